@@ -15,8 +15,6 @@ from vanwater.quantities import (
     Density,
     HeatCapacity,
     LatentHeat,
-    Length,
-    Pressure,
     Real,
     Share,
     Temperature,
@@ -29,9 +27,6 @@ __all__ = [
     "ICE_DENSITY",
     "ICE_HEAT_CAPACITY",
     "LATENT_HEAT_OF_FUSION",
-    "STANDARD_GRAVITY",
-    "column_height",
-    "column_pressure",
     "conductivity",
     "density",
     "expansion_on_freezing",
@@ -39,9 +34,6 @@ __all__ = [
     "vapour_pressure",
     "viscosity",
 ]
-
-STANDARD_GRAVITY = 9.80665
-"""Standard acceleration of free fall [m/s²], exact by definition (ISO 80000-3)."""
 
 FREEZING_POINT: Temperature[float] = 273.15
 """Temperature at which ordinary ice melts at atmospheric pressure [K]."""
@@ -321,72 +313,6 @@ def expansion_on_freezing(temperature: Temperature[Real]) -> Share[Array]:
     0.0907
     """
     return density(temperature) / ICE_DENSITY - 1.0
-
-
-def column_pressure(height: Length[Real], density: Density[Real]) -> Pressure[Array]:
-    """Pressure of a column of water of a given height.
-
-    Formula: ρ g h
-
-    Parameters
-    ----------
-    height : float or array
-        Height of the column, h [m]; negative below the reference.
-    density : float or array
-        Density of the water, ρ [kg/m³].
-
-    Returns
-    -------
-    array
-        Pressure difference between foot and head of the column [Pa].
-
-    Notes
-    -----
-    g is the standard gravity, 9.80665 m/s².
-
-    References
-    ----------
-    Hydrostatics; ISO 80000-3 for g.
-
-    Examples
-    --------
-    >>> round(float(column_pressure(1.75, 999.7)))
-    17156
-    """
-    return np.asarray(height, dtype=np.float64) * density * STANDARD_GRAVITY
-
-
-def column_height(pressure: Pressure[Real], density: Density[Real]) -> Length[Array]:
-    """Height of the column of water that a pressure holds up.
-
-    Formula: p / (ρ g)
-
-    Parameters
-    ----------
-    pressure : float or array
-        Pressure, p [Pa].
-    density : float or array
-        Density of the water, ρ [kg/m³].
-
-    Returns
-    -------
-    array
-        Height of the column [m].
-
-    Notes
-    -----
-    g is the standard gravity, 9.80665 m/s².
-
-    References
-    ----------
-    Hydrostatics; ISO 80000-3 for g.
-
-    Examples
-    --------
-    >>> round(float(column_height(1e5, 999.7)), 3)
-    10.2
-    """
-    return np.asarray(pressure, dtype=np.float64) / (np.asarray(density, dtype=np.float64) * STANDARD_GRAVITY)
 
 
 def _horner(coefficients: tuple[float, ...], x: Array) -> Array:
