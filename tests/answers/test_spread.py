@@ -85,7 +85,9 @@ def test_results_without_end_stay_without_end():
 
 def test_a_row_that_is_not_known_leaves_the_range_not_known():
     result = spread([5.0, math.nan, 6.0, 4.0, 6.0], TWO)
+    beside_endless = spread([5.0, math.nan, 6.0, 4.0, math.inf], TWO)
     assert result.likely == 5.0
+    assert np.isnan(beside_endless.high)
     assert np.isnan(result.low)
     assert np.isnan(result.high)
 

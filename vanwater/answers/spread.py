@@ -151,19 +151,19 @@ def spread(values: npt.ArrayLike, rows: Sequence[UnsureRows], least: float = -ma
     """
     table = _table(values, rows)
     likely = table[0]
-    up, down = np.zeros_like(likely), np.zeros_like(likely)
+    up, down, unknown = np.zeros_like(likely), np.zeros_like(likely), np.isnan(likely)
     for one in rows:
         moves = np.stack([_move(table[row], likely) for row in (one.low, one.high)])
-        up = up + np.maximum(moves.max(axis=0), 0.0) ** 2
-        down = down + np.maximum((-moves).max(axis=0), 0.0) ** 2
+        up = np.hypot(up, np.maximum(moves.max(axis=0), 0.0))
+        down = np.hypot(down, np.maximum((-moves).max(axis=0), 0.0))
+        unknown = unknown | np.isnan(moves).any(axis=0)
     with np.errstate(invalid="ignore"):
-        low, high = likely - np.sqrt(down), likely + np.sqrt(up)
+        low, high = likely - down, likely + up
     endless = np.isinf(likely)
     if endless.any():  # one end is the plan itself, the other the nearest of its rows
         every = table[[0, *(row for one in rows for row in (one.low, one.high))]]
         low = np.where(endless, every.min(axis=0), low)
         high = np.where(endless, every.max(axis=0), high)
-    unknown = np.isnan(likely) | np.isnan(up)
     low, high = (np.where(unknown, np.nan, np.maximum(end, least)) for end in (low, high))
     return Spread(low, likely, high)
 
