@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
+
+from vanwater.quantities.reading import QuantityError, quoted, split
+from vanwater.quantities.writing import NO_BREAK, number, plain
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
@@ -21,37 +22,6 @@ Real: TypeAlias = float | Array
 
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
-
-NO_BREAK = "\N{NO-BREAK SPACE}"
-THOUSANDS = "\N{NARROW NO-BREAK SPACE}"
-LONGEST_NUMBER = 40
-
-_NUMBER = re.compile(
-    r"(?P<sign>[+-]?)\s*"
-    r"(?:(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>\d+)"  # 1 1/2
-    r"|(?P<top2>\d+)/(?P<bottom2>\d+)"  # 1/2
-    r"|(?P<decimal>(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?))"  # 7.5, .5, 1e-3
-    r"\s*(?P<unit>\D.*|)$",
-)
-_COMMA = re.compile(r"^\s*([+-]?\d+),(\d+)\s*(\D.*|)$")
-
-
-class QuantityError(ValueError):
-    """A text or number that is no believable value of a quantity.
-
-    Parameters
-    ----------
-    message : str
-        What is wrong, in one sentence.
-    expected : str
-        What was expected, with an example.
-    slip : str
-        The likely slip and its mend, or an empty text.
-    """
-
-    def __init__(self, message: str, expected: str, slip: str = "") -> None:
-        self.message, self.expected, self.slip = message, expected, slip
-        super().__init__(" ".join(part for part in (message, f"Expected {expected}.", slip) if part))
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,15 +93,14 @@ class Quantity:
             When it is no number, has a missing or unknown unit, or lies outside the believable range.
         """
         if isinstance(text, bool) or not isinstance(text, str | int | float):
-            raise QuantityError(f"{_short(text)} is no {self.name}.", self.expected)
+            raise QuantityError(f"{quoted(text)} is no {self.name}.", self.expected)
         if not isinstance(text, str):
+            value = self.finite(text)
             if self.si != "1":
-                raise QuantityError(
-                    f"{text} has no unit.", self.expected, f'Did you mean "{_plain(text)} {self.metric}"?'
-                )
-            return self.bounded(float(text), _short(text))
-        number, unit = self._split(text)
-        return self.bounded(float(self._unit(unit, text).to_si(number)), _short(text), number)
+                raise QuantityError(f"{quoted(text)} has no unit.", self.expected, self._meant(value))
+            return self.bounded(value, quoted(text), value)
+        number, unit = split(text, self.expected)
+        return self.bounded(float(self._unit(unit, text, number).to_si(number)), quoted(text), number)
 
     def bounded(self, value: float, written: str = "", number: float | None = None) -> float:
         """The value itself, if it is finite and believable.
@@ -148,7 +117,7 @@ class Quantity:
         Returns
         -------
         float
-            The same value [SI unit of the quantity].
+            The same value, a rounding error beyond a bound trimmed [SI unit of the quantity].
 
         Raises
         ------
@@ -160,21 +129,38 @@ class Quantity:
             raise QuantityError(f"{written} is not a finite number.", self.expected)
         slack = 1e-9 * max(abs(self.low), abs(self.high))
         if self.low - slack <= value <= self.high + slack:
-            return value
-        slip = ""
-        if number is not None and number != 0:
-            fits = [
-                name
-                for name in dict.fromkeys((self.metric, self.us, *self.spellings))
-                if name and self.low <= self.spellings[name].to_si(number) <= self.high
-            ]
-            if fits:
-                slip = f'Did you mean "{_plain(number)} {fits[0]}"?'
+            return min(max(value, self.low), self.high)
         raise QuantityError(
             f"{written} is not believable as {_article(self.name)} {self.name}.",
             f"{self.text(self.low)} to {self.text(self.high)}",
-            slip,
+            self._meant(number) if number else "",
         )
+
+    def finite(self, value: float | np.floating[Any]) -> float:
+        """The value as a finite float.
+
+        Parameters
+        ----------
+        value : float or int
+            Any number.
+
+        Returns
+        -------
+        float
+            The same number.
+
+        Raises
+        ------
+        QuantityError
+            When it is infinite, NaN or beyond what a float holds.
+        """
+        try:
+            number = float(value)
+        except OverflowError:
+            number = math.inf
+        if not math.isfinite(number):
+            raise QuantityError(f"{quoted(value)} is not a finite number.", self.expected)
+        return number
 
     @property
     def expected(self) -> str:
@@ -187,54 +173,36 @@ class Quantity:
         Raises
         ------
         QuantityError
-            When a bound cannot be read.
+            When a bound cannot be read, or the lower one is above the higher one.
         """
-        return replace(self, low=self.read(low), high=self.read(high))
+        narrowed = replace(self, low=self.read(low), high=self.read(high))
+        if narrowed.low > narrowed.high:
+            raise QuantityError(f'"{low}" lies above "{high}".', "the lower bound first")
+        return narrowed
 
-    def _split(self, text: str) -> tuple[float, str]:
-        cleaned = text.strip().replace("\N{MINUS SIGN}", "-").replace(NO_BREAK, " ").replace(THOUSANDS, "")
-        if not cleaned:
-            raise QuantityError("The text is empty.", self.expected)
-        comma = _COMMA.match(cleaned)
-        if comma:
-            raise QuantityError(
-                f"{_short(text)} has a comma in its number.",
-                self.expected,
-                f'Write a decimal point: "{comma[1]}.{comma[2]} {comma[3].strip()}".',
-            )
-        match = _NUMBER.match(cleaned) if len(cleaned) <= LONGEST_NUMBER else None
-        if match is None:
-            raise QuantityError(f"{_short(text)} does not start with a number.", self.expected)
-        got = match.groupdict()
-        bottom = int(got["bottom"] or got["bottom2"] or 1)
-        if bottom == 0:
-            raise QuantityError(f"{_short(text)} divides by zero.", self.expected)
-        if got["decimal"]:
-            number = float(got["decimal"])
-        else:
-            number = float(int(got["whole"] or 0) + Fraction(int(got["top"] or got["top2"]), bottom))
-        if not math.isfinite(number):
-            raise QuantityError(f"{_short(text)} is not a finite number.", self.expected)
-        return (-number if got["sign"] == "-" else number), " ".join(got["unit"].split())
+    def _meant(self, number: float) -> str:
+        """The likely slip behind a number without a unit or with the wrong one: the first unit that is believable."""
+        for name in dict.fromkeys((self.metric, self.us, *self.spellings)):
+            if name and self.low <= self.spellings[name].to_si(number) <= self.high:
+                return f'Did you mean "{plain(number)} {name}"?'
+        return ""
 
-    def _unit(self, unit: str, text: str) -> Unit:
+    def _unit(self, unit: str, text: str, number: float) -> Unit:
         found = self.spellings.get(unit)
         if found is not None:
             return found
         if unit in self.slips:
-            raise QuantityError(f"{_short(text)}: the unit is not clear.", self.expected, self.slips[unit])
+            raise QuantityError(f"{quoted(text)}: the unit is not clear.", self.expected, self.slips[unit])
         if not unit:
-            number = text.strip()
-            raise QuantityError(
-                f"{_short(text)} has no unit.", self.expected, f'Did you mean "{number} {self.metric}"?'
-            )
+            raise QuantityError(f"{quoted(text)} has no unit.", self.expected, self._meant(number))
         folded = {name.lower(): name for name in reversed(list(self.spellings))}
-        slip = ""
         if unit.lower() in folded:
             slip = f'Did you mean "{folded[unit.lower()]}"?'
+        elif any(part in self.spellings for part in unit.split()) and any(letter.isdigit() for letter in unit):
+            slip = "Write it as one number with one unit."
         else:
             slip = next((f'"{unit}" is a unit of {other}.' for other in OTHERS.get(unit, ()) if other != self.name), "")
-        raise QuantityError(f"{_short(text)}: {_short(unit)} is not a unit of {self.name}.", self.expected, slip)
+        raise QuantityError(f"{quoted(text)}: {quoted(unit)} is not a unit of {self.name}.", self.expected, slip)
 
     # --- writing -------------------------------------------------------------------------------------
 
@@ -274,7 +242,7 @@ class Quantity:
     def written(self, value: float, us: bool = False) -> str:
         """A text that :meth:`read` takes back to the same value within one part in 10⁹."""
         shown = float(self.show(value, us))
-        return f"{_plain(float(f'{shown:.12g}'))} {self.unit(us)}".strip()
+        return f"{plain(float(f'{shown:.12g}'))} {self.unit(us)}".strip()
 
     # --- pydantic finds this by its name -------------------------------------------------------------
 
@@ -286,7 +254,7 @@ class Quantity:
             try:
                 from_file = bool(info.context and info.context.get("file"))
                 if isinstance(value, int | float | np.floating) and not isinstance(value, bool) and not from_file:
-                    return self.bounded(float(value))
+                    return self.bounded(self.finite(value))
                 return self.read(value)
             except QuantityError as error:
                 raise PydanticCustomError(
@@ -296,48 +264,6 @@ class Quantity:
                 ) from None
 
         return core_schema.with_info_before_validator_function(read, handler(source))
-
-
-def number(value: float, digits: int = 3) -> str:
-    """A number as people read it: ``digits`` significant digits, thin-spaced thousands, a true minus.
-
-    Parameters
-    ----------
-    value : float
-        Number in the unit it is shown in.
-    digits : int
-        Significant digits of the part that may be rounded.
-
-    Returns
-    -------
-    str
-        The text, "not known" for NaN, "unlimited" for infinity.
-    """
-    if math.isnan(value):
-        return "not known"
-    if math.isinf(value):
-        return "unlimited"
-    if value == 0:
-        return "0"
-    places = digits - 1 - math.floor(math.log10(abs(value)))
-    rounded = round(value, places)
-    if rounded != 0:
-        places = digits - 1 - math.floor(math.log10(abs(rounded)))
-    text = f"{abs(rounded):,.{max(places, 0)}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    text = text.replace(",", THOUSANDS)
-    return f"\N{MINUS SIGN}{text}" if rounded < 0 else text
-
-
-def _plain(value: float) -> str:
-    return f"{value:.12g}"
-
-
-def _short(value: object) -> str:
-    text = repr(value) if not isinstance(value, str) else f'"{value}"'
-    text = "".join(letter if letter.isprintable() else "?" for letter in text)
-    return text if len(text) <= LONGEST_NUMBER + 2 else text[: LONGEST_NUMBER - 1] + '…"'
 
 
 def _article(word: str) -> str:

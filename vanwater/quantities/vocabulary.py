@@ -19,6 +19,7 @@ from vanwater.quantities.quantity import OTHERS, Quantity, Unit
 
 __all__ = [
     "ABSOLUTE_PRESSURE",
+    "ALTITUDE",
     "ANGLE",
     "AREA",
     "BORE",
@@ -34,6 +35,7 @@ __all__ = [
     "DAY",
     "DENSITY",
     "DURATION",
+    "ELASTICITY",
     "ENERGY",
     "FLOW",
     "FOOT",
@@ -75,6 +77,7 @@ __all__ = [
     "VOLUME",
     "ZERO_CELSIUS",
     "AbsolutePressure",
+    "Altitude",
     "Angle",
     "Area",
     "Bore",
@@ -88,6 +91,7 @@ __all__ = [
     "DailyVolume",
     "Density",
     "Duration",
+    "Elasticity",
     "Energy",
     "Flow",
     "HeatCapacity",
@@ -141,6 +145,8 @@ RANKINE = 5 / 9
 ZERO_CELSIUS = 273.15
 DAY = 86400.0
 _GALLON = 'US or imperial? Write "gal" (US, 3.785 L) or "imp gal" (4.546 L).'
+
+_INCH_MARKS = {'"': 'Write "in".', "″": 'Write "in".', "'": 'Write "ft".', "′": 'Write "ft".'}
 
 _LENGTH = _units(
     {
@@ -204,9 +210,10 @@ _TIME = _units(
     }
 )
 
-LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m")
-BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm")
-THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm")
+LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", _INCH_MARKS)
+ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
+BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", _INCH_MARKS)
+THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", _INCH_MARKS)
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
 AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2": INCH**2, "ft²|ft2": FOOT**2}), "0.5 m²")  # fmt: skip
 VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", {"gallon": _GALLON, "gallons": _GALLON, "gals": _GALLON})  # fmt: skip
@@ -215,7 +222,7 @@ PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4
 ABSOLUTE_PRESSURE = Quantity("absolute pressure", "Pa", "bar", "psi", 0.0, 3e6, _PRESSURE, "1.01 bar")
 PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar")
 TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C": Unit(1.0, ZERO_CELSIUS), "degC": Unit(1.0, ZERO_CELSIUS), "℃": Unit(1.0, ZERO_CELSIUS), "°F": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "degF": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "℉": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "K": Unit(1.0)}, "38 °C", {"C": 'Did you mean "°C"? A bare C is coulomb.', "F": 'Did you mean "°F"? A bare F is farad.', "c": 'Did you mean "°C"?', "f": 'Did you mean "°F"?', "°": "Write °C or °F."})  # fmt: skip
-TEMPERATURE_DIFFERENCE = Quantity("temperature difference", "K", "K", "°F", 0.0, 150.0, {"K": Unit(1.0), "°C": Unit(1.0), "°F": Unit(RANKINE)}, "4 K", {"C": 'Did you mean "K"?', "F": 'Did you mean "°F"?'})  # fmt: skip
+TEMPERATURE_DIFFERENCE = Quantity("temperature difference", "K", "K", "°F", 0.0, 150.0, {"K": Unit(1.0), "°C": Unit(1.0), "°F": Unit(RANKINE), "F°": Unit(RANKINE), "Δ°F": Unit(RANKINE), "ΔK": Unit(1.0)}, "4 K", {"C": 'Did you mean "K"?', "F": 'Did you mean "°F"?'})  # fmt: skip
 POWER = Quantity("power", "W", "W", "W", 0.0, 3e4, _units({"W|watt|watts": 1.0, "kW": 1e3, "Btu/h|BTU/h": BTU / 3600, "hp": 550 * FOOT * POUND_FORCE}), "1300 W")  # fmt: skip
 ENERGY = Quantity("energy", "J", "Wh", "Wh", 0.0, 1e9, _ENERGY, "640 Wh")
 DAILY_ENERGY = Quantity("energy a day", "W", "Wh/day", "Wh/day", -1e4, 1e4, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _ENERGY.items() for ending in ("/day", "/d", " a day")} | {"W": Unit(1.0)}, "640 Wh/day", {"Wh": 'Did you mean "Wh/day"?', "kWh": 'Did you mean "kWh/day"?'})  # fmt: skip
@@ -246,15 +253,17 @@ VISCOSITY = Quantity("dynamic viscosity", "Pa·s", "mPa·s", "mPa·s", 0.0, 10.0
 HEAT_CAPACITY = Quantity("specific heat capacity", "J/(kg·K)", "J/(kg·K)", "Btu/(lb·°F)", 0.0, 1e4, _units({"J/(kg·K)|J/kgK": 1.0, "Btu/(lb·°F)": BTU / (POUND * RANKINE)}), "4186 J/kgK")  # fmt: skip
 LATENT_HEAT = Quantity("latent heat", "J/kg", "kJ/kg", "Btu/lb", 0.0, 1e7, _units({"kJ/kg": 1e3, "J/kg": 1.0, "Btu/lb": BTU / POUND}), "334 kJ/kg")  # fmt: skip
 OUTLET_CONSTANT = Quantity("outlet constant", "m³/(s·√Pa)", "L/min at 1 bar", "gal/min at 1 psi", 0.0, 1e-4, _units({"L/min at 1 bar": 1e-3 / 60 / math.sqrt(1e5), "gal/min at 1 psi": US_GALLON / 60 / math.sqrt(PSI), "Kv": 1 / 3600 / math.sqrt(1e5), "Cv": US_GALLON / 60 / math.sqrt(PSI)}), "6 L/min at 1 bar")  # fmt: skip
+ELASTICITY = Quantity("elasticity", "Pa", "MPa", "psi", 1e5, 5e11, _units({"MPa|N/mm²|N/mm2": 1e6, "GPa": 1e9, "Pa": 1.0, "psi": PSI, "ksi": 1e3 * PSI}), "600 MPa")  # fmt: skip
 COMPLIANCE = Quantity("compliance", "m³/Pa", "mL/bar", "mL/bar", 0.0, 1e-7, _units({"mL/bar|ml/bar": 1e-11, "m³/Pa": 1.0}), "6 mL/bar")  # fmt: skip
 MONEY = Quantity("money", "1", "", "", 0.0, 1e6, _units({"": 1.0, "€": 1.0, "EUR": 1.0, "$": 1.0, "USD": 1.0}), "120 EUR")  # fmt: skip
 
 QUANTITIES: tuple[Quantity, ...] = (
-    LENGTH, BORE, THICKNESS, ROUGHNESS, AREA, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
+    LENGTH,
+    ALTITUDE, BORE, THICKNESS, ROUGHNESS, AREA, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
     TEMPERATURE, TEMPERATURE_DIFFERENCE, POWER, ENERGY, DAILY_ENERGY, DURATION, SECONDS, HOURS, STAY, SPEED,
     ROAD_SPEED, MASS, VOLTAGE, CURRENT, CHARGE, RESISTANCE, CONDUCTIVITY, TRANSMITTANCE, CONDUCTANCE, ANGLE,
     SLOPE, SHARE, RATIO, RATE, STARTS, DAILY_VOLUME, CONCENTRATION, DENSITY, VISCOSITY, HEAT_CAPACITY,
-    LATENT_HEAT, OUTLET_CONSTANT, COMPLIANCE, MONEY,
+    LATENT_HEAT, OUTLET_CONSTANT, ELASTICITY, COMPLIANCE, MONEY,
 )  # fmt: skip
 
 for _quantity in QUANTITIES:
@@ -262,6 +271,7 @@ for _quantity in QUANTITIES:
         OTHERS.setdefault(_unit, []).append(_quantity.name)
 
 Length = Annotated[T, LENGTH]
+Altitude = Annotated[T, ALTITUDE]
 Bore = Annotated[T, BORE]
 Thickness = Annotated[T, THICKNESS]
 Roughness = Annotated[T, ROUGHNESS]
@@ -303,5 +313,6 @@ Viscosity = Annotated[T, VISCOSITY]
 HeatCapacity = Annotated[T, HEAT_CAPACITY]
 LatentHeat = Annotated[T, LATENT_HEAT]
 OutletConstant = Annotated[T, OUTLET_CONSTANT]
+Elasticity = Annotated[T, ELASTICITY]
 Compliance = Annotated[T, COMPLIANCE]
 Money = Annotated[T, MONEY]

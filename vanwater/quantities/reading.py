@@ -1,0 +1,125 @@
+"""From text to a number and its unit's text: every way to write a number, and the slips that are refused.
+
+A unit library never sees a whole text: "7,5 L" would become 75 L, "3 fl oz" a femtolitre-ounce, "nan L" would pass.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+
+from vanwater.quantities.writing import NO_BREAK, THOUSANDS
+
+__all__ = ["LONGEST_TEXT", "QuantityError", "quoted", "split"]
+
+LONGEST_TEXT = 40
+
+_NUMBER = re.compile(
+    r"(?P<sign>[+-]?)\s*"
+    r"(?:(?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>\d+)"  # 1 1/2
+    r"|(?P<top2>\d+)/(?P<bottom2>\d+)"  # 1/2
+    r"|(?P<decimal>(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?))"  # 7.5, .5, 1e-3
+    r"\s*(?P<unit>[^\d,\s].*|)$",
+)
+_COMMA = re.compile(r"([+-]?\d+),(\d+)\s*(\D.*|)$")  # 7,5 and 1,000
+_SPACED = re.compile(r"([+-]?\d{1,3}) (\d{3})\s*(\D.*|)$")  # 1 000
+
+
+class QuantityError(ValueError):
+    """A text or number that is no believable value of a quantity.
+
+    Parameters
+    ----------
+    message : str
+        What is wrong, in one sentence.
+    expected : str
+        What was expected, with an example.
+    slip : str
+        The likely slip and its mend, or an empty text.
+    """
+
+    def __init__(self, message: str, expected: str, slip: str = "") -> None:
+        self.message, self.expected, self.slip = message, expected, slip
+        super().__init__(" ".join(part for part in (message, f"Expected {expected}.", slip) if part))
+
+
+def split(text: str, expected: str) -> tuple[float, str]:
+    """The number and the unit's text of a text such as "1 1/2 in".
+
+    Parameters
+    ----------
+    text : str
+        What the user wrote.
+    expected : str
+        What was expected, for the error.
+
+    Returns
+    -------
+    tuple
+        Number, and unit with single spaces (empty when there is none).
+
+    Raises
+    ------
+    QuantityError
+        When the text is empty, too long, or no finite number with at most one unit.
+    """
+    cleaned = text.strip().replace("\N{MINUS SIGN}", "-").replace(NO_BREAK, " ").replace(THOUSANDS, "")
+    if not cleaned:
+        raise QuantityError("The text is empty.", expected)
+    if len(cleaned) > LONGEST_TEXT:
+        raise QuantityError(f"{quoted(text)} is too long.", expected)
+    match = _NUMBER.match(cleaned)
+    if match is None:
+        message, slip = _why_not(cleaned)
+        raise QuantityError(f"{quoted(text)} {message}.", expected, slip)
+    got = match.groupdict()
+    bottom = int(got["bottom"] or got["bottom2"] or 1)
+    if bottom == 0:
+        raise QuantityError(f"{quoted(text)} divides by zero.", expected)
+    if got["decimal"]:
+        number = float(got["decimal"])
+    else:
+        number = float(int(got["whole"] or 0) + Fraction(int(got["top"] or got["top2"]), bottom))
+    if not math.isfinite(number):
+        raise QuantityError(f"{quoted(text)} is not a finite number.", expected)
+    return (-number if got["sign"] == "-" else number), " ".join(got["unit"].split())
+
+
+def quoted(value: object) -> str:
+    """A value as an error quotes it: printable and at most a line.
+
+    Parameters
+    ----------
+    value : object
+        Anything that was given in place of a quantity.
+
+    Returns
+    -------
+    str
+        Texts in quotation marks, other things as Python shows them, control characters as "?".
+    """
+    try:
+        text = f'"{value[: 2 * LONGEST_TEXT]}"' if isinstance(value, str) else repr(value)
+    except ValueError:
+        text = "a number of thousands of digits"
+    text = "".join(letter if letter.isprintable() else "?" for letter in text[: 3 * LONGEST_TEXT])
+    if len(text) <= LONGEST_TEXT + 2:
+        return text
+    return text[: LONGEST_TEXT - 1] + ('…"' if isinstance(value, str) else "…")
+
+
+def _why_not(cleaned: str) -> tuple[str, str]:
+    """What is wrong with a text that is no number with a unit, and its mend."""
+    if comma := _COMMA.match(cleaned):
+        head, tail, unit = (quoted(part)[1:-1] for part in comma.groups())
+        point = f'"{head}.{tail} {unit.strip()}'.strip() + '"'
+        whole = f'"{head}{tail} {unit.strip()}'.strip() + '"'
+        mend = f"Write {whole} or {point}." if len(tail) == 3 else f"Write a decimal point: {point}."
+        return "has a comma in its number", mend
+    if spaced := _SPACED.match(cleaned):
+        head, tail, unit = (quoted(part)[1:-1] for part in spaced.groups())
+        return "has a space in its number", f'Did you mean "{head}{tail} {unit.strip()}'.strip() + '"?'
+    if re.match(r"[+-]?\s*\.?\d", cleaned):
+        return "is not one number with one unit", ""
+    return "does not start with a number", ""
