@@ -1,0 +1,243 @@
+"""One way from the tank to one outlet: the flow at which pump, lift, losses and outlet agree, row by row.
+
+The whole flow passes the common segments; between heater and mixing tap it parts into a hot and a cold leg.
+Every row is a case of its own (the plan, its unsure inputs, its remedies) and all rows are solved at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from vanwater.physics._balance import COLD, COMMON, HOT, SUCTION, Balance, Bools, Runs
+from vanwater.physics.pump import PumpCurve
+from vanwater.physics.statics import STANDARD_GRAVITY
+from vanwater.quantities import (
+    Array,
+    Bore,
+    Density,
+    Flow,
+    Length,
+    OutletConstant,
+    Pressure,
+    PressureDifference,
+    Ratio,
+    Real,
+    Roughness,
+    Share,
+    Viscosity,
+)
+
+__all__ = ["COLD", "COMMON", "HOT", "SeriesFlow", "SeriesPath", "series_flow"]
+
+_SEGMENT = ("bore", "length", "k", "roughness", "density", "viscosity")
+_ROW = (
+    "hot_share",
+    "surface_height",
+    "pump_height",
+    "outlet_height",
+    "outlet_constant",
+    "supply_pressure",
+    "regulated_flow",
+)
+
+
+@dataclass(frozen=True, eq=False)
+class SeriesPath:
+    """A way from tank to outlet: segments in the order of flow, heights, outlet and pump.
+
+    Segment values have their last axis along the segments, all others are one value a row.
+
+    Parameters
+    ----------
+    bore : float or array
+        Inside diameter of each segment, D [m].
+    length : float or array
+        Length of each segment, equivalent lengths of its fittings included, L [m].
+    k : float or array
+        Sum of the loss coefficients of each segment on its own bore, K [-].
+    roughness : float or array
+        Roughness of each segment's wall, ε [m].
+    density : float or array
+        Density of the water in each segment, ρ [kg/m³].
+    viscosity : float or array
+        Viscosity of the water in each segment, μ [Pa·s].
+    role : sequence of int
+        COMMON, HOT or COLD, one for each segment.
+    suction : sequence of bool
+        Whether the segment lies before the pump, one for each segment; these are COMMON.
+    hot_share : float or array
+        Share of the flow that comes through the hot leg, x [-].
+    surface_height : float or array
+        Height of the water's surface in the tank, z_s [m].
+    pump_height : float or array
+        Height of the pump, z_p [m].
+    outlet_height : float or array
+        Height of the outlet, z_o [m].
+    outlet_constant : float or array
+        Flow of the open outlet at a pressure of one, k [m³/(s·√Pa)].
+    pump : PumpCurve, optional
+        The pump; None where gravity or a mains inlet drives the water.
+    supply_pressure : float or array
+        Gauge pressure above the surface: none in a vented tank, the regulator's setting at a mains inlet [Pa].
+    regulated_flow : float or array
+        Most that a flow regulator in the outlet lets through, infinite without one [m³/s].
+
+    Raises
+    ------
+    ValueError
+        When a bore, density, viscosity or outlet constant is not above zero, a length, K or roughness is
+        negative, a share lies outside 0 to 1, or roles and segments do not match.
+    """
+
+    bore: Bore[Real]
+    length: Length[Real]
+    k: Ratio[Real]
+    roughness: Roughness[Real]
+    density: Density[Real]
+    viscosity: Viscosity[Real]
+    role: npt.ArrayLike
+    suction: npt.ArrayLike
+    hot_share: Share[Real]
+    surface_height: Length[Real]
+    pump_height: Length[Real]
+    outlet_height: Length[Real]
+    outlet_constant: OutletConstant[Real]
+    pump: PumpCurve | None = None
+    supply_pressure: Pressure[Real] = 0.0
+    regulated_flow: Flow[Real] = np.inf
+    runs: Runs = field(init=False, repr=False)
+    weight: Array = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        values = {name: np.asarray(getattr(self, name), dtype=np.float64) for name in (*_SEGMENT, *_ROW)}
+        role, suction = np.asarray(self.role, dtype=np.intp), np.asarray(self.suction, dtype=np.bool_)
+        _check(values, role, suction)
+        x = values["hot_share"][..., None]
+        share = np.where(role == COMMON, 1.0, np.where(role == HOT, x, 1.0 - x))
+        columns = np.stack([role == COMMON, role == HOT, role == COLD, suction], axis=-1).astype(np.float64)
+        bore, length, k, roughness, density, viscosity = (values[name] for name in _SEGMENT)
+        runs = Runs.of(bore, length, k, roughness, density, viscosity, share, columns)
+        weight = np.broadcast_to(values["density"], runs.viscous.shape)[..., 0] * STANDARD_GRAVITY
+        for name, value in {**values, "role": role, "suction": suction, "runs": runs, "weight": weight}.items():
+            object.__setattr__(self, name, value)
+
+    def lift(self, start: Real, end: Real) -> Array:
+        """Pressure the tank's water gains on its way from one height down to another [Pa]."""
+        return self.weight * (np.asarray(start, dtype=np.float64) - end)
+
+
+@dataclass(frozen=True, eq=False)
+class SeriesFlow:
+    """The steady flow along a way, and where its pressure goes; one value a row.
+
+    Parameters
+    ----------
+    flow : array
+        Flow at the outlet, Q [m³/s].
+    outlet_pressure : array
+        Gauge pressure before the outlet and its regulator [Pa].
+    losses : array
+        Pressure each segment would lose on its own, last axis along the segments [Pa].
+    leg_loss : array
+        Loss of the governing leg, hot or cold, which the throttled other one loses too [Pa].
+    pump_rise : array
+        Pressure rise across the pump [Pa].
+    discharge_pressure : array
+        Gauge pressure behind the pump [Pa].
+    pump_inlet_pressure : array
+        Gauge pressure before the pump; negative is suction [Pa].
+    residual : array
+        What the pressures fail to add up to; none where the water does not reach the outlet [Pa].
+    reaches : array
+        Whether water reaches the outlet at all.
+    """
+
+    flow: Flow[Array]
+    outlet_pressure: Pressure[Array]
+    losses: PressureDifference[Array]
+    leg_loss: PressureDifference[Array]
+    pump_rise: Pressure[Array]
+    discharge_pressure: Pressure[Array]
+    pump_inlet_pressure: Pressure[Array]
+    residual: PressureDifference[Array]
+    reaches: Bools
+
+
+def series_flow(path: SeriesPath) -> SeriesFlow:
+    """Steady flow along one way from tank to one outlet: pump rise and lift against losses and outlet.
+
+    Formula: p_pump(Q) + p_supply + ρ g (z_s − z_o) = Σ Δp(Q) + max(Σ Δp(x Q) hot, Σ Δp((1−x) Q) cold) + (Q/k)²
+
+    Parameters
+    ----------
+    path : SeriesPath
+        Segments, heights, outlet and pump; one row a case.
+
+    Returns
+    -------
+    SeriesFlow
+        Flow, pressures and losses, one value a row.
+
+    Notes
+    -----
+    Both legs start and end together, so the user throttles the easier one at the mixing tap: both lose the
+    larger loss. The lift is taken at the density of the first segment, the tank's water, all the path. A flow
+    regulator takes what pressure is left over. Every sum falls with the flow, so there is one root; Newton's
+    steps within a bracket find it to 1e-8 Pa. Without enough head the flow is zero: no back-flow.
+
+    References
+    ----------
+    Bernoulli's equation with losses, Crane, Flow of Fluids, TP-410, chapter 1; friction by ``friction``.
+
+    Examples
+    --------
+    >>> curve = PumpCurve(np.array([0, 8e-5, 2e-4]), np.array([2.8e5, 1.8e5, 0]), 12.0, 12.0)
+    >>> path = SeriesPath(bore=np.array([0.0125, 0.010]), length=np.array([1.0, 4.0]), k=np.array([6.0, 9.0]),
+    ...                   roughness=1.5e-6, density=999.5, viscosity=1.234e-3, role=(COMMON, COMMON),
+    ...                   suction=(True, False), hot_share=0.0, surface_height=-0.1, pump_height=0.1,
+    ...                   outlet_height=1.2, outlet_constant=3.2e-7, pump=curve)
+    >>> round(float(series_flow(path).flow) * 6e4, 2)
+    6.3
+    """
+    head = path.supply_pressure + path.lift(path.surface_height, path.outlet_height)
+    k = np.asarray(path.outlet_constant)
+    flow, reaches = Balance(path.runs, head, path.pump, k).solve()
+    held = flow >= path.regulated_flow
+    flow = np.where(held, path.regulated_flow, flow)
+    lost = path.runs.losses(flow)
+    rise = np.zeros_like(flow) if path.pump is None else path.pump.rise_and_slope(flow)[0]
+    left = rise + head - lost.total
+    outlet = np.where(reaches, np.where(held, left, (flow / k) ** 2), 0.0)
+    inlet = path.supply_pressure + path.lift(path.surface_height, path.pump_height) - lost.sums[..., SUCTION]
+    return SeriesFlow(
+        flow=flow,
+        outlet_pressure=outlet,
+        losses=lost.each,
+        leg_loss=np.maximum(lost.sums[..., HOT], lost.sums[..., COLD]),
+        pump_rise=rise,
+        discharge_pressure=inlet + rise,
+        pump_inlet_pressure=inlet,
+        residual=np.where(reaches, left - outlet, 0.0),
+        reaches=reaches,
+    )
+
+
+def _check(values: dict[str, Array], role: npt.NDArray[np.intp], suction: Bools) -> None:
+    if role.ndim != 1 or role.shape != suction.shape or not np.all((role >= COMMON) & (role <= COLD)):
+        raise ValueError(f"role: {role} and suction: {suction} must hold one value a segment, COMMON, HOT or COLD.")
+    if np.any(role[suction] != COMMON):
+        raise ValueError(f"suction: segments before the pump carry the whole flow, their role {role} must be COMMON.")
+    for name in ("bore", "density", "viscosity", "outlet_constant", "regulated_flow"):
+        if not np.all(values[name] > 0.0):
+            raise ValueError(f"{name}: {values[name]} must lie above zero.")
+    for name in ("length", "k", "roughness"):
+        if not np.all(values[name] >= 0.0):
+            raise ValueError(f"{name}: {values[name]} must not be negative.")
+    for name in _SEGMENT:
+        if values[name].ndim and values[name].shape[-1] not in (1, role.size):
+            raise ValueError(f"{name}: {values[name].shape[-1]} values for {role.size} segments.")
+    if not np.all((values["hot_share"] >= 0.0) & (values["hot_share"] <= 1.0)):
+        raise ValueError(f"hot_share: {values['hot_share']} must lie between 0 and 1.")
