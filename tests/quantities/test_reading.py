@@ -180,6 +180,8 @@ def test_split_gives_number_and_unit() -> None:
     assert split("1 1/2   fl \t oz", "a volume") == (1.5, "fl oz")
     assert split("-7", "a number") == (-7.0, "")
     assert math.copysign(1.0, split("-0 L", "a volume")[0]) == -1.0
+    with pytest.raises(QuantityError, match="not a finite number"):
+        split("1e999", "a number")
 
 
 @given(st.text(max_size=60) | st.from_regex(r"\A[+-]?\d{0,4}[.,/ ]?\d{0,4} ?[a-zA-Z°³µ/% ]{0,8}\Z"))

@@ -41,8 +41,6 @@ def number(value: float, digits: int = 3) -> str:
         return f"{number(float(mantissa), digits)} × 10{power}"
     places = digits - 1 - math.floor(math.log10(abs(value)))
     rounded = round(value, places)
-    if rounded != 0:
-        places = digits - 1 - math.floor(math.log10(abs(rounded)))
     text = f"{abs(rounded):,.{max(places, 0)}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
