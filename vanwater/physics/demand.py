@@ -292,7 +292,7 @@ def hot_wait(content: Volume[Real], factor: Ratio[Real], flow: Flow[Real]) -> Se
     2.292
     """
     volume, through = np.broadcast_arrays(run_off(content, factor), np.asarray(flow, dtype=np.float64))
-    return np.divide(volume, through, out=np.full(volume.shape, np.inf), where=through > 0.0)
+    return np.asarray(np.divide(volume, through, out=np.full(volume.shape, np.inf), where=through > 0.0))
 
 
 def days(usable: Volume[Real], daily_net: DailyVolume[Real]) -> Stay[Array]:
@@ -326,4 +326,4 @@ def days(usable: Volume[Real], daily_net: DailyVolume[Real]) -> Stay[Array]:
     2.22
     """
     volume, net = np.broadcast_arrays(np.asarray(usable, dtype=np.float64), np.asarray(daily_net, dtype=np.float64))
-    return np.divide(volume, net, out=np.full(volume.shape, np.inf), where=net > 0.0)
+    return np.asarray(np.divide(volume, net, out=np.full(volume.shape, np.inf), where=net > 0.0))
