@@ -123,7 +123,8 @@ def test_rows_of_tanks_and_tilts():
 @given(st.floats(0.1, 0.6), st.floats(0.2, 2.0), st.floats(0.0, 1.0))
 def test_lying_cylinder_agrees_with_fluids(diameter, length, share):
     judge = V_from_h(share * diameter, D=diameter, L=length, horizontal=True)
-    assert float(horizontal_cylinder_volume(share * diameter, diameter, length)) == pytest.approx(judge, abs=1e-12)
+    volume = float(horizontal_cylinder_volume(share * diameter, diameter, length))
+    assert volume == pytest.approx(judge, rel=1e-9, abs=1e-9)  # fluids rounds near an empty tank
 
 
 def test_published_tank_with_conical_heads():
