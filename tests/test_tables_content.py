@@ -343,7 +343,7 @@ def test_compliance_follows_from_the_thick_walled_cylinder(row: Row) -> None:
             "compliance", row, modulus
         )
         content = math.pi * inner**2 * read("compliance", row, "per")
-        assert read("compliance", row, column) == pytest.approx(content * 2 * strain, rel=0.006)
+        assert read("compliance", row, column) == pytest.approx(content * 2 * strain, rel=0.006, abs=0)
     assert "derived" in row["basis"]
     thin = 2 * inner / (outer - inner) * math.pi * inner**2 / read("compliance", row, "elasticity_high")
     assert 0.9 < read("compliance", row, "low") / thin < 3.0  # thin wall: 2 r/(t E), the limit for a slender wall

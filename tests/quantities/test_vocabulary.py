@@ -291,7 +291,9 @@ def test_spellings_can_be_typed_and_slips_are_no_spellings(quantity: Quantity) -
         assert spelling == " ".join(spelling.split())
         assert not spelling[:1].isdigit()
         middle = float(quantity.spellings[spelling].from_si((quantity.low + quantity.high) / 2))
-        assert quantity.read(f"{middle:.12g} {spelling}") == pytest.approx((quantity.low + quantity.high) / 2)
+        assert quantity.read(f"{middle:.12g} {spelling}") == pytest.approx(
+            (quantity.low + quantity.high) / 2, rel=1e-9, abs=0
+        )
     assert not set(quantity.slips) & set(quantity.spellings)
     assert all(quantity.slips.values())
 
