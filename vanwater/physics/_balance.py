@@ -66,9 +66,12 @@ class Runs:
             columns=columns,
         )
 
-    def only(self, picked: Array) -> Runs:
-        """The same segments, those not picked without any loss."""
-        return Runs(self.viscous, self.inertial, self.per_flow, self.rough, self.share, self.columns * picked[:, None])
+    def only(self, picked: Bools) -> Runs:
+        """The picked segments alone."""
+        at = np.flatnonzero(picked)
+        every = (self.viscous, self.inertial, self.per_flow, self.rough, self.share)
+        viscous, inertial, per_flow, rough, share = (values[..., at] for values in every)
+        return Runs(viscous, inertial, per_flow, rough, share, self.columns[at])
 
     def losses(self, flow: Array) -> Losses:
         """Losses at a flow; the governing leg counts, the other one is throttled to it."""
