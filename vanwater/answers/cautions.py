@@ -1,0 +1,47 @@
+"""What can hurt somebody, said once and in the same words everywhere."""
+
+from __future__ import annotations
+
+from vanwater.answers.answer import Caution
+
+__all__ = ["DRINKING_WATER", "ESTIMATE", "GREY_WATER", "HEATER", "LEGIONELLA", "MAINS_AND_BATTERY", "SCALD", "WEIGHT"]
+
+ESTIMATE = Caution(
+    "estimate",
+    "These are estimates, not a design certified by anyone. Local codes and licensed practice decide.",
+)
+DRINKING_WATER = Caution(
+    "drinking water",
+    "Tanks, hoses and fittings must be made for drinking water, the filler lockable, the tank dark. Sanitise before "
+    "the first use and after standing; in summer a warm tank goes bad within days.",
+)
+SCALD = Caution(
+    "scald",
+    "Water of 60 °C burns skin within about 5 seconds, of 49 °C within minutes; children burn sooner. Mix or limit "
+    "what reaches the hand.",
+    grave=True,
+    source="US CPSC publication 5098; Moritz and Henriques (1947)",
+)
+HEATER = Caution(
+    "heater",
+    "Never switch the element on before the heater is full and bled. It needs a relief valve and room for the water "
+    "to expand.",
+    grave=True,
+)
+LEGIONELLA = Caution(
+    "legionella",
+    "Water that stands warm breeds legionella. After standing, heat it through and flush every outlet before anybody "
+    "breathes its spray.",
+)
+MAINS_AND_BATTERY = Caution(
+    "mains and battery",
+    "Inverter, mains and battery wiring is work for qualified people. Lithium batteries must not be charged below "
+    "freezing.",
+    grave=True,
+)
+GREY_WATER = Caution("grey water", "Empty grey water and toilets only where it is allowed.")
+WEIGHT = Caution(
+    "weight",
+    "A litre weighs a kilogram. Weigh the van loaded and full: axle loads and payload are limits of law.",
+    grave=True,
+)

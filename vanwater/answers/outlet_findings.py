@@ -1,0 +1,248 @@
+"""What is to be said of one outlet: its flow, its warmth, the pump's switch, the suction side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from vanwater.answers.finding import Finding, Verdict, judge
+from vanwater.answers.outlet import OutletSupply
+from vanwater.answers.wording import Amount, Given, say
+from vanwater.answers.working import Step, step
+from vanwater.physics import suction, water
+from vanwater.plan.model import Plan
+from vanwater.quantities import FLOW, LENGTH, PRESSURE, TEMPERATURE
+from vanwater.system.ways import Way
+
+__all__ = ["outlet_findings", "priming", "suction_finding", "way_not_decided"]
+
+
+def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
+    """The finding on an outlet whose way is not complete.
+
+    Parameters
+    ----------
+    name : str
+        The outlet.
+    way : Way
+        As far as it goes.
+    gaps : tuple of str
+        Addresses that are not decided.
+
+    Returns
+    -------
+    Finding
+        Not decided.
+    """
+    if way.broken:
+        return Finding(
+            f"supply.{name}.way",
+            Verdict.NOT_DECIDED,
+            say("The way to the {outlet} is not complete. {why}", outlet=name, why=way.broken[0]),
+            change=say("Add the runs from the tank to it."),
+            address=f"outlets.{name}",
+        )
+    return Finding(
+        f"supply.{name}.way",
+        Verdict.NOT_DECIDED,
+        say("What the {outlet} gives is not decided yet.", outlet=name),
+        change=say("Say {fields}.", fields=gaps),
+        address=gaps[0],
+    )
+
+
+def outlet_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
+    """The findings on an outlet that was solved.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    one : OutletSupply
+        What it gives.
+
+    Yields
+    ------
+    Finding
+        Flow, warmth, pump switch.
+    """
+    yield _flow_finding(plan, one)
+    if one.way.mixer:
+        yield from _warm_finding(one)
+    if one.way.pump:
+        yield from _switch_finding(plan, one)
+
+
+def _flow_finding(plan: Plan, one: OutletSupply) -> Finding:
+    address = f"outlets.{one.outlet}"
+    best = one.gains[0] if one.gains else None
+    wanted = plan.outlets[one.outlet].wanted
+    first = one.influences[0]
+    if not one.reaches:
+        return Finding(
+            f"supply.{one.outlet}.flow",
+            Verdict.FAILS,
+            say("No water reaches the {outlet}.", outlet=one.outlet),
+            change=say("Take a pump with more pressure, or put the outlet lower."),
+            address=address,
+            source="Bernoulli's equation",
+        )
+    if wanted is None:
+        return Finding(
+            f"supply.{one.outlet}.flow",
+            Verdict.FINE,
+            say("The {outlet} gives {flow}; no flow is wanted by the plan.", outlet=one.outlet, flow=one.flow),
+            change=say("Measure first: {what}.", what=first.name),
+            address=f"{address}.wanted",
+            source="common practice",
+        )
+    limit = Amount(wanted, FLOW)
+    verdict = judge(one.flow, limit, "at least")
+    change = best.words if best and verdict is not Verdict.FINE else say("Measure first: {what}.", what=first.name)
+    return Finding(
+        f"supply.{one.outlet}.flow",
+        verdict,
+        say("The {outlet} gives {flow}; {wanted} is wanted.", outlet=one.outlet, flow=one.flow, wanted=limit),
+        value=one.flow,
+        limit=limit,
+        change=change,
+        gain=say("{flow} more", flow=Amount(best.flow, FLOW, 2)) if best and verdict is not Verdict.FINE else None,
+        address=f"{address}.wanted",
+        source="the plan's own wish",
+        bound="at least",
+    )
+
+
+def _warm_finding(one: OutletSupply) -> Iterator[Finding]:
+    hot, mixed = float(one.case.hot[0]), float(one.case.mixed[0])
+    verdict = Verdict.FAILS if mixed > hot else Verdict.FINE
+    yield Finding(
+        f"supply.{one.outlet}.warm",
+        verdict,
+        say(
+            "The {heater} makes {hot}; the {outlet} wants {mixed}.",
+            heater=one.way.heater or "heater",
+            hot=Amount(hot, TEMPERATURE),
+            outlet=one.outlet,
+            mixed=Amount(mixed, TEMPERATURE),
+        ),
+        value=Amount(hot, TEMPERATURE),
+        limit=Amount(mixed, TEMPERATURE),
+        change=say("Raise the heater's set point, or want less.") if verdict is Verdict.FAILS else None,
+        address=f"heaters.{one.way.heater}.set_point",
+        source="mixing of two flows",
+        bound="at least",
+    )
+
+
+def _switch_finding(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
+    pump = plan.pumps[one.way.pump]
+    address = f"pumps.{one.way.pump}.cut_out"
+    if pump.cut_out is None:
+        yield Finding(
+            f"supply.{one.outlet}.switch",
+            Verdict.NOT_DECIDED,
+            say("Whether the pump runs steadily under the {outlet} is not decided.", outlet=one.outlet),
+            change=say("Say the pressures at which its switch starts and stops it."),
+            address=address,
+        )
+        return
+    behind, limit = Amount(one.discharge, PRESSURE), Amount(pump.cut_out, PRESSURE)
+    given: dict[str, Given] = {"outlet": one.outlet, "pressure": behind, "limit": limit}
+    if one.cycles:
+        statement = say(
+            "The pump cycles under the {outlet}: at {pressure} its switch at {limit} stops it, and the flow pulses.",
+            **given,
+        )
+    else:
+        statement = say(
+            "The pump runs steadily under the {outlet}: {pressure} behind it, its switch stops it at {limit}.", **given
+        )
+    yield Finding(
+        f"supply.{one.outlet}.switch",
+        Verdict.WATCH if one.cycles else Verdict.FINE,
+        statement,
+        value=behind,
+        limit=limit,
+        change=say("Open the outlet further, take one that gives more, or a pump with a speed control.")
+        if one.cycles
+        else None,
+        address=address,
+        source="pump curve against the way's losses",
+    )
+
+
+def suction_finding(plan: Plan, one: OutletSupply) -> Finding:
+    """The finding on a pump's lift, for the outlet that draws most.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    one : OutletSupply
+        The solved outlet that gives most behind that pump.
+
+    Returns
+    -------
+    Finding
+        How much of the rated lift is left.
+    """
+    pump = plan.pumps[one.way.pump]
+    address = f"pumps.{one.way.pump}.priming_lift"
+    if pump.priming_lift is None:
+        return Finding(
+            f"supply.{one.way.pump}.priming",
+            Verdict.NOT_DECIDED,
+            say("Whether the {pump} primes is not decided.", pump=one.way.pump),
+            change=say("Say the lift that its maker rates it for."),
+            address=address,
+        )
+    margin = priming(plan, one)
+    left = float(margin.value.ravel()[0])
+    return Finding(
+        f"supply.{one.way.pump}.priming",
+        Verdict.FAILS if left < 0 else Verdict.WATCH if left < 0.3 else Verdict.FINE,
+        say(
+            "The {pump} draws with {left} of its rated lift to spare, the tank nearly empty and the {outlet} open.",
+            pump=one.way.pump,
+            outlet=one.outlet,
+            left=Amount(left, LENGTH, 2),
+        ),
+        value=Amount(left, LENGTH),
+        limit=Amount(0.0, LENGTH),
+        change=say("Put the pump lower, or shorten and widen the suction hose.") if left < 0.3 else None,
+        address=address,
+        source="rated priming lift less 1.2 m for 1000 m of altitude (common practice)",
+        bound="at least",
+    )
+
+
+def priming(plan: Plan, one: OutletSupply) -> Step:
+    """What is left of the pump's rated lift, with the tank nearly empty.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    one : OutletSupply
+        A solved outlet with a pump.
+
+    Returns
+    -------
+    Step
+        Margin [m].
+    """
+    pump = plan.pumps[one.way.pump]
+    tank = plan.tanks[one.way.tank]
+    loss = np.sum(one.solved.losses[0, : len(one.way.suction)])
+    assert pump.priming_lift is not None
+    return step(
+        f"lift left to the {one.way.pump}",
+        suction.priming_margin,
+        rated_lift=pump.priming_lift,
+        lift=(pump.z or 0.0) - (tank.z or 0.0) - tank.pickup,
+        suction_loss=loss,
+        density=water.density(plan.site.cold_water),
+        altitude=plan.site.altitude,
+    )

@@ -1,0 +1,62 @@
+"""Every question that a plan can be asked, in the order in which it is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.autonomy import autonomy
+from vanwater.answers.supply import supply
+from vanwater.answers.wording import Say
+from vanwater.plan.model import Plan
+
+__all__ = ["QUESTIONS", "Answers", "answers_to"]
+
+QUESTIONS: Mapping[str, Callable[[Plan], Answer]] = {"autonomy": autonomy, "supply": supply}
+"""The questions by name; the first gives the headline."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """All answers to one plan.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan that was asked.
+    each : mapping of str to Answer
+        By question.
+    """
+
+    plan: Plan
+    each: Mapping[str, Answer]
+
+    @property
+    def headline(self) -> Say:
+        """The sentence that a builder reads first."""
+        return next(iter(self.each.values())).verdict
+
+    @property
+    def failing(self) -> bool:
+        """Whether any finding of any answer fails."""
+        return any(answer.failing for answer in self.each.values())
+
+    def __iter__(self) -> Iterator[Answer]:
+        return iter(self.each.values())
+
+
+def answers_to(plan: Plan) -> Answers:
+    """Ask a plan every question.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    Answers
+        One for each question; what is not decided yet is said in its findings.
+    """
+    return Answers(plan, {name: question(plan) for name, question in QUESTIONS.items()})

@@ -1,0 +1,221 @@
+"""What each outlet gives, where the pressure goes, and what the flow hangs on.
+
+One outlet set at a time, along its way from the tank: a series of runs with a hot and a cold leg that join at
+the mixing tap. All unsure inputs and all remedies are rows of one solve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.answers.answer import Answer, Column, Table
+from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
+from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supply
+from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
+from vanwater.answers.spread import Influence
+from vanwater.answers.unsure import assumed
+from vanwater.answers.wording import Amount, Say, say
+from vanwater.answers.working import Step, shown
+from vanwater.plan.model import Plan
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
+from vanwater.system.series import missing
+from vanwater.system.ways import way_to
+
+__all__ = ["Supply", "supply"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply(Answer):
+    """The answer on flow and pressure.
+
+    Parameters
+    ----------
+    outlets : mapping of str to OutletSupply
+        Those whose way is decided.
+    main : str
+        The outlet that the verdict speaks of; empty where none is decided.
+    """
+
+    outlets: Mapping[str, OutletSupply]
+    main: str
+
+
+def supply(plan: Plan) -> Supply:
+    """Flow and pressure at each outlet of a plan, open alone.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    Supply
+        Outlets whose way is not decided are told in the findings.
+    """
+    outlets: dict[str, OutletSupply] = {}
+    findings: list[Finding] = []
+    numbers: dict[str, Step] = {}
+    for name in plan.outlets:
+        way = way_to(plan, name)
+        gaps = () if way.broken else missing(plan, way)
+        if way.broken or gaps:
+            findings.append(way_not_decided(name, way, gaps))
+            continue
+        one = outlet_supply(plan, way)
+        outlets[name] = one
+        findings += outlet_findings(plan, one)
+        numbers |= _numbers(plan, one)
+    for pump in plan.pumps:
+        behind = [one for one in outlets.values() if one.way.pump == pump]
+        if behind:
+            findings.append(suction_finding(plan, max(behind, key=lambda one: one.flow.likely)))
+    if not plan.outlets:
+        findings.append(
+            Finding(
+                "supply.outlets",
+                Verdict.NOT_DECIDED,
+                say("No outlet is planned yet."),
+                change=say("Add a table for each outlet with its measured flow, and the runs that lead to it."),
+                address="outlets",
+            )
+        )
+    main = _main(outlets)
+    cautions = [DRINKING_WATER, ESTIMATE]
+    if plan.heaters:
+        cautions.insert(0, SCALD)
+    if plan.pumps or plan.heaters:
+        cautions.append(MAINS_AND_BATTERY)
+    return Supply(
+        key="supply",
+        title="What the outlets give",
+        verdict=_verdict(outlets, main),
+        decided=bool(outlets),
+        tables=_tables(plan, outlets, main),
+        findings=worst_first(findings),
+        numbers=numbers,
+        assumptions=assumed(UNSURE) if outlets else (),
+        cautions=tuple(cautions),
+        outlets=outlets,
+        main=main,
+    )
+
+
+def _main(outlets: Mapping[str, OutletSupply]) -> str:
+    """The outlet that people ask about first: a shower, else one that mixes, else the first."""
+    names = list(outlets)
+    for wanted in (
+        [name for name in names if "shower" in name.lower() and "out" not in name.lower()],
+        [name for name in names if outlets[name].way.mixer],
+        names,
+    ):
+        if wanted:
+            return wanted[0]
+    return ""
+
+
+def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
+    if not main:
+        return say("What the outlets give is not decided yet.")
+    one = outlets[main]
+    if not one.reaches:
+        return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
+    first, second = one.influences[:2]
+    runs = [piece for piece in one.budget if piece.kind == "run"]
+    worst = max(runs, key=lambda piece: piece.loss)
+    return say(
+        "The {outlet} gives {flow}, and hangs most on {first} and {second}. Of the way there the {piece} takes "
+        "most, {loss}.",
+        outlet=main,
+        flow=one.flow,
+        first=first.name,
+        second=second.name,
+        piece=worst.label,
+        loss=Amount(worst.loss, PRESSURE_DIFFERENCE, 2),
+    )
+
+
+def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
+    name = f"supply.{one.outlet}"
+    flow = shown(
+        f"flow at the {one.outlet}",
+        one.flow,
+        "The flow at which the pump's rise and the lift equal all losses and the outlet's own, solved for every row "
+        "at once; the range combines what each unsure input moves, one at a time, by root-sum-square.",
+        facts=[
+            ("formula", "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"),
+            ("pressure rise of the pump", Amount(one.rise, PRESSURE)),
+            ("hot share of the flow", Amount(float(np.ravel(one.case.physics.hot_share)[0]), SHARE)),
+            *((f"{hung.name} from low to high", _moved(hung)) for hung in one.influences),
+        ],
+        residual=Amount(float(np.abs(one.solved.residual[0])), PRESSURE_DIFFERENCE),
+        value=one.solved.flow,
+        source="Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1",
+    )
+    rise = shown(
+        f"pressure rise of the pump for the {one.outlet}",
+        Amount(one.rise, PRESSURE_DIFFERENCE),
+        "Where the pump's pressure goes: the pieces add up to its rise.",
+        parts=[(piece.label, Amount(piece.loss, PRESSURE_DIFFERENCE)) for piece in one.budget],
+        residual=Amount(float(np.abs(one.solved.residual[0])) + 1e-6, PRESSURE_DIFFERENCE),
+        value=one.solved.pump_rise,
+        source="Bernoulli's equation with losses",
+    )
+    found = {f"{name}.flow": flow, f"{name}.rise": rise}
+    if one.way.pump and plan.pumps[one.way.pump].priming_lift is not None:
+        found[f"{name}.priming"] = priming(plan, one)
+    return found
+
+
+def _moved(hung: Influence) -> Say:
+    return say("{low} to {high}", low=Amount(hung.low, FLOW), high=Amount(hung.high, FLOW))
+
+
+def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple[Table, ...]:
+    if not main:
+        return ()
+    rows = tuple(
+        (
+            name,
+            one.flow,
+            Amount(wanted, FLOW) if (wanted := plan.outlets[name].wanted) is not None else None,
+            one.pressure.amount,
+            "" if one.cycles is None else "cycles" if one.cycles else "steady",
+        )
+        for name, one in outlets.items()
+    )
+    each = Table(
+        "outlets",
+        say("Each outlet open alone, the tank half full."),
+        (
+            Column("outlet"),
+            Column("gives", FLOW),
+            Column("wanted", FLOW),
+            Column("pressure before it", PRESSURE),
+            Column("pump"),
+        ),
+        rows,
+    )
+    one = outlets[main]
+    budget = Table(
+        "budget",
+        say("Where the pump's pressure goes with the {outlet} open, largest first.", outlet=main),
+        (Column("piece"), Column("takes", PRESSURE_DIFFERENCE), Column("share", SHARE)),
+        tuple(
+            (piece.label, Amount(piece.loss, PRESSURE_DIFFERENCE, 2), Amount(piece.loss / one.rise, SHARE, 2))
+            for piece in sorted(one.budget, key=lambda piece: -piece.loss)
+        )
+        if one.rise > 0
+        else (),
+    )
+    gains = Table(
+        "gains",
+        say("What would bring the {outlet} more, largest first.", outlet=main),
+        (Column("change"), Column("gain", FLOW)),
+        tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
+    )
+    return tuple(table for table in (each, budget, gains) if table.rows)

@@ -1,0 +1,177 @@
+"""The charts of each answer: days running out, litres by use, where the pressure goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.autonomy import Autonomy
+from vanwater.answers.supply import Supply
+from vanwater.answers.wording import Amount, Say, say
+from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
+from vanwater.figures.roles import Role
+from vanwater.quantities import DAILY_VOLUME, PRESSURE_DIFFERENCE, SHARE, STAY
+
+__all__ = ["charts_of", "litres_by_use", "pressure_budget", "stores_running_out"]
+
+_ROLES: dict[str, Role] = {
+    "fresh": "fresh",
+    "grey": "grey",
+    "urine": "urine",
+    "cassette": "urine",
+    "battery": "battery",
+}
+_MOST_STORES = 5
+
+
+def charts_of(answer: Answer) -> tuple[Chart, ...]:
+    """The charts that belong to an answer, the most important first.
+
+    Parameters
+    ----------
+    answer : Answer
+        Any answer.
+
+    Returns
+    -------
+    tuple of Chart
+        Empty where nothing is decided yet.
+    """
+    made: tuple[Chart | None, ...] = ()
+    if isinstance(answer, Autonomy):
+        made = (stores_running_out(answer), litres_by_use(answer))
+    elif isinstance(answer, Supply):
+        made = (pressure_budget(answer),)
+    return tuple(chart for chart in made if chart is not None)
+
+
+def stores_running_out(answer: Autonomy) -> Chart | None:
+    """What is left in each store day by day, with its range.
+
+    Parameters
+    ----------
+    answer : Autonomy
+        The answer on days off-grid.
+
+    Returns
+    -------
+    Chart or None
+        None while no store runs out.
+    """
+    stores = [store for store in answer.stores if np.isfinite(store.days.likely)][:_MOST_STORES]
+    if not stores:
+        return None
+    longest = max(store.days.likely for store in stores)
+    end = 1.1 * min(longest, max(3.0 * answer.stay.likely, answer.wanted or 0.0))
+    time = np.linspace(0.0, end, 89)
+    draws: list[Line | Rule] = []
+    for store in stores:
+        left, low, high = (
+            np.clip(1.0 - time / max(days, 1.0), 0.0, 1.0) if np.isfinite(days) else np.ones_like(time)
+            for days in (store.days.likely, store.days.low, store.days.high)
+        )
+        shown = time <= store.days.likely * 1.0001
+        last = np.append(time[shown], min(store.days.likely, end))
+        draws.append(
+            Line(
+                _ROLES[store.holds],
+                last,
+                np.interp(last, time, left),
+                say("{name}", name=store.name),
+                np.interp(last, time, low),
+                np.interp(last, time, high),
+            )
+        )
+    if answer.wanted is not None:
+        draws.append(Rule("stay wanted", x=answer.wanted))
+    return Chart(
+        "stores",
+        say("{what}", what=answer.verdict),
+        Axis("days out", STAY, low=0.0, high=end),
+        Axis("left in the store", SHARE, low=0.0, high=1.0),
+        tuple(draws),
+        say("What is left in each store falls from full to empty. {all}", all=tuple(_lasting(answer))),
+    )
+
+
+def _lasting(answer: Autonomy) -> Iterator[Say]:
+    for store in answer.stores[:_MOST_STORES]:
+        yield say("{name} lasts {days}", name=store.name, days=store.days)
+
+
+def litres_by_use(answer: Autonomy) -> Chart | None:
+    """Fresh water a day by use, the largest first.
+
+    Parameters
+    ----------
+    answer : Autonomy
+        The answer on days off-grid.
+
+    Returns
+    -------
+    Chart or None
+        None while no use draws fresh water.
+    """
+    uses = [use for use in answer.uses if float(use.fresh.value.ravel()[0]) > 0]
+    if not uses:
+        return None
+    values = np.array([float(use.fresh.value.ravel()[0]) for use in uses])
+    return Chart(
+        "uses",
+        say(
+            "The {use} takes most, {litres} of {all}",
+            use=uses[0].name,
+            litres=Amount(values[0], DAILY_VOLUME),
+            all=Amount(float(values.sum()), DAILY_VOLUME),
+        ),
+        Axis("fresh water", DAILY_VOLUME),
+        Axis("use"),
+        (Bars("fresh", tuple(use.name for use in uses), values),),
+        say("Fresh water a day by use, the largest first."),
+    )
+
+
+def pressure_budget(answer: Supply) -> Chart | None:
+    """Where the pump's pressure goes on the way to the main outlet, in the order of the flow.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no outlet is decided.
+    """
+    if not answer.main or not answer.outlets[answer.main].reaches:
+        return None
+    one = answer.outlets[answer.main]
+    losses = np.array([piece.loss for piece in one.budget])
+    ends = np.cumsum(losses)
+    hot = set(one.way.hot)
+    roles: tuple[Role, ...] = tuple(
+        "plain"
+        if piece.kind == "lift"
+        else "fresh"
+        if piece.kind == "outlet"
+        else "hot"
+        if piece.label in hot
+        else "cold"
+        for piece in one.budget
+    )
+    return Chart(
+        "budget",
+        say(
+            "Of {rise} that the pump gives, {left} are left before the {outlet}",
+            rise=Amount(one.rise, PRESSURE_DIFFERENCE),
+            left=Amount(one.budget[-1].loss, PRESSURE_DIFFERENCE),
+            outlet=answer.main,
+        ),
+        Axis("pressure used up", PRESSURE_DIFFERENCE),
+        Axis("piece"),
+        (Bars(roles, tuple(piece.label for piece in one.budget), ends, start=ends - losses),),
+        say("Each bar starts where the one before ends; together they use up the pump's rise."),
+    )

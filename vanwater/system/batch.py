@@ -1,0 +1,189 @@
+"""A plan is a batch of one: rows along a leading axis.
+
+Row 0 is the plan itself. The other rows are the same plan with an unsure input at its low or high end, with a
+remedy taken, or (in a sweep) another design. One solve of all rows gives the answer, its range and what each
+change would gain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+import numpy as np
+
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+
+__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "low_and_high"]
+
+V = TypeVar("V")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What a row changes of the plan.
+
+    Parameters
+    ----------
+    key : str
+        Its name: "habits low", "remedy: wider hose".
+    values : mapping of str to object
+        Other values by address, numbers in SI.
+    factors : mapping of str to float
+        Factors on unsure inputs by their key.
+    """
+
+    key: str
+    values: Mapping[str, Any] = field(default_factory=dict)
+    factors: Mapping[str, float] = field(default_factory=dict)
+
+
+PLAN_ROW = Row("plan")
+
+
+@dataclass(frozen=True, slots=True)
+class Unsure:
+    """An input that is not known well, and how far it may lie off.
+
+    Parameters
+    ----------
+    key : str
+        Name of the factor: "habits", "outlets", "pumps", "fittings", "bores".
+    label : str
+        What it is called in a sentence.
+    low, high : float
+        Factors at the ends of its range.
+    measure : str
+        What to measure to know it better.
+    source : str
+        Where the range comes from.
+    """
+
+    key: str
+    label: str
+    low: float
+    high: float
+    measure: str
+    source: str
+
+
+def low_and_high(unsure: Iterable[Unsure]) -> list[Row]:
+    """Two rows for each unsure input: at its low and at its high end, the others as planned.
+
+    Parameters
+    ----------
+    unsure : iterable of Unsure
+        The inputs.
+
+    Returns
+    -------
+    list of Row
+        Low and high of the first, low and high of the second, and so on.
+    """
+    return [
+        Row(f"{one.key} {end}", factors={one.key: factor})
+        for one in unsure
+        for end, factor in (("low", one.low), ("high", one.high))
+    ]
+
+
+class Batch:
+    """A plan with its rows.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; it is row 0.
+    rows : iterable of Row
+        Further rows.
+    """
+
+    def __init__(self, plan: Plan, rows: Iterable[Row] = ()) -> None:
+        self.plan = plan
+        self.rows: Sequence[Row] = (PLAN_ROW, *rows)
+        self._places = {row.key: place for place, row in enumerate(self.rows)}
+        changes: dict[str, list[tuple[int, Any]]] = {}
+        for place, row in enumerate(self.rows):
+            for address, value in row.values.items():
+                changes.setdefault(address, []).append((place, value))
+        self._changes = changes
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def place(self, key: str) -> int:
+        """The place of a row by its key.
+
+        Raises
+        ------
+        KeyError
+            When no row has that key.
+        """
+        return self._places[key]
+
+    def number(self, address: str, missing: float = np.nan) -> Array:
+        """A number of the plan along the rows.
+
+        Parameters
+        ----------
+        address : str
+            Where it stands.
+        missing : float
+            What stands for a value that is not decided.
+
+        Returns
+        -------
+        array, shape (rows,)
+            Values in SI.
+        """
+        value = self.plan.at(address)
+        column = np.full(len(self.rows), missing if value is None else float(value))
+        for place, other in self._changes.get(address, ()):
+            column[place] = missing if other is None else float(other)
+        return column
+
+    def each(self, addresses: Sequence[str], make: Callable[..., float]) -> Array:
+        """A number made of several values, some of them names or tables, along the rows.
+
+        Parameters
+        ----------
+        addresses : sequence of str
+            Where the values stand.
+        make : callable
+            Takes the values in that order, gives a number in SI. Rows without a change share one call.
+
+        Returns
+        -------
+        array, shape (rows,)
+            Values in SI.
+        """
+        planned = [self.plan.at(address) for address in addresses]
+        column = np.full(len(self.rows), make(*planned))
+        touched = {place for address in addresses for place, _ in self._changes.get(address, ())}
+        for place in touched:
+            row = self.rows[place]
+            column[place] = make(
+                *(row.values.get(address, value) for address, value in zip(addresses, planned, strict=True))
+            )
+        return column
+
+    def factor(self, key: str) -> Array:
+        """The factor on an unsure input along the rows.
+
+        Parameters
+        ----------
+        key : str
+            The input's key.
+
+        Returns
+        -------
+        array, shape (rows,)
+            1 where the row leaves it alone [-].
+        """
+        column = np.ones(len(self.rows))
+        for place, row in enumerate(self.rows):
+            if key in row.factors:
+                column[place] = row.factors[key]
+        return column

@@ -1,0 +1,102 @@
+"""What the water takes from the battery a day: pump, heater, inverter, as arrays along the rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+
+__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater"]
+
+PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
+"""Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BatteryNumbers:
+    """The battery's side of the plan along the rows.
+
+    Parameters
+    ----------
+    volts, charge, usable : array, shape (rows,)
+        Nominal volts [V], capacity [C], share that may be used [-].
+    other, charging : array, shape (rows,)
+        Other loads, and what is put back; 0 where it is not decided [W].
+    idle : array, shape (rows,)
+        The inverter's idling, its hours spread over the day [W].
+    pump_energy : array, shape (rows,)
+        Energy the pump takes for a volume [J/m³].
+    path : array, shape (rows,)
+        Share of the battery's energy that arrives at the element [-].
+    """
+
+    volts: Array
+    charge: Array
+    usable: Array
+    other: Array
+    charging: Array
+    idle: Array
+    pump_energy: Array
+    path: Array
+
+
+def electric_heater(batch: Batch) -> str:
+    """The heater that lives on the battery, or an empty text."""
+    return next(
+        (name for name, heater in batch.plan.heaters.items() if heater.source in ("inverter", "battery")),
+        "",
+    )
+
+
+def battery_numbers(batch: Batch) -> BatteryNumbers | None:
+    """The battery's side of the plan, or None while no battery is decided.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    BatteryNumbers or None
+        Along the rows.
+    """
+    plan = batch.plan
+    if plan.battery is None:
+        return None
+    zero = np.zeros(len(batch))
+    one = np.ones(len(batch))
+    path, idle = one, zero
+    if plan.inverter is not None:
+        idle = batch.number("inverter.idle") * batch.number("inverter.hours_on") / 86400.0
+        cable = batch.number("inverter.cable")
+        heater = electric_heater(batch)
+        behind = heater and plan.heaters[heater].source == "inverter"
+        path = cable * batch.number("inverter.efficiency") if behind else cable
+    return BatteryNumbers(
+        batch.number("battery.volts"),
+        batch.number("battery.charge"),
+        batch.number("battery.usable"),
+        batch.number("battery.other_loads", 0.0) * batch.factor("loads"),
+        batch.number("battery.charging") * batch.factor("charging"),
+        idle,
+        _pump_energy(batch),
+        path,
+    )
+
+
+def _pump_energy(batch: Batch) -> Array:
+    """Volts times amps over the flow half way between the switch pressures, or common practice."""
+    for name, pump in batch.plan.pumps.items():
+        if pump.current is None or pump.curve is None:
+            continue
+        volts = batch.number(f"pumps.{name}.volts", pump.curve_volts or np.nan)
+        points = np.array(pump.curve)
+        middle = 0.5 * ((pump.cut_in or points[-1, 1]) + (pump.cut_out or points[0, 1]))
+        flow = np.interp(middle, points[::-1, 1], points[::-1, 0])
+        if flow > 0:
+            return np.asarray(volts * batch.number(f"pumps.{name}.current") / flow, dtype=np.float64)
+    return np.full(len(batch), PUMP_ENERGY if batch.plan.pumps else 0.0)

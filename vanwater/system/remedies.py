@@ -1,0 +1,132 @@
+"""What could be done otherwise along a way: each remedy is a row of the same solve."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from vanwater.plan.model import Plan
+from vanwater.plan.tables import PipeRow, pipes
+from vanwater.quantities import BORE
+from vanwater.system.batch import Row
+from vanwater.system.ways import Way
+
+__all__ = ["Remedy", "way_remedies"]
+
+ELBOWS = ("push-fit elbow", "barb elbow", "threaded elbow", "press elbow")
+FILTERS = ("cartridge filter", "small cartridge filter")
+BORES_OF_OWN = tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 19, 25))
+"""Bores that hose is commonly sold in; the next one is tried where a plan names no stock size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change worth trying.
+
+    Parameters
+    ----------
+    row : Row
+        What it changes, as a row of a batch.
+    kind : str
+        "wider", "bends", "filter", "clean", "volts".
+    address : str
+        Where in the plan.
+    piece : str
+        Run or pump that is changed.
+    now, then : float or str
+        What it is and what it would be: a bore in m, volts, or words.
+    """
+
+    row: Row
+    kind: str
+    address: str
+    piece: str
+    now: float | str
+    then: float | str
+
+
+def way_remedies(plan: Plan, way: Way) -> tuple[Remedy, ...]:
+    """Changes along a way that might bring more flow.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    way : Way
+        The way to an outlet.
+
+    Returns
+    -------
+    tuple of Remedy
+        In no order of merit; the solve tells what each gains.
+    """
+    return (*_wider(plan, way), *_bends(plan, way), *_filters(plan, way), *_clean(plan, way), *_volts(plan, way))
+
+
+def _wider(plan: Plan, way: Way) -> Iterator[Remedy]:
+    for name in way.runs:
+        run = plan.runs[name]
+        if run.size is not None:
+            row = pipes()[run.size]
+            larger = next_size(row)
+            if larger is not None:
+                address = f"runs.{name}.size"
+                yield Remedy(Row(f"wider {name}", {address: larger.key}), "wider", address, name, row.name, larger.name)
+        elif run.bore is not None:
+            wider = next((bore for bore in BORES_OF_OWN if bore > run.bore * 1.05), None)
+            if wider is not None:
+                address = f"runs.{name}.bore"
+                yield Remedy(Row(f"wider {name}", {address: wider}), "wider", address, name, run.bore, wider)
+
+
+def next_size(row: PipeRow) -> PipeRow | None:
+    """The next larger stock size of the same pipe or hose, or None."""
+    family = [other for other in pipes().values() if (other.material, other.standard) == (row.material, row.standard)]
+    larger = sorted((other for other in family if other.bore > row.bore * 1.05), key=lambda other: other.bore)
+    return larger[0] if larger else None
+
+
+def _bends(plan: Plan, way: Way) -> Iterator[Remedy]:
+    values = {}
+    count = 0
+    for name in way.runs:
+        counts = plan.runs[name].fittings
+        elbows = sum(number for kind, number in counts.items() if kind in ELBOWS)
+        if elbows:
+            rest = {kind: number for kind, number in counts.items() if kind not in ELBOWS}
+            values[f"runs.{name}.fittings"] = rest | {"sweep bend": rest.get("sweep bend", 0) + elbows}
+            count += elbows
+    if values:
+        yield Remedy(Row("sweep bends", values), "bends", next(iter(values)), "", str(count), "sweep bends")
+
+
+def _filters(plan: Plan, way: Way) -> Iterator[Remedy]:
+    for name in way.runs:
+        counts = plan.runs[name].fittings
+        if any(kind in FILTERS for kind in counts):
+            address = f"runs.{name}.fittings"
+            rest = {kind: number for kind, number in counts.items() if kind not in FILTERS}
+            yield Remedy(Row(f"no filter {name}", {address: rest}), "filter", address, name, "filter", "none")
+
+
+def _clean(plan: Plan, way: Way) -> Iterator[Remedy]:
+    for name in way.runs:
+        if plan.runs[name].clogged > 0:
+            address = f"runs.{name}.clogged"
+            yield Remedy(Row(f"clean {name}", {address: 0.0}), "clean", address, name, plan.runs[name].clogged, 0.0)
+
+
+def _volts(plan: Plan, way: Way) -> Iterator[Remedy]:
+    if not way.pump:
+        return
+    pump = plan.pumps[way.pump]
+    if pump.volts is not None and pump.curve_volts is not None and pump.volts < pump.curve_volts:
+        address = f"pumps.{way.pump}.volts"
+        yield Remedy(
+            Row(f"volts {way.pump}", {address: pump.curve_volts}),
+            "volts",
+            address,
+            way.pump,
+            pump.volts,
+            pump.curve_volts,
+        )

@@ -1,0 +1,306 @@
+"""The stores of a van: fresh, grey, toilet. What each can take or give, and what each use moves a day.
+
+Numbers are put together here once, along the rows; the sums are those of :mod:`vanwater.physics`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.physics import vessel
+from vanwater.plan.model import Plan
+from vanwater.plan.tanks import HOLDS, Tank
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.supply import run_bore
+from vanwater.system.ways import hot_pipe
+
+__all__ = ["UNREACHED", "Moved", "Reach", "Store", "hot_content", "moved", "outlet_of", "stores", "tank_reach"]
+
+UNREACHED = 0.05
+"""Share of a fresh tank that the pick-up is taken not to reach while neither sides nor litres are said
+(common practice, a placeholder to be measured)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What one tank can take or give.
+
+    Parameters
+    ----------
+    full : array, shape (rows,)
+        Content at the overflow as parked, all equal ones together [m³].
+    out_of_reach : array, shape (rows,)
+        Content that the pick-up or the drain leaves [m³].
+    usable : array, shape (rows,)
+        What it gives from its filling at departure (fresh), or still takes (grey, toilet) [m³].
+    how : str
+        How the litres out of reach are known: "measured", "shape" or "assumed".
+    """
+
+    full: Array
+    out_of_reach: Array
+    usable: Array
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What one use moves, along the rows.
+
+    Parameters
+    ----------
+    events : array, shape (rows,)
+        Events a day of each who does it [1/s].
+    persons : array, shape (rows,)
+        How many do it; 1 where the events are the van's [-].
+    each : array, shape (rows,)
+        Fresh water an event, without run-off [m³].
+    hot_content : array, shape (rows,)
+        Content of the hot pipe that is waited for; 0 where nobody waits or no pipe is known [m³].
+    waiting : array, shape (rows,)
+        How many times that content is run off [-].
+    adds : array, shape (rows,)
+        What people add an event [m³].
+    returns : array, shape (rows,)
+        Share of the water that comes back [-].
+    temperature : array, shape (rows,)
+        Temperature wanted; NaN for cold [K].
+    source : str
+        Fresh store it draws from; empty for none.
+    sink : str
+        Store it runs into; empty for none.
+    """
+
+    events: Array
+    persons: Array
+    each: Array
+    hot_content: Array
+    waiting: Array
+    adds: Array
+    returns: Array
+    temperature: Array
+    source: str
+    sink: str
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """One store: a tank, or tanks that act as one.
+
+    Parameters
+    ----------
+    name : str
+        Names of its tanks, joined.
+    holds : str
+        "fresh", "grey", "urine" or "cassette".
+    tanks : tuple of str
+        Its tanks, those that refill it last.
+    usable : array, shape (rows,)
+        What it gives or takes from departure [m³].
+    """
+
+    name: str
+    holds: str
+    tanks: tuple[str, ...]
+    usable: Array
+
+
+def tank_reach(batch: Batch, name: str) -> Reach:
+    """What one tank can take or give, parked as the plan says.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    name : str
+        The tank.
+
+    Returns
+    -------
+    Reach
+        Along the rows.
+    """
+    at = f"tanks.{name}"
+    tank = batch.plan.tanks[name]
+    count = batch.number(f"{at}.count")
+    full, left = _levels(batch, at, tank)
+    how = "shape" if tank.inside_height is not None else "assumed"
+    if tank.out_of_reach is not None or tank.holds != "fresh":
+        left = batch.number(f"{at}.out_of_reach", 0.0)
+        how = "measured"
+    fresh = tank.holds == "fresh"
+    filled = batch.number(f"{at}.filled", 1.0 if fresh else 0.0)
+    usable = full * filled - left if fresh else full * (1.0 - filled) - left
+    return Reach(count * full, count * left, count * np.maximum(usable, 0.0), how)
+
+
+def _levels(batch: Batch, at: str, tank: Tank) -> tuple[Array, Array]:
+    """Content at the overflow and below the pick-up of one tank [m³]."""
+    capacity = batch.number(f"{at}.capacity")
+    if tank.inside_height is None:
+        return capacity, UNREACHED * capacity
+    height = batch.number(f"{at}.height") if tank.shape != "lying cylinder" else batch.number(f"{at}.diameter")
+    pickup = batch.number(f"{at}.pickup")
+    overflow = np.where(np.isnan(over := batch.number(f"{at}.overflow")), height, over)
+    if tank.shape == "box":
+        length, width = batch.number(f"{at}.length"), batch.number(f"{at}.width")
+        back = batch.number(f"{at}.pickup_from_front")
+        right = batch.number(f"{at}.pickup_from_left")
+        back = np.where(np.isnan(back), length / 2, back)
+        right = np.where(np.isnan(right), width / 2, right)
+        pitch, roll = batch.number("site.pitch"), batch.number("site.roll")
+        sides = (length, width, height)
+        full = vessel.box_volume_below(*sides, length / 2, width / 2, overflow, pitch, roll)
+        left = vessel.box_volume_below(*sides, back, right, pickup, pitch, roll)
+    elif tank.shape == "lying cylinder":
+        length = batch.number(f"{at}.length")
+        full = vessel.horizontal_cylinder_volume(overflow, height, length)
+        left = vessel.horizontal_cylinder_volume(pickup, height, length)
+    else:
+        diameter = batch.number(f"{at}.diameter")
+        full = vessel.vertical_cylinder_volume(overflow, diameter)
+        left = vessel.vertical_cylinder_volume(pickup, diameter)
+    full = np.where(np.isnan(capacity), full, np.minimum(full, capacity))
+    return full, np.minimum(left, full)
+
+
+def stores(batch: Batch) -> tuple[Store, ...]:
+    """The stores of the plan, in the order fresh, grey, urine, cassette.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    tuple of Store
+        Tanks of one kind that no use names act as one.
+    """
+    return tuple(
+        Store(
+            group.name,
+            group.holds,
+            group.tanks,
+            np.sum([tank_reach(batch, name).usable for name in group.tanks], axis=0),
+        )
+        for group in _groups(batch.plan)
+    )
+
+
+def moved(batch: Batch) -> Mapping[str, Moved]:
+    """What each use moves a day, and from which store into which.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    mapping of str to Moved
+        By use.
+    """
+    plan = batch.plan
+    groups = _groups(plan)
+    people = batch.number("household.people")
+    habits = batch.factor("habits")
+    waiting = 1.0 + (batch.number("household.run_off") - 1.0) * batch.factor("run-off")
+    found = {}
+    for name, use in plan.uses.items():
+        at = f"uses.{name}"
+        found[name] = Moved(
+            batch.number(f"{at}.a_day") * habits,
+            people if use.per == "person" else np.ones_like(people),
+            batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
+            hot_content(batch, name),
+            waiting,
+            batch.number(f"{at}.adds"),
+            batch.number(f"{at}.returns"),
+            batch.number(f"{at}.temperature"),
+            _store_of(groups, "fresh", use.tank),
+            _sink(groups, use.to),
+        )
+    return found
+
+
+def outlet_of(plan: Plan, use: str) -> str:
+    """The outlet of a use: the one it names, else the one of its own name, else empty."""
+    named = plan.uses[use].outlet
+    if named is not None:
+        return named if named in plan.outlets else ""
+    return use if use in plan.outlets else ""
+
+
+def hot_content(batch: Batch, use: str) -> Array:
+    """Content of the hot pipe that a use waits for.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    use : str
+        The use.
+
+    Returns
+    -------
+    array, shape (rows,)
+        From heater to mixing tap [m³]; 0 where nobody waits or no hot pipe is known.
+    """
+    total = np.zeros(len(batch))
+    if not batch.plan.uses[use].hot:
+        return total
+    for run in hot_pipe(batch.plan, outlet_of(batch.plan, use)):
+        known = batch.plan.runs[run]
+        if known.length is not None and (known.size is not None or known.bore is not None):
+            total = total + vessel.run_content(run_bore(batch, run), batch.number(f"runs.{run}.length"))
+    return total
+
+
+def _each_time(volume: float | None, flow: float | None, duration: float | None) -> float:
+    if volume is not None:
+        return volume
+    return (flow or 0.0) * (duration or 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Tanks that act as one store."""
+
+    name: str
+    holds: str
+    tanks: tuple[str, ...]
+
+
+def _groups(plan: Plan) -> tuple[_Group, ...]:
+    """Tanks that no use names act as one; a tank that is named is a store of its own; refills join theirs."""
+    named = {use.tank for use in plan.uses.values()} | {use.to for use in plan.uses.values()}
+    found = []
+    for holds in HOLDS:
+        main = [name for name, tank in plan.tanks.items() if tank.holds == holds and tank.refills is None]
+        pooled = [name for name in main if name not in named]
+        for part in ([pooled] if pooled else []) + [[name] for name in main if name in named]:
+            refills = [name for name, tank in plan.tanks.items() if tank.refills in part]
+            found.append(_Group(" + ".join(part), holds, (*part, *refills)))
+    return tuple(found)
+
+
+def _store_of(groups: tuple[_Group, ...], holds: str, tank: str | None) -> str:
+    """The store that a tank belongs to, or the first that holds this."""
+    for group in groups:
+        if (tank is None and group.holds == holds) or (tank is not None and tank in group.tanks):
+            return group.name
+    return ""
+
+
+def _sink(groups: tuple[_Group, ...], to: str | None) -> str:
+    """The store that a use runs into: by kind, by name, or none."""
+    if to == "outside":
+        return ""
+    if to is None or to in HOLDS:
+        return _store_of(groups, to or "grey", None)
+    return _store_of(groups, "", to)

@@ -1,0 +1,193 @@
+"""The way of the water to one outlet: from the tank through the pump, hot and cold joined at a mixing tap.
+
+Only names are followed here; :mod:`vanwater.system.supply` puts numbers to them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from vanwater.plan.model import Plan
+
+__all__ = ["Way", "hot_pipe", "way_to"]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The runs that lead to an outlet, in the order of the flow.
+
+    Parameters
+    ----------
+    outlet : str
+        Where the water leaves.
+    tank : str
+        Fresh tank it comes from; empty where the way does not reach one.
+    pump : str
+        Pump on the way; empty for gravity.
+    heater : str
+        Heater on the hot leg; empty where there is none.
+    mixer : str
+        Mixing tap, or the outlet itself where both legs meet there; empty where nothing is mixed.
+    suction, trunk, hot, cold, mixed : tuple of str
+        Runs before the pump, from there to the parting of hot and cold, the two legs, and behind the mixer.
+        Without a mixer everything behind the pump is trunk.
+    broken : tuple of str
+        Why the way is not complete: sentences for the builder, empty when it is.
+    """
+
+    outlet: str
+    tank: str = ""
+    pump: str = ""
+    heater: str = ""
+    mixer: str = ""
+    suction: tuple[str, ...] = ()
+    trunk: tuple[str, ...] = ()
+    hot: tuple[str, ...] = ()
+    cold: tuple[str, ...] = ()
+    mixed: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
+
+    @property
+    def runs(self) -> tuple[str, ...]:
+        """All runs in the order of the flow; hot leg before cold leg."""
+        return (*self.suction, *self.trunk, *self.hot, *self.cold, *self.mixed)
+
+
+def way_to(plan: Plan, outlet: str) -> Way:
+    """Follow the runs of a plan upstream from an outlet to its tank.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    Way
+        With ``broken`` filled where the way has a gap or cannot be followed in series.
+    """
+    arriving: dict[str, list[str]] = {}
+    for name, run in plan.runs.items():
+        arriving.setdefault(run.end, []).append(name)
+
+    mixed, place, trouble = _upstream(plan, arriving, outlet, stop_at_mixer=True)
+    if trouble:
+        return Way(outlet, mixed=tuple(mixed), broken=(trouble,))
+    joined = arriving.get(place, [])
+    if len(joined) < 2:
+        tank, pump, heater, suction, trunk = _split(plan, mixed)
+        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=_no_tank(tank, place))
+    return _joined(plan, arriving, outlet, place, mixed)
+
+
+def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: str, mixed: list[str]) -> Way:
+    """The way to an outlet whose water is mixed at a place from a hot and a cold leg."""
+    joined = arriving[place]
+
+    legs: list[list[str]] = []
+    for run in joined:
+        upper, _, trouble = _upstream(plan, arriving, plan.runs[run].start, stop_at_mixer=False)
+        if trouble:
+            return Way(outlet, mixer=place, mixed=tuple(mixed), broken=(trouble,))
+        legs.append([*upper, run])
+    shared = 0
+    while shared < min(map(len, legs)) and legs[0][shared] == legs[1][shared]:
+        shared += 1
+    tank, pump, _, suction, trunk = _split(plan, legs[0][:shared])
+    heated = [any(plan.runs[run].start in plan.heaters for run in leg[shared:]) for leg in legs]
+    broken = _no_tank(tank, place)
+    if heated[0] == heated[1]:
+        which = "Both runs" if heated[0] else "None of the runs"
+        broken = (f'{which} to "{place}" come from a heater: one must be hot, one cold.', *broken)
+    if not pump and any(plan.runs[run].end in plan.pumps for leg in legs for run in leg[shared:]):
+        broken = (*broken, f'The hot and the cold leg to "{place}" have no common pump; the series path needs one.')
+    hot, cold = (legs[0], legs[1]) if heated[0] else (legs[1], legs[0])
+    heater = next((plan.runs[run].start for run in hot[shared:] if plan.runs[run].start in plan.heaters), "")
+    return Way(
+        outlet,
+        tank,
+        pump,
+        heater,
+        place,
+        suction,
+        trunk,
+        tuple(hot[shared:]),
+        tuple(cold[shared:]),
+        tuple(mixed),
+        broken,
+    )
+
+
+def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
+    """The runs between the heater and the mixing tap or outlet: what runs off before hot water arrives.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the flow; empty where no heater is on the way.
+    """
+    if outlet not in plan.outlets:
+        return ()
+    way = way_to(plan, outlet)
+    leg = way.hot or way.trunk
+    for number, run in enumerate(leg):
+        if plan.runs[run].start in plan.heaters:
+            return leg[number:]
+    return ()
+
+
+def _no_tank(tank: str, place: str) -> tuple[str, ...]:
+    return () if tank else (f'No run leads from a tank to "{place}".',)
+
+
+def _upstream(
+    plan: Plan, arriving: Mapping[str, list[str]], place: str, *, stop_at_mixer: bool
+) -> tuple[list[str], str, str]:
+    """Runs from the source down to a place, where they begin, and what went wrong."""
+    found: list[str] = []
+    seen = {place}
+    while place not in plan.tanks:
+        joined = arriving.get(place, [])
+        if len(joined) == 2 and stop_at_mixer and (place in plan.mixers or place in plan.outlets):
+            break
+        if not joined:
+            break
+        if len(joined) > 1:
+            return found, place, f'{len(joined)} runs lead to "{place}"; the series path follows one.'
+        run = joined[0]
+        found.insert(0, run)
+        place = plan.runs[run].start
+        if place in seen:
+            return found, place, f'The runs lead in a circle through "{place}".'
+        seen.add(place)
+    return found, place, ""
+
+
+def _split(plan: Plan, runs: list[str]) -> tuple[str, str, str, tuple[str, ...], tuple[str, ...]]:
+    """Tank, pump, heater, suction runs and the runs behind the pump."""
+    tank = plan.runs[runs[0]].start if runs and plan.runs[runs[0]].start in plan.tanks else ""
+    pump = heater = ""
+    suction: list[str] = []
+    trunk: list[str] = []
+    for run in runs:
+        start, end = plan.runs[run].start, plan.runs[run].end
+        if start in plan.pumps:
+            pump = start
+        if start in plan.heaters:
+            heater = start
+        (trunk if pump else suction).append(run)
+        if not pump and end in plan.pumps:
+            pump = end
+    if not pump:
+        return tank, "", heater, (), tuple(runs)
+    return tank, pump, heater, tuple(suction), tuple(trunk)
