@@ -1,0 +1,150 @@
+"""Published values against the physics: one row of ``data/validation/*.csv`` is one test, named by its source.
+
+How to add a value: write a row into the CSV of its subject (a new subject is a new file, nothing to register).
+
+- ``function``: name under ``vanwater.physics``: a function ("friction.reynolds"), a constant
+  ("water.LATENT_HEAT_OF_FUSION"), or a field of a record that a function returns ("series.series_flow:flow").
+- ``inputs``: JSON of its keyword arguments. A number is SI; "40 mm" is a number and a unit that the argument's
+  quantity knows (its believable range does not count here, textbooks use bigger pipes); a list is an array;
+  ``{"function": ..., "inputs": ...}`` is another step or record worked out first.
+- ``expected`` in ``unit`` is the printed value and stays so; ``tolerance_kind`` says how near is near enough: "rel" (a
+  share of it), "abs" (in the unit), "inside" (expected reads "low to high"). A gap's reason belongs in ``note``.
+- ``value_basis`` says how the value was read: seen, from memory, by a public transcription.
+
+``python tests/test_published.py`` writes the whole table, each value beside the physics' own, as Markdown.
+"""
+
+import csv
+import functools
+import importlib
+import inspect
+import json
+import math
+import typing
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from vanwater.quantities import Quantity, Unit
+
+FOLDER = Path(__file__).parents[1] / "data" / "validation"
+COLUMNS = ["id", "title", "function", "inputs", "quantity", "expected", "unit", "tolerance", "tolerance_kind"]
+COLUMNS += ["source", "value_basis", "note"]
+ELSEWHERE = {"tables"}
+"""Files of another form with a test of their own: ``tests/test_tables_content.py`` for stock sizes and fittings."""
+KINDS = ("rel", "abs", "inside")
+OTHER_UNITS = {"N (g = 9.81 m/s²)": Unit(1.0 / 9.81)}
+"""Units of sources that no quantity of the vocabulary knows: loads printed as forces."""
+
+
+def cases() -> list[dict[str, str]]:
+    """All rows, each with the name of its file as "subject"."""
+    found = []
+    for path in sorted(path for path in FOLDER.glob("*.csv") if path.stem not in ELSEWHERE):
+        with path.open(encoding="utf-8", newline="") as file:
+            found += [{"subject": path.stem, **row} for row in csv.DictReader(file, strict=True)]
+    return found
+
+
+def quantity(annotation: object) -> Quantity | None:
+    """The quantity an annotation carries, looked for inside unions too."""
+    for part in getattr(annotation, "__metadata__", ()):
+        if isinstance(part, Quantity):
+            return part
+    return next(filter(None, map(quantity, typing.get_args(annotation))), None)
+
+
+def named(name: str) -> tuple[object, dict[str, object]]:
+    """A thing of the physics by its dotted name, and its annotations."""
+    module_name, _, thing = name.rpartition(".")
+    module = importlib.import_module(f"vanwater.physics.{module_name}")
+    found = getattr(module, thing)
+    return found, hints(found if callable(found) else module)
+
+
+@functools.cache
+def hints(thing: object) -> dict[str, object]:
+    return typing.get_type_hints(thing, include_extras=True)
+
+
+def value(given: object, annotation: object) -> object:
+    """An input as the function takes it."""
+    if isinstance(given, dict):
+        return computed(given["function"], given["inputs"])[0]
+    if isinstance(given, list):
+        parts = [value(part, annotation) for part in given]
+        return np.array(parts) if all(isinstance(part, int | float | np.number) for part in parts) else parts
+    known = quantity(annotation)
+    if isinstance(given, str) and known is not None:
+        number, _, unit = given.partition(" ")
+        return known.spellings[unit].to_si(float(number))
+    return float(given) if isinstance(given, int) and not isinstance(given, bool) else given
+
+
+def computed(function: str, inputs: dict[str, object]) -> tuple[object, Quantity | None]:
+    """What the physics gives for a row, and its quantity."""
+    name, _, field = function.partition(":")
+    thing, annotated = named(name)
+    if not callable(thing):
+        return thing, quantity(annotated[name.rpartition(".")[2]])
+    result = thing(**{key: value(given, annotated.get(key)) for key, given in inputs.items()})
+    if field:
+        return getattr(result, field), quantity(hints(type(result))[field])
+    return result, None if inspect.isclass(thing) else quantity(annotated["return"])
+
+
+def shown(case: dict[str, str]) -> float:
+    """The physics' own value in the unit of the row."""
+    result, known = computed(case["function"], json.loads(case["inputs"]))
+    units = OTHER_UNITS if known is None else {**known.spellings, **OTHER_UNITS}
+    if known is not None and known.si == "1":
+        units = {"": Unit(1.0), **units}
+    return float(units[case["unit"]].from_si(float(np.asarray(result))))
+
+
+def bounds(case: dict[str, str]) -> tuple[float, float]:
+    """Between what the physics' value must lie."""
+    if case["tolerance_kind"] == "inside":
+        low, high = map(float, case["expected"].split(" to "))
+        return low, high
+    expected, tolerance = float(case["expected"]), float(case["tolerance"])
+    margin = tolerance * abs(expected) if case["tolerance_kind"] == "rel" else tolerance
+    return expected - margin, expected + margin
+
+
+def markdown() -> str:
+    """The validation table: every published value beside the physics' own."""
+    lines = ["| id | case | quantity | published | vanwater | unit | tolerance | source | read |", "|---" * 9 + "|"]
+    for case in cases():
+        tolerance = f"{case['tolerance']} {case['tolerance_kind']}"
+        fields = (case["id"], case["title"], case["quantity"], case["expected"], f"{shown(case):.6g}", case["unit"])
+        lines.append("| " + " | ".join((*fields, tolerance, case["source"], case["value_basis"])) + " |")
+    return "\n".join(lines)
+
+
+@pytest.mark.parametrize("case", cases(), ids=lambda case: f"{case['id']}: {case['source']}, {case['quantity']}")
+def test_published_value(case):
+    low, high = bounds(case)
+    assert low <= shown(case) <= high, case["note"]
+
+
+def test_the_rows_are_complete():
+    found = cases()
+    assert len(found) > 80
+    assert all(list(case) == ["subject", *COLUMNS] for case in found)
+    assert len({case["id"] for case in found}) == len(found)
+    for case in found:
+        required = ("id", "title", "function", "inputs", "quantity", "expected", "source", "value_basis")
+        assert all(case[name] for name in required), case["id"]
+        assert case["tolerance_kind"] in KINDS, case["id"]
+        assert all(math.isfinite(bound) for bound in bounds(case)), case["id"]
+
+
+def test_the_table_shows_every_row():
+    table = markdown().splitlines()
+    assert [line.split(" | ")[0].removeprefix("| ") for line in table[2:]] == [case["id"] for case in cases()]
+
+
+if __name__ == "__main__":
+    print(markdown())  # noqa: T201 - the page itself
