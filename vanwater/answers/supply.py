@@ -156,6 +156,8 @@ def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
         value=one.solved.flow,
         source="Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1",
     )
+    if not one.reaches:
+        return {f"{name}.flow": flow}
     rise = shown(
         f"pressure rise of the pump for the {one.outlet}",
         Amount(one.rise, PRESSURE_DIFFERENCE),

@@ -72,8 +72,8 @@ def stores_running_out(answer: Autonomy) -> Chart | None:
             np.clip(1.0 - time / max(days, 1.0), 0.0, 1.0) if np.isfinite(days) else np.ones_like(time)
             for days in (store.days.likely, store.days.low, store.days.high)
         )
-        shown = time <= store.days.likely * 1.0001
-        last = np.append(time[shown], min(store.days.likely, end))
+        stop = min(store.days.likely, end)
+        last = np.append(time[time < stop], stop)
         draws.append(
             Line(
                 _ROLES[store.holds],

@@ -1,0 +1,41 @@
+from __future__ import annotations
+
+import pytest
+
+from tests.examples import NAMES, example
+from vanwater.answers.answer import Answer
+from vanwater.answers.questions import QUESTIONS, answers_to
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
+    answers = answers_to(example(name))
+    assert list(answers.each) == list(QUESTIONS)
+    assert answers.headline.text() == next(iter(answers)).verdict.text()
+    for key, answer in answers.each.items():
+        assert isinstance(answer, Answer)
+        assert answer.key == key
+        for us in (False, True):
+            assert answer.verdict.text(us)
+            for finding in answer.findings:
+                assert finding.statement.text(us)
+                assert finding.source or finding.verdict.word == "not decided", finding.key
+        ranks = [finding.verdict.rank for finding in answer.findings]
+        assert ranks == sorted(ranks, reverse=True)
+        assert len({finding.key for finding in answer.findings}) == len(answer.findings)
+        for number, step in answer.numbers.items():
+            assert number.startswith(f"{key}.")
+            assert step.lines()
+            assert all(one.source for _, one in step.walk()), number
+        for table in answer.tables:
+            assert all(len(row) == len(table.columns) for row in table.rows)
+    assert answers.failing == any(answer.failing for answer in answers)
+
+
+def test_every_address_in_a_finding_leads_somewhere() -> None:
+    for name in NAMES:
+        plan = example(name)
+        for answer in answers_to(plan):
+            for finding in answer.findings:
+                if finding.address:
+                    plan.at(finding.address)

@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import NAMES, example
+from vanwater.answers.autonomy import autonomy
+from vanwater.answers.questions import answers_to
+from vanwater.answers.supply import supply
+from vanwater.figures.chart import Bars, Line, Rule
+from vanwater.figures.charts import charts_of, litres_by_use, pressure_budget, stores_running_out
+from vanwater.plan.model import Plan
+
+
+def test_stores_run_out_when_the_answer_says() -> None:
+    answer = autonomy(example("family-winter"))
+    chart = stores_running_out(answer)
+    assert chart is not None
+    lines = [draw for draw in chart.draws if isinstance(draw, Line)]
+    assert len(lines) == len(answer.stores)
+    for line, store in zip(lines, answer.stores, strict=True):
+        assert line.y[0] == 1
+        assert np.all(np.diff(line.y) <= 0)
+        if line.x[-1] == pytest.approx(store.days.likely):
+            assert line.y[-1] == pytest.approx(0, abs=2e-2)
+        assert line.low is not None
+        assert line.high is not None
+        assert np.all(line.low <= line.y + 1e-12)
+        assert np.all(line.y <= line.high + 1e-12)
+    assert [draw.x for draw in chart.draws if isinstance(draw, Rule)] == [answer.wanted]
+
+
+def test_budget_bars_join_end_to_end() -> None:
+    answer = supply(example("family-winter"))
+    chart = pressure_budget(answer)
+    assert chart is not None
+    (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
+    assert bars.start is not None
+    assert bars.start[0] == 0
+    assert bars.start[1:] == pytest.approx(bars.values[:-1])
+    assert bars.values[-1] == pytest.approx(answer.outlets["shower"].rise, abs=1e-3)
+
+
+def test_litres_by_use_are_those_of_the_answer() -> None:
+    answer = autonomy(example("family-winter"))
+    chart = litres_by_use(answer)
+    assert chart is not None
+    (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
+    total = sum(float(use.fresh.value.ravel()[0]) for use in answer.uses)
+    assert bars.values.sum() == pytest.approx(total)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_example_has_its_charts(name: str) -> None:
+    keys = [chart.key for answer in answers_to(example(name)) for chart in charts_of(answer)]
+    assert keys == ["stores", "uses", "budget"]
+
+
+def test_nothing_decided_draws_nothing() -> None:
+    empty = Plan.of({"van": {"name": "t"}, "household": {"people": 1}})
+    assert [chart for answer in answers_to(empty) for chart in charts_of(answer)] == []

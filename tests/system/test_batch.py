@@ -1,0 +1,50 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import example
+from vanwater.system.batch import Batch, Row, Unsure, low_and_high
+
+PLAN = example("family-winter")
+
+
+def test_row_zero_is_the_plan_and_rows_change_only_what_they_say() -> None:
+    batch = Batch(PLAN, [Row("more", {"household.people": 6}), Row("less", {"site.altitude": 0.0})])
+    assert batch.number("household.people").tolist() == [4, 6, 4]
+    assert batch.number("site.altitude").tolist() == [650, 650, 0]
+    assert len(batch) == 3
+    assert batch.place("less") == 2
+
+
+def test_missing_value_is_the_stand_in_in_plan_and_rows() -> None:
+    batch = Batch(PLAN, [Row("none", {"tanks.grey.overflow": None})])
+    assert np.isnan(batch.number("tanks.grey.capacity")).all()
+    assert batch.number("tanks.grey.overflow", -1.0).tolist() == [pytest.approx(0.205), -1.0]
+
+
+def test_each_makes_one_call_for_unchanged_rows() -> None:
+    calls = []
+
+    def make(size: str | None, bore: float | None) -> float:
+        calls.append((size, bore))
+        return 1.0 if size == "pvc hose 8 mm" else 2.0
+
+    batch = Batch(PLAN, [Row("a"), Row("b", {"runs.handset hose.size": "pvc hose 10 mm"}), Row("c")])
+    assert batch.each(("runs.handset hose.size", "runs.handset hose.bore"), make).tolist() == [1, 1, 2, 1]
+    assert len(calls) == 2
+
+
+def test_low_and_high_give_factors_on_their_own_rows_only() -> None:
+    one = Unsure("habits", "habits", 0.8, 1.3, "", "common practice")
+    other = Unsure("bores", "bores", 0.9, 1.1, "", "common practice")
+    batch = Batch(PLAN, low_and_high([one, other]))
+    assert batch.factor("habits").tolist() == [1, 0.8, 1.3, 1, 1]
+    assert batch.factor("bores").tolist() == [1, 1, 1, 0.9, 1.1]
+    assert batch.factor("nothing").tolist() == [1] * 5
+    assert batch.place("bores high") == 4
+
+
+def test_unknown_address_names_the_nearest() -> None:
+    with pytest.raises(KeyError, match="people"):
+        Batch(PLAN).number("household.peple")

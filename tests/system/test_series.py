@@ -1,0 +1,49 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import example
+from vanwater.physics.series import COLD, COMMON, HOT, series_flow
+from vanwater.system.batch import Batch, Row
+from vanwater.system.series import SHOWER_TEMPERATURE, missing, series_case, wanted_temperature
+from vanwater.system.ways import way_to
+
+FAMILY = example("family-winter")
+
+
+def test_shower_parts_into_legs_with_their_own_water() -> None:
+    way = way_to(FAMILY, "shower")
+    case = series_case(Batch(FAMILY), way)
+    roles = dict(zip(way.runs, np.asarray(case.physics.role).tolist(), strict=True))
+    assert roles["suction"] == roles["handset hose"] == COMMON
+    assert roles["shower hot"] == HOT
+    assert roles["shower cold"] == COLD
+    density = dict(zip(way.runs, np.asarray(case.physics.density)[0].tolist(), strict=True))
+    assert density["to the heater"] == density["suction"] > density["handset hose"] > density["shower hot"]
+    assert case.physics.hot_share[0] == pytest.approx((38 - 10) / (60 - 10))
+
+
+def test_surface_is_that_of_a_half_full_tank() -> None:
+    case = series_case(Batch(FAMILY), way_to(FAMILY, "shower"))
+    assert case.physics.surface_height[0] == pytest.approx(-0.32 + 0.12)
+
+
+def test_volts_and_strength_reach_the_pump() -> None:
+    rows = [Row("full", {"pumps.pump.volts": 13.6}), Row("weak", factors={"pumps": 0.85})]
+    solved = series_flow(series_case(Batch(FAMILY, rows), way_to(FAMILY, "shower")).physics)
+    assert solved.flow[1] > solved.flow[0] > solved.flow[2]
+    assert np.abs(solved.residual).max() < 1e-6
+
+
+def test_missing_fields_are_named_by_address() -> None:
+    plan = FAMILY.changed({"runs.trunk.length": None, "outlets.shower.z": None, "pumps.pump.curve": None})
+    assert missing(plan, way_to(plan, "shower")) == ("runs.trunk.length", "pumps.pump.curve", "outlets.shower.z")
+    assert missing(FAMILY, way_to(FAMILY, "shower")) == ()
+
+
+def test_wanted_temperature_falls_back() -> None:
+    plan = FAMILY.changed({"outlets.shower.temperature": None})
+    assert wanted_temperature(plan, "shower") == pytest.approx(273.15 + 38)
+    bare = plan.changed({"uses.shower": {"a_day": "0 a day"}, "household.habits": "careful"})
+    assert wanted_temperature(bare, "basin tap") == SHOWER_TEMPERATURE

@@ -1,0 +1,75 @@
+from __future__ import annotations
+
+from tests.examples import example
+from vanwater.plan.model import Plan
+from vanwater.system.ways import hot_pipe, way_to
+
+FAMILY = example("family-winter")
+
+
+def small(**runs: tuple[str, str]) -> Plan:
+    return Plan.of(
+        {
+            "van": {"name": "t"},
+            "household": {"people": 1},
+            "tanks": {"fresh": {"holds": "fresh", "capacity": "50 L"}},
+            "pumps": {"pump": {}},
+            "tees": {"tee": {}, "tee two": {}},
+            "heaters": {"heater": {"volume": "5 L"}},
+            "mixers": {"mixer": {}},
+            "outlets": {"tap": {"flow": "5 L/min", "at": "1 bar"}},
+            "runs": {name: {"from": start, "to": end} for name, (start, end) in runs.items()},
+        }
+    )
+
+
+def test_shower_of_the_family_van() -> None:
+    way = way_to(FAMILY, "shower")
+    assert (way.tank, way.pump, way.heater, way.mixer) == ("fresh", "pump", "heater", "shower mixer")
+    assert way.suction == ("suction",)
+    assert way.trunk == ("trunk",)
+    assert way.hot == ("to the heater", "hot trunk", "shower hot")
+    assert way.cold == ("cold trunk", "shower cold")
+    assert way.mixed == ("handset hose",)
+    assert not way.broken
+    assert hot_pipe(FAMILY, "shower") == ("hot trunk", "shower hot")
+
+
+def test_cold_tap_has_no_legs_and_no_hot_pipe() -> None:
+    way = way_to(FAMILY, "basin tap")
+    assert way.trunk == ("trunk", "cold trunk", "to the basin")
+    assert way.hot == way.cold == way.mixed == ()
+    assert hot_pipe(FAMILY, "basin tap") == ()
+    assert hot_pipe(FAMILY, "no such outlet") == ()
+
+
+def test_gravity_has_no_suction() -> None:
+    way = way_to(small(a=("fresh", "tap")), "tap")
+    assert (way.pump, way.suction, way.trunk, way.broken) == ("", (), ("a",), ())
+
+
+def test_outlet_may_mix_itself() -> None:
+    plan = small(s=("fresh", "pump"), t=("pump", "tee"), h1=("tee", "heater"), h2=("heater", "tap"), c=("tee", "tap"))
+    way = way_to(plan, "tap")
+    assert way.mixer == "tap"
+    assert way.hot == ("h1", "h2")
+    assert way.cold == ("c",)
+
+
+def test_hot_only_outlet_is_hot_behind_the_heater() -> None:
+    plan = small(s=("fresh", "pump"), t=("pump", "heater"), h=("heater", "tap"))
+    way = way_to(plan, "tap")
+    assert (way.heater, way.mixer, way.trunk) == ("heater", "", ("t", "h"))
+    assert hot_pipe(plan, "tap") == ("h",)
+
+
+def test_gaps_and_circles_are_told() -> None:
+    assert "No run leads from a tank" in way_to(small(a=("pump", "tap")), "tap").broken[0]
+    circle = small(a=("tee", "tap"), b=("tee two", "tee"), c=("tee", "tee two"))
+    assert "circle" in way_to(circle, "tap").broken[0]
+    three = small(a=("fresh", "tee"), b=("fresh", "tee"), c=("tee", "tap"))
+    assert '2 runs lead to "tee"' in way_to(three, "tap").broken[0]
+    both_cold = small(
+        s=("fresh", "pump"), t=("pump", "tee"), a=("tee", "mixer"), b=("tee", "mixer"), c=("mixer", "tap")
+    )
+    assert "None of the runs" in way_to(both_cold, "tap").broken[0]
