@@ -4,26 +4,59 @@ Every function's docstring is its sum: formula, symbols with their units, range,
 Nothing here knows a plan, a file or a screen, and nothing is imported until a module is asked for.
 
 Water and air
-    water        density, viscosity, heat capacity, conductivity, vapour pressure; ice; the weight of a column
-    atmosphere   air pressure by altitude, suction lift lost to altitude
+    water            density, viscosity, heat capacity, conductivity, vapour pressure; the figures of ice
+    statics          the pressure of a column of water, the height that a pressure holds up
+    atmosphere       air pressure by altitude, suction lift lost to altitude
+    air              density, viscosity, conductivity of the air that cools tanks and hoses
 
 Pressure and flow
-    friction     velocity, Reynolds number, friction factor, pressure loss of round runs
-    fittings     losses of elbows, tees, inserts, reducers, valves, strainers: K with its basis, Kv and Cv
-    pump         the curve of a diaphragm pump at its volts; current and power; centrifugal affinity
-    suction      NPSH available, permissible lift, priming margin at altitude
-    series       one way from tank to one outlet, solved for many rows at once; steady or cycling
-    network      every outlet at once: flows and pressures of a whole network, many cases at a time
-    accumulator  drawdown, starts an hour, pressure during a draw, expansion of heated water, water hammer
+    friction         velocity, Reynolds number, friction factor, pressure loss of round runs
+    friction_law     the same law without division by the flow, for solvers
+    fittings         losses of elbows, inserts, reducers, strainers: K with its basis, equivalent length
+    tees             K of tees and wyes that join or part two flows
+    valves           Kv and Cv, outlets by their litres at a bar
+    pump             the curve of a diaphragm pump at its volts
+    pump_power       power in the water, power and current taken
+    centrifugal      affinity laws and a curve from one point, for submersible pumps
+    suction          NPSH available, permissible lift, priming margin at altitude
+    series           one way from tank to one outlet, solved for many rows at once
+    pressure_switch  steady or cycling under an open outlet, and what then flows
+    network          every outlet at once: flows and pressures of a whole network, many cases at a time
+
+Accumulator and pressure swings
+    accumulator      drawdown between the switch pressures, pre-charge by temperature and altitude
+    switching        a pressure switch, its pump's curve, what yields between its pressures
+    cycling          times on and off, starts an hour, the worst draw
+    pulse            the shower's pulse when the pump cycles under it
+    expansion        heated water against a check valve
+    hammer           water hammer, and how far a hose gives
 
 Tanks, litres and weight
-    vessel       volume and level of boxes, cylinders and dip tables; what a tilted tank keeps back
-    demand       litres an event and a day, hot share, run-off while waiting for hot, days
-    mass         loads on axles and sides
+    vessel           water in boxes and cylinders; what a box tilted two ways keeps back
+    level            level by volume; any tank by a measured dip table
+    demand           litres an event and a day, hot share, run-off while waiting for hot, days
+    mass             loads on axles and sides
 
-Heat and electricity
-    heater       recovery, litres at tap temperature, layers with draw and mixing, instant heaters
-    heat_loss    transmittance of tank faces and pipes by wind, driving or still air
-    frost        pads and their duty, lowest cold held, hours to 0 °C, hours to ice
-    electric     cable drop, battery, inverter, energy a day
+Heat
+    heater           energy, recovery, litres from one charge, showers in a row
+    heater_tank      layers with draw and stirring, element, turnover, loss, thermostat
+    instant          heating without a store
+    scald            how long skin stands hot water
+    nusselt          Nusselt numbers along plates and across cylinders, in wind and in still air
+    film             the outside film: wind, still air, radiation
+    heat_loss        walls of tanks: films, wall and foam in series
+    tank_faces       a tank as its faces, where each looks, what lies between
+    tank_loss        a whole tank between outside, box and heated room
+    pipe_loss        hoses and pipes, and the heat their walls hold
+
+Frost
+    cooling          a lump that cools: exact exponential, time to a temperature
+    ice              water and ice as one lump, through freezing and thawing
+    frost            what holds a tank above freezing, what a pad can do, how long ice takes
+    frost_run        hours of weather, with a pad on a thermostat
+
+Electricity
+    cable            resistance, voltage lost, what is left at the end
+    electric         energy and current behind inverter and cable, what charging gives back
+    battery          what may be used of it, how long it lasts
 """
