@@ -9,7 +9,7 @@ How to add a value: write a row into the CSV of its subject (a new subject is a 
   ``{"function": ..., "inputs": ...}`` is another step or record worked out first.
 - ``expected`` in ``unit`` is the printed value and stays so; ``tolerance_kind`` says how near is near enough: "rel" (a
   share of it), "abs" (in the unit), "inside" (expected reads "low to high"). A gap's reason belongs in ``note``.
-- ``value_basis`` says how the value was read: seen, from memory, by a public transcription.
+- ``value_basis`` says how the value was read: seen, from memory, by a public notebook of the examples.
 
 ``python tests/test_published.py`` writes the whole table, each value beside the physics' own, as Markdown.
 """

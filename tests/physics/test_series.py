@@ -296,6 +296,9 @@ def test_a_dry_outlet_shows_the_shut_off_pressure():
         ({"role": (0, 0, 1, 2, 3)}, "role"),
         ({"suction": (True, False, True, False, False)}, "suction"),
         ({"density": np.nan}, "density"),
+        ({"outlet_constant": np.inf}, "outlet_constant: inf must be finite"),
+        ({"surface_height": np.nan}, "surface_height"),
+        ({"regulated_flow": 0.0}, "regulated_flow"),
     ],
 )
 def test_an_impossible_path_is_refused(changes, message):

@@ -89,7 +89,7 @@ class SeriesPath:
     ------
     ValueError
         When a bore, density, viscosity or outlet constant is not above zero, a length, K or roughness is
-        negative, a share lies outside 0 to 1, or roles and segments do not match.
+        negative, a value is not finite, a share lies outside 0 to 1, or roles and segments do not match.
     """
 
     bore: Bore[Real]
@@ -230,6 +230,9 @@ def _check(values: dict[str, Array], role: npt.NDArray[np.intp], suction: Bools)
         raise ValueError(f"role: {role} and suction: {suction} must hold one value a segment, COMMON, HOT or COLD.")
     if np.any(role[suction] != COMMON):
         raise ValueError(f"suction: segments before the pump carry the whole flow, their role {role} must be COMMON.")
+    for name in (*_SEGMENT, *_ROW):
+        if name != "regulated_flow" and not np.isfinite(values[name]).all():
+            raise ValueError(f"{name}: {values[name]} must be finite.")
     for name in ("bore", "density", "viscosity", "outlet_constant", "regulated_flow"):
         if not np.all(values[name] > 0.0):
             raise ValueError(f"{name}: {values[name]} must lie above zero.")
