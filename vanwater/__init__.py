@@ -1,3 +1,90 @@
-"""vanwater: the water of a camper van, worked out before a hole is cut."""
+"""vanwater: the water of a camper van, worked out before a hole is cut.
+
+>>> import vanwater
+>>> answers = vanwater.check("data/plans/weekend-cans.toml")  # doctest: +SKIP
+>>> print(answers.headline.text())  # doctest: +SKIP
+
+The names below are imported when they are first used, so that ``import vanwater`` itself costs nothing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from vanwater.answers.answer import Answer
+    from vanwater.answers.finding import Finding, Verdict
+    from vanwater.answers.questions import Answers, answers_to
+    from vanwater.plan.file import PlanFile, read
+    from vanwater.plan.model import Plan
+    from vanwater.plan.problems import PlanError, Problem
+
+__all__ = [
+    "Answer",
+    "Answers",
+    "Finding",
+    "Plan",
+    "PlanError",
+    "PlanFile",
+    "Problem",
+    "Verdict",
+    "__version__",
+    "answers_to",
+    "check",
+    "read",
+]
 
 __version__ = "0.1.0"
+
+_HOMES = {
+    "Answer": "vanwater.answers.answer",
+    "Answers": "vanwater.answers.questions",
+    "Finding": "vanwater.answers.finding",
+    "Plan": "vanwater.plan.model",
+    "PlanError": "vanwater.plan.problems",
+    "PlanFile": "vanwater.plan.file",
+    "Problem": "vanwater.plan.problems",
+    "Verdict": "vanwater.answers.finding",
+    "answers_to": "vanwater.answers.questions",
+    "read": "vanwater.plan.file",
+}
+
+
+def check(path: Path | str) -> Answers:
+    """Read a plan's file and answer every question about it.
+
+    Parameters
+    ----------
+    path : Path or str
+        A plan's file.
+
+    Returns
+    -------
+    Answers
+        What ``vanwater check`` shows.
+
+    Raises
+    ------
+    PlanError
+        With every problem of the file.
+    """
+    from vanwater.answers.questions import answers_to
+    from vanwater.plan.file import read
+
+    return answers_to(read(path).plan)
+
+
+def __getattr__(name: str) -> Any:
+    home = _HOMES.get(name)
+    if home is None:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    value = getattr(import_module(home), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

@@ -1,0 +1,195 @@
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.examples import NAMES, example
+from tests.terminal.made import HOSTILE, answer, made, number, rich_answer
+from vanwater.answers.answer import Column, Table
+from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.wording import Amount, Range, say
+from vanwater.answers.working import Step
+from vanwater.quantities import QUANTITIES, VOLUME
+from vanwater.terminal import json_form as form
+from vanwater.terminal.json_form import SCHEMA, json_text
+
+NUMBER = {"value", "low", "high", "unit", "quantity"}
+STATES = {"state", "low_state", "high_state", "text"}
+FINDING = {"key", "verdict", "text", "value", "limit", "bound", "margin", "change", "gain", "address", "source"}
+ANSWER = {"title", "verdict", "decided", "numbers", "tables", "findings", "assumptions", "cautions"}
+TOP = {"schema", "vanwater", "plan", "units", "failing", "answers"}
+
+
+def strict(text: str) -> Any:
+    """Read JSON as a reader does that knows neither NaN nor double keys."""
+
+    def refuse(word: str) -> float:
+        raise AssertionError(f"{word} is no JSON")
+
+    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        assert len({key for key, _ in pairs}) == len(pairs)
+        return dict(pairs)
+
+    return json.loads(text, parse_constant=refuse, object_pairs_hook=once)
+
+
+def read_back(answers: Answers, encoding: str = "utf-8") -> Any:
+    return strict(json_text(answers, "1.2.3", encoding))
+
+
+@pytest.fixture(params=NAMES)
+def real(request: pytest.FixtureRequest) -> Answers:
+    return answers_to(example(request.param))
+
+
+def numbers_in(told: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(told, dict):
+        if set(told) >= NUMBER:
+            yield told
+        for below in told.values():
+            yield from numbers_in(below)
+    elif isinstance(told, list):
+        for below in told:
+            yield from numbers_in(below)
+
+
+def same(told: dict[str, Any], said: Amount | Range) -> None:
+    ends = (said.likely, said.low, said.high) if isinstance(said, Range) else (said.value, None, None)
+    for key, value in zip(("value", "low", "high"), ends, strict=True):
+        assert told[key] == (value if value is not None and math.isfinite(value) else None)
+    assert (told["unit"], told["quantity"]) == (said.quantity.si, said.quantity.name)
+
+
+def test_the_numbers_are_those_of_the_library(real: Answers) -> None:
+    told = read_back(real)
+    assert list(told["answers"]) == [one.key for one in real]
+    for one in real:
+        found = told["answers"][one.key]
+        assert list(found["numbers"]) == list(one.numbers)
+        for key, step in one.numbers.items():
+            assert isinstance(step.result, Amount | Range)
+            same(found["numbers"][key], step.result)
+            value = found["numbers"][key]["value"]
+            assert value is None or value == pytest.approx(float(np.ravel(step.value)[0]), rel=1e-9, abs=1e-12)
+
+
+def test_findings_and_tables_hold_the_same_numbers(real: Answers) -> None:
+    told = read_back(real)
+    for one in real:
+        found = told["answers"][one.key]
+        for shown, meant in zip(found["findings"], one.findings, strict=True):
+            assert (shown["key"], shown["verdict"], shown["text"]) == (
+                meant.key,
+                meant.verdict.word,
+                meant.statement.text(),
+            )
+            for part in ("value", "limit", "margin"):
+                said = getattr(meant, part)
+                assert (shown[part] is None) == (said is None)
+                if said is not None:
+                    same(shown[part], said)
+        for shown, table in zip(found["tables"], one.tables, strict=True):
+            for shown_row, row in zip(shown["rows"], table.rows, strict=True):
+                for cell, said in zip(shown_row, row, strict=True):
+                    if isinstance(said, Amount | Range):
+                        same(cell, said)
+                    else:
+                        assert cell is None or isinstance(cell, str)
+
+
+def test_the_shape_is_as_written_down(real: Answers) -> None:
+    told = read_back(real)
+    assert set(told) == TOP and told["schema"] == SCHEMA and told["units"] == "SI" and told["vanwater"] == "1.2.3"
+    assert told["plan"] == {"name": real.plan.van.name, "revision": real.plan.van.revision}
+    assert told["failing"] is real.failing
+    units = {(quantity.name, quantity.si) for quantity in QUANTITIES}
+    for one in told["answers"].values():
+        assert set(one) == ANSWER
+        assert all(set(each) == FINDING for each in one["findings"])
+        assert all(set(each) == {"key", "text", "measure", "address", "source"} for each in one["assumptions"])
+        assert all(set(each) == {"key", "text", "grave", "source"} for each in one["cautions"])
+        for table in one["tables"]:
+            assert set(table) == {"key", "caption", "columns", "rows"}
+            assert all(set(column) == {"heading", "unit", "quantity"} for column in table["columns"])
+            assert all(len(row) == len(table["columns"]) for row in table["rows"])
+        assert all({"name", "meaning"} <= set(each) for each in one["numbers"].values())
+    for each in numbers_in(told):
+        assert set(each) - NUMBER <= STATES | {"name", "meaning"}
+        assert each["unit"] is None or (each["quantity"], each["unit"]) in units
+        assert (each["value"] is None) == ("state" in each)
+
+
+def test_every_key_is_written_down() -> None:
+    documented = set(re.findall(r"^    (\w+(?:, \w+)*)  +\S", form.__doc__ or "", re.MULTILINE))
+    names = {name for entry in documented for name in entry.split(", ")}
+    assert names >= TOP | ANSWER | NUMBER | STATES
+    quoted = set(re.findall(r'"(\w+)"', form.__doc__ or ""))
+    assert quoted >= FINDING | {"measure", "grave", "heading", "columns", "rows", "caption", "name", "meaning"}
+
+
+@given(st.floats(), st.floats(), st.floats())
+def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high: float) -> None:
+    result = Range(low, likely, high, VOLUME)
+    step = Step("n", "m", "", (), result, np.asarray(likely))
+    table = Table("t", say("c"), (Column("x", VOLUME),), ((result,), (Amount(likely, VOLUME),)))
+    told = read_back(made(answer(numbers={"k": step}, tables=(table,))))["answers"]["autonomy"]
+    shown = told["numbers"]["k"]
+    for end, state, value in (("low", "low_state", low), ("value", "state", likely), ("high", "high_state", high)):
+        if math.isfinite(value):
+            assert shown[end] == value and state not in shown
+        else:
+            assert shown[end] is None and shown[state] == ("not known" if math.isnan(value) else "unlimited")
+    ((cell,), (plain,)) = told["tables"][0]["rows"]
+    assert cell["value"] == plain["value"] == shown["value"]
+    assert plain["low"] is None and "low_state" not in plain
+
+
+def test_words_in_place_of_a_number_are_kept() -> None:
+    step = Step("n", "m", "", (), say("none"), np.asarray([]))
+    shown = read_back(made(answer(numbers={"k": step})))["answers"]["autonomy"]["numbers"]["k"]
+    assert shown["value"] is None and shown["state"] == "words" and shown["text"] == "none"
+
+
+def test_a_gain_is_a_number_or_a_text() -> None:
+    (told, *_) = read_back(made(rich_answer()))["answers"]["autonomy"]["findings"]
+    assert told["gain"]["value"] == 86400.0 and told["change"] == "Take a larger one."
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "UTF8", "ascii", "cp1252"])
+def test_any_stream_can_write_it(encoding: str) -> None:
+    answers = made(rich_answer(name=HOSTILE), name=HOSTILE)
+    text = json_text(answers, "1.2.3", encoding)
+    assert strict(text.encode(encoding).decode(encoding)) == read_back(answers)
+    assert not [letter for letter in text if ord(letter) < 32 and letter != "\n"]
+
+
+def test_a_hostile_name_is_a_text_without_control_codes() -> None:
+    told = read_back(made(rich_answer(name=HOSTILE), name=HOSTILE))
+    assert told["plan"]["name"].startswith("[red]$x_1$<b>=1+1 [31m")
+    assert "\x1b" not in told["plan"]["name"] and "\u202e" not in told["plan"]["name"]
+
+
+def test_keys_do_not_change_with_the_units() -> None:
+    assert read_back(made(rich_answer(), units="us")) == read_back(made(rich_answer(), units="metric"))
+
+
+def test_a_number_has_its_name_and_meaning() -> None:
+    found = number("grey", Amount(0.09, VOLUME))
+    shown = read_back(made(answer(numbers={"a.grey": found})))["answers"]["autonomy"]["numbers"]["a.grey"]
+    assert shown == {
+        "name": "grey",
+        "meaning": "What grey is.",
+        "value": 0.09,
+        "low": None,
+        "high": None,
+        "unit": "m³",
+        "quantity": "volume",
+    }

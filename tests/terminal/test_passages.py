@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+import pytest
+
+from tests.terminal.made import DAY, ESCAPE, finding, live, piped
+from vanwater.answers.answer import Assumption, Caution
+from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.wording import Amount, say
+from vanwater.quantities import STAY
+from vanwater.terminal import passages
+
+
+def judged(value: float, limit: float, verdict: Verdict, bound: str) -> Finding:
+    told = say("The stay is judged.")
+    return Finding(
+        "stay",
+        verdict,
+        told,
+        value=Amount(value * DAY, STAY),
+        limit=Amount(limit * DAY, STAY),
+        bound=bound,  # type: ignore[arg-type]
+        address="tanks.grey.capacity",
+        source="the plan's own wish",
+    )
+
+
+@pytest.mark.parametrize("verdict", Verdict)
+def test_mark_and_word_open_a_finding(verdict: Verdict) -> None:
+    (line,) = passages.finding(finding("k", verdict), piped())
+    assert line == f"  {verdict.mark} {verdict.word}  This is k."
+
+
+@pytest.mark.parametrize("verdict", Verdict)
+def test_the_word_alone_says_it_where_marks_cannot_be_shown(verdict: Verdict) -> None:
+    (line,) = passages.finding(finding("k", verdict), piped("ascii"))
+    assert line == f"  {verdict.word}  This is k."
+
+
+def test_colour_only_repeats_the_mark(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    one = finding("k", Verdict.FAILS, "Take another.")
+    coloured = passages.finding(one, live())
+    assert "\x1b[31m" in coloured[0]
+    assert [ESCAPE.sub("", line).rstrip() for line in coloured] == passages.finding(one, piped())
+
+
+def test_what_to_change_and_what_that_gives_follow() -> None:
+    one = finding("k", Verdict.FAILS, "Take a larger tank.", gain=Amount(2 * DAY, STAY))
+    assert passages.finding(one, piped())[1].strip() == "→ Take a larger tank. Gives 2 days."
+    assert len(passages.finding(one, piped(), advised=False)) == 1
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "verdict", "bound", "told"),
+    [
+        (2, 3, Verdict.FAILS, "at least", "Limit: at least 3 days, 1 day short."),
+        (4.5, 3, Verdict.FINE, "at least", "Limit: at least 3 days, 1.5 days to spare."),
+        (4, 3, Verdict.FAILS, "at most", "Limit: at most 3 days, 1 day over."),
+        (1, 3, Verdict.FINE, "at most", "Limit: at most 3 days, 2 days to spare."),
+    ],
+)
+def test_details_say_limit_and_room(value: float, limit: float, verdict: Verdict, bound: str, told: str) -> None:
+    lines = [line.strip() for line in passages.finding(judged(value, limit, verdict, bound), piped(), details=True)]
+    assert lines[1:] == [told, "In the plan: tanks.grey.capacity", "Source: the plan's own wish."]
+
+
+def test_findings_of_one_answer_stand_in_line() -> None:
+    screen = piped()
+    found = [finding("k", verdict) for verdict in Verdict]
+    width = passages.label_width(found, screen)
+    starts = {passages.finding(one, screen, width)[0].index("This is") for one in found}
+    assert starts == {2 + len("… not decided") + 2}
+    assert passages.label_width([], screen) == 0
+
+
+def test_fine_ones_are_counted() -> None:
+    assert passages.fine(1, piped()) == ["  ✓ fine  1 finding"]
+    assert passages.fine(12, piped(), 13) == ["  ✓ fine         12 findings"]
+
+
+def test_a_grave_caution_says_so() -> None:
+    assert passages.caution(Caution("a", "It burns.", grave=True), piped()) == ["CAUTION: It burns."]
+    assert passages.caution(Caution("a", "It smells."), piped()) == ["Mind: It smells."]
+    told = passages.caution(Caution("a", "It burns.", source="A book (1999)"), piped(), details=True)
+    assert told == ["Mind: It burns. Source: A book (1999)."]
+
+
+def test_a_caution_stands_once_the_grave_ones_first() -> None:
+    mild, grave = Caution("mild", "b"), Caution("grave", "a", grave=True)
+    assert passages.unlike([mild, grave, mild]) == (grave, mild)
+
+
+def test_an_assumption_says_what_to_measure_and_its_source() -> None:
+    one = Assumption("a", say("It is so."), "Measure it.", "common practice", "site.wind")
+    assert passages.assumption(one, piped()) == [
+        "  It is so.",
+        "    Measure it.",
+        "    site.wind; common practice",
+    ]
+    assert passages.assumption(Assumption("a", say("It is so.")), piped()) == ["  It is so."]

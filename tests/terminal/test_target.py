@@ -1,0 +1,49 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from vanwater.terminal.refusal import RefusedError
+from vanwater.terminal.target import page_target
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    path = tmp_path / "van.toml"
+    path.write_text("[van]")
+    return path
+
+
+@pytest.mark.parametrize("name", ["van.html", "van.HTM"])
+def test_a_new_page_may_be_written(tmp_path: Path, plan: Path, name: str) -> None:
+    assert page_target(tmp_path / name, plan) == tmp_path / name
+
+
+@pytest.mark.parametrize("begins", ["", "<!DOCTYPE html>\n<html>", "\ufeff\n <html lang=en>"])
+def test_an_earlier_page_may_be_written_over(tmp_path: Path, plan: Path, begins: str) -> None:
+    page = tmp_path / "van.html"
+    page.write_text(begins, encoding="utf-8")
+    assert page_target(page, plan) == page
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("van.toml", "is no name of a web page"),
+        ("van", "is no name of a web page"),
+        ("van.pdf", "is no name of a web page"),
+        ("missing/van.html", "is no folder"),
+        (".", "is a folder"),
+        ("other.html", "holds something that is no web page"),
+        ("folder.html", "is a folder"),
+        ("plan.html", "is the plan itself"),
+    ],
+)
+def test_nothing_else_is(tmp_path: Path, plan: Path, name: str, told: str) -> None:
+    (tmp_path / "other.html").write_text("my notes")
+    (tmp_path / "folder.html").mkdir()
+    (tmp_path / "plan.html").hardlink_to(plan)
+    with pytest.raises(RefusedError, match=told) as error:
+        page_target(tmp_path / name, plan)
+    assert "Nothing was written." in str(error.value)

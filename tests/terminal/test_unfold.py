@@ -1,0 +1,100 @@
+from __future__ import annotations
+
+import pytest
+from rich.cells import cell_len
+
+from tests.examples import NAMES, example
+from tests.terminal.made import HOSTILE, answer, made, number, piped, rich_answer
+from vanwater.answers.questions import answers_to
+from vanwater.answers.wording import Amount
+from vanwater.quantities import VOLUME
+from vanwater.terminal.screen import WIDTH
+from vanwater.terminal.unfold import keys, matching, numbers_of, unfolded, unknown
+
+KNOWN = (
+    "autonomy.stay",
+    "autonomy.days.fresh",
+    "autonomy.days.grey",
+    "supply.Shower.flow",
+    "supply.shower 2.flow",
+    "supply.overflow",
+)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "meant"),
+    [
+        ("autonomy.stay", ("autonomy.stay",)),
+        ("stay", ("autonomy.stay",)),
+        ("days.grey", ("autonomy.days.grey",)),
+        ("GREY", ("autonomy.days.grey",)),
+        ("flow", ("supply.Shower.flow", "supply.shower 2.flow")),
+        ("shower.flow", ("supply.Shower.flow",)),
+        ("Shower", ("supply.Shower.flow", "supply.shower 2.flow")),
+        ("days", ("autonomy.days.fresh", "autonomy.days.grey")),
+        ("ays.fr", ("autonomy.days.fresh",)),
+        ("nothing", ()),
+        (" ", ()),
+    ],
+)
+def test_a_key_is_meant_by_itself_its_end_or_a_part(wanted: str, meant: tuple[str, ...]) -> None:
+    assert matching(wanted, KNOWN) == meant
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
+def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
+    answers = answers_to(example(name))
+    screen = piped(us=us)
+    for key, found in numbers_of(answers).items():
+        lines = unfolded(key, found, screen)
+        shown = found.result.text(us).replace("\N{NO-BREAK SPACE}", " ").replace("\u202f", " ")
+        assert " ".join(lines[:2]).replace("    ", " ").find(f"= {shown}") > 0
+        assert lines[-1] == f"Key: {key}"
+        assert all(cell_len(line) <= WIDTH for line in lines)
+        assert found.source == "" or any("Source:" in line for line in lines)
+
+
+def test_the_sum_stands_below_its_number() -> None:
+    found = number("grey", Amount(0.09, VOLUME))
+    assert unfolded("autonomy.grey", found, piped()) == [
+        "grey = 90 L",
+        "  What grey is.",
+        "  Source: common practice",
+        "",
+        "Key: autonomy.grey",
+    ]
+
+
+def test_all_keys_are_listed_with_their_numbers() -> None:
+    lines = keys(made(rich_answer(), rich_answer("supply")), piped())
+    listed = [line.split("  ")[0] for line in lines[1:5]]
+    assert listed == ["autonomy.days.fresh", "autonomy.pressure", "supply.days.fresh", "supply.pressure"]
+    assert "3.4 days  (2.6 to 4.3)" in lines[1] and lines[2].endswith("1 bar")
+
+
+def test_nothing_to_unfold_is_said() -> None:
+    assert keys(made(answer()), piped()) == ["Nothing is decided yet, so there is no number to unfold."]
+
+
+def test_a_misspelt_key_names_the_nearest() -> None:
+    told = str(unknown("dais.grye", (), (*KNOWN, "tanks.grey.capacity"))).split("\n")
+    assert told[0] == 'There is no number and no address "dais.grye". The nearest are:'
+    assert told[1] == "  autonomy.days.grey"
+
+
+def test_an_unlike_word_names_none() -> None:
+    assert str(unknown("zzzzzzzz", (), KNOWN)).split("\n")[0].endswith('"zzzzzzzz".')
+
+
+def test_a_part_of_many_keys_lists_them() -> None:
+    many = tuple(f"a.{place}" for place in range(30))
+    told = str(unknown("a", many, many)).split("\n")
+    assert told[0] == '"a" is a part of 30 keys:' and told[1] == "  a.0"
+    assert "  and 18 more" in told and len(told) < 20
+
+
+def test_hostile_names_stay_text() -> None:
+    found = number(HOSTILE, Amount(0.09, VOLUME))
+    lines = [*unfolded(f"autonomy.{HOSTILE}", found, piped()), *keys(made(rich_answer(name=HOSTILE)), piped())]
+    assert not [letter for line in lines for letter in line if ord(letter) < 32 or letter in "\u202e\u202c"]

@@ -1,0 +1,251 @@
+"""The command ``vanwater``: what is typed, what is done, how it ends.
+
+It stands above terminal, document and panels, so that these need not know each other. Ends with 0 when all was
+computed, with 1 when ``--strict`` was asked and a finding fails, with 2 when something typed or planned cannot
+be used. Parts of the package are imported when a command needs them, so that each starts quickly.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+import vanwater
+
+if TYPE_CHECKING:
+    from vanwater.answers.questions import Answers
+    from vanwater.plan.file import PlanFile
+    from vanwater.terminal.screen import Screen
+
+__all__ = ["main"]
+
+COMPUTED, FAILING, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+
+_ABOUT = """\
+Plan the water of a camper van before a hole is cut: how many days it lasts,
+what the shower gives, and why.
+
+  vanwater new van.toml                     write a commented plan to begin with
+  vanwater check van.toml                   the answers, in a screenful
+  vanwater check van.toml --why days.fresh  one number unfolded to its sum
+  vanwater document van.toml -o van.html    the same for the customer, as a page
+  vanwater lab van.toml                     notebooks with sliders
+"""
+_ENDS = """\
+Ends with 0 when all was computed, 1 with --strict and a failing finding,
+2 on input that cannot be used.
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Do what was typed.
+
+    Parameters
+    ----------
+    argv : sequence of str, optional
+        The words behind the program's name; those of the process without it.
+
+    Returns
+    -------
+    int
+        The exit code.
+
+    Raises
+    ------
+    SystemExit
+        From the parser, after ``--help``, ``--version`` or words that it does not know.
+    """
+    try:
+        return _run(argv)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    finally:
+        _write(sys.stdout, "")
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    parser = _parser()
+    asked = parser.parse_args(argv)
+    if asked.command is None:
+        _write(sys.stderr, parser.format_help())
+        return BAD_INPUT
+    from vanwater.plan.problems import PlanError
+    from vanwater.terminal.refusal import RefusedError, complain, problems
+
+    try:
+        return int(asked.command(asked))
+    except PlanError as error:
+        complain(problems(error), sys.stderr)
+    except RefusedError as refusal:
+        complain(str(refusal).split("\n"), sys.stderr)
+    return BAD_INPUT
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="vanwater",
+        description=_ABOUT,
+        epilog=_ENDS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"vanwater {vanwater.__version__}")
+    parser.set_defaults(command=None)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    check = commands.add_parser(
+        "check",
+        help="answer every question about a plan",
+        usage="vanwater check PLAN [--units {metric,us}] [--why [KEY] | --all | --json] [--strict]",
+        epilog=_ENDS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    check.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's file, such as van.toml")
+    _units(check)
+    form = check.add_mutually_exclusive_group()
+    form.add_argument(
+        "--why", metavar="KEY", nargs="?", const="", help="unfold a number to its sum, or an address of the plan"
+    )
+    form.add_argument("--all", action="store_true", help="every table, finding and assumption, with sources")
+    form.add_argument("--json", action="store_true", help="every number in SI, for programs")
+    check.add_argument("--strict", action="store_true", help="end with 1 when a finding fails")
+    check.set_defaults(command=lambda asked: _check(asked, check))
+
+    new = commands.add_parser("new", help="write a commented plan to begin with", allow_abbrev=False)
+    new.add_argument("file", metavar="FILE", type=Path, help="a file that does not exist yet")
+    new.set_defaults(command=_new)
+
+    document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
+    document.add_argument("plan", metavar="PLAN", help="the plan's file")
+    document.add_argument("-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it")
+    _units(document)
+    document.set_defaults(command=_document)
+
+    lab = commands.add_parser("lab", help="open the notebooks", allow_abbrev=False)
+    lab.add_argument("plan", metavar="PLAN", nargs="?", help="the plan that they begin with")
+    lab.set_defaults(command=_lab)
+    return parser
+
+
+def _units(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--units", choices=("metric", "us"), help="units to show; the plan's own without it")
+
+
+def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
+    if asked.plan is None and asked.why:  # "check --why van.toml" lists the keys of van.toml
+        asked.plan, asked.why = asked.why, ""
+    if asked.plan is None:
+        parser.error("the following arguments are required: PLAN")
+    if asked.json and asked.units:
+        parser.error("argument --units: not allowed with argument --json, whose numbers are in SI")
+    file, answers = _answered(asked.plan)
+    if asked.json:
+        from vanwater.terminal.json_form import json_text
+
+        _write(sys.stdout, json_text(answers, vanwater.__version__, sys.stdout.encoding or "ascii"))
+    else:
+        from vanwater.terminal.screen import Screen
+
+        _say(_text(asked, file, answers, Screen.of(sys.stdout, _us(asked, file))))
+    return FAILING if asked.strict and answers.failing else COMPUTED
+
+
+def _answered(path: str) -> tuple[PlanFile, Answers]:
+    from vanwater.answers.questions import answers_to
+    from vanwater.plan.file import read
+
+    file = read(path)
+    return file, answers_to(file.plan)
+
+
+def _us(asked: argparse.Namespace, file: PlanFile) -> bool:
+    return file.plan.us if asked.units is None else bool(asked.units == "us")
+
+
+def _text(asked: argparse.Namespace, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
+    from vanwater.terminal import overview
+
+    if asked.why is not None:
+        return _why(asked.why, file, answers, screen)
+    return overview.everything(answers, screen) if asked.all else overview.overview(answers, screen)
+
+
+def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
+    from vanwater.terminal import place, unfold
+
+    if not wanted.strip():
+        return unfold.keys(answers, screen)
+    numbers = unfold.numbers_of(answers)
+    if wanted not in numbers and place.stands(file.plan, wanted):
+        return place.explained(wanted, file, answers, screen)
+    meant = unfold.matching(wanted, numbers)
+    if len(meant) != 1:
+        raise unfold.unknown(wanted, meant, (*numbers, *place.addresses(file.plan)))
+    return unfold.unfolded(meant[0], numbers[meant[0]], screen)
+
+
+def _new(asked: argparse.Namespace) -> int:
+    from vanwater.terminal.starter import start
+
+    start(asked.file)
+    _say(
+        [
+            f"{asked.file} is written: a plan that is complete as it is, with every field explained.",
+            f"Change it to your van, then: vanwater check {asked.file}",
+        ]
+    )
+    return COMPUTED
+
+
+def _document(asked: argparse.Namespace) -> int:
+    from vanwater.terminal.refusal import RefusedError
+    from vanwater.terminal.target import page_target
+
+    plan = Path(asked.plan)
+    target = page_target(asked.output or Path(f"{plan.stem}.html"), plan)
+    file, answers = _answered(asked.plan)
+    from vanwater.document.html import write
+
+    us = _us(asked, file)
+    try:
+        write(answers, target, us=us)
+    except OSError as error:
+        raise RefusedError(f"{target} cannot be written: {error.strerror}.") from None
+    from vanwater.terminal.screen import Screen
+
+    screen = Screen.of(sys.stdout, us)
+    _say([*screen.paragraph(answers.headline), *screen.paragraph(f"{target} is written, one page for any browser.")])
+    return COMPUTED
+
+
+def _lab(asked: argparse.Namespace) -> int:
+    from vanwater.terminal import lab
+
+    lab.require()
+    plan = None
+    if asked.plan is not None:
+        from vanwater.plan.file import read
+
+        plan = read(asked.plan).path
+    folder = Path(lab.FOLDER)
+    made = lab.copied(folder)
+    _say([f"{len(made)} notebooks copied to {folder}." if made else f"The notebooks in {folder} are used as they are."])
+    return lab.open_lab(folder, plan)
+
+
+def _say(lines: Iterable[str]) -> None:
+    _write(sys.stdout, "".join(f"{line}\n" for line in lines))
+
+
+def _write(stream: TextIO, text: str) -> None:
+    """Write to a stream; when nobody reads it any more, the rest goes nowhere and quietly."""
+    try:
+        stream.write(text)
+        stream.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

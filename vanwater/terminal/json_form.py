@@ -1,0 +1,201 @@
+"""The answers for programs: one JSON object, every number in SI, under keys that stay.
+
+Top level
+    ==========  =======================================================================================
+    schema      1; it grows by one when a key below changes its meaning or goes away
+    vanwater    version of the program
+    plan        {"name", "revision"} of the plan
+    units       "SI"
+    failing     whether any finding fails
+    answers     one object for each question, by its key: "autonomy", "supply" ...
+    ==========  =======================================================================================
+
+Each answer
+    ===========  ======================================================================================
+    title        the question in a few words
+    verdict      the answer in one sentence, with metric units
+    decided      whether the plan says enough for an answer
+    numbers      every number that ``--why`` unfolds, by the same key: a number with "name", "meaning"
+    tables       list of {"key", "caption", "columns", "rows"}; a column is {"heading", "unit",
+                 "quantity"}, both null where it holds texts; a row is a list of cells, each a number,
+                 a text or null
+    findings     list, worst first, of {"key", "verdict", "text", "value", "limit", "bound", "margin",
+                 "change", "gain", "address", "source"}; value, limit and margin are numbers or null,
+                 change is a text or null, gain a number, a text or null; verdict is "fine",
+                 "not decided", "watch" or "fails"; bound is "at most" or "at least"
+    assumptions  list of {"key", "text", "measure", "address", "source"}
+    cautions     list of {"key", "text", "grave", "source"}
+    ===========  ======================================================================================
+
+A number
+    ===========  ======================================================================================
+    value        in SI; null when it is not finite or no single number
+    low, high    ends of its range in SI; null where it has none
+    unit         SI unit, "1" for a number without one; null for words
+    quantity     what it is a number of: "volume", "flow" ...; null for words
+    state        only beside a null value: "unlimited", "not known" or "words"
+    low_state    only where the range is open or not known at that end: "unlimited", "not known"
+    high_state   the same for the other end
+    text         only beside "words": what stands in its place
+    ===========  ======================================================================================
+
+NaN and Infinity never occur. A plan's own texts are kept without control codes.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import TYPE_CHECKING, Any
+
+from vanwater.answers.answer import Answer, Assumption, Caution, Cell, Table
+from vanwater.answers.finding import Finding
+from vanwater.answers.wording import Amount, Range, Say, harmless
+from vanwater.answers.working import Step
+from vanwater.quantities import Quantity
+
+if TYPE_CHECKING:
+    from vanwater.answers.questions import Answers
+
+__all__ = ["SCHEMA", "json_form", "json_text"]
+
+SCHEMA = 1
+
+_ESCAPE = harmless("terminal")
+
+
+def json_form(answers: Answers, version: str) -> dict[str, Any]:
+    """The answers as one object of plain values.
+
+    Parameters
+    ----------
+    answers : Answers
+        All answers to a plan.
+    version : str
+        The program's version.
+
+    Returns
+    -------
+    dict
+        Texts, finite floats, truth values, lists, dicts and None; the keys are those of this module's text.
+    """
+    van = answers.plan.van
+    return {
+        "schema": SCHEMA,
+        "vanwater": version,
+        "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
+        "units": "SI",
+        "failing": answers.failing,
+        "answers": {answer.key: _answer(answer) for answer in answers},
+    }
+
+
+def json_text(answers: Answers, version: str, encoding: str) -> str:
+    """The same as a text that every JSON reader takes.
+
+    Parameters
+    ----------
+    answers : Answers
+        All answers to a plan.
+    version : str
+        The program's version.
+    encoding : str
+        What the stream can write; where that is not UTF-8, other letters are written as numbers.
+
+    Returns
+    -------
+    str
+        Ends in a line feed.
+    """
+    whole = encoding.lower().replace("-", "").replace("_", "") == "utf8"
+    return json.dumps(json_form(answers, version), allow_nan=False, ensure_ascii=not whole, indent=2) + "\n"
+
+
+def _answer(answer: Answer) -> dict[str, Any]:
+    return {
+        "title": answer.title,
+        "verdict": _text(answer.verdict),
+        "decided": bool(answer.decided),
+        "numbers": {_ESCAPE(key): _step(number) for key, number in answer.numbers.items()},
+        "tables": [_table(table) for table in answer.tables],
+        "findings": [_finding(one) for one in answer.findings],
+        "assumptions": [_assumption(one) for one in answer.assumptions],
+        "cautions": [_caution(one) for one in answer.cautions],
+    }
+
+
+def _step(number: Step) -> dict[str, Any]:
+    return {"name": _ESCAPE(number.name), "meaning": _ESCAPE(number.meaning), **_number(number.result)}
+
+
+def _number(said: Amount | Range | Say) -> dict[str, Any]:
+    if isinstance(said, Say):
+        words = {"state": "words", "text": _text(said)}
+        return {"value": None, "low": None, "high": None, "unit": None, "quantity": None, **words}
+    if isinstance(said, Range):
+        ends = {"value": said.likely, "low": said.low, "high": said.high}
+    else:
+        ends = {"value": said.value}
+    form: dict[str, Any] = {"value": None, "low": None, "high": None}
+    form |= {end: _finite(value) for end, value in ends.items()}
+    form |= {"unit": said.quantity.si, "quantity": said.quantity.name}
+    states = {"value": "state", "low": "low_state", "high": "high_state"}
+    return form | {states[end]: _state(value) for end, value in ends.items() if not math.isfinite(value)}
+
+
+def _finite(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
+
+
+def _state(value: float) -> str:
+    return "not known" if math.isnan(value) else "unlimited"
+
+
+def _table(table: Table) -> dict[str, Any]:
+    columns = [{"heading": one.heading, **_kind(one.quantity)} for one in table.columns]
+    rows = [[_cell(cell) for cell in row] for row in table.rows]
+    return {"key": table.key, "caption": _text(table.caption), "columns": columns, "rows": rows}
+
+
+def _kind(quantity: Quantity | None) -> dict[str, Any]:
+    return {"unit": quantity.si if quantity else None, "quantity": quantity.name if quantity else None}
+
+
+def _cell(cell: Cell) -> Any:
+    if cell is None or isinstance(cell, str):
+        return cell if cell is None else _ESCAPE(cell)
+    return _text(cell) if isinstance(cell, Say) else _number(cell)
+
+
+def _finding(one: Finding) -> dict[str, Any]:
+    return {
+        "key": _ESCAPE(one.key),
+        "verdict": one.verdict.word,
+        "text": _text(one.statement),
+        "value": _number(one.value) if one.value is not None else None,
+        "limit": _number(one.limit) if one.limit is not None else None,
+        "bound": one.bound,
+        "margin": _number(one.margin) if one.margin is not None else None,
+        "change": _text(one.change) if one.change is not None else None,
+        "gain": _text(one.gain) if isinstance(one.gain, Say) else _number(one.gain) if one.gain is not None else None,
+        "address": _ESCAPE(one.address),
+        "source": _ESCAPE(one.source),
+    }
+
+
+def _assumption(one: Assumption) -> dict[str, Any]:
+    return {
+        "key": _ESCAPE(one.key),
+        "text": _text(one.statement),
+        "measure": _ESCAPE(one.measure),
+        "address": _ESCAPE(one.address),
+        "source": _ESCAPE(one.source),
+    }
+
+
+def _caution(one: Caution) -> dict[str, Any]:
+    return {"key": one.key, "text": one.text, "grave": one.grave, "source": _ESCAPE(one.source)}
+
+
+def _text(said: Say) -> str:
+    return said.text(False, _ESCAPE)

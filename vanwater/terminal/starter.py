@@ -1,0 +1,35 @@
+"""A commented plan to begin with, written where there is no file yet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from vanwater.plan.tables import resource
+from vanwater.terminal.refusal import RefusedError
+
+__all__ = ["start"]
+
+
+def start(path: Path) -> None:
+    """Write the starter plan.
+
+    Parameters
+    ----------
+    path : Path
+        A file that does not exist yet.
+
+    Raises
+    ------
+    RefusedError
+        When there is something at that place, or it cannot be written.
+    """
+    text = resource("data", "starter", "starter.toml").read_bytes()
+    try:
+        with path.open("xb") as file:
+            file.write(text)
+    except FileExistsError:
+        raise RefusedError(f"{path} is there already; nothing was written.\nChoose another name.") from None
+    except FileNotFoundError:
+        raise RefusedError(f"{path.parent} is no folder; nothing was written.\nMake the folder first.") from None
+    except OSError as error:
+        raise RefusedError(f"{path} cannot be written: {error.strerror}.") from None

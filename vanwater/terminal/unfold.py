@@ -1,0 +1,157 @@
+"""One number unfolded to its sum; every key that can be unfolded; the nearest ones to a key that is none."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+
+from vanwater.answers.wording import harmless
+from vanwater.answers.working import Step
+from vanwater.terminal.refusal import RefusedError
+from vanwater.terminal.screen import Screen
+from vanwater.terminal.tables import Strip, number_strips, set_in_columns
+
+if TYPE_CHECKING:
+    from vanwater.answers.questions import Answers
+
+__all__ = ["keys", "matching", "numbers_of", "unfolded", "unknown"]
+
+NEAREST = 5
+MOST_TOLD = 12
+
+
+def numbers_of(answers: Answers) -> Mapping[str, Step]:
+    """Every number of every answer that can be unfolded, by key."""
+    return {key: number for answer in answers for key, number in answer.numbers.items()}
+
+
+def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
+    """The keys that are meant: the one itself, else those that end in it, else those that hold it.
+
+    Parameters
+    ----------
+    wanted : str
+        What somebody typed.
+    known : iterable of str
+        All keys.
+
+    Returns
+    -------
+    tuple of str
+        Empty when none is meant, several when it is not clear which.
+
+    Examples
+    --------
+    >>> matching("days.grey", ["autonomy.days.fresh", "autonomy.days.grey"])
+    ('autonomy.days.grey',)
+    """
+    keys = tuple(known)
+    if wanted in keys:
+        return (wanted,)
+    part = wanted.casefold().strip()
+    if not part:
+        return ()
+    return (
+        tuple(key for key in keys if key.casefold() == part)
+        or tuple(key for key in keys if key.casefold().endswith(f".{part}"))
+        or tuple(key for key in keys if part in key.casefold())
+    )
+
+
+def unfolded(key: str, number: Step, screen: Screen) -> list[str]:
+    """A number with its whole sum.
+
+    Parameters
+    ----------
+    key : str
+        Its key.
+    number : Step
+        The number.
+    screen : Screen
+        Width, units and letters.
+
+    Returns
+    -------
+    list of str
+        The number first, then what it was made of as an indented tree, its key last.
+    """
+    first, *rest = number.lines(screen.us, harmless("terminal"))
+    return [
+        *screen.hanging([first], "bold"),
+        *screen.hanging(rest),
+        "",
+        *screen.lines(Text(screen.words(f"Key: {key}"), style="dim")),
+    ]
+
+
+def keys(answers: Answers, screen: Screen) -> list[str]:
+    """Every number that can be unfolded: its key, its value, what it is.
+
+    Parameters
+    ----------
+    answers : Answers
+        All answers to a plan.
+    screen : Screen
+        Width, units and letters.
+
+    Returns
+    -------
+    list of str
+        The lines.
+    """
+    numbers = numbers_of(answers)
+    if not numbers:
+        return screen.paragraph("Nothing is decided yet, so there is no number to unfold.")
+    names = Strip("key", tuple(screen.text(key) for key in numbers))
+    results = number_strips([number.result for number in numbers.values()], screen, "number")
+    tail = "A key, its end or any part that only one key has will do. So will an address of the plan, such as "
+    return [
+        *set_in_columns((names, *results), screen),
+        "",
+        *screen.paragraph(Text(screen.held(f"{tail}household.people."), style="dim")),
+    ]
+
+
+def unknown(wanted: str, meant: tuple[str, ...], known: Iterable[str]) -> RefusedError:
+    """What to say to a key that is none, or that is the part of several.
+
+    Parameters
+    ----------
+    wanted : str
+        What somebody typed.
+    meant : tuple of str
+        The keys that it may mean.
+    known : iterable of str
+        All keys and addresses.
+
+    Returns
+    -------
+    RefusedError
+        To be raised.
+    """
+    if meant:
+        head = f'"{wanted}" is a part of {len(meant)} keys:'
+        listed, left = meant[:MOST_TOLD], len(meant) - MOST_TOLD
+    else:
+        head = f'There is no number and no address "{wanted}".'
+        listed, left = tuple(_nearest(wanted, tuple(known))), 0
+        head += " The nearest are:" if listed else ""
+    lines = [head, *(f"  {key}" for key in listed)]
+    if left > 0:
+        lines.append(f"  and {left} more")
+    return RefusedError("\n".join([*lines, "--why without a key lists all."]))
+
+
+def _nearest(wanted: str, known: tuple[str, ...]) -> list[str]:
+    """The keys most like a misspelt one, by themselves or by their last parts."""
+
+    def likeness(key: str) -> float:
+        parts = key.split(".")
+        ends = (".".join(parts[start:]) for start in range(len(parts)))
+        return max(difflib.SequenceMatcher(None, wanted.casefold(), end.casefold()).ratio() for end in ends)
+
+    close = sorted(((likeness(key), key) for key in known), key=lambda pair: (-pair[0], pair[1]))
+    return [key for like, key in close[:NEAREST] if like > 0.5]
