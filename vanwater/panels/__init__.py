@@ -1,1 +1,16 @@
-"""Panels."""
+"""Panels for a notebook: knobs around an answer, and the same answer as pieces that need no widget.
+
+===========  ==========================================================
+Panel        knobs, one chart, verdict, findings; live
+Page         verdict, charts, tables, sums, cautions as they stand
+plan_in_hand the plan that the notebook was opened with
+worked_van   a van worked by hand, beside what is reckoned here
+===========  ==========================================================
+"""
+
+from vanwater.panels.opening import plan_in_hand
+from vanwater.panels.panel import Panel
+from vanwater.panels.show import Page
+from vanwater.panels.worked import worked_van
+
+__all__ = ["Page", "Panel", "plan_in_hand", "worked_van"]

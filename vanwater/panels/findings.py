@@ -1,0 +1,84 @@
+"""The findings of an answer: worst first, three in sight, each with its sum behind "why", the rest folded."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as widgets
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.finding import Finding
+from vanwater.panels import told
+from vanwater.panels.fold import Fold
+
+__all__ = ["IN_SIGHT", "Findings"]
+
+IN_SIGHT = 3
+
+
+class _Slot:
+    """One finding in sight; what is unfolded stays so while its finding moves to another place."""
+
+    def __init__(self, turned: Callable[[str, bool], None]) -> None:
+        self.text, self.sum = widgets.HTML(), widgets.HTML()
+        self.why = widgets.ToggleButton(description="why", tooltip="unfold the sum", layout={"visibility": "hidden"})
+        self.key, self._quiet = "", False
+        self.why.observe(lambda change: None if self._quiet else turned(self.key, change["new"]), "value")
+        line = widgets.HBox([self.text, self.why])
+        line.add_class("vw-slot")
+        self.widget = widgets.VBox([line, self.sum])
+
+    def show(self, found: Finding | None, answer: Answer | None, open_keys: set[str], us: bool) -> None:
+        self.key = found.key if found is not None else ""
+        number = told.number_behind(found, answer) if found is not None and answer is not None else ""
+        unfolded = bool(number) and self.key in open_keys
+        self.text.value = told.finding(found, us) if found is not None else ""
+        self.why.layout.visibility = "visible" if number else "hidden"
+        self._quiet = True
+        self.why.value = unfolded
+        self._quiet = False
+        self.sum.value = told.sum_lines(answer.numbers[number], us) if unfolded and answer is not None else ""
+
+
+class Findings:
+    """The findings of the answer that is shown.
+
+    Parameters
+    ----------
+    us : bool
+        US units instead of metric ones.
+    """
+
+    def __init__(self, us: bool = False) -> None:
+        self.us = us
+        self.answer: Answer | None = None
+        self._open: set[str] = set()
+        self.slots = [_Slot(self._turned) for _ in range(IN_SIGHT)]
+        self.rest = Fold("more findings", self._others)
+        self.widget: Any = widgets.VBox([*(slot.widget for slot in self.slots), self.rest.button, self.rest.body])
+
+    def show(self, answer: Answer) -> None:
+        """Show the findings of an answer."""
+        self.answer = answer
+        self._fill()
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.answer = None
+        self._fill()
+
+    def _fill(self) -> None:
+        found = self.answer.findings if self.answer is not None else ()
+        for place, slot in enumerate(self.slots):
+            slot.show(found[place] if place < len(found) else None, self.answer, self._open, self.us)
+        self.rest.button.layout.display = "" if len(found) > IN_SIGHT else "none"
+        self.rest.refresh()
+
+    def _turned(self, key: str, unfolded: bool) -> None:
+        (self._open.add if unfolded else self._open.discard)(key)
+        self._fill()
+
+    def _others(self) -> str:
+        found = self.answer.findings if self.answer is not None else ()
+        return "".join(told.finding(one, self.us) for one in found[IN_SIGHT:])

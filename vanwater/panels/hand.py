@@ -1,0 +1,81 @@
+"""All knobs of a panel: grouped by part, at most seven in sight, the rest folded, and the way back to the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import ipywidgets as widgets
+
+from vanwater.answers.wording import plain
+from vanwater.panels.choice import IN_SIGHT
+from vanwater.panels.fold import Fold
+from vanwater.panels.knob import Knob, Value, knob
+from vanwater.panels.labels import sorted_by_part
+from vanwater.plan.model import Plan
+
+__all__ = ["Hand"]
+
+
+class Hand:
+    """The left side of a panel.
+
+    Parameters
+    ----------
+    plan : Plan
+        The saved plan.
+    sight, rest : sequence of str
+        Addresses of the knobs in sight and of the folded ones.
+    us : bool
+        US units instead of metric ones.
+
+    Raises
+    ------
+    ValueError
+        When more than seven are to be in sight.
+    """
+
+    def __init__(self, plan: Plan, sight: Sequence[str], rest: Sequence[str] = (), us: bool = False) -> None:
+        if len(sight) > IN_SIGHT:
+            raise ValueError(f"{len(sight)} knobs in sight; at most {IN_SIGHT} can be read at a glance")
+        self.knobs: Mapping[str, Knob] = {
+            address: knob(plan, address, us) for address in dict.fromkeys((*sight, *rest))
+        }
+        self.home = widgets.Button(description="back to the plan", disabled=True)
+        more = Fold("more", lambda: "", list(self._grouped([address for address in rest if address not in sight])))
+        folded = [more.button, more.body] if rest else []
+        self.widget = widgets.VBox([*self._grouped(sight), *folded, self.home])
+        self.widget.add_class("vw-knobs")
+
+    @property
+    def values(self) -> dict[str, Value]:
+        """What a hand has set, by address."""
+        return {address: one.value for address, one in self.knobs.items() if one.touched}
+
+    @property
+    def written(self) -> dict[str, str | int | bool]:
+        """The same as a plan's file holds it, without what stands there already."""
+        return {address: one.written() for address, one in self.knobs.items() if one.touched and one.differs}
+
+    @property
+    def changes(self) -> tuple[str, ...]:
+        """What a hand has changed, in words; a plan's own text as it is."""
+        return tuple(
+            f"{one.heading}, {one.label.partition(' (')[0]}: {one.text(one.saved)} → {one.text(one.value)}"
+            for one in self.knobs.values()
+            if one.touched and one.differs
+        )
+
+    def follow(self, plan: Plan) -> None:
+        """Let the knobs that nobody touched show what the plan says now."""
+        for one in self.knobs.values():
+            one.follow(plan)
+
+    def tell_changed(self) -> None:
+        """Offer the way back only where there is one."""
+        self.home.disabled = not self.values
+
+    def _grouped(self, addresses: Sequence[str]) -> Iterator[Any]:
+        for part in sorted_by_part(tuple(addresses)):
+            yield widgets.HTML(f"<h4>{plain(self.knobs[part[0]].heading, 'html')}</h4>")
+            yield from (self.knobs[address].widget for address in part)

@@ -1,0 +1,211 @@
+"""A panel: knobs left, one chart right, the verdict on top, findings below, everything else folded.
+
+No sum is done here. A knob changes the plan, the plan is asked, the answer is shown.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+import ipywidgets as widgets
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.questions import QUESTIONS
+from vanwater.answers.wording import plain
+from vanwater.figures.chart import Chart
+from vanwater.figures.charts import charts_of
+from vanwater.figures.data import csv
+from vanwater.panels import told
+from vanwater.panels.against import against, beside
+from vanwater.panels.choice import knobs_for
+from vanwater.panels.drawing import drawing
+from vanwater.panels.findings import Findings
+from vanwater.panels.fold import Fold, row
+from vanwater.panels.guard import guarded
+from vanwater.panels.hand import Hand
+from vanwater.panels.knob import Knob
+from vanwater.panels.style import STYLE
+from vanwater.panels.writing import WriteBack
+from vanwater.plan.file import PlanFile
+from vanwater.plan.model import Plan
+
+__all__ = ["Panel"]
+
+_WIDTH, _HEIGHT = 470.0, 300.0
+"""Points of the chart's sheet."""
+
+
+class Panel:
+    """One question about a plan, with the knobs that move its answer.
+
+    Parameters
+    ----------
+    plan : Plan or PlanFile
+        The saved plan; with a file, changes can be written back.
+    question : str or callable
+        Name of the question, or what answers it.
+    chart : str or callable
+        Key of one of the answer's charts, the first without it; or what draws one of an answer.
+    knobs, more : sequence of str, optional
+        Addresses of the knobs in sight, and of the folded ones; those that suit the question without them.
+    us : bool, optional
+        US units instead of metric ones; the plan's own choice without it.
+    """
+
+    def __init__(
+        self,
+        plan: Plan | PlanFile,
+        question: str | Callable[[Plan], Answer] = "autonomy",
+        chart: str | Callable[[Answer], Chart | None] = "",
+        knobs: Sequence[str] | None = None,
+        more: Sequence[str] | None = None,
+        *,
+        us: bool | None = None,
+    ) -> None:
+        self.saved = plan.plan if isinstance(plan, PlanFile) else plan
+        self.us = self.saved.us if us is None else us
+        self._ask = QUESTIONS[question] if isinstance(question, str) else question
+        self._draw = _by_key(chart) if isinstance(chart, str) else chart
+        self.before = self._ask(self.saved)
+        self.answer: Answer | None = self.before
+        self.chart: Chart | None = None
+        sight, rest = knobs_for(self.saved, self.before) if knobs is None else (tuple(knobs), ())
+        self.hand = Hand(self.saved, sight, rest if more is None else tuple(more), self.us)
+        self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self.findings = Findings(self.us)
+        self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.hand, self._written)
+        self.key = widgets.Dropdown(description="number", layout={"width": "420px"})
+        self.key.observe(lambda _: self.folds[0].refresh(), "value")
+        self.folds: list[Fold] = [
+            Fold("sums", self._sum, [self.key]),
+            Fold("assumptions", lambda: told.assumptions(self.answer, self.us) if self.answer else ""),
+            Fold("sources", lambda: told.sources(self.answer) if self.answer else ""),
+            Fold("data", lambda: self._data),
+            Fold("cautions", self._cautions),
+            self.writing.fold,
+        ]
+        refresh = guarded(self._refresh, self._failed)
+        for one in self.knobs.values():
+            one.moved = refresh
+        self.hand.home.on_click(lambda _: self.reset())
+        self.refresh = refresh
+        self.widget = self._box()
+        refresh()
+
+    @property
+    def knobs(self) -> Mapping[str, Knob]:
+        """The knobs by address."""
+        return self.hand.knobs
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as the knobs stand.
+
+        Raises
+        ------
+        PlanError
+            When they stand on something impossible.
+        """
+        values = self.hand.values
+        return self.saved.changed(values) if values else self.saved
+
+    def reset(self) -> None:
+        """Stand on the saved plan again."""
+        for one in self.knobs.values():
+            one.back()
+        self.refresh()
+
+    def _refresh(self) -> None:
+        self.hand.tell_changed()
+        plan = self.plan
+        self.hand.follow(plan)
+        answer = self._ask(plan)
+        chart = self._draw(answer)
+        picture = self._picture(chart)
+        self.answer, self.chart = answer, chart
+        self.verdict.value = self._verdict(answer)
+        self.picture.value = picture
+        self.findings.show(answer)
+        self.grave.value = told.cautions(one for one in answer.cautions if one.grave)
+        self._tell_keys(answer)
+        for fold in self.folds:
+            fold.refresh()
+
+    def _failed(self, message: str) -> None:
+        """Clear every result, show why there is none."""
+        self.answer = self.chart = None
+        self.verdict.value = f'<div class="vw-verdict">{message}</div>'
+        self.picture.value = self.grave.value = ""
+        self.findings.clear()
+        for fold in self.folds:
+            fold.clear()
+
+    def _written(self, file: PlanFile) -> None:
+        """Take what was saved as the plan from now on."""
+        self.saved = file.plan
+        self.before = self._ask(self.saved)
+        for one in self.knobs.values():
+            one.settle(self.saved)
+        self.refresh()
+
+    def _verdict(self, answer: Answer) -> str:
+        changes = self.hand.changes
+        small = told.said(against(self.before, answer), self.us) if changes else "As the plan stands. Move a slider."
+        listed = plain("; ".join(changes), "html")
+        tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
+        big = told.said(answer.verdict, self.us, strong=True)
+        return f'<div class="vw-verdict"><p class="vw-big">{big}</p><p class="vw-small">{small}{tail}</p></div>'
+
+    def _picture(self, chart: Chart | None) -> str:
+        if chart is None:
+            return "<p>There is nothing to draw yet.</p>"
+        shown = beside(chart, self._draw(self.before)) if self.hand.changes else chart
+        return drawing(shown, self.us, _WIDTH, None if chart.bars else _HEIGHT, hover=True)
+
+    @property
+    def _data(self) -> str:
+        if self.chart is None:
+            return ""
+        return f'<pre class="vw-data" tabindex="0">{html.escape(csv(self.chart, self.us))}</pre>'
+
+    def _tell_keys(self, answer: Answer) -> None:
+        keys = tuple(answer.numbers)
+        if self.key.options != keys:
+            kept = self.key.value
+            self.key.options = keys
+            if kept in keys:
+                self.key.value = kept
+
+    def _sum(self) -> str:
+        if self.answer is None or self.key.value not in self.answer.numbers:
+            return ""
+        return told.sum_lines(self.answer.numbers[self.key.value], self.us)
+
+    def _cautions(self) -> str:
+        """Those that are not in sight anyway."""
+        return told.cautions(one for one in self.answer.cautions if not one.grave) if self.answer is not None else ""
+
+    def _box(self) -> Any:
+        self.picture.add_class("vw-chart")
+        self.grave.add_class("vw-grave")
+        middle = widgets.HBox([self.hand.widget, self.picture])
+        box = widgets.VBox(
+            [widgets.HTML(STYLE), self.verdict, middle, self.findings.widget, self.grave, row(self.folds)]
+        )
+        box.add_class("vw-panel")
+        return box
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
+        """The live panel, and for a page without a kernel a sentence."""
+        bundle = self.widget._repr_mimebundle_(**kwargs)
+        shown = bundle[0] if isinstance(bundle, tuple) else bundle
+        return {**shown, "text/plain": f"{self.before.title}: run this notebook to move the sliders."}
+
+
+def _by_key(key: str) -> Callable[[Answer], Chart | None]:
+    def draw(answer: Answer) -> Chart | None:
+        return next((chart for chart in charts_of(answer) if key in ("", chart.key)), None)
+
+    return draw

@@ -1,0 +1,131 @@
+"""An answer as pieces of a page that need no widget: they stand in a saved notebook as they are."""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+
+from vanwater.answers.questions import QUESTIONS
+from vanwater.figures.chart import words
+from vanwater.figures.charts import charts_of
+from vanwater.panels import told
+from vanwater.panels.drawing import drawing
+from vanwater.plan.file import PlanFile
+from vanwater.plan.model import Plan
+
+__all__ = ["Page", "Picture", "Shown"]
+
+
+_HEIGHT = 270.0  # points of a chart with curves
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A piece of a page, and the same in plain text.
+
+    Parameters
+    ----------
+    html, text : str
+        The piece.
+    """
+
+    html: str
+    text: str
+
+    def _repr_html_(self) -> str:
+        return self.html
+
+    def __repr__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A chart, and what it shows in a sentence.
+
+    Parameters
+    ----------
+    svg, text : str
+        The drawing, and the sentence.
+    """
+
+    svg: str
+    text: str
+
+    def _repr_svg_(self) -> str:
+        return self.svg
+
+    def __repr__(self) -> str:
+        return self.text
+
+
+class Page:
+    """One question about a plan, answered once.
+
+    Parameters
+    ----------
+    plan : Plan or PlanFile
+        The plan.
+    question : str
+        Name of the question.
+    us : bool, optional
+        US units instead of metric ones; the plan's own choice without it.
+    """
+
+    def __init__(self, plan: Plan | PlanFile, question: str = "autonomy", us: bool | None = None) -> None:
+        asked = plan.plan if isinstance(plan, PlanFile) else plan
+        self.us = asked.us if us is None else us
+        self.answer = QUESTIONS[question](asked)
+
+    def verdict(self) -> Shown:
+        """The answer in one sentence, large."""
+        big = told.said(self.answer.verdict, self.us, strong=True)
+        return Shown(f'<p style="font-size:1.5em;line-height:1.3">{big}</p>', self.answer.verdict.text(self.us))
+
+    def findings(self) -> Shown:
+        """What was found, worst first, with what to change and what that gains."""
+        lines = [
+            " ".join((str(one.verdict), one.statement.text(self.us), one.advice.text(self.us) if one.advice else ""))
+            for one in self.answer.findings
+        ]
+        rows = "".join(told.finding(one, self.us) for one in self.answer.findings)
+        return Shown(rows, "\n".join(line.rstrip() for line in lines))
+
+    def chart(self, key: str = "") -> Picture | Shown:
+        """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
+        found = next((one for one in charts_of(self.answer) if key in ("", one.key)), None)
+        if found is None:
+            return _missing("There is nothing to draw yet.")
+        said = f"{words(found.title, 'terminal', self.us)} {words(found.sentence, 'terminal', self.us)}"
+        return Picture(drawing(found, self.us, height=None if found.bars else _HEIGHT), said)
+
+    def table(self, key: str) -> Shown:
+        """A table of the answer; a sentence where it has none of that key."""
+        found = next((one for one in self.answer.tables if one.key == key), None)
+        if found is None:
+            return _missing("This is not decided yet.")
+        return Shown(told.table(found, self.us), told.table_text(found, self.us))
+
+    def sums(self) -> Shown:
+        """Every number of the answer, each unfolding to its sum."""
+        steps = self.answer.numbers.values()
+        rows = "".join(
+            f"<details><summary><b>{html.escape(step.name)}</b> = {told.said(step.result, self.us)}</summary>"
+            f"{told.sum_lines(step, self.us)}</details>"
+            for step in steps
+        )
+        return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps))
+
+    def assumptions(self) -> Shown:
+        """What was taken to be so, how unsure it is, what to measure to know."""
+        lines = [f"{one.statement.text(self.us)} {one.measure}".strip() for one in self.answer.assumptions]
+        return Shown(told.assumptions(self.answer, self.us), "\n".join(lines))
+
+    def cautions(self) -> Shown:
+        """Every caution, the grave ones first."""
+        ordered = sorted(self.answer.cautions, key=lambda one: not one.grave)
+        return Shown(told.cautions(ordered), "\n".join(one.text for one in ordered))
+
+
+def _missing(text: str) -> Shown:
+    return Shown(f"<p>{text}</p>", text)
