@@ -9,14 +9,20 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from vanwater.answers.accumulator import Accumulator, accumulator
 from vanwater.answers.autonomy import Autonomy, autonomy
+from vanwater.answers.hot_water import HotWater, hot_water
 from vanwater.answers.supply import Supply, supply
 from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch
+from vanwater.system.stores import hot_content
 
 VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))[
     "scenarios"
@@ -86,10 +92,18 @@ def plan_of(van: dict[str, Any]) -> Plan:
                     "cut_in": f"{way['cut_in_bar']} bar",
                     "cut_out": f"{way['cut_out_bar']} bar",
                     "priming_lift": "2 m",
+                    "line_gives": f"{given['accumulator']['line_compliance_mL_per_bar']} mL/bar",
                     "z": f"{way['z_pump']} m",
                 }
             },
             "tees": {"tee": {}},
+            "accumulators": {
+                "accumulator": {
+                    "at": "tee",
+                    "volume": f"{given['accumulator']['volume_L']} L",
+                    "precharge": f"{given['accumulator']['precharge_bar']} bar",
+                }
+            },
             "heaters": {
                 "heater": {
                     "volume": f"{heat['volume_L']} L",
@@ -134,58 +148,116 @@ def plan_of(van: dict[str, Any]) -> Plan:
     )
 
 
-Read = Callable[[Autonomy, Supply], Any]
+@dataclass(frozen=True)
+class Asked:
+    """Every answer to one worked van."""
+
+    van: dict[str, Any]
+    plan: Plan
+    days: Autonomy
+    flows: Supply
+    starts: Accumulator
+    hot: HotWater
+
+    def step(self, name: str) -> float:
+        """A number of the heater's answer."""
+        return float(self.hot.heaters["heater"].steps[name].value.ravel()[0])
+
+
+@lru_cache
+def asked(van_id: str) -> Asked:
+    van = next(one for one in VANS if one["id"] == van_id)
+    plan = plan_of(van)
+    draw = van["inputs"]["accumulator"]["draw_L_min"] * 1e-3 / 60
+    return Asked(van, plan, autonomy(plan), supply(plan), accumulator(plan, draw), hot_water(plan))
+
+
+Read = Callable[[Asked], Any]
 
 
 def _store(holds: str) -> Read:
-    return lambda days, _: next(store for store in days.stores if store.holds == holds).step.value[0] / DAY
+    return lambda asked: next(store for store in asked.days.stores if store.holds == holds).step.value[0] / DAY
 
 
 def _loss(run: str) -> Read:
-    def read(_: Autonomy, flows: Supply) -> float:
-        one = flows.outlets["shower"]
+    def read(asked: Asked) -> float:
+        one = asked.flows.outlets["shower"]
         return float(one.solved.losses[0, one.way.runs.index(run)]) / 1e5
 
     return read
 
 
-def _largest(_: Autonomy, flows: Supply) -> str:
-    runs = [piece for piece in flows.outlets["shower"].budget if piece.kind == "run"]
+def _largest(asked: Asked) -> str:
+    runs = [piece for piece in asked.flows.outlets["shower"].budget if piece.kind == "run"]
     return max(runs, key=lambda piece: piece.loss).label
 
 
 def _litres(side: str) -> Read:
-    def read(days: Autonomy, _: Supply) -> float:
-        wet = [use for use in days.uses if use.sink != "urine container"]
+    def read(asked: Asked) -> float:
+        wet = [use for use in asked.days.uses if use.sink != "urine container"]
         return sum(float(getattr(use, side).value.ravel()[0]) for use in wet) * 1e3 * DAY
 
     return read
 
 
+def _water_energy(days: Autonomy) -> float:
+    pieces = next(store for store in days.stores if store.holds == "battery").a_day.given
+    return sum(piece.value.value * 24 for piece in pieces if piece.name not in ("other loads", "charging"))
+
+
 ANSWERED: dict[str, Read] = {
-    "shower flow at the handset, mixed, alone": lambda _, flows: flows.outlets["shower"].flow.likely * 6e4,
-    "pressure at the handset": lambda _, flows: flows.outlets["shower"].pressure.likely / 1e5,
-    "pump discharge pressure where pump curve and system cross": lambda _, flows: (
-        flows.outlets["shower"].discharge / 1e5
+    "shower flow at the handset, mixed, alone": lambda asked: asked.flows.outlets["shower"].flow.likely * 6e4,
+    "pressure at the handset": lambda asked: asked.flows.outlets["shower"].pressure.likely / 1e5,
+    "pump discharge pressure where pump curve and system cross": lambda asked: (
+        asked.flows.outlets["shower"].discharge / 1e5
     ),
-    "pump runs without cycling during the shower": lambda _, flows: "no" if flows.outlets["shower"].cycles else "yes",
+    "pump runs without cycling during the shower": lambda asked: (
+        "no" if asked.flows.outlets["shower"].cycles else "yes"
+    ),
     "loss at the steady crossing: suction": _loss("suction"),
     "loss at the steady crossing: trunk": _loss("trunk"),
     "loss at the steady crossing: hot leg (own loss at its share, tap wide open)": _loss("hot leg"),
     "loss at the steady crossing: cold leg (own loss at its share, tap wide open)": _loss("cold leg"),
     "loss at the steady crossing: mixed hose": _loss("mixed hose"),
-    "share of the pump rise that the handset takes at the steady crossing": lambda _, flows: (
-        100 * flows.outlets["shower"].budget[-1].loss / flows.outlets["shower"].rise
+    "share of the pump rise that the handset takes at the steady crossing": lambda asked: (
+        100 * asked.flows.outlets["shower"].budget[-1].loss / asked.flows.outlets["shower"].rise
     ),
     "largest loss between pump and handset (handset itself and lift left out)": _largest,
+    "hot run content, heater to mixing tap": lambda asked: hot_content(Batch(asked.plan), "shower")[0] * 1e3,
+    "drawdown of the accumulator": lambda asked: asked.starts.pumps[0].drawdown.value[0] * 1e3,
+    "starts an hour, steady draw, with accumulator": lambda asked: asked.starts.pumps[0].starts.likely * 3600,
+    "starts an hour, steady draw, without accumulator": lambda asked: asked.starts.pumps[0].bare.likely * 3600,
+    "worst steady draw, with accumulator": lambda asked: asked.starts.pumps[0].worst.value * 6e4,
+    "starts an hour at the worst draw, with accumulator": lambda asked: (
+        float(asked.starts.pumps[0].worst_starts.value.ravel()[0]) * 3600
+    ),
+    "recovery time, whole tank cold to set point, loss ignored": lambda asked: asked.step("recovery") / 60,
+    "battery energy of one full recovery": lambda asked: asked.step("recovery_energy") / 3600,
+    "heat in the water of one shower": lambda asked: asked.step("use_heat") / 3600,
+    "battery energy of one shower, one hot-leg content run off or left to cool counted": lambda asked: (
+        asked.step("use_energy") / 3600
+    ),
+    "battery energy of one shower, run-off of the hot leg not counted": lambda asked: (
+        asked.step("use_heat") / 3600 / asked.van["inputs"]["electric"]["path_efficiency"]
+    ),
+    "share of the usable battery a shower (run-off counted)": lambda asked: asked.step("use_share") * 100,
+    "current from the battery while heating": lambda asked: asked.step("current"),
+    "litres at shower temperature from one charge, element off: must lie between": lambda asked: [
+        asked.step("charge_mixed") * 1e3,
+        asked.step("charge_plug") * 1e3,
+    ],
+    "reheat time after one shower (energy balance, loss ignored)": lambda asked: (
+        asked.step("use_heat") / asked.van["inputs"]["heater"]["element_W"] / 60
+    ),
+    "water's share of the day's energy": lambda asked: _water_energy(asked.days),
     "fresh water used": _litres("fresh"),
     "grey water made": _litres("back"),
     "days, fresh": _store("fresh"),
     "days, grey": _store("grey"),
     "days, urine container": _store("urine"),
     "days, battery": _store("battery"),
-    "ends the stay first": lambda days, _: HEADS.get(days.stores[0].name, days.stores[0].name),
-    "next weakest": lambda days, _: HEADS.get(days.stores[1].name, days.stores[1].name),
+    "ends the stay first": lambda asked: HEADS.get(asked.days.stores[0].name, asked.days.stores[0].name),
+    "next weakest": lambda asked: HEADS.get(asked.days.stores[1].name, asked.days.stores[1].name),
 }
 
 CASES = [
@@ -199,11 +271,13 @@ LATER = sorted({expected["quantity"] for van in VANS for expected in van["expect
 
 @pytest.mark.parametrize(("van", "expected"), CASES)
 def test_worked_van(van: dict[str, Any], expected: dict[str, Any]) -> None:
-    plan = plan_of(van)
-    got = ANSWERED[expected["quantity"]](autonomy(plan), supply(plan))
+    got = ANSWERED[expected["quantity"]](asked(van["id"]))
     want, tolerance = expected["value"], expected["tolerance"]
     if expected["tolerance_kind"] == "exact":
         assert got == HEADS.get(want, want)
+        return
+    if expected["tolerance_kind"] == "inside":  # the bracket itself: its ends, within the 2 % for true densities
+        assert got == pytest.approx(want, rel=0.02)
         return
     tolerance = expected.get("strict_tolerance", tolerance)
     margin = tolerance * abs(want) if expected["tolerance_kind"] == "rel" else tolerance
@@ -214,4 +288,4 @@ def test_worked_van(van: dict[str, Any], expected: dict[str, Any]) -> None:
 def test_every_answered_quantity_is_in_the_worked_vans() -> None:
     known = {expected["quantity"] for van in VANS for expected in van["expected"]}
     assert set(ANSWERED) <= known
-    assert len(CASES) >= 36
+    assert len(CASES) >= 68

@@ -11,11 +11,14 @@ from vanwater.answers.outlet import OutletSupply
 from vanwater.answers.wording import Amount, Given, say
 from vanwater.answers.working import Step, step
 from vanwater.physics import suction, water
+from vanwater.physics.pulse import Pulse, pulse
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, LENGTH, PRESSURE, TEMPERATURE
+from vanwater.quantities import FLOW, LENGTH, PRESSURE, SECONDS, TEMPERATURE
+from vanwater.system.batch import Batch
+from vanwater.system.cushion import accumulator_of, cushion, pump_line, switch
 from vanwater.system.ways import Way
 
-__all__ = ["outlet_findings", "priming", "suction_finding", "way_not_decided"]
+__all__ = ["outlet_findings", "priming", "pulse_under", "suction_finding", "way_not_decided"]
 
 
 def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
@@ -151,9 +154,17 @@ def _switch_finding(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
     behind, limit = Amount(one.discharge, PRESSURE), Amount(pump.cut_out, PRESSURE)
     given: dict[str, Given] = {"outlet": one.outlet, "pressure": behind, "limit": limit}
     if one.cycles:
+        swing = pulse_under(plan, one)
         statement = say(
-            "The pump cycles under the {outlet}: at {pressure} its switch at {limit} stops it, and the flow pulses.",
-            **given,
+            "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "
+            "between {low} and {high}, {mean} in the mean.",
+            outlet=one.outlet,
+            limit=limit,
+            on=Amount(float(swing.on[0]), SECONDS, 2),
+            off=Amount(float(swing.off[0]), SECONDS, 2),
+            low=Amount(float(swing.flow_low[0]), FLOW, 2),
+            high=Amount(float(swing.flow_high[0]), FLOW, 2),
+            mean=Amount(float(swing.mean[0]), FLOW, 2),
         )
     else:
         statement = say(
@@ -171,6 +182,37 @@ def _switch_finding(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
         address=address,
         source="pump curve against the way's losses",
     )
+
+
+def pulse_under(plan: Plan, one: OutletSupply) -> Pulse:
+    """The pump's cycle under an open outlet: times, and the band of pressure and flow.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    one : OutletSupply
+        A solved outlet behind a pump whose switch is decided.
+
+    Returns
+    -------
+    Pulse
+        One row, with the accumulator if there is one, else with what the hoses give.
+
+    Notes
+    -----
+    Way and outlet together are taken as one constant, fitted to the steady solve.
+    """
+    batch = Batch(plan)
+    physics = one.case.physics
+    lift = float(np.ravel(physics.lift(physics.pump_height, physics.outlet_height))[0])
+    constant = float(one.solved.flow[0]) / np.sqrt(max(one.discharge + lift, 1.0))
+    vessel = accumulator_of(plan, one.way.pump)
+    if vessel and plan.accumulators[vessel].precharge is None:
+        vessel = ""
+    line = pump_line(batch, one.way.pump).likely
+    give = cushion(batch, vessel, np.zeros(1) if vessel else line)
+    return pulse(constant, -lift, switch(batch, one.way.pump), give)
 
 
 def suction_finding(plan: Plan, one: OutletSupply) -> Finding:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.quantities import AbsolutePressure, Array, Length, Real
+from vanwater.quantities import AbsolutePressure, Altitude, Array, Length, Real
 
 __all__ = ["LIFT_LOST_PER_METRE", "SEA_LEVEL_PRESSURE", "air_pressure", "suction_lift_lost"]
 
@@ -20,7 +20,7 @@ _EXPONENT = 5.25588
 _LOWEST, _HIGHEST = -2000.0, 11000.0
 
 
-def air_pressure(altitude: Length[Real]) -> AbsolutePressure[Array]:
+def air_pressure(altitude: Altitude[Real]) -> AbsolutePressure[Array]:
     """Pressure of the standard atmosphere at an altitude.
 
     Formula: 101325 (1 − 0.0065 h / 288.15)⁵·²⁵⁵⁸⁸
@@ -59,7 +59,7 @@ def air_pressure(altitude: Length[Real]) -> AbsolutePressure[Array]:
     return SEA_LEVEL_PRESSURE * (1.0 - _LAPSE / _SEA_LEVEL_TEMPERATURE * metres) ** _EXPONENT
 
 
-def suction_lift_lost(altitude: Length[Real]) -> Length[Array]:
+def suction_lift_lost(altitude: Altitude[Real]) -> Length[Array]:
     """Suction lift that a pump loses because the air is thinner up there.
 
     Formula: 1.2 h / 1000

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.quantities import Array, Charge, DailyEnergy, Energy, Real, Share, Stay, Voltage
+from vanwater.quantities import Array, Charge, DailyEnergy, Energy, Ratio, Real, Share, Stay, Voltage
 
-__all__ = ["battery_days", "usable_energy"]
+__all__ = ["battery_days", "battery_share", "usable_energy"]
 
 
 def usable_energy(voltage: Voltage[Real], charge: Charge[Real], usable_share: Share[Real]) -> Energy[Array]:
@@ -42,6 +42,43 @@ def usable_energy(voltage: Voltage[Real], charge: Charge[Real], usable_share: Sh
     2304
     """
     return np.asarray(voltage, dtype=np.float64) * charge * usable_share
+
+
+def battery_share(energy: Energy[Real], usable: Energy[Real]) -> Ratio[Array]:
+    """Share of a full battery that something takes.
+
+    Formula: E / E_usable
+
+    Parameters
+    ----------
+    energy : float or array
+        Energy taken from the battery, E [J].
+    usable : float or array
+        Energy that may be taken of it, E_usable [J].
+
+    Returns
+    -------
+    array
+        Share; above 1 where the battery cannot give it [-].
+
+    Raises
+    ------
+    ValueError
+        When nothing of the battery is usable.
+
+    References
+    ----------
+    Definition of a share.
+
+    Examples
+    --------
+    >>> round(float(battery_share(383.53 * 3600.0, 2304 * 3600.0)), 4)
+    0.1665
+    """
+    whole = np.asarray(usable, dtype=np.float64)
+    if np.any(whole <= 0):
+        raise ValueError("usable: expected above zero; a battery without usable energy has no share")
+    return np.asarray(energy, dtype=np.float64) / whole
 
 
 def battery_days(usable: Energy[Real], daily_net: DailyEnergy[Real]) -> Stay[Array]:

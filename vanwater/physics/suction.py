@@ -6,7 +6,7 @@ import numpy as np
 
 from vanwater.physics.atmosphere import suction_lift_lost
 from vanwater.physics.statics import column_height
-from vanwater.quantities import AbsolutePressure, Array, Density, Length, PressureDifference, Real
+from vanwater.quantities import AbsolutePressure, Altitude, Array, Density, Length, PressureDifference, Real
 
 __all__ = ["npsh_available", "permissible_lift", "priming_margin"]
 
@@ -109,7 +109,7 @@ def priming_margin(
     lift: Length[Real],
     suction_loss: PressureDifference[Real],
     density: Density[Real],
-    altitude: Length[Real],
+    altitude: Altitude[Real],
 ) -> Length[Array]:
     """Lift a self-priming pump has to spare over the lift and the suction loss it meets, at altitude.
 

@@ -14,7 +14,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.supply import outlet_numbers, run_numbers
 from vanwater.system.ways import Way
 
-__all__ = ["SHOWER_TEMPERATURE", "SeriesCase", "missing", "series_case", "wanted_temperature"]
+__all__ = ["SHOWER_TEMPERATURE", "SeriesCase", "missing", "pump_curve", "series_case", "wanted_temperature"]
 
 SHOWER_TEMPERATURE = 311.15
 """Mixed temperature taken where neither outlet nor use says one, K (38 °C, common practice)."""
@@ -138,7 +138,7 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
             pump_height=batch.number(f"pumps.{way.pump}.z", 0.0) if way.pump else np.zeros_like(cold),
             outlet_height=batch.number(f"outlets.{way.outlet}.z"),
             outlet_constant=outlet["flow"] / np.sqrt(outlet["at"]),
-            pump=_curve(batch, way.pump) if way.pump else None,
+            pump=pump_curve(batch, way.pump) if way.pump else None,
             regulated_flow=np.where(outlet["regulated"] > 0, outlet["flow"], np.inf),
         ),
         cold,
@@ -165,7 +165,21 @@ def _surface(batch: Batch, tank: str) -> Array:
     return floor + batch.number(f"tanks.{tank}.{side}") / 2
 
 
-def _curve(batch: Batch, pump: str) -> PumpCurve:
+def pump_curve(batch: Batch, pump: str) -> PumpCurve:
+    """The curve of a pump at the volts that reach it, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    pump : str
+        A pump whose curve is decided.
+
+    Returns
+    -------
+    PumpCurve
+        At the volts of the curve where none are said.
+    """
     planned = batch.plan.pumps[pump]
     assert planned.curve is not None
     points = np.array(planned.curve)

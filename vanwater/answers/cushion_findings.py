@@ -1,0 +1,121 @@
+"""What is to be said of a pump's switch and its accumulator."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.wording import Amount, Given, say
+from vanwater.plan.model import Plan
+from vanwater.quantities import PRESSURE
+
+if TYPE_CHECKING:
+    from vanwater.answers.accumulator import PumpCushion
+
+__all__ = ["cushion_findings"]
+
+FAR_BELOW = 0.6
+"""Share of cut-in below which a pre-charge wastes the vessel (common practice)."""
+
+
+def cushion_findings(plan: Plan, one: PumpCushion) -> Iterator[Finding]:
+    """The findings on one pump's switch and accumulator.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    one : PumpCushion
+        How the pump starts and stops.
+
+    Yields
+    ------
+    Finding
+        Chatter, pre-charge against cut-in and cut-out.
+    """
+    if not one.vessel:
+        yield _chatters(plan, one)
+        return
+    yield _precharge(plan, one)
+
+
+def _chatters(plan: Plan, one: PumpCushion) -> Finding:
+    decided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
+    if decided:
+        return Finding(
+            f"accumulator.{one.pump}.precharge",
+            Verdict.NOT_DECIDED,
+            say("The pre-charge of the {vessel} is not decided.", vessel=decided[0]),
+            change=say("Set it to {setting} with the line empty.", setting=one.setting.result),
+            address=f"accumulators.{decided[0]}.precharge",
+        )
+    return Finding(
+        f"accumulator.{one.pump}.chatter",
+        Verdict.WATCH,
+        say(
+            "The {pump} chatters: its line alone gives so little that it starts {starts} at a trickle.",
+            pump=one.pump,
+            starts=one.bare,
+        ),
+        change=say("Fit an accumulator behind it, or take a pump with a speed control."),
+        address=f"pumps.{one.pump}.cut_in",
+        source="conservation of volume with the hoses' elasticity",
+    )
+
+
+def _precharge(plan: Plan, one: PumpCushion) -> Finding:
+    pump = plan.pumps[one.pump]
+    assert pump.cut_in is not None and pump.cut_out is not None
+    planned = plan.accumulators[one.vessel].precharge
+    assert planned is not None
+    cut_in = Amount(pump.cut_in, PRESSURE)
+    highest = one.precharge[1]
+    given: dict[str, Given] = {"vessel": one.vessel, "high": Amount(highest, PRESSURE), "limit": cut_in}
+    if highest >= pump.cut_out:
+        verdict = Verdict.FAILS
+        told = say(
+            "The {vessel} takes no water on the hottest and highest day: its pre-charge reads {high} then, above "
+            "cut-out.",
+            vessel=one.vessel,
+            high=given["high"],
+        )
+    elif planned > pump.cut_in:
+        verdict = Verdict.WATCH
+        told = say(
+            "The pre-charge of the {vessel}, {planned}, lies above cut-in at {limit}: the water stutters at each "
+            "start.",
+            vessel=one.vessel,
+            planned=Amount(planned, PRESSURE),
+            limit=cut_in,
+        )
+    elif highest > pump.cut_in:
+        verdict = Verdict.WATCH
+        told = say(
+            "On the hottest and highest day the pre-charge of the {vessel} reads {high}, above cut-in at {limit}: the "
+            "water stutters then.",
+            **given,
+        )
+    elif planned < FAR_BELOW * pump.cut_in:
+        verdict = Verdict.WATCH
+        told = say(
+            "The pre-charge of the {vessel}, {planned}, lies far below cut-in at {limit}: much of its volume is idle.",
+            vessel=one.vessel,
+            planned=Amount(planned, PRESSURE),
+            limit=cut_in,
+        )
+    else:
+        verdict = Verdict.FINE
+        told = say("The pre-charge of the {vessel} stays below cut-in: {high} at most, {limit}.", **given)
+    return Finding(
+        f"accumulator.{one.pump}.precharge",
+        verdict,
+        told,
+        value=Amount(highest, PRESSURE),
+        limit=cut_in,
+        change=None
+        if verdict is Verdict.FINE
+        else say("Set it to {setting} with the line empty.", setting=one.setting.result),
+        address=f"accumulators.{one.vessel}.precharge",
+        source="ideal gas law over the plan's range of height and warmth; the margin is common practice",
+    )

@@ -1,0 +1,209 @@
+"""The pump's switch and what yields behind it: accumulator and line, as arrays along the rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+
+from vanwater.physics.atmosphere import air_pressure
+from vanwater.physics.switching import Cushion, Switch
+from vanwater.plan.model import Plan
+from vanwater.plan.tables import compliances, pipes
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.series import pump_curve
+
+__all__ = [
+    "CHECK_VALVES",
+    "LineCompliance",
+    "accumulator_of",
+    "behind",
+    "cushion",
+    "cut_off",
+    "line_compliance",
+    "switch",
+    "switched",
+]
+
+CHECK_VALVES = ("spring check valve", "swing check valve", "swing check valve straight")
+"""Fittings that let water pass one way only."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LineCompliance:
+    """Water that hoses and pipes behind a pump take up for each pascal: least, likely, most [m³/Pa]."""
+
+    low: Array
+    likely: Array
+    high: Array
+
+
+def switched(plan: Plan) -> tuple[str, ...]:
+    """Pumps whose curve and switch pressures are decided."""
+    return tuple(
+        name
+        for name, pump in plan.pumps.items()
+        if pump.curve is not None and pump.cut_in is not None and pump.cut_out is not None
+    )
+
+
+def behind(plan: Plan, place: str) -> frozenset[str]:
+    """Runs that lead away from a place, however far.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    place : str
+        A place.
+
+    Returns
+    -------
+    frozenset of str
+        Names of runs.
+    """
+    found: set[str] = set()
+    waiting = [place]
+    while waiting:
+        start = waiting.pop()
+        for name, run in plan.runs.items():
+            if run.start == start and name not in found:
+                found.add(name)
+                waiting.append(run.end)
+    return frozenset(found)
+
+
+def accumulator_of(plan: Plan, pump: str) -> str:
+    """The accumulator behind a pump, or an empty text."""
+    reached = {pump} | {plan.runs[run].end for run in behind(plan, pump)}
+    return next((name for name, vessel in plan.accumulators.items() if vessel.at in reached or vessel.at == name), "")
+
+
+def cut_off(plan: Plan, heater: str) -> str:
+    """The run whose check valve keeps a heater's water from going back, or an empty text.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    heater : str
+        The heater.
+
+    Returns
+    -------
+    str
+        The first such run upstream of it. A diaphragm pump closes too, but far more of the line lies before it.
+    """
+    seen = {heater}
+    waiting = [heater]
+    while waiting:
+        end = waiting.pop(0)
+        for name, run in plan.runs.items():
+            if run.end != end:
+                continue
+            if any(kind in CHECK_VALVES and count for kind, count in run.fittings.items()):
+                return name
+            if run.start not in seen:
+                seen.add(run.start)
+                waiting.append(run.start)
+    return ""
+
+
+def switch(batch: Batch, pump: str) -> Switch:
+    """The pressure switch of a pump along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    pump : str
+        One of :func:`switched`.
+
+    Returns
+    -------
+    Switch
+        With the pump's curve at its volts.
+    """
+    return Switch(batch.number(f"pumps.{pump}.cut_in"), batch.number(f"pumps.{pump}.cut_out"), pump_curve(batch, pump))
+
+
+def line_compliance(batch: Batch, runs: frozenset[str]) -> LineCompliance:
+    """Water that runs take up for each pascal, by the hose they are made of.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    runs : frozenset of str
+        The runs; those without a length or bore count nothing.
+
+    Returns
+    -------
+    LineCompliance
+        Least, likely (their geometric mean) and most.
+    """
+    table = compliances()
+
+    def take_up(end: str, size: str | None, own: float | None, length: float | None) -> float:
+        bore = pipes()[size].bore if size is not None else own
+        if bore is None or length is None:
+            return 0.0
+        row = table.get(pipes()[size].material if size is not None else "reinforced pvc", table["reinforced pvc"])
+        return float(getattr(row, end)) * (bore / row.bore) ** 2 * length
+
+    def total(end: str) -> Array:
+        parts = [
+            batch.each((f"runs.{run}.size", f"runs.{run}.bore", f"runs.{run}.length"), partial(take_up, end))
+            for run in sorted(runs)
+        ]
+        return np.asarray(np.sum([np.zeros(len(batch)), *parts], axis=0), dtype=np.float64)
+
+    low, high = total("low"), total("high")
+    return LineCompliance(low, np.sqrt(low * high), high)
+
+
+def pump_line(batch: Batch, pump: str) -> LineCompliance:
+    """Water that everything behind a pump takes up for each pascal: as measured, else by the hoses.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    pump : str
+        The pump.
+
+    Returns
+    -------
+    LineCompliance
+        Without a range where it was measured.
+    """
+    if batch.plan.pumps[pump].line_gives is not None:
+        measured = batch.number(f"pumps.{pump}.line_gives")
+        return LineCompliance(measured, measured, measured)
+    return line_compliance(batch, behind(batch.plan, pump))
+
+
+def cushion(batch: Batch, accumulator: str, line: Array) -> Cushion:
+    """What yields between the switch pressures along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    accumulator : str
+        Its name, or an empty text for none.
+    line : array, shape (rows,)
+        Compliance of the line [m³/Pa].
+
+    Returns
+    -------
+    Cushion
+        The pre-charge as its gauge reads where the van stands.
+    """
+    atmosphere = air_pressure(batch.number("site.altitude"))
+    if not accumulator:
+        return Cushion(atmosphere=atmosphere, compliance=line)
+    at = f"accumulators.{accumulator}"
+    return Cushion(batch.number(f"{at}.volume"), batch.number(f"{at}.precharge"), atmosphere, line)

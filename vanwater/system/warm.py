@@ -1,0 +1,134 @@
+"""The heater and the uses of warm water as arrays along the rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.stores import hot_content, moved
+
+__all__ = ["HeaterNumbers", "WarmUse", "heater_numbers", "main_warm_use", "warm_uses"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeaterNumbers:
+    """A heater along the rows.
+
+    Parameters
+    ----------
+    volume, power : array, shape (rows,)
+        Water it holds [m³], power of its element [W]; NaN where it is not decided.
+    cold, hot : array, shape (rows,)
+        Temperature of the water that enters, and that it heats to [K].
+    volts : array, shape (rows,)
+        Volts of the battery behind it [V]; NaN without one.
+    inverter, cable : array, shape (rows,)
+        Shares of the battery's power that inverter and cable let through [-]; 1 where there is none.
+    """
+
+    volume: Array
+    power: Array
+    cold: Array
+    hot: Array
+    volts: Array
+    inverter: Array
+    cable: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WarmUse:
+    """A use of warm water along the rows.
+
+    Parameters
+    ----------
+    name : str
+        The use.
+    volume : array, shape (rows,)
+        Mixed water each time [m³].
+    mixed : array, shape (rows,)
+        Its temperature, at most that of the heater [K].
+    run_off : array, shape (rows,)
+        Hot water left in the pipe each time [m³].
+    duration : array, shape (rows,)
+        Time the tap is open [s]; NaN where only litres are said.
+    """
+
+    name: str
+    volume: Array
+    mixed: Array
+    run_off: Array
+    duration: Array
+
+
+def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
+    """Put numbers to a heater along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    heater : str
+        The heater.
+
+    Returns
+    -------
+    HeaterNumbers
+        Along the rows.
+    """
+    plan = batch.plan
+    one = np.ones(len(batch))
+    at = f"heaters.{heater}"
+    source = plan.heaters[heater].source
+    electric = source in ("inverter", "battery")
+    return HeaterNumbers(
+        batch.number(f"{at}.volume"),
+        batch.number(f"{at}.power"),
+        batch.number("site.cold_water"),
+        batch.number(f"{at}.set_point"),
+        batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
+        batch.number("inverter.efficiency") if plan.inverter is not None and source == "inverter" else one,
+        batch.number("inverter.cable") if plan.inverter is not None and electric else one,
+    )
+
+
+def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
+    """The uses that want warm water, in the order of the plan.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    heater : str
+        The heater that serves them.
+
+    Returns
+    -------
+    tuple of WarmUse
+        Those that happen at all.
+    """
+    hot = batch.number(f"heaters.{heater}.set_point")
+    cold = batch.number("site.cold_water")
+    found = []
+    for name, move in moved(batch).items():
+        if not np.isfinite(move.temperature[0]) or move.events[0] <= 0 or move.temperature[0] <= cold[0]:
+            continue
+        found.append(
+            WarmUse(
+                name,
+                move.each,
+                np.minimum(move.temperature, hot),
+                hot_content(batch, name) * move.waiting,
+                batch.number(f"uses.{name}.duration"),
+            )
+        )
+    return tuple(found)
+
+
+def main_warm_use(plan: Plan, uses: tuple[WarmUse, ...]) -> WarmUse | None:
+    """The use that people mean by a shower: of that name, else the one that takes most water, else none."""
+    named = [use for use in uses if "shower" in use.name or "shower" in (plan.uses[use.name].outlet or "")]
+    return max(named or uses, key=lambda use: float(use.volume[0]), default=None)
