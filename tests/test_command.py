@@ -63,6 +63,22 @@ def test_check_as_a_process_is_plain_utf_8() -> None:
     assert b"\x1b" not in done.stdout and not re.search("[\u2500-\u257f]", done.stdout.decode())
 
 
+def test_names_of_files_are_only_ever_text(tmp_path: Path) -> None:
+    name = os.fsdecode(b"[red]\x1b[31m\xff\xc3\xa9.toml")
+    for words in (
+        ["new", name],
+        ["check", name],
+        ["new", name],
+        ["document", name, "-o", name],
+        ["check", "no" + name],
+    ):
+        done = run(*words, env={"PYTHONIOENCODING": "ascii"}, cwd=tmp_path)
+        told = (done.stdout + done.stderr).decode("ascii")
+        assert done.returncode in (0, 2) and "Traceback" not in told
+        assert "\x1b" not in told
+    assert (tmp_path / name).exists()
+
+
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
 def test_an_encoding_without_the_marks_gets_words(encoding: str) -> None:
     done = run("check", FAMILY, "--all", env={"PYTHONIOENCODING": encoding})
@@ -258,14 +274,14 @@ def test_bad_input_ends_with_two_and_writes_nothing(
     assert sorted(tmp_path.iterdir()) == before
 
 
-def test_new_writes_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_new_writes_once(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
     path = tmp_path / "van.toml"
-    assert main(["new", str(path)]) == 0
-    out = capsys.readouterr().out
-    assert f"vanwater check {path}" in out
+    assert main(["new", "van.toml"]) == 0
+    assert capsys.readouterr().out.endswith("then: vanwater check van.toml\n")
     text = path.read_text(encoding="utf-8")
     path.write_text(text + "# mine\n", encoding="utf-8")
-    assert main(["new", str(path)]) == 2
+    assert main(["new", "van.toml"]) == 2
     assert "is there already" in capsys.readouterr().err
     assert path.read_text(encoding="utf-8") == text + "# mine\n"
 

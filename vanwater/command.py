@@ -193,11 +193,9 @@ def _new(asked: argparse.Namespace) -> int:
     from vanwater.terminal.starter import start
 
     start(asked.file)
-    _say(
-        [
-            f"{asked.file} is written: a plan that is complete as it is, with every field explained.",
-            f"Change it to your van, then: vanwater check {asked.file}",
-        ]
+    _tell(
+        f"{asked.file} is written: a plan that is complete as it is, with every field explained.",
+        f"Change it to your van, then: vanwater check {asked.file}",
     )
     return COMPUTED
 
@@ -216,10 +214,7 @@ def _document(asked: argparse.Namespace) -> int:
         write(answers, target, us=us)
     except OSError as error:
         raise RefusedError(f"{target} cannot be written: {error.strerror}.") from None
-    from vanwater.terminal.screen import Screen
-
-    screen = Screen.of(sys.stdout, us)
-    _say([*screen.paragraph(answers.headline), *screen.paragraph(f"{target} is written, one page for any browser.")])
+    _tell(answers.headline.text(us), f"{target} is written, one page for any browser.")
     return COMPUTED
 
 
@@ -233,9 +228,18 @@ def _lab(asked: argparse.Namespace) -> int:
 
         plan = read(asked.plan).path
     folder = Path(lab.FOLDER)
-    made = lab.copied(folder)
-    _say([f"{len(made)} notebooks copied to {folder}." if made else f"The notebooks in {folder} are used as they are."])
+    made = len(lab.copied(folder))
+    copied = f"{made} notebook{'' if made == 1 else 's'} copied to {folder}."
+    _tell(copied if made else f"The notebooks in {folder} are used as they are.")
     return lab.open_lab(folder, plan)
+
+
+def _tell(*sentences: str) -> None:
+    """Say what was done; the names of files in it are only ever text."""
+    from vanwater.terminal.screen import Screen
+
+    screen = Screen.of(sys.stdout)
+    _say(line for sentence in sentences for line in screen.paragraph(sentence))
 
 
 def _say(lines: Iterable[str]) -> None:
