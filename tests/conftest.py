@@ -1,0 +1,45 @@
+"""What tests of several floors share."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+"""What keeps a browser from asking anybody anything by itself."""
+
+ABSENT = "no Chromium here; apt-get install -y --no-install-recommends chromium fonts-dejavu-core"
+
+
+def chromium_path() -> str | None:
+    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+    return next((found for name in names if (found := shutil.which(name))), None)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    """A real browser. One a module, since its loop would stand in the way of tests that run one of their own."""
+    path = chromium_path()
+    if path is None:
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(ABSENT)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=path, args=list(QUIET))
+        yield browser
+        browser.close()

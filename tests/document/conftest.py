@@ -1,0 +1,235 @@
+"""Plans and hand-made answers from which documents are written."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+
+import numpy as np
+import pytest
+
+from vanwater.answers.answer import Answer, Assumption, Caution, Column, Table
+from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.wording import Amount, Range, say
+from vanwater.answers.working import Step, shown, step
+from vanwater.plan.file import read
+from vanwater.plan.model import Plan
+from vanwater.plan.tables import resource
+from vanwater.quantities import (
+    DAILY_VOLUME,
+    DAY,
+    FLOW,
+    PRESSURE_DIFFERENCE,
+    STAY,
+    VOLUME,
+    Array,
+    DailyVolume,
+    Real,
+    Stay,
+    Volume,
+)
+
+LITRE, PER_MINUTE, PER_DAY = 1e-3, 1e-3 / 60, 1e-3 / DAY
+
+
+@dataclass(frozen=True)
+class Told:
+    """A plan and hand-made answers to it."""
+
+    plan: Plan
+    each: Mapping[str, Answer]
+
+
+def days(content: Volume[Real], daily: DailyVolume[Real]) -> Stay[Array]:
+    """Days until a store is empty.
+
+    Formula: V_u / q
+
+    Parameters
+    ----------
+    content : float or array
+        What it gives, V_u [m³].
+    daily : float or array
+        What is taken a day, q [m³/s].
+
+    Returns
+    -------
+    array
+        Days [s].
+
+    Notes
+    -----
+    A steady daily mean.
+
+    References
+    ----------
+    A. Author (1999), Book of Balances, equation (7).
+    """
+    return np.asarray(np.asarray(content) / np.asarray(daily))
+
+
+def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
+    daily = shown(
+        f"into {store} a day",
+        Amount(a_day * PER_DAY, DAILY_VOLUME),
+        "The uses add up.",
+        parts=[
+            ("shower", Amount(0.6 * a_day * PER_DAY, DAILY_VOLUME)),
+            ("dishes", Amount(0.4 * a_day * PER_DAY, DAILY_VOLUME)),
+        ],
+        source="sum of the uses",
+    )
+    lasts = step(f"days of {store}", days, content=80 * LITRE, daily=daily)
+    likely = lasts.result.value
+    stay = Range(0.8 * likely, likely, 1.3 * likely, STAY)
+    return Answer(
+        key="autonomy",
+        title="Days off-grid",
+        verdict=say("The {store} is full first, after {stay}.", store=store, stay=stay),
+        tables=(
+            Table(
+                "stores",
+                say("How long each store lasts."),
+                (Column("store"), Column("usable", VOLUME), Column("lasts", STAY)),
+                (
+                    (store, Amount(80 * LITRE, VOLUME), stay),
+                    ("fresh", Amount(110 * LITRE, VOLUME), Range(3.9 * DAY, 4.6 * DAY, 5.2 * DAY, STAY)),
+                    ("battery", None, Amount(np.inf, STAY)),
+                ),
+                say("{litres} a person.", litres=Amount(0.5 * a_day * PER_DAY, DAILY_VOLUME)),
+            ),
+        ),
+        findings=worst_first(
+            (
+                Finding(
+                    "autonomy.stay",
+                    Verdict.FAILS,
+                    say("The van can stay out {stay}; {wanted} are wanted.", stay=stay, wanted=Amount(4 * DAY, STAY)),
+                    value=stay,
+                    limit=Amount(4 * DAY, STAY),
+                    change=say("Hold {more} more grey water.", more=Amount(40 * LITRE, VOLUME)),
+                    gain=Amount(1.3 * DAY, STAY),
+                    address=f"tanks.{store}.capacity",
+                    source="the plan's own wish",
+                    bound="at least",
+                ),
+                Finding("autonomy.sound", Verdict.FINE, say("The battery lasts."), source="Energy balance"),
+                Finding(
+                    "autonomy.open",
+                    Verdict.NOT_DECIDED,
+                    say("How the cassette is emptied is not decided."),
+                    change=say("Say its capacity."),
+                    address="tanks.cassette.capacity",
+                ),
+            )
+        ),
+        numbers={
+            "autonomy.stay": shown("days off-grid", stay, "The smallest of the days.", facts=[(store, lasts)]),
+            f"autonomy.days.{store}": lasts,
+        },
+        assumptions=(
+            Assumption(
+                "habits",
+                say("The habits may lie {off} off.", off=Amount(0.25 * a_day * PER_DAY, DAILY_VOLUME, 2)),
+                "Write down the level for a few days.",
+                "common practice",
+                "household.unsure",
+            ),
+        ),
+        cautions=(Caution("grey", "Empty grey water only where it is allowed."),),
+    )
+
+
+def supply(outlet: str = "shower") -> Answer:
+    flow = Range(5.1 * PER_MINUTE, 5.8 * PER_MINUTE, 6.4 * PER_MINUTE, FLOW)
+    return Answer(
+        key="supply",
+        title="What the outlets give",
+        verdict=say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),
+        tables=(
+            Table(
+                "budget",
+                say("Where the pressure goes with the {outlet} open.", outlet=outlet),
+                (Column("piece"), Column("takes", PRESSURE_DIFFERENCE)),
+                ((outlet, Amount(1.2e5, PRESSURE_DIFFERENCE)), ("lift", Amount(-0.2e5, PRESSURE_DIFFERENCE))),
+            ),
+        ),
+        findings=(
+            Finding(
+                f"supply.{outlet}.flow",
+                Verdict.WATCH,
+                say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),
+                value=flow,
+                limit=Amount(5.5 * PER_MINUTE, FLOW),
+                change=say("Take a wider hose."),
+                gain=say("{more} more", more=Amount(0.4 * PER_MINUTE, FLOW)),
+                address=f"outlets.{outlet}.wanted",
+                source="B. Writer (2004), Handbook of Showers, page 12",
+                bound="at least",
+            ),
+        ),
+        numbers={
+            f"supply.{outlet}.flow": shown(
+                f"flow at the {outlet}",
+                flow,
+                "Solved for every row at once.",
+                facts=[("formula", "p_pump(Q) = Σ Δp(Q)"), ("rows", "9"), ("from the pump", say("all of it"))],
+                residual=Amount(1e-6, PRESSURE_DIFFERENCE),
+                source="A. Author (1999), Book of Balances, equation (7)",
+            )
+        },
+        assumptions=autonomy().assumptions,
+        cautions=(
+            Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
+            Caution("grey", "Empty grey water only where it is allowed."),
+        ),
+    )
+
+
+@pytest.fixture
+def family() -> Plan:
+    return read(resource("data", "plans", "family-winter.toml")).plan
+
+
+@pytest.fixture
+def told(family: Plan) -> Told:
+    """The family's van with two hand-made answers."""
+    return Told(family, {"autonomy": autonomy(), "supply": supply()})
+
+
+@pytest.fixture
+def tell() -> Callable[..., Told]:
+    """What makes such a pair of any plan, with names of its own in every answer."""
+
+    def make(plan: Plan, store: str = "grey", outlet: str = "shower") -> Told:
+        return Told(plan, {"autonomy": autonomy(store), "supply": supply(outlet)})
+
+    return make
+
+
+@pytest.fixture
+def lasts() -> Callable[[], Step]:
+    """What makes the same step anew."""
+    return lambda: step("days of grey", days, content=80 * LITRE, daily=30 * PER_DAY)
+
+
+@pytest.fixture(scope="session")
+def reader() -> ModuleType:
+    """The strict reader of pages beside this file."""
+    spec = importlib.util.spec_from_file_location("strict_reader", Path(__file__).with_name("strict_reader.py"))
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session", params=sorted(resource("data", "plans").glob("*.toml")), ids=lambda path: path.stem)
+def example(request: pytest.FixtureRequest) -> Answers:
+    """Each example plan with its real answers."""
+    return answers_to(read(request.param).plan)

@@ -1,0 +1,46 @@
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from vanwater.document.book import book
+from vanwater.document.words import Words
+from vanwater.plan.model import Plan
+from vanwater.quantities import DAY
+
+
+def test_everything_is_numbered_once_and_found_again(told):
+    made = book(told, Words(), dt.date(2026, 11, 25), {})
+    assert made.date == "25 November 2026"
+    assert [section.answer.key for section in made.sections] == ["autonomy", "supply"]
+    assert [one.number for one in made.sums] == [1, 2, 3, 4]
+    assert len(made.sources) == len(set(made.sources)) > 5
+    cited = [one.source for section in made.sections for one in (*section.told, *section.assumed, *section.warned)]
+    cited += [one.source for one in made.sums] + [source for _, source in made.stock]
+    numbers = {one.number for one in cited if one is not None and one.number}
+    assert numbers == set(range(1, len(made.sources) + 1))
+    assert all(made.sources[one.number - 1] == one.text for one in cited if one is not None and one.number)
+
+
+def test_sources_are_in_the_order_of_reading(told):
+    made = book(told, Words(), dt.date(2026, 11, 25), {})
+    assert made.sources[:4] == (
+        "Energy balance",
+        "C. Doctor (1947), Burns",
+        "B. Writer (2004), Handbook of Showers, page 12",
+        "A. Author (1999), Book of Balances, equation (7).",
+    )
+
+
+def test_what_is_to_know_and_not_decided_is_told_as_in_its_section(told):
+    made = book(told, Words(), dt.date(2026, 11, 25), {})
+    told_before = [one for section in made.sections for one in section.told]
+    assert len(made.to_know) == 3
+    assert all(any(one is other for other in told_before) for one in (*made.to_know, *made.undecided))
+    assert [one.finding.key for one in made.undecided] == ["autonomy.open"]
+
+
+def test_days_wanted_are_those_of_the_plan(told):
+    assert book(told, Words(), dt.date(2026, 11, 25), {}).wanted.value == 3 * DAY
+    short = Plan.of({"van": {"name": "A"}, "household": {"people": 1}})
+    assert book(replace(told, plan=short), Words(), dt.date(2026, 11, 25), {}).wanted is None

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+import pytest
+
+from vanwater.document.decided import Origin, listings, title_of
+from vanwater.document.words import Words
+from vanwater.plan.file import read
+from vanwater.plan.model import Plan
+from vanwater.plan.tables import resource
+
+EXAMPLES = ("family-winter", "long-stay-dry-toilet", "weekend-cans")
+
+
+def plan_of(name: str) -> Plan:
+    return read(resource("data", "plans", f"{name}.toml")).plan
+
+
+def values_of(plan: Plan, us: bool = False):
+    return {
+        value.address: value
+        for listing in listings(plan, Words(us))
+        for entry in listing.entries
+        for value in entry.values.values()
+    }
+
+
+def leaves(raw, above=""):
+    """Addresses down to a part's fields: a curve and a table of fittings are one value each."""
+    for name, value in raw.items():
+        address = f"{above}.{name}" if above else name
+        deep = isinstance(value, dict) and name != "fittings"
+        yield from leaves(value, address) if deep else (address,)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_value_that_the_builder_wrote_is_there_as_the_builders(name):
+    plan = plan_of(name)
+    values = values_of(plan)
+    written = list(leaves(plan.own))
+    assert len(written) > 50
+    assert [address for address in written if values[address].origin is not Origin.PLAN] == []
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_numbers_are_the_plans_own(name):
+    plan = plan_of(name)
+    numbers = {a: v.shown.value for a, v in values_of(plan, plan.us).items() if hasattr(v.shown, "value")}
+    assert len(numbers) > 50
+    assert {address: plan.at(address) for address in numbers} == numbers
+
+
+def test_ready_habits_fill_the_gaps_and_say_so(family):
+    values = values_of(family)
+    assert values["uses.shower.duration"].origin is Origin.PLAN
+    assert values["uses.shower.returns"].origin is Origin.HABITS
+    assert values["uses.teeth.volume"].origin is Origin.HABITS
+    assert values["uses.teeth.adds"].origin is Origin.TAKEN
+    assert values["household.run_off"].origin is Origin.TAKEN
+
+
+def test_fields_that_nobody_speaks_of_are_told_apart(family):
+    by_key = {listing.key: listing for listing in listings(family, Words())}
+    assert [field.key for field in by_key["household"].said] == ["people", "habits", "days_wanted"]
+    assert [field.key for field, _ in by_key["household"].taken] == ["run_off", "unsure"]
+    assert "clogged" in [field.key for field, _ in by_key["runs"].taken]
+    for listing in by_key.values():
+        both = [field.key for field in listing.said] + [field.key for field, _ in listing.taken]
+        assert sorted(both) == sorted(field.key for field in listing.fields)
+
+
+def test_kinds_without_parts_are_left_out_and_the_rest_is_in_the_order_of_the_model():
+    plan = plan_of("weekend-cans")
+    keys = [listing.key for listing in listings(plan, Words(us=True))]
+    assert "heaters" not in keys and "inverter" not in keys
+    assert keys == [key for key in Plan.model_fields if key in keys]
+
+
+def test_units_of_a_field_are_those_of_all_its_numbers(family):
+    for us in (False, True):
+        for listing in listings(family, Words(us)):
+            for field in listing.fields:
+                held = [entry.values[field.key].shown for entry in listing.entries if field.key in entry.values]
+                units = {one.quantity.unit(us) for one in held if hasattr(one, "quantity")}
+                assert len(units) <= 1
+                assert units <= {field.quantity.unit(us)} if field.quantity else not units
+
+
+def test_a_curve_and_fittings_are_told_in_words(family):
+    values = values_of(family)
+    words = Words()
+    assert words.bare(values["pumps.pump.curve"].shown).startswith("0\xa0L/min at 3.1\xa0bar, 3\xa0L/min")
+    assert "3 × push-fit elbow" in words.bare(values["runs.shower hot.fittings"].shown)
+
+
+def test_titles_begin_with_a_capital():
+    assert title_of("runs") == "Runs of hose and pipe"

@@ -1,0 +1,330 @@
+from __future__ import annotations
+
+import datetime as dt
+import re
+import stat
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+import vanwater.document.html as document
+from vanwater.answers.answer import Answer
+from vanwater.answers.finding import Verdict
+from vanwater.answers.wording import Amount, Range, Say
+from vanwater.document.html import render, write
+from vanwater.figures.roles import contrast
+from vanwater.plan.model import Plan
+
+DATE = dt.date(2026, 11, 25)
+HOSTILE = (
+    "<script>alert(1)</script>",
+    "{{7*7}} {% raw %}",
+    "a ]]> b <![CDATA[",
+    'x" onload="alert(1)',
+    "</style><img src=http://example.org/x>",
+    "'; } body { display: none } \\",
+    "\u202eabc\u2066",
+)
+METRIC_UNITS = r"L|mL|L/min|L/day|bar|mm|m|°C|kg|m/s|K"
+US_UNITS = r"gal|gal/min|gal/day|psi|in|ft|°F|lb|ft/s"
+
+
+def one_line(text: str) -> str:
+    return " ".join(text.replace("\xa0", " ").replace("\u202f", " ").split())
+
+
+def made(told, **how) -> str:
+    return render(told, date=DATE, **({"charts": {}} | how))
+
+
+# --- structure -------------------------------------------------------------------------------------------
+
+
+def test_the_page_is_sound_and_every_link_leads_somewhere(example, reader):
+    root = reader.page(made(example, charts=None))
+    ids = [one.attributes["id"] for one in root.all() if "id" in one.attributes]
+    assert len(ids) > 30
+    assert len(set(ids)) == len(ids)
+    links = [one.attributes["href"] for one in root.all("a")]
+    assert len(links) > 50
+    assert [link for link in links if link[:1] != "#" or link[1:] not in ids] == []
+    named = [name for one in root.all() for name in one.attributes.get("aria-labelledby", "").split()]
+    assert named and set(named) <= set(ids)
+
+
+def test_headings_are_in_order_and_tables_have_heads(example, reader):
+    root = reader.page(made(example))
+    assert root.all("html")[0].attributes["lang"] == "en"
+    levels = [int(one.tag[1]) for one in root.all() if re.fullmatch("h[1-6]", one.tag)]
+    assert levels.count(1) == 1 and levels[0] == 1
+    assert all(after <= before + 1 for before, after in pairwise(levels))
+    tables = root.all("table")
+    assert len(tables) > 10
+    for table in tables:
+        assert table.all("thead")
+        assert all(head.attributes.get("scope") in ("col", "row") for head in table.all("th"))
+        widths = {
+            sum(int(cell.attributes.get("colspan", 1)) for cell in row.parts if not isinstance(cell, str))
+            for row in table.all("tr")
+        }
+        assert len(widths) == 1, table.text
+
+
+def test_charts_are_described_and_drawn_once_for_each_width(example, reader):
+    figures = reader.page(made(example, charts=None)).all("figure")
+    assert figures
+    for figure in figures:
+        assert len(figure.all("svg")) == 2
+        assert all(one.all("title") and one.all("desc") for one in figure.all("svg"))
+        assert figure.all("figcaption")[0].text
+
+
+def test_colours_are_read_by_everybody():
+    css = document._css()
+    colours = dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", css))
+    assert {"ink", "soft", "fails", "watch", "fine", "open", "link"} <= set(colours)
+    for name in ("ink", "soft", "fails", "watch", "fine", "open", "link"):
+        assert contrast(colours[name], "#ffffff") >= 4.5
+        assert contrast(colours[name], colours["pale"]) >= 4.5
+
+
+# --- nothing from outside ----------------------------------------------------------------------------------
+
+
+def test_nothing_is_asked_for_anywhere(example, reader):
+    text = made(example, charts=None)
+    assert set(re.findall(r"[a-z]+://[^\"' <)]*", text)) <= {
+        "http://www.w3.org/2000/svg",
+        "http://www.w3.org/1999/xlink",
+    }
+    assert set(re.findall(r'([\w:-]+)="[a-z]+://', text)) <= {"xmlns", "xmlns:xlink"}
+    root = reader.page(text)
+    tags = {one.tag for one in root.all()}
+    assert not tags & {"script", "img", "link", "iframe", "object", "embed", "image", "form", "base", "video", "audio"}
+    asking = [n for one in root.all() for n in one.attributes if n in ("src", "srcset", "action", "data", "poster")]
+    assert asking == []
+    assert re.findall(r"url\((?!#)|@import", text) == []
+    (policy,) = [one for one in root.all("meta") if one.attributes.get("http-equiv") == "Content-Security-Policy"]
+    assert policy.attributes["content"].startswith("default-src 'none'")
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_names_are_only_ever_text(name, family, tell, reader):
+    plan = family.changed({"van.name": name, "van.revision": name[:20], "van.note": name})
+    usual, hostile = tell(family), tell(plan, store=name, outlet=name)
+    before, after = reader.page(made(usual)), reader.page(made(hostile))
+    shape = [(one.tag, sorted(one.attributes), one.inside) for one in before.all() if one.tag not in ("a", "wbr")]
+    same = [(one.tag, sorted(one.attributes), one.inside) for one in after.all() if one.tag not in ("a", "wbr")]
+    assert [one for one in same if one not in shape] == []
+    shown = one_line("".join(letter for letter in name if letter not in "\u202e\u2066"))
+    assert after.all("h1")[0].text == shown
+    assert after.all("title")[0].text == f"{shown}: its water, and why"
+    assert shown in after.all("p", class_="headline")[0].text
+    assert "49" not in after.all("h1")[0].text
+    (style,) = after.all("style")
+    assert style.parts[0].count("content:") == before.all("style")[0].parts[0].count("content:")
+    assert "<" not in style.parts[0] and "\u202e" not in made(hostile)
+
+
+def test_what_a_template_would_write_by_itself_is_escaped_too():
+    assert document._environment().from_string("{{ name }}").render(name="<b>") == "&lt;b&gt;"
+
+
+# --- it says what the answers say -----------------------------------------------------------------------------
+
+
+def sentences(answer: Answer):
+    yield answer.verdict
+    for table in answer.tables:
+        yield from (table.caption, *(cell for row in table.rows for cell in row if isinstance(cell, Say)))
+        yield from (table.note,) if table.note else ()
+    for finding in answer.findings:
+        yield from (finding.statement, *((finding.advice,) if finding.advice else ()))
+    yield from (assumption.statement for assumption in answer.assumptions)
+
+
+@pytest.mark.parametrize("us", [False, True])
+def test_every_word_of_every_answer_is_there(example, us, reader):
+    text = reader.page(made(example, us=us)).text
+    for answer in example.each.values():
+        for sentence in sentences(answer):
+            assert one_line(sentence.text(us)) in text
+        for assumption in answer.assumptions:
+            assert one_line(assumption.measure) in text
+        for caution in answer.cautions:
+            assert text.count(one_line(caution.text)) == 1
+        for finding in answer.findings:
+            assert str(finding.verdict) in text
+            assert one_line(finding.address) in text
+
+
+def test_every_number_of_every_table_and_sum_is_the_answers_own(example, reader):
+    us = example.plan.us
+    root = reader.page(made(example))
+    sheets = [table for table in root.all("table", class_="sheet") if "plain" not in table.attributes["class"]]
+    tables = [table for answer in example.each.values() for table in answer.tables]
+    assert len(sheets) == len(tables)
+    for sheet, table in zip(sheets, tables, strict=True):
+        rows = sheet.all("tbody")[0].all("tr")
+        assert len(rows) == len(table.rows)
+        for shown, row in zip(rows, table.rows, strict=True):
+            for cell in row:
+                whole = cell.text(us) if isinstance(cell, Amount | Range | Say) else cell or ""
+                for word in one_line(whole).split():
+                    assert word in shown.text or word in sheet.all("thead")[0].text
+    for answer in example.each.values():
+        for top in answer.numbers.values():
+            for _, one in top.walk():
+                head = one_line(f"{one.name} = {one.result.text(us)}")
+                assert [here for here in root.all("h4") if here.text.endswith(head)], head
+
+
+def test_every_source_is_listed_or_said(example, reader):
+    root = reader.page(made(example))
+    text = root.text
+    listed = [one.text.rstrip(".").lower() for one in root.all("ol", class_="sources")[0].all("li")]
+    assert len(set(listed)) == len(listed) > 5
+    steps = [one for answer in example.each.values() for top in answer.numbers.values() for _, one in top.walk()]
+    told = [
+        one for answer in example.each.values() for one in (*answer.findings, *answer.assumptions, *answer.cautions)
+    ]
+    sources = {one_line(one.source) for one in (*steps, *told) if one.source}
+    assert len(sources) > 8
+    for source in sources:
+        where = text if source[0].islower() else None
+        assert source in text if where else source.rstrip(".").lower() in listed, source
+
+
+def test_the_plan_is_there_with_every_address(example, reader):
+    root = reader.page(made(example))
+    addresses = {one.attributes["data-address"] for one in root.all("span") if "data-address" in one.attributes}
+    for key, table in example.plan.own.items():
+        for name, value in table.items():
+            for field in value if isinstance(value, dict) else ("",):
+                assert f"{key}.{name}.{field}".rstrip(".") in addresses
+
+
+def test_the_first_page_tells_what_counts(told, reader):
+    first = reader.page(made(told)).all("div", class_="first")[0]
+    verdict = told.each["autonomy"].verdict
+    assert first.all("h1")[0].text == "Family van, winter use"
+    assert "Revision 4 · 25 November 2026 · for 4 people · 3 days wanted" in first.text
+    assert first.all("p", class_="headline")[0].text == one_line(verdict.text())
+    assert [one.text for one in first.all("p", class_="headline")[0].all("b")] == ["2.7 days"]
+    assert [one.text for one in first.all("span", class_="remark")] == ["ends the stay"]
+    findings = first.all("li", class_="finding")
+    assert [one.all("span", class_="verdict")[0].text for one in findings] == ["✕ fails", "! watch", "… not decided"]
+    assert "Hold 40 L more grey water." in findings[0].text
+
+
+def test_each_verdict_is_told_by_mark_and_word(told, reader):
+    spans = reader.page(made(told)).all("span", class_="verdict")
+    assert {one.text for one in spans} == {str(verdict) for verdict in Verdict}
+
+
+def test_grave_cautions_stand_before_the_tables_and_are_never_folded(told, reader):
+    text = made(told)
+    root = reader.page(text)
+    (grave,) = root.all("div", class_="grave")
+    assert grave.text == "Warning. Hot water burns. (source [2])"
+    assert "details" not in grave.inside
+    section = text.index('id="section-2"')
+    assert section < text.index("Hot water burns.") < text.index("<table", section)
+
+
+def test_why_unfolds_the_sum_and_links_to_the_appendix(told, reader):
+    root = reader.page(made(told))
+    finding = root.all("section", class_="answer")[0].all("li", class_="fails")[0]
+    (why,) = finding.all("details")
+    assert why.all("summary")[0].text == "Why"
+    assert "S1 days off-grid = 2.7 days (2.1 to 3.5)" in why.text
+    by_id = {one.attributes["id"]: one for one in root.all("div", class_="sum") if "id" in one.attributes}
+    assert "S2 days of grey = 2.67 days" in by_id["sum-2"].text
+    assert "= Vu / q" in by_id["sum-2"].text
+    assert [one.attributes["href"] for one in by_id["sum-2"].all("table")[0].all("a")] == ["#sum-3"]
+
+
+# --- units, sameness, plans that say little -----------------------------------------------------------------------
+
+
+def lines(root) -> list[str]:
+    apart = ("p", "td", "th", "li", "dd", "caption", "h4")
+    return [one.text for one in root.all() if one.tag in apart and not any(part.all("p") for part in _elements(one))]
+
+
+def _elements(one):
+    return [part for part in one.parts if not isinstance(part, str)]
+
+
+@pytest.mark.parametrize(("us", "own", "other"), [(False, METRIC_UNITS, US_UNITS), (True, US_UNITS, METRIC_UNITS)])
+def test_metric_and_us_units_are_never_mixed(told, us, own, other, reader):
+    root = reader.page(made(told, us=us))
+    first, *_ = root.all("div", class_="first")
+    shown = [line for one in (first, *root.all("section", class_="answer")) for line in lines(one)]
+    sums = [one.text for one in root.all("div", class_="sum")]
+    assert any(re.search(rf"\d ({own})\b", line) for line in shown)
+    assert [line for line in (*shown, *sums) if re.search(rf"\d ({other})(?![\w/])", line)] == []
+
+
+def test_units_are_the_plans_own_choice_unless_another_is_made(told, family):
+    american = replace(told, plan=family.changed({"van.units": "us"}))
+    assert "November 25, 2026" in made(american) and "size: letter" in made(american)
+    assert "25 November 2026" in made(american, us=False) and "size: A4" in made(american, us=False)
+    assert made(told, us=True) != made(told)
+    assert "size: letter" in made(told, paper="letter")
+
+
+def test_the_same_answers_and_date_give_the_same_bytes(example):
+    assert made(example, charts=None) == made(example, charts=None)
+    assert made(example) != render(example, date=dt.date(2027, 1, 1), charts={})
+
+
+def test_today_is_the_day_without_a_date(told):
+    assert dt.date.today().strftime("%Y") in render(told, charts={})
+
+
+def test_a_plan_that_hardly_says_anything_has_a_document_too(told, reader):
+    bare = Plan.of({"van": {"name": "A"}, "household": {"people": 1}})
+    empty = replace(told.each["autonomy"], tables=(), findings=(), numbers={}, assumptions=(), cautions=())
+    root = reader.page(made(replace(told, plan=bare, each={"autonomy": empty})))
+    assert "for 1 person" in root.text
+    assert "No number was worked out" in root.text
+    assert "pumps: none in the plan" in root.text
+    assert reader.page(made(replace(told, plan=bare, each={}))).all("h1")[0].text == "A"
+
+
+# --- the file ------------------------------------------------------------------------------------------------------
+
+
+def test_the_file_is_the_page(told, tmp_path):
+    path = write(told, tmp_path / "van.html", date=DATE, charts={})
+    assert path == tmp_path / "van.html"
+    assert path.read_bytes().decode("utf-8") == made(told)
+    assert stat.S_IMODE(path.stat().st_mode) == 0o644
+    path.chmod(0o600)
+    assert stat.S_IMODE(write(told, path, date=DATE, charts={}).stat().st_mode) == 0o600
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("failing", ["fsync", "replace"])
+def test_what_goes_wrong_leaves_the_old_file_whole(told, tmp_path, monkeypatch, failing):
+    path = tmp_path / "van.html"
+    path.write_text("old")
+
+    def fail(*_: object) -> None:
+        raise OSError("the disk is full")
+
+    monkeypatch.setattr(*((document.os, "fsync") if failing == "fsync" else (document.Path, "replace")), fail)
+    with pytest.raises(OSError, match="full"):
+        write(told, path, date=DATE, charts={})
+    assert path.read_text() == "old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_link_to_a_file_stays_a_link(told, tmp_path):
+    real, link = tmp_path / "real.html", tmp_path / "link.html"
+    real.write_text("old")
+    link.symlink_to(real)
+    write(told, link, date=DATE, charts={})
+    assert link.is_symlink() and real.read_text(encoding="utf-8") == made(told)

@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+import pytest
+
+from vanwater.answers.wording import Amount, say
+from vanwater.document.pictures import inline, pictures
+from vanwater.document.words import Words
+from vanwater.figures.chart import Axis, Bars, Chart
+from vanwater.quantities import VOLUME
+
+NS = 'xmlns="http://www.w3.org/2000/svg"'
+
+
+def svg(inside: str) -> str:
+    return f"<svg {NS} viewBox='0 0 10 10'>{inside}</svg>"
+
+
+def test_a_drawing_is_taken_without_its_prolog():
+    drawn = svg("<defs><path id='a' d='M0 0'/></defs><use href='#a'/><g clip-path='url(#a)'/>")
+    assert inline(f'<?xml version="1.0"?>\n<!-- by hand -->\n{drawn}\n') == drawn
+
+
+@pytest.mark.parametrize(
+    "inside",
+    [
+        "<script>alert(1)</script>",
+        "<foreignObject><p/></foreignObject>",
+        "<image href='data:image/png;base64,AAAA'/>",
+        "<a href='#x'><text>x</text></a>",
+        "<animate attributeName='x'/>",
+        "<g onclick='x()'/>",
+        "<g ONLOAD='x()'/>",
+        "<use href='http://example.org/x.svg#a'/>",
+        "<use xmlns:x='http://www.w3.org/1999/xlink' x:href='other.svg#a'/>",
+        "<g style='fill: url(http://example.org/x)'/>",
+        "<g fill='url( &quot;//example.org&quot;)'/>",
+        "<style>@import 'x.css';</style>",
+        "<style>text { fill: url(x.svg#a) }</style>",
+        "<x:b xmlns:x='urn:x'/>",
+    ],
+)
+def test_what_is_more_than_a_drawing_is_refused(inside):
+    with pytest.raises(ValueError, match="a drawing"):
+        inline(svg(inside))
+
+
+@pytest.mark.parametrize(
+    "text", ["", "no drawing", "<svg", f"<svg {NS}><g></svg>", "<svg></svg>", f"{svg('')}<p>x</p>"]
+)
+def test_what_is_no_svg_is_refused(text):
+    with pytest.raises(ValueError, match="a drawing"):
+        inline(text)
+
+
+def test_charts_are_drawn_for_a_page_and_for_a_telephone_with_ids_of_their_own():
+    chart = Chart(
+        "stores",
+        say("Grey holds {litres}.", litres=Amount(0.08, VOLUME)),
+        Axis("usable", VOLUME),
+        Axis("store"),
+        (Bars(("fresh", "grey"), ("</svg><script>x</script>", "grey"), [0.1, 0.08]),),
+        say("The first is larger: {litres}.", litres=Amount(0.1, VOLUME)),
+    )
+    (metric,) = pictures([chart], Words())
+    (us,) = pictures([chart], Words(us=True))
+    assert metric.sentence == "The first is larger: 100\xa0L."
+    assert us.sentence == "The first is larger: 26.4\xa0gal."
+    assert "80" in metric.svg and "21.1" in us.svg
+    assert "<script" not in metric.svg + metric.narrow
+    wide, narrow = ids(metric.svg), ids(metric.narrow)
+    assert wide and narrow and not wide & narrow
+    assert pictures([], Words()) == ()
+
+
+def ids(drawn: str) -> set[str]:
+    import re
+
+    return set(re.findall(r'\bid="([^"]+)"', drawn))

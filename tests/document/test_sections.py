@@ -1,0 +1,88 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+from vanwater.answers.answer import Caution
+from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.wording import Amount, Range, say
+from vanwater.document.sections import Section, Told, sections
+from vanwater.document.sources import Sources
+from vanwater.document.sums import Sums
+from vanwater.document.words import Words
+from vanwater.quantities import FLOW, STAY, TEMPERATURE
+
+WORDS = Words()
+
+
+def sections_of(*answers):
+    sources = Sources()
+    return sections(answers, WORDS, {}, Sums(answers, WORDS, sources), sources)
+
+
+def room(finding: Finding, us: bool = False) -> str | None:
+    said = Told(finding, (), None, 1).room
+    return None if said is None else said.text(us).replace("\xa0", " ")
+
+
+def test_each_answer_is_a_section_with_everything_it_says(told):
+    autonomy, supply = sections_of(*told.each.values())
+    assert (autonomy.number, supply.number) == (1, 2)
+    for section in (autonomy, supply):
+        assert [one.finding for one in section.told] == list(section.answer.findings)
+        assert [one.table for one in section.sheets] == list(section.answer.tables)
+        assert [one.assumption for one in section.assumed] == list(section.answer.assumptions)
+        assert all(one.section == section.number for one in section.told)
+    assert [one.step.name for one in autonomy.sums] == ["days off-grid"]
+    assert [one.step.name for one in supply.told[0].sums] == ["flow at the shower"]
+
+
+def test_a_caution_is_given_once_and_the_grave_ones_first(told):
+    autonomy, supply = sections_of(*told.each.values())
+    assert [one.caution.key for one in autonomy.warned] == ["grey"]
+    assert [one.caution.key for one in supply.warned] == ["scald"]
+    both = replace(told.each["autonomy"], cautions=(Caution("a", "Mind."), Caution("b", "Stop.", grave=True)))
+    (section,) = sections_of(both)
+    assert [one.caution.key for one in section.warned] == ["b", "a"]
+
+
+def test_a_caution_that_any_answer_calls_grave_is_grave_where_it_stands(told):
+    first = replace(told.each["autonomy"], cautions=(Caution("heat", "Warm."),))
+    second = replace(told.each["supply"], cautions=(Caution("heat", "Hot!", grave=True),))
+    one, other = sections_of(first, second)
+    assert [(warned.caution.text, warned.caution.grave) for warned in one.warned] == [("Hot!", True)]
+    assert other.warned == ()
+
+
+def test_an_assumption_that_was_made_before_points_back(told):
+    autonomy, supply = sections_of(*told.each.values())
+    assert [one.before for one in autonomy.assumed] == [0]
+    assert [one.before for one in supply.assumed] == [1]
+
+
+def test_the_room_to_a_limit_is_said_on_both_sides():
+    flow, limit = Range(5e-5, 6e-5, 7e-5, FLOW), Amount(5.5e-5, FLOW)
+    enough = Finding("k", Verdict.WATCH, say("x"), value=flow, limit=limit, bound="at least")
+    assert room(enough) == "3.6 L/min (3.0 to 4.2) against at least 3.3 L/min: 0.3 L/min to spare."
+    short = replace(enough, verdict=Verdict.FAILS, limit=Amount(7e-5, FLOW))
+    assert room(short) == "3.6 L/min (3.0 to 4.2) against at least 4.2 L/min: 0.6 L/min short."
+    over = replace(short, limit=limit, bound="at most")
+    assert room(over) == "3.6 L/min (3.0 to 4.2) against at most 3.3 L/min: 0.3 L/min too much."
+
+
+def test_the_room_between_temperatures_is_a_difference():
+    warm = Finding("k", Verdict.FINE, say("x"), value=Amount(318.15, TEMPERATURE), limit=Amount(323.15, TEMPERATURE))
+    assert room(warm) == "45 °C against at most 50 °C: 5 K to spare."
+    assert "9 " in room(warm, us=True) and "41" not in room(warm, us=True)
+
+
+def test_no_room_is_said_where_nothing_was_judged_or_nothing_ends():
+    assert room(Finding("k", Verdict.FINE, say("x"))) is None
+    endless = Finding("k", Verdict.FINE, say("x"), Amount(float("inf"), STAY), Amount(1.0, STAY), bound="at least")
+    assert room(endless) is None
+
+
+def test_charts_and_tables_come_by_turns(told):
+    (section,) = sections_of(told.each["autonomy"])
+    table = section.sheets[0]
+    mixed = Section(1, section.answer, (), ("first", "second"), (table,), (), (), ())
+    assert mixed.shown == (("first", table), ("second", None))

@@ -1,0 +1,136 @@
+"""The whole document before it is a page: sections, sums, sources, the plan, in the order in which they are read."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.finding import Verdict
+from vanwater.answers.wording import Amount
+from vanwater.document.decided import Listing, listings
+from vanwater.document.first_page import KeyNumber, key_numbers, to_know
+from vanwater.document.left_open import Open, still_open
+from vanwater.document.sections import Section, Told, sections
+from vanwater.document.sources import Named, Sources
+from vanwater.document.stock import Stock, stock
+from vanwater.document.sums import Sum, Sums
+from vanwater.document.words import Words, dated
+from vanwater.plan.model import Plan
+from vanwater.quantities import STAY
+
+if TYPE_CHECKING:
+    from vanwater.figures.chart import Chart
+
+__all__ = ["Asked", "Book", "book"]
+
+
+class Asked(Protocol):
+    """What a document is made of: a plan and the answers to it."""
+
+    @property
+    def plan(self) -> Plan:
+        """The plan that was asked."""
+
+    @property
+    def each(self) -> Mapping[str, Answer]:
+        """The answers, by question."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Everything that stands in a document.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    words : Words
+        What writes it.
+    date : str
+        The day in words.
+    sections : tuple of Section
+        The answers.
+    key_numbers : tuple of KeyNumber
+        The numbers of the first page.
+    to_know : tuple of Told
+        The three things to know.
+    sums : tuple of Sum
+        The appendix of the sums.
+    listings : tuple of Listing
+        The plan as decided.
+    undecided : tuple of Told
+        Findings that say what is not decided yet.
+    open : tuple of Open
+        Fields and parts about which the plan says nothing.
+    stock : tuple of (Stock, Named or None)
+        Rows of the tables of stock sizes, with their sources.
+    sources : tuple of str
+        All sources, in the order of their numbers.
+    """
+
+    plan: Plan
+    words: Words
+    date: str
+    sections: tuple[Section, ...]
+    key_numbers: tuple[KeyNumber, ...]
+    to_know: tuple[Told, ...]
+    sums: tuple[Sum, ...]
+    listings: tuple[Listing, ...]
+    undecided: tuple[Told, ...]
+    open: tuple[Open, ...]
+    stock: tuple[tuple[Stock, Named | None], ...]
+    sources: tuple[str, ...]
+
+    @property
+    def wanted(self) -> Amount | None:
+        """The days that the household wants to stay out."""
+        days = self.plan.household.days_wanted
+        return None if days is None else Amount(days, STAY)
+
+
+def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequence[Chart]]) -> Book:
+    """Put a document together.
+
+    Parameters
+    ----------
+    asked : Answers
+        A plan and its answers.
+    words : Words
+        What writes it, metric or US.
+    date : datetime.date
+        The day on the document.
+    charts : mapping of str to sequence of Chart
+        By question.
+
+    Returns
+    -------
+    Book
+        Everything numbered; the same for the same answers.
+    """
+    answers = tuple(asked.each.values())
+    sources = Sources()
+    for answer in answers:  # the list follows the sections as they are read; those of the sums alone come last
+        for one in (*answer.cautions, *answer.findings, *answer.assumptions):
+            sources.named(one.source)
+    sums = Sums(answers, words, sources)
+    told = sections(answers, words, charts, sums, sources)
+    findings = {id(one.finding): one for section in told for one in section.told}
+    undecided = [one for one in findings.values() if one.finding.verdict is Verdict.NOT_DECIDED]
+    rows = tuple((row, sources.named(row.source)) for row in stock(asked.plan))
+    return Book(
+        plan=asked.plan,
+        words=words,
+        date=dated(date, words.us),
+        sections=told,
+        key_numbers=key_numbers(answers, sums),
+        to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
+        sums=sums.each,
+        listings=listings(asked.plan, words),
+        undecided=tuple(undecided),
+        open=still_open(asked.plan),
+        stock=rows,
+        sources=tuple(sources.texts),
+    )

@@ -1,0 +1,109 @@
+"""The first page: the answer, what ends a stay, the three things to know, the few numbers that matter."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.finding import Finding, worst_first
+from vanwater.answers.wording import Amount, Range, Say
+from vanwater.document.sums import Sums
+from vanwater.document.words import Shows
+from vanwater.quantities import STAY
+
+__all__ = ["KeyNumber", "key_numbers", "to_know"]
+
+MOST, STORES = 6, 4
+"""How many key numbers stand on the first page, and how many of them are stores."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyNumber:
+    """A number in large type with its name.
+
+    Parameters
+    ----------
+    name : str or Say
+        What it is.
+    value : Amount or Range
+        The number.
+    remark : str
+        A word or two below it.
+    about : Say, optional
+        What it is a number of, together with its neighbours.
+    """
+
+    name: Shows
+    value: Amount | Range
+    remark: str = ""
+    about: Say | None = None
+
+
+def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
+    """The few numbers of the first page.
+
+    Parameters
+    ----------
+    answers : sequence of Answer
+        In the order in which they are told.
+    sums : Sums
+        Where a number's name is found.
+
+    Returns
+    -------
+    tuple of KeyNumber
+        How long each store lasts, the one that ends the stay first, then the numbers of the other verdicts.
+    """
+    if not answers:
+        return ()
+    stores = list(_stores(answers[0]))[:STORES]
+    named = [found for answer in answers[1 if stores else 0 :] for found in _of_verdict(answer, sums)]
+    return (*stores, *named[: MOST - len(stores)])
+
+
+def to_know(answers: Sequence[Answer], count: int = 3) -> tuple[tuple[Answer, Finding], ...]:
+    """What a reader must know first.
+
+    Parameters
+    ----------
+    answers : sequence of Answer
+        In the order in which they are told.
+    count : int
+        How many things.
+
+    Returns
+    -------
+    tuple of (Answer, Finding)
+        The worst findings of all answers, worst first; those alike in the order of the answers.
+    """
+    found = {id(finding): answer for answer in answers for finding in answer.findings}
+    ranked = worst_first(finding for answer in answers for finding in answer.findings)
+    return tuple((found[id(finding)], finding) for finding in ranked[:count])
+
+
+def _stores(answer: Answer) -> Iterator[KeyNumber]:
+    """Rows of the first table that says how long something lasts."""
+    for table in answer.tables:
+        place = next((place for place, column in enumerate(table.columns) if column.quantity is STAY), None)
+        if place is None:
+            continue
+        for number, row in enumerate(table.rows):
+            lasts, name = row[place], row[0]
+            if isinstance(lasts, Amount | Range) and isinstance(name, str | Say):
+                first = number == 0 and math.isfinite(_likely(lasts))
+                yield KeyNumber(name, lasts, "ends the stay" if first else "", table.caption)
+        return
+
+
+def _of_verdict(answer: Answer, sums: Sums) -> Iterator[KeyNumber]:
+    if answer.decided:
+        for amount in answer.verdict.amounts[:1]:
+            behind = sums.behind(answer.key, "", (amount,))
+            if behind:
+                yield KeyNumber(behind[0].step.name, amount)
+
+
+def _likely(value: Amount | Range) -> float:
+    return value.likely if isinstance(value, Range) else value.value

@@ -1,0 +1,154 @@
+"""The document: one self-contained page of HTML, on screen and on paper.
+
+No script, no request to anywhere; a plan's own text is only ever text. The same answers and the same date give the
+same bytes. Print it from a browser to get a PDF: page numbers, plan, revision and date stand in the foot.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import re
+import tempfile
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from vanwater.document.book import Asked, book
+from vanwater.document.glossary import terms_in
+from vanwater.document.words import Words, in_css
+
+if TYPE_CHECKING:
+    from vanwater.figures.chart import Chart
+
+__all__ = ["Paper", "render", "write"]
+
+Paper: TypeAlias = Literal["A4", "letter"]
+
+_TEMPLATES = Path(__file__).parent / "templates"
+
+
+def render(
+    answers: Asked,
+    *,
+    us: bool | None = None,
+    date: dt.date | None = None,
+    charts: Mapping[str, Sequence[Chart]] | None = None,
+    paper: Paper | None = None,
+) -> str:
+    """Write the document of a plan.
+
+    Parameters
+    ----------
+    answers : Answers
+        A plan and its answers.
+    us : bool, optional
+        US units instead of metric ones; the plan's own choice without it.
+    date : datetime.date, optional
+        The day on the document; today without it.
+    charts : mapping of str to sequence of Chart, optional
+        Charts by question; those of the figures without it.
+    paper : {"A4", "letter"}, optional
+        The sheet that it is printed on; letter for US units, A4 else.
+
+    Returns
+    -------
+    str
+        The whole page.
+    """
+    words = Words(answers.plan.us if us is None else us)
+    drawn = _charts(answers) if charts is None else charts
+    told = book(answers, words, date or dt.date.today(), drawn)
+    environment = _environment()
+    given = {
+        "book": told,
+        "plan": told.plan,
+        "words": words,
+        "in_css": in_css,
+        "css": Markup(_css()),
+        "paper": paper or ("letter" if words.us else "A4"),
+    }
+    body = environment.get_template("body.html").render(given)
+    terms = terms_in(_visible(body))
+    return environment.get_template("page.html").render(given, body=Markup(body), terms=terms)
+
+
+def write(
+    answers: Asked,
+    path: Path | str,
+    *,
+    us: bool | None = None,
+    date: dt.date | None = None,
+    charts: Mapping[str, Sequence[Chart]] | None = None,
+    paper: Paper | None = None,
+) -> Path:
+    """Write the document of a plan into a file: the old or the new one, whole, whatever happens.
+
+    Parameters
+    ----------
+    answers : Answers
+        A plan and its answers.
+    path : Path or str
+        Where to.
+    us, date, charts, paper
+        As in :func:`render`.
+
+    Returns
+    -------
+    Path
+        The file.
+
+    Raises
+    ------
+    OSError
+        When the folder cannot be written.
+    """
+    target = Path(path).resolve()
+    text = render(answers, us=us, date=date, charts=charts, paper=paper)
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(text.encode("utf-8"))
+            file.flush()
+            os.fsync(file.fileno())
+        part.chmod(target.stat().st_mode & 0o7777 if target.exists() else 0o644)
+        part.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            part.unlink()
+        raise
+    return target
+
+
+def _charts(answers: Asked) -> Mapping[str, Sequence[Chart]]:
+    from vanwater.figures.charts import charts_of
+
+    return {name: charts_of(answer) for name, answer in answers.each.items()}
+
+
+@lru_cache(maxsize=1)
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(_TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+
+
+@lru_cache(maxsize=1)
+def _css() -> str:
+    return (_TEMPLATES / "page.css").read_text(encoding="utf-8")
+
+
+def _visible(html: str) -> str:
+    """The words of a page without its tags and drawings."""
+    return re.sub(r"<[^>]*>", " ", re.sub(r"<svg.*?</svg>", " ", html, flags=re.DOTALL))

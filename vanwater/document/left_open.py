@@ -1,0 +1,75 @@
+"""What a plan does not say yet, although an answer needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from vanwater.document.decided import parts_of
+from vanwater.plan import address as addresses
+from vanwater.plan.model import Plan
+from vanwater.plan.part import Part
+
+__all__ = ["OPEN", "TWINS", "Open", "still_open"]
+
+OPEN: Mapping[str, tuple[str, ...]] = {
+    "household": ("habits", "days_wanted"),
+    "tanks": ("x", "y", "z"),
+    "pumps": ("curve", "volts", "current", "cut_in", "cut_out", "priming_lift", "z"),
+    "runs": ("length",),
+    "accumulators": ("precharge",),
+    "heaters": ("power", "z"),
+    "tees": ("z",),
+    "mixers": ("z",),
+    "outlets": ("temperature", "wanted", "z"),
+    "battery": ("other_loads",),
+}
+"""Fields that are not decided yet while nothing is said in them; the others have a value or a twin that serves."""
+
+TWINS: Mapping[str, tuple[str, ...]] = {"runs": ("size", "bore"), "outlets": ("type", "flow")}
+"""Fields of which one is enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Something that is not decided yet.
+
+    Parameters
+    ----------
+    address : str
+        Where it would stand.
+    meaning : str
+        What it is.
+    """
+
+    address: str
+    meaning: str
+
+
+def still_open(plan: Plan) -> tuple[Open, ...]:
+    """What the plan says nothing about although an answer needs it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of Open
+        Fields of its parts, then kinds of parts of which it has none.
+    """
+    keys = addresses.known_keys(Plan)
+    found = [one for key in keys for name, part in parts_of(plan, key) for one in _silent(key, name, part)]
+    absent = [key for key in keys if key not in ("fittings", "uses") and not parts_of(plan, key)]
+    return (*found, *(Open(key, "none in the plan") for key in absent))
+
+
+def _silent(key: str, name: str, part: Part) -> Iterator[Open]:
+    above = f"{key}.{name}" if name else key
+    for field in OPEN.get(key, ()):
+        if addresses.value_at(part, field) is None:
+            yield Open(f"{above}.{field}", addresses.note(Plan, f"{above}.{field}").description)
+    twins = TWINS.get(key, ())
+    if twins and all(addresses.value_at(part, field) is None for field in twins):
+        yield Open(f"{above}.{twins[0]}", f"its {' or its '.join(twins)}")

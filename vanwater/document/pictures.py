@@ -1,0 +1,118 @@
+"""Charts as inline SVG: drawn by the pen for paper, checked before they are trusted."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from vanwater.document.words import Words
+
+if TYPE_CHECKING:
+    from vanwater.figures.chart import Chart
+
+__all__ = ["Picture", "inline", "pictures"]
+
+WIDE, NARROW = 470.0, 262.0
+"""Points across: the type area of A4 paper, and a telephone's."""
+
+_SVG = "{http://www.w3.org/2000/svg}"
+_TAGS = frozenset(
+    {"svg", "g", "defs", "title", "desc", "style", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon"}
+    | {"use", "symbol", "marker", "clipPath", "text", "tspan", "linearGradient", "radialGradient", "stop", "pattern"}
+)
+_OUTSIDE = re.compile(r"url\(\s*['\"]?(?!#)|@import|expression\(|javascript:", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A chart, ready for the page.
+
+    Parameters
+    ----------
+    key : str
+        The chart's name.
+    svg, narrow : Markup
+        The drawing, as wide as a page and as a telephone.
+    sentence : Markup
+        The same in words.
+    """
+
+    key: str
+    svg: Markup
+    narrow: Markup
+    sentence: Markup
+
+
+def pictures(charts: Sequence[Chart], words: Words) -> tuple[Picture, ...]:
+    """Draw charts for a page.
+
+    Parameters
+    ----------
+    charts : sequence of Chart
+        What to draw.
+    words : Words
+        What writes the sentence below, and says which units are drawn.
+
+    Returns
+    -------
+    tuple of Picture
+        In the same order.
+    """
+    if not charts:
+        return ()
+    from vanwater.figures.paper import svg
+
+    return tuple(
+        Picture(
+            chart.key,
+            inline(svg(chart, us=words.us, width=WIDE)),
+            inline(svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW)),
+            words(chart.sentence),
+        )
+        for chart in charts
+    )
+
+
+def inline(svg: str) -> Markup:
+    """An SVG text as a part of a page, if it is nothing but a drawing.
+
+    Parameters
+    ----------
+    svg : str
+        One svg element.
+
+    Returns
+    -------
+    Markup
+        The same element without prolog, as wide as the page allows.
+
+    Raises
+    ------
+    ValueError
+        When it is no well-formed SVG, or holds a script, a handler, or a reference to something outside.
+    """
+    start = svg.find("<svg")
+    try:
+        root = ET.fromstring(svg[max(start, 0) :])
+    except ET.ParseError as error:
+        raise ValueError(f"a drawing is no well-formed SVG: {error}") from None
+    for one in root.iter():
+        tag = str(one.tag)
+        if not tag.startswith(_SVG) or tag.removeprefix(_SVG) not in _TAGS:
+            raise ValueError(f"a drawing holds <{tag.rpartition('}')[2]}>, which is no part of one")
+        for name, value in one.attrib.items():
+            local = name.rpartition("}")[2]
+            if (
+                local.lower().startswith("on")
+                or (local == "href" and not value.startswith("#"))
+                or _OUTSIDE.search(value)
+            ):
+                raise ValueError(f'a drawing holds {local}="{value[:40]}", which leads outside')
+        if tag == f"{_SVG}style" and _OUTSIDE.search(one.text or ""):
+            raise ValueError("a drawing's style leads outside")
+    return Markup(svg[start:].strip())

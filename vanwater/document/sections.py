@@ -1,0 +1,194 @@
+"""The sections of a document: each answer with its charts, tables, findings, assumptions and cautions."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+from typing import TYPE_CHECKING
+
+from vanwater.answers.answer import Answer, Assumption, Caution
+from vanwater.answers.finding import Finding
+from vanwater.answers.wording import Say, say
+from vanwater.document.pictures import Picture, pictures
+from vanwater.document.sheets import Sheet, laid_out
+from vanwater.document.sources import Named, Sources
+from vanwater.document.sums import Sum, Sums
+from vanwater.document.words import Words
+
+if TYPE_CHECKING:
+    from vanwater.figures.chart import Chart
+
+__all__ = ["Assumed", "Section", "Told", "Warned", "sections"]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding with what stands behind it.
+
+    Parameters
+    ----------
+    finding : Finding
+        The finding.
+    sums : tuple of Sum
+        The sums of its numbers.
+    source : Named or None
+        Where its limit comes from.
+    section : int
+        Number of the section that tells it in full.
+    """
+
+    finding: Finding
+    sums: tuple[Sum, ...]
+    source: Named | None
+    section: int
+
+    @property
+    def room(self) -> Say | None:
+        """Value, limit and the room between them, where both are known."""
+        finding, margin = self.finding, self.finding.margin
+        if finding.value is None or finding.limit is None or margin is None or not math.isfinite(margin.value):
+            return None
+        beyond = margin.value < 0
+        return say(
+            "{value} against {bound} {limit}: {room} {side}.",
+            value=finding.value,
+            bound=finding.bound,
+            limit=finding.limit,
+            room=replace(margin, value=abs(margin.value), digits=2),
+            side=("short" if finding.bound == "at least" else "too much") if beyond else "to spare",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """An assumption with its source.
+
+    Parameters
+    ----------
+    assumption : Assumption
+        The assumption.
+    source : Named or None
+        Where it comes from.
+    before : int
+        Number of the section that has already said it; 0 where this one is the first.
+    """
+
+    assumption: Assumption
+    source: Named | None
+    before: int
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """A caution with its source.
+
+    Parameters
+    ----------
+    caution : Caution
+        The caution.
+    source : Named or None
+        Where it comes from.
+    """
+
+    caution: Caution
+    source: Named | None
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One answer, as it is told.
+
+    Parameters
+    ----------
+    number : int
+        Its number.
+    answer : Answer
+        The answer.
+    sums : tuple of Sum
+        The sums of its verdict.
+    pictures : tuple of Picture
+        Its charts.
+    sheets : tuple of Sheet
+        Its tables.
+    told : tuple of Told
+        Its findings, worst first.
+    assumed : tuple of Assumed
+        What was taken to be so.
+    warned : tuple of Warned
+        The cautions that no section before has given.
+    """
+
+    number: int
+    answer: Answer
+    sums: tuple[Sum, ...]
+    pictures: tuple[Picture, ...]
+    sheets: tuple[Sheet, ...]
+    told: tuple[Told, ...]
+    assumed: tuple[Assumed, ...]
+    warned: tuple[Warned, ...]
+
+    @property
+    def shown(self) -> tuple[tuple[Picture | None, Sheet | None], ...]:
+        """Charts and tables by turns, so that neither leaves the other a half-empty page."""
+        return tuple(zip_longest(self.pictures, self.sheets))
+
+
+def sections(
+    answers: Sequence[Answer], words: Words, charts: Mapping[str, Sequence[Chart]], sums: Sums, sources: Sources
+) -> tuple[Section, ...]:
+    """Tell every answer.
+
+    Parameters
+    ----------
+    answers : sequence of Answer
+        In the order in which they are told.
+    words : Words
+        What writes them.
+    charts : mapping of str to sequence of Chart
+        By question.
+    sums : Sums
+        The sums of all answers.
+    sources : Sources
+        Where their sources are noted.
+
+    Returns
+    -------
+    tuple of Section
+        One each. A caution is given once, in the first section that has it, and grave if any answer says so.
+    """
+    found = []
+    warned: set[str] = set()
+    assumed: dict[object, int] = {}
+    grave = {caution.key: caution for answer in answers for caution in answer.cautions if caution.grave}
+    for number, answer in enumerate(answers, 1):
+        new = {one.key: grave.get(one.key, one) for one in answer.cautions if one.key not in warned}
+        warned.update(new)
+        found.append(
+            Section(
+                number,
+                answer,
+                sums.behind(answer.key, "", answer.verdict.amounts),
+                pictures(charts.get(answer.key, ()), words),
+                tuple(laid_out(table, answer.key, words, sums) for table in answer.tables),
+                tuple(_told(answer, finding, number, sums, sources) for finding in answer.findings),
+                tuple(_assumed(one, number, assumed, words, sources) for one in answer.assumptions),
+                tuple(
+                    Warned(caution, sources.named(caution.source))
+                    for caution in sorted(new.values(), key=lambda one: not one.grave)
+                ),
+            )
+        )
+    return tuple(found)
+
+
+def _told(answer: Answer, finding: Finding, number: int, sums: Sums, sources: Sources) -> Told:
+    amounts = [finding.value, *finding.statement.amounts]
+    return Told(finding, sums.behind(answer.key, finding.key, amounts), sources.named(finding.source), number)
+
+
+def _assumed(assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources) -> Assumed:
+    said = (assumption.key, words.bare(assumption.statement))
+    first = before.setdefault(said, number)
+    return Assumed(assumption, sources.named(assumption.source), first if first != number else 0)

@@ -1,0 +1,186 @@
+"""The sums of a document: every step of every answer once, numbered, each knowing the ones it is made of."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.wording import Amount, Range
+from vanwater.answers.working import Piece, Shown, Step
+from vanwater.document.sources import Named, Sources
+from vanwater.document.words import Words
+
+__all__ = ["Put", "Sum", "Sums"]
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """One thing that was put into a sum.
+
+    Parameters
+    ----------
+    symbol, meaning : str
+        Its letter in the formula, and what it is.
+    value : Amount, Range, Say or str
+        What was put in.
+    sum : int
+        Number of the sum that it is the result of; 0 where it is none's.
+    """
+
+    symbol: str
+    meaning: str
+    value: Shown | str
+    sum: int
+
+    @property
+    def amount(self) -> bool:
+        """Whether it is a number that can be set right."""
+        return isinstance(self.value, Amount | Range)
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """A number with its sum, as the appendix prints it.
+
+    Parameters
+    ----------
+    number : int
+        Its number in the appendix.
+    answer : str
+        Key of the answer that needs it first.
+    step : Step
+        Formula, result, note.
+    given, facts : tuple of Put
+        What was put in, and what else belongs beside it.
+    source : Named or None
+        Where the formula comes from.
+    """
+
+    number: int
+    answer: str
+    step: Step
+    given: tuple[Put, ...]
+    facts: tuple[Put, ...]
+    source: Named | None
+
+
+class Sums:
+    """All sums of all answers; two steps that say the same are one sum.
+
+    Parameters
+    ----------
+    answers : iterable of Answer
+        In the order in which they are told.
+    words : Words
+        What writes them.
+    sources : Sources
+        Where their sources are noted.
+    """
+
+    def __init__(self, answers: Iterable[Answer], words: Words, sources: Sources) -> None:
+        self._words = words
+        self._kinds: dict[int, int] = {}
+        self._said: dict[tuple[object, ...], int] = {}
+        self._numbers: dict[int, int] = {}
+        self._results: dict[str, dict[tuple[str, float], list[int]]] = {}
+        self._keyed: dict[tuple[str, str], int] = {}
+        answers = tuple(answers)
+        found = [(answer.key, one) for answer in answers for one in self._met(answer)]
+        self.each: tuple[Sum, ...] = tuple(
+            Sum(
+                self._numbers[self._alike(one)],
+                answer,
+                one,
+                tuple(self._put(piece) for piece in one.given),
+                tuple(self._put(piece) for piece in one.facts),
+                sources.named(one.source),
+            )
+            for answer, one in found
+        )
+        for answer in answers:
+            self._index(answer)
+
+    def number(self, step: Step) -> int:
+        """The number of a step's sum."""
+        return self._numbers[self._alike(step)]
+
+    def behind(self, answer: str, key: str, values: Iterable[Amount | Range | None] = ()) -> tuple[Sum, ...]:
+        """The sums behind a finding, a row or a sentence.
+
+        Parameters
+        ----------
+        answer : str
+            Key of the answer that says it.
+        key : str
+            Its own key, which may be that of a number.
+        values : iterable of Amount, Range or None
+            The numbers that it names; those that are results of sums of this answer are found again.
+
+        Returns
+        -------
+        tuple of Sum
+            Each once, in the order of the appendix.
+        """
+        found = {self._keyed[answer, key]} if (answer, key) in self._keyed else set()
+        results = self._results.get(answer, {})
+        for value in values:
+            if value is not None:
+                found.update(results.get(_place(value), ())[:1])
+        return tuple(self.each[number - 1] for number in sorted(found))
+
+    def of(self, answer: str) -> tuple[Sum, ...]:
+        """The sums that an answer was the first to need."""
+        return tuple(one for one in self.each if one.answer == answer)
+
+    def _met(self, answer: Answer) -> Iterator[Step]:
+        """Steps that were not met before, each before those it is made of."""
+        for top in answer.numbers.values():
+            for _, one in top.walk():
+                kind = self._alike(one)
+                if kind not in self._numbers:
+                    self._numbers[kind] = len(self._numbers) + 1
+                    yield one
+
+    def _index(self, answer: Answer) -> None:
+        """Which sums an answer's numbers can be found in again: its own numbers first, then what they are made of."""
+        results: dict[tuple[str, float], list[int]] = {}
+        tops = list(answer.numbers.values())
+        for one in (*tops, *(inner for top in tops for _, inner in top.walk())):
+            if not isinstance(one.result, Amount | Range):
+                continue
+            place, number = _place(one.result), self.number(one)
+            if math.isfinite(place[1]) and place[1] != 0 and number not in results.setdefault(place, []):
+                results[place].append(number)
+        self._results[answer.key] = results
+        for key, top in answer.numbers.items():
+            self._keyed[answer.key, key] = self.number(top)
+
+    def _put(self, piece: Piece) -> Put:
+        inner = piece.value if isinstance(piece.value, Step) else None
+        value = inner.result if inner is not None else piece.value
+        assert not isinstance(value, Step)
+        meaning = piece.meaning or piece.name
+        return Put(piece.symbol, meaning, value, self.number(inner) if inner is not None else 0)
+
+    def _alike(self, step: Step) -> int:
+        """What two steps share when they say the same, whatever objects they are."""
+        known = self._kinds.get(id(step))
+        if known is None:
+            pieces = tuple(
+                (piece.name, piece.symbol, self._alike(piece.value))
+                if isinstance(piece.value, Step)
+                else (piece.name, piece.symbol, self._words.bare(piece.value))
+                for piece in (*step.given, *step.facts)
+            )
+            told = (step.name, step.meaning, step.formula, step.source, step.note, self._words.bare(step.result))
+            number = repr(step.value.item(0)) if step.value.size else ""
+            known = self._kinds[id(step)] = self._said.setdefault((*told, number, pieces), len(self._said))
+        return known
+
+
+def _place(value: Amount | Range) -> tuple[str, float]:
+    """Unit and number, to twelve digits: the same sum done in another order is the same number."""
+    number = value.likely if isinstance(value, Range) else value.value
+    return value.quantity.si, float(f"{number:.12g}")

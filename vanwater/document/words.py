@@ -1,0 +1,162 @@
+"""Amounts, sentences and a plan's own texts as they stand on a page: escaped, one line, in one system of units."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from markupsafe import Markup
+
+from vanwater.answers.harmless import plain
+from vanwater.answers.wording import Amount, Count, Range, Say
+from vanwater.quantities import BORE, DURATION, LENGTH, NO_BREAK, SECONDS, Quantity, number
+
+__all__ = ["Shows", "Words", "dated", "in_css"]
+
+Shows: TypeAlias = "Say | Amount | Range | Count | str | None"
+
+_INDEX = re.compile(r"(?<=\w)_(\w+)")
+
+_FINER = ((LENGTH, BORE, 0.1), (DURATION, SECONDS, 180.0))
+"""Below these many metres and seconds a length is told as bores are (mm, in) and a time in seconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What writes everything on a page, in metric or in US units.
+
+    Parameters
+    ----------
+    us : bool
+        US units instead of metric ones.
+    """
+
+    us: bool = False
+
+    def __call__(self, value: Shows) -> Markup:
+        """A sentence, number or text as harmless HTML."""
+        return self._html(value, "{}")
+
+    def bold(self, value: Shows) -> Markup:
+        """The same with every number in bold type."""
+        return self._html(value, "<b>{}</b>")
+
+    def bare(self, value: Shows) -> str:
+        """The same without any markup, for measuring and comparing."""
+        if isinstance(value, Say):
+            return value.text(self.us)
+        return plain(value or "", "terminal") if value is None or isinstance(value, str) else value.text(self.us)
+
+    def _html(self, value: Shows, strong: str) -> Markup:
+        if value is None:
+            return Markup("")
+        if isinstance(value, str):
+            return Markup(_isolated(value))
+        if isinstance(value, Say):
+            return Markup(value.text(self.us, _isolated, strong.format))
+        return Markup(strong.format(plain(value.text(self.us), "html")))
+
+    def attribute(self, text: str) -> Markup:
+        """A text as the value of an attribute, or as a title."""
+        return Markup(plain(text, "html"))
+
+    def formula(self, text: str) -> Markup:
+        """A formula, or a letter of one, with its indices set low."""
+        return Markup(_INDEX.sub(r"<sub>\1</sub>", plain(text, "html")))
+
+    def unit(self, quantity: Quantity | None) -> str:
+        """The unit that a heading names."""
+        return quantity.unit(self.us) if quantity is not None else ""
+
+    def cell(self, value: Shows, quantity: Quantity | None) -> tuple[Markup, Markup]:
+        """A cell below a heading that names the unit: the number, and the ends of its range.
+
+        Parameters
+        ----------
+        value : Say, Amount, Range, Count, str or None
+            What the cell holds.
+        quantity : Quantity, optional
+            The quantity of the column.
+
+        Returns
+        -------
+        tuple of Markup
+            The number without the unit where it is the heading's, and its ends or an empty text.
+        """
+        if not isinstance(value, Amount | Range):
+            return self(value), Markup("")
+        head, ends = value.parts(self.us) if isinstance(value, Range) else (value.text(self.us), "")
+        if quantity is not None and value.quantity.unit(self.us) == quantity.unit(self.us):
+            head = head.partition(NO_BREAK)[0]
+        return self(head), self(ends)
+
+    def told_in(self, quantity: Quantity, values: Sequence[float]) -> Quantity:
+        """The quantity by whose unit numbers of a plan are told: small lengths as bores are, short times in seconds."""
+        most = max(map(abs, values), default=0.0)
+        for wide, fine, below in _FINER:
+            if quantity.si == wide.si and quantity.unit(self.us) == wide.unit(self.us) and 0 < most < below:
+                return fine
+        return quantity
+
+    def count(self, value: int) -> Markup:
+        """A whole number."""
+        return Markup(number(value, 12))
+
+
+def _isolated(text: str) -> str:
+    """A plan's own text, kept from turning its neighbours round where it reads from right to left."""
+    escaped = plain(text, "html")
+    turned = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
+    return f"<bdi>{escaped}</bdi>" if turned else escaped
+
+
+def dated(date: dt.date, us: bool = False) -> str:
+    """A date in words, which no reader takes for another one: "25 November 2026".
+
+    Parameters
+    ----------
+    date : datetime.date
+        The day.
+    us : bool
+        The American order: "November 25, 2026".
+
+    Returns
+    -------
+    str
+        Day, month and year, whatever language the computer speaks.
+    """
+    month = _MONTHS[date.month - 1]
+    return f"{month} {date.day}, {date.year}" if us else f"{date.day} {month} {date.year}"
+
+
+def in_css(text: str) -> Markup:
+    r"""A text as a CSS string: every sign but letters and digits written by its number.
+
+    Parameters
+    ----------
+    text : str
+        A plan's own text.
+
+    Returns
+    -------
+    Markup
+        In quotes, safe within a style element.
+
+    Examples
+    --------
+    >>> print(in_css('Tom"; }'))
+    "Tom\000022\00003b\000020\00007d"
+    """
+    line = plain(text, "terminal")
+    kept = (sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in line)
+    return Markup(f'"{"".join(kept)}"')
+
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
