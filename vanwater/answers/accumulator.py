@@ -88,7 +88,7 @@ class PumpCushion:
     line: LineCompliance
 
     def along(self, points: int = 60) -> tuple[Array, Array, Array, Array]:
-        """Starts along the draws that the pump can give.
+        """Starts along draws, a little beyond the one that keeps the pump running.
 
         Parameters
         ----------
@@ -100,7 +100,8 @@ class PumpCushion:
         tuple of array
             Draws [m³/s]; starts as planned, and by the line alone at its most and its least give [1/s].
         """
-        most = float(np.max(self.switch.curve.flow)) * 0.999
+        stopped = float(self.switch.curve.flow_at(np.asarray(self.switch.cut_out)).ravel()[0])
+        most = 1.2 * max(stopped, self.draw)
         draws = np.linspace(most / points, most, points)
         alone = [Cushion(0.0, 0.0, self.cushion.atmosphere, give) for give in (self.line.high, self.line.low)]
         first, second, third = (cycling.starts_at_draw(draws, self.switch, give) for give in (self.cushion, *alone))

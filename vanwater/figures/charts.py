@@ -6,11 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from vanwater.answers.accumulator import Accumulator
 from vanwater.answers.answer import Answer
 from vanwater.answers.autonomy import Autonomy
+from vanwater.answers.hot_water import HotWater
 from vanwater.answers.supply import Supply
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
+from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 from vanwater.figures.roles import Role
 from vanwater.quantities import DAILY_VOLUME, PRESSURE_DIFFERENCE, SHARE, STAY
 
@@ -44,6 +47,10 @@ def charts_of(answer: Answer) -> tuple[Chart, ...]:
         made = (stores_running_out(answer), litres_by_use(answer))
     elif isinstance(answer, Supply):
         made = (pressure_budget(answer),)
+    elif isinstance(answer, Accumulator):
+        made = (starts_against_draw(answer),)
+    elif isinstance(answer, HotWater):
+        made = (litres_of_a_charge(answer),)
     return tuple(chart for chart in made if chart is not None)
 
 
@@ -89,7 +96,7 @@ def stores_running_out(answer: Autonomy) -> Chart | None:
     return Chart(
         "stores",
         say("{what}", what=answer.verdict),
-        Axis("days out", STAY, low=0.0, high=end),
+        Axis("time out", STAY, low=0.0, high=end),
         Axis("left in the store", SHARE, low=0.0, high=1.0),
         tuple(draws),
         say("What is left in each store falls from full to empty. {all}", all=tuple(_lasting(answer))),
@@ -150,7 +157,6 @@ def pressure_budget(answer: Supply) -> Chart | None:
         return None
     one = answer.outlets[answer.main]
     losses = np.array([piece.loss for piece in one.budget])
-    ends = np.cumsum(losses)
     hot = set(one.way.hot)
     roles: tuple[Role, ...] = tuple(
         "plain"
@@ -170,8 +176,8 @@ def pressure_budget(answer: Supply) -> Chart | None:
             left=Amount(one.budget[-1].loss, PRESSURE_DIFFERENCE),
             outlet=answer.main,
         ),
-        Axis("pressure used up", PRESSURE_DIFFERENCE),
+        Axis("pressure it takes", PRESSURE_DIFFERENCE),
         Axis("piece"),
-        (Bars(roles, tuple(piece.label for piece in one.budget), ends, start=ends - losses),),
-        say("Each bar starts where the one before ends; together they use up the pump's rise."),
+        (Bars(roles, tuple(piece.label for piece in one.budget), losses),),
+        say("The pieces in the order of the flow; together they take the pump's whole rise."),
     )

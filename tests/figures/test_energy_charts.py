@@ -1,0 +1,48 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import example
+from vanwater.answers.accumulator import accumulator
+from vanwater.answers.hot_water import hot_water
+from vanwater.figures.chart import Bars, Line, Mark
+from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
+
+FAMILY = example("family-winter")
+
+
+def test_starts_rise_to_the_mark_and_end_at_none() -> None:
+    answer = accumulator(FAMILY)
+    chart = starts_against_draw(answer)
+    assert chart is not None
+    (line,) = [draw for draw in chart.draws if isinstance(draw, Line)]
+    (mark,) = [draw for draw in chart.draws if isinstance(draw, Mark)]
+    assert line.y.max() <= mark.y * (1 + 1e-9)
+    assert line.x[np.argmax(line.y)] == pytest.approx(mark.x, rel=0.05)
+    assert line.y[-1] == 0
+
+
+def test_without_an_accumulator_the_range_of_the_hoses_is_drawn() -> None:
+    chart = starts_against_draw(accumulator(FAMILY.changed({"accumulators": None})))
+    assert chart is not None
+    (line,) = [draw for draw in chart.draws if isinstance(draw, Line)]
+    assert line.low is not None
+    assert line.high is not None
+    assert np.all(line.low <= line.high)
+
+
+def test_charge_is_drawn_beside_what_a_shower_takes() -> None:
+    answer = hot_water(FAMILY)
+    chart = litres_of_a_charge(answer)
+    assert chart is not None
+    (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
+    one = answer.heaters["heater"]
+    assert one.charge is not None
+    assert bars.values.tolist() == pytest.approx([6.5e-3 / 60 * 80, one.charge.low, one.charge.high])
+
+
+def test_nothing_decided_draws_nothing() -> None:
+    weekend = example("weekend-cans")
+    assert litres_of_a_charge(hot_water(weekend)) is None
+    assert starts_against_draw(accumulator(weekend.changed({"pumps.pump.cut_in": None}))) is None
