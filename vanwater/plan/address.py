@@ -1,0 +1,303 @@
+"""One address for everything: "tanks.fresh.capacity" from the file's line to the slider."""
+
+from __future__ import annotations
+
+import difflib
+import types
+import typing
+from collections.abc import Mapping, MutableMapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from vanwater.plan.problems import LONGEST, PlanError, Problem, shown
+from vanwater.quantities import Quantity
+
+__all__ = ["FieldNote", "known_keys", "nearest", "note", "part_of", "put", "stand_in", "value_at"]
+
+CROWD = 300
+"""Names among which a nearest one is still looked for, so that a huge file does not take minutes."""
+
+
+@dataclass(frozen=True, slots=True)
+class FieldNote:
+    """What is known of a field: its words, its quantity, its values.
+
+    Parameters
+    ----------
+    address : str
+        Where it stands in the plan.
+    description : str
+        What it means, in one plain phrase.
+    quantity : Quantity or None
+        With the believable range of this field.
+    choices : tuple of str
+        The values that a choice may take.
+    whole : tuple of int, or None
+        Least and greatest whole number, for counts.
+    """
+
+    address: str
+    description: str
+    quantity: Quantity | None
+    choices: tuple[str, ...] = ()
+    whole: tuple[int, int] | None = None
+
+
+def value_at(part: Any, address: str) -> Any:
+    """The value at an address below a part.
+
+    Parameters
+    ----------
+    part : Part
+        Where to start.
+    address : str
+        Names joined by dots.
+
+    Returns
+    -------
+    object
+        The value there.
+
+    Raises
+    ------
+    KeyError
+        When there is no such place, with the nearest that exists.
+    """
+    here = part
+    way: list[str] = []
+    names = address.split(".")
+    for name in names:
+        known: tuple[str, ...] = ()
+        if isinstance(here, BaseModel):
+            field = _field_name(type(here), name)
+            known = known_keys(type(here))
+            if field is not None:
+                here = getattr(here, field)
+                way.append(name)
+                continue
+        elif isinstance(here, Mapping):
+            known = tuple(here)
+            if name in here:
+                here = here[name]
+                way.append(name)
+                continue
+        elif isinstance(here, tuple) and _index(name, here) is not None:
+            here = here[int(name)]
+            way.append(name)
+            continue
+        elif here is None and isinstance(part, BaseModel) and _has_field(type(part), names):
+            return None
+        raise KeyError(_missing(way, name, address, known))
+    return here
+
+
+def put(raw: MutableMapping[str, Any], address: str, value: Any) -> None:
+    """Set or, with None, take out the value at an address of nested tables.
+
+    Parameters
+    ----------
+    raw : mutable mapping
+        Tables as the file gives them; changed in place.
+    address : str
+        Names joined by dots.
+    value : object
+        The new value.
+
+    Raises
+    ------
+    PlanError
+        When a value stands where the address needs a table.
+    """
+    *tables, last = address.split(".")
+    here: Any = raw
+    for name in tables:
+        if isinstance(here, MutableMapping):
+            if name not in here and value is None:
+                return
+            below = here.setdefault(name, {})
+        else:
+            below = here[_place_in(here, name, address)]
+        if isinstance(below, tuple):
+            here[name if isinstance(here, MutableMapping) else int(name)] = below = list(below)
+        here = below
+    if not isinstance(here, MutableMapping):
+        here[_place_in(here, last, address)] = value
+    elif value is None:
+        here.pop(last, None)
+    else:
+        here[last] = value
+
+
+def _place_in(here: Any, name: str, address: str) -> int:
+    place = _index(name, here) if isinstance(here, list) else None
+    if place is None:
+        raise PlanError([Problem(address, "There is no such place in the plan.", "the address of a value")])
+    return place
+
+
+def _index(name: str, values: Sequence[Any]) -> int | None:
+    return int(name) if name.isascii() and name.isdecimal() and int(name[:9]) < len(values) else None
+
+
+def nearest(word: str, known: tuple[str, ...]) -> str:
+    """The known word that is most like a misspelt one, or an empty text; in a crowd none is looked for."""
+    if len(known) > CROWD:
+        return ""
+    folded = {other.casefold(): other for other in reversed(known)}
+    found = difflib.get_close_matches(word[:LONGEST].casefold(), folded, n=1, cutoff=0.55)
+    return folded[found[0]] if found else ""
+
+
+@lru_cache
+def known_keys(part: type[BaseModel]) -> tuple[str, ...]:
+    """The keys that a part's table may hold, as the file spells them."""
+    return tuple(field.alias or name for name, field in part.model_fields.items())
+
+
+def part_of(model: type[BaseModel], place: Sequence[str | int]) -> type[BaseModel] | None:
+    """The kind of part at a place, or None where no part stands."""
+    here: Any = model
+    for name in place:
+        here = _hint_below(here, str(name))
+        if here is None:
+            return None
+        here = _bare(here)
+    return here if isinstance(here, type) and issubclass(here, BaseModel) else None
+
+
+def _hint_below(here: Any, name: str) -> Any:
+    if isinstance(here, type) and issubclass(here, BaseModel):
+        field = _field_name(here, name)
+        return None if field is None else _hints(here)[field]
+    return typing.get_args(here)[1] if typing.get_origin(here) is dict else None
+
+
+def _has_field(model: type[BaseModel], names: Sequence[str]) -> bool:
+    part = part_of(model, names[:-1])
+    return part is not None and _field_name(part, names[-1]) is not None
+
+
+def note(model: type[BaseModel], address: str) -> FieldNote:
+    """What is known of the field at an address.
+
+    Parameters
+    ----------
+    model : type of Part
+        Kind of part where the address starts: the plan.
+    address : str
+        Names joined by dots.
+
+    Returns
+    -------
+    FieldNote
+        Words, quantity and bounds.
+
+    Raises
+    ------
+    KeyError
+        When no such field exists.
+    """
+    *tables, last = address.split(".")
+    part = part_of(model, tables)
+    field = _field_name(part, last) if part else None
+    description = ""
+    if part is not None and field is not None:
+        hint = _hints(part)[field]
+        rules: list[Any] = list(part.model_fields[field].metadata)
+        description = part.model_fields[field].description or ""
+    else:
+        holder = part_of(model, tables[:-1])
+        field = _field_name(holder, tables[-1]) if holder and tables else None
+        hint = _hint_below(_bare(_hints(holder)[field]), last) if holder and field else None
+        if hint is None:
+            raise KeyError(f'The plan has no field "{address}".')
+        rules = _rules(hint)
+    bare = _bare(hint)
+    bounds = {type(rule).__name__: rule for rule in rules}
+    whole = None
+    if "Ge" in bounds and "Le" in bounds and bare is int:
+        whole = (int(bounds["Ge"].ge), int(bounds["Le"].le))
+    choices = (
+        tuple(str(choice) for choice in typing.get_args(bare)) if typing.get_origin(bare) is typing.Literal else ()
+    )
+    return FieldNote(address, description, _quantity(hint), choices, whole)
+
+
+def stand_in(model: type[BaseModel], place: Sequence[str | int]) -> object:
+    """A value that could stand at a place, so that the rest of a broken plan is checked too.
+
+    Parameters
+    ----------
+    model : type of Part
+        The plan's model.
+    place : sequence of str
+        Where a value is missing.
+
+    Returns
+    -------
+    object
+        The least that fits: a part without fields, the first choice, the quantity's example.
+    """
+    if part_of(model, place) is not None:
+        return {}
+    found = note(model, ".".join(str(name) for name in place))
+    if found.quantity is not None:
+        return found.quantity.example
+    return found.choices[0] if found.choices else found.whole[0] if found.whole else "?"
+
+
+def _missing(way: Sequence[str], name: str, address: str, known: tuple[str, ...]) -> str:
+    close = nearest(name, known)
+    hint = f" Did you mean {shown('.'.join((*way, close)))}?" if close else ""
+    return f"The plan has no {shown(address)}.{hint}"
+
+
+def _field_name(part: type[BaseModel], key: str) -> str | None:
+    for name, field in part.model_fields.items():
+        if key == (field.alias or name):
+            return name
+    return None
+
+
+@lru_cache
+def _hints(part: type[BaseModel]) -> dict[str, Any]:
+    return typing.get_type_hints(part, include_extras=True)
+
+
+def _rules(hint: Any) -> list[Any]:
+    """The bounds of an annotated type that is no field of its own: the values of a table."""
+    rules = []
+    for extra in typing.get_args(hint)[1:] if typing.get_origin(hint) is typing.Annotated else ():
+        rules += extra.metadata if isinstance(extra, FieldInfo) else [extra]
+    return rules
+
+
+def _bare(hint: Any) -> Any:
+    while True:
+        if typing.get_origin(hint) is typing.Annotated:
+            hint = typing.get_args(hint)[0]
+        elif typing.get_origin(hint) in (typing.Union, types.UnionType):
+            options = [option for option in typing.get_args(hint) if option is not type(None)]
+            if len(options) != 1:
+                return hint
+            hint = options[0]
+        else:
+            return hint
+
+
+def _quantity(hint: Any) -> Quantity | None:
+    if typing.get_origin(hint) is typing.Annotated:
+        for extra in typing.get_args(hint)[1:]:
+            if isinstance(extra, Quantity):
+                return extra
+        return _quantity(typing.get_args(hint)[0])
+    if typing.get_origin(hint) in (typing.Union, types.UnionType):
+        for option in typing.get_args(hint):
+            found = _quantity(option)
+            if found is not None:
+                return found
+    return None

@@ -1,0 +1,185 @@
+"""Checks across the pieces of a plan: what names what, and whether it is there.
+
+They read the tables as they are written, so that a piece that is wrong itself still counts as there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from vanwater.plan.address import nearest
+from vanwater.plan.problems import Problem, joined, shown
+from vanwater.plan.tables import fittings, materials, outlets, pipes
+from vanwater.plan.tanks import HOLDS
+
+__all__ = ["PLACES", "references"]
+
+PLACES = ("tanks", "pumps", "accumulators", "heaters", "tees", "mixers", "outlets")
+"""Tables whose entries are places: a run may begin or end there."""
+
+Tables = Mapping[str, Any]
+
+
+def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
+    """Names that lead nowhere, and names that lead to two things.
+
+    Parameters
+    ----------
+    raw : mapping
+        The plan's tables with the ready habits filled in.
+    known : sequence of str
+        The tables that a plan may have; what stands in one that is misspelt counts as there.
+
+    Returns
+    -------
+    list of Problem
+        Without their places in a file.
+    """
+    meant = {nearest(str(name), tuple(known)): raw[name] for name in raw if name not in known}
+    found = _found({**meant, **raw})
+    return [problem for problem in found if problem.address.partition(".")[0] in raw]
+
+
+def _found(raw: Tables) -> list[Problem]:
+    names = {table: tuple(str(name) for name in _table(raw, table)) for table in PLACES}
+    return [
+        *_twice(names),
+        *_runs(raw, names),
+        *_tanks(raw, names["tanks"]),
+        *_uses(raw, names),
+        *_stock(raw),
+        *_accumulators(raw, names),
+        *_pads(raw, names["tanks"]),
+    ]
+
+
+def _table(holder: Tables, name: str) -> Tables:
+    found = holder.get(name)
+    return found if isinstance(found, Mapping) else {}
+
+
+def _parts(raw: Tables, table: str) -> Iterator[tuple[str, Tables]]:
+    for name, part in _table(raw, table).items():
+        if isinstance(part, Mapping):
+            yield str(name), part
+
+
+def _text(part: Tables, key: str) -> str | None:
+    found = part.get(key)
+    return found if isinstance(found, str) else None
+
+
+def _twice(names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
+    first: dict[str, str] = {}
+    for table, entries in names.items():
+        for name in entries:
+            if name in first:
+                yield Problem(
+                    joined((table, name)),
+                    f"{shown(name)} names two places: [{joined((first[name], name))}] and [{joined((table, name))}].",
+                    "a name of its own for each, so that runs know which is meant",
+                )
+            first.setdefault(name, table)
+
+
+class _Known:
+    """Names that may be meant somewhere, and the report of one that is none of them."""
+
+    def __init__(self, names: Sequence[str], what: str, most: int = 12) -> None:
+        self.names, self.what, self.most, self.all = tuple(names), what, most, frozenset(names)
+
+    def lost(self, place: Sequence[str], name: str | None) -> Iterator[Problem]:
+        if name is None or name in self.all:
+            return
+        close = nearest(name, self.names)
+        slip = f"Did you mean {shown(close)}?" if close else ""
+        listed = ", ".join(shown(known)[1:-1] for known in self.names[: self.most])
+        more = f" and {len(self.names) - self.most} more" if len(self.names) > self.most else ""
+        expected = f"{self.what}: {listed}{more}" if self.names else f"{self.what}; the plan has none yet"
+        yield Problem(joined(place), f"{shown(name)} does not exist.", expected, slip)
+
+
+def _runs(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
+    places = _Known([name for entries in names.values() for name in entries], "a place of the plan")
+    for name, run in _parts(raw, "runs"):
+        for end in ("from", "to"):
+            yield from places.lost(("runs", name, end), _text(run, end))
+
+
+def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
+    known = _Known(names, "a tank of the plan")
+    tanks = dict(_parts(raw, "tanks"))
+    for name, tank in tanks.items():
+        holds = _text(tank, "holds")
+        if name == "outside":
+            yield Problem("tanks.outside", 'A tank cannot be named "outside".', "another name: it stands for no tank")
+        if name in HOLDS and holds in HOLDS and holds != name:
+            expected = f'holds = "{name}", or another name'
+            yield Problem(joined(("tanks", name)), f'A tank named "{name}" holds {holds}.', expected)
+        into = _text(tank, "refills")
+        if into is None:
+            continue
+        place = ("tanks", name, "refills")
+        if into == name:
+            yield Problem(joined(place), f"{shown(name)} refills itself.", "another tank")
+            continue
+        yield from known.lost(place, into)
+        other = tanks.get(into, {})
+        kinds = {kind for kind in (holds, _text(other, "holds")) if kind in HOLDS}
+        if kinds - {"fresh"}:
+            yield Problem(joined(place), "Only fresh water refills a fresh tank.", "two tanks that hold fresh water")
+        elif _text(other, "refills") is not None:
+            message = f"{shown(into)} itself refills another tank."
+            yield Problem(joined(place), message, "the tank that water is drawn from")
+
+
+def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
+    fresh = _Known(names["tanks"], "a fresh tank")
+    sinks = _Known((*names["tanks"], "outside"), "a tank, or outside")
+    known = _Known(names["outlets"], "an outlet of the plan")
+    tanks = dict(_parts(raw, "tanks"))
+    for name, use in _parts(raw, "uses"):
+        source, sink = _text(use, "tank"), _text(use, "to")
+        yield from fresh.lost(("uses", name, "tank"), source)
+        drawn = tanks.get(source, {}) if source is not None else {}
+        into = _text(drawn, "refills")
+        if _text(drawn, "holds") in HOLDS[1:]:
+            yield Problem(joined(("uses", name, "tank")), f"{shown(source)} holds no fresh water.", "a fresh tank")
+        elif into is not None and into != source:
+            message = f"{shown(source)} is emptied into {shown(into)}."
+            yield Problem(joined(("uses", name, "tank")), message, f"tank = {shown(into)}")
+        if sink not in HOLDS:
+            yield from sinks.lost(("uses", name, "to"), sink)
+        if sink == "fresh" or (sink is not None and _text(tanks.get(sink, {}), "holds") == "fresh"):
+            expected = "a grey or toilet tank, or outside"
+            yield Problem(joined(("uses", name, "to")), f"{shown(sink)} holds fresh water.", expected)
+        yield from known.lost(("uses", name, "outlet"), _text(use, "outlet"))
+
+
+def _stock(raw: Tables) -> Iterator[Problem]:
+    sizes = _Known(tuple(pipes()), "a size of the table of pipes", 3)
+    pieces = _Known((*(str(name) for name in _table(raw, "fittings")), *fittings()), "a fitting of the table", 3)
+    types = _Known(tuple(outlets()), "an outlet of the table")
+    for name, run in _parts(raw, "runs"):
+        yield from sizes.lost(("runs", name, "size"), _text(run, "size"))
+        for fitting in _table(run, "fittings"):
+            yield from pieces.lost(("runs", name, "fittings", str(fitting)), str(fitting))
+    walls = _Known(tuple(materials()), "a material of the table", 6)
+    for name, tank in _parts(raw, "tanks"):
+        yield from walls.lost(("tanks", name, "material"), _text(tank, "material"))
+    for name, outlet in _parts(raw, "outlets"):
+        yield from types.lost(("outlets", name, "type"), _text(outlet, "type"))
+
+
+def _accumulators(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
+    others = [name for table, entries in names.items() if table != "accumulators" for name in entries]
+    places = _Known(others, "a place of the plan")
+    for name, vessel in _parts(raw, "accumulators"):
+        yield from places.lost(("accumulators", name, "at"), _text(vessel, "at"))
+
+
+def _pads(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
+    known = _Known(names, "a tank of the plan")
+    for name, pad in _parts(raw, "pads"):
+        yield from known.lost(("pads", name, "tank"), _text(pad, "tank"))

@@ -1,0 +1,73 @@
+"""Heat and electricity: heater, battery, inverter."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from vanwater.plan.part import Part, YesNo, asked, such_as
+from vanwater.quantities import (
+    CHARGE,
+    CURRENT,
+    HOURS,
+    LENGTH,
+    POWER,
+    PRESSURE,
+    SHARE,
+    TEMPERATURE,
+    VOLTAGE,
+    VOLUME,
+    DailyEnergy,
+)
+
+__all__ = ["Battery", "Heater", "Inverter"]
+
+
+class Heater(Part):
+    """A small hot-water tank."""
+
+    volume: Annotated[float, such_as(VOLUME.within("0.2 L", "80 L"), "10 L")] = asked("water it holds", ...)
+    source: Literal["inverter", "battery", "engine", "gas", "diesel", "shore"] = asked(
+        "what heats it away from a socket", "inverter"
+    )
+    power: Annotated[float, POWER.within("50 W", "20 kW")] | None = asked("power of its element or burner")
+    set_point: Annotated[float, TEMPERATURE.within("30 °C", "95 °C")] = asked("temperature it heats to", 333.15)
+    standby: Annotated[float, such_as(POWER.within("0 W", "500 W"), "20 W")] = asked(
+        "heat it loses while it is on", 0.0
+    )
+    hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
+    volts: Annotated[float, VOLTAGE.within("6 V", "260 V")] | None = asked("volts that its element is made for")
+    relief: Annotated[float, such_as(PRESSURE.within("0.5 bar", "12 bar"), "6 bar")] | None = asked(
+        "pressure at which its relief valve opens"
+    )
+    empty_cut_out: YesNo | None = asked("whether something keeps the element off while it is empty")
+    z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
+
+
+class Battery(Part):
+    """The leisure battery and what else lives on it."""
+
+    volts: Annotated[float, VOLTAGE.within("6 V", "60 V")] = asked("nominal volts", ...)
+    charge: Annotated[float, CHARGE.within("5 Ah", "2000 Ah")] = asked("capacity", ...)
+    usable: Annotated[float, SHARE.within("10 %", "100 %")] = asked("share that may be used", ...)
+    other_loads: DailyEnergy | None = asked("everything else that lives on it")
+    charging: DailyEnergy = asked("what sun or driving puts back", 0.0)
+    max_current: Annotated[float, such_as(CURRENT.within("5 A", "1000 A"), "100 A")] | None = asked(
+        "largest current it may give for long"
+    )
+
+
+class Inverter(Part):
+    """The inverter that feeds the heater."""
+
+    volts: Annotated[float, such_as(VOLTAGE.within("90 V", "260 V"), "230 V")] | None = asked("volts it makes")
+    rating: Annotated[float, such_as(POWER.within("100 W", "10 kW"), "2000 W")] | None = asked(
+        "power it gives for long"
+    )
+    efficiency: Annotated[float, SHARE.within("50 %", "100 %")] = asked("share that arrives at the socket", 0.9)
+    idle: Annotated[float, such_as(POWER.within("0 W", "200 W"), "12 W")] = asked(
+        "what it takes while it is on without a load", 0.0
+    )
+    hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 0.0)
+    cable: Annotated[float, SHARE.within("70 %", "100 %")] = asked(
+        "share that the cable from the battery lets through", 0.98
+    )

@@ -1,0 +1,237 @@
+"""A plan's file: read with every problem and its line, one value written back, saved whole or not at all."""
+
+from __future__ import annotations
+
+import copy
+import os
+import stat
+import tempfile
+import tomllib
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from vanwater.plan import address as addresses
+from vanwater.plan.model import Plan
+from vanwater.plan.not_toml import not_toml, too_deep
+from vanwater.plan.patch import spliced
+from vanwater.plan.problems import PlanError, Problem, shown
+from vanwater.plan.statements import lines_by_address, nearest_line, statements
+
+__all__ = ["LARGEST", "PlanFile", "read"]
+
+LARGEST = 1_000_000
+"""Bytes that a plan's file may have."""
+
+MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
+
+
+@dataclass(frozen=True, slots=True)
+class PlanFile:
+    """A plan with the text it was read from.
+
+    Parameters
+    ----------
+    path : Path
+        Where it lies.
+    text : str
+        The file's text when it was read, line ends as they are.
+    plan : Plan
+        What it says.
+    mark : bool
+        Whether the file begins with a byte order mark, as some editors write one.
+    """
+
+    path: Path
+    text: str
+    plan: Plan
+    mark: bool = False
+
+    @property
+    def data(self) -> bytes:
+        """The file's bytes."""
+        return self.text.encode("utf-8-sig" if self.mark else "utf-8")
+
+    def revised(self, address: str, value: str | int | bool) -> PlanFile:
+        """The same file with one value changed; comments, order and spacing stay.
+
+        Parameters
+        ----------
+        address : str
+            Where: "tanks.fresh.capacity".
+        value : str, int or bool
+            The new value as the file would hold it: a text with its unit.
+
+        Returns
+        -------
+        PlanFile
+            Not saved yet.
+
+        Raises
+        ------
+        PlanError
+            When the new value is not possible.
+        ValueError
+            When the statement cannot be patched without changing something else.
+        """
+        wanted = tomllib.loads(self.text)
+        try:
+            addresses.put(wanted, address, value)
+            text = spliced(self.text, tuple(address.split(".")), value)
+        except PlanError as error:
+            raise PlanError(problem.at(self.path.name, None) for problem in error.problems) from None
+        if _loaded(text) != wanted:
+            raise ValueError(f"{address} cannot be changed in {self.path.name} without changing something else.")
+        return PlanFile(self.path, text, _plan(text, wanted, self.path.name), self.mark)
+
+    def save(self, before: PlanFile | None = None) -> None:
+        """Put the text in the place of the file: the old or the new plan, whole, whatever happens.
+
+        Parameters
+        ----------
+        before : PlanFile, optional
+            What the file is believed to hold; a file that changed meanwhile is left alone.
+
+        Raises
+        ------
+        PlanError
+            When the file is not as it was believed to be.
+        OSError
+            When the folder cannot be written.
+        """
+        if before is not None:
+            now = self.path.read_bytes() if self.path.exists() else None
+            if now != before.data:
+                raise PlanError(
+                    [
+                        Problem(
+                            "",
+                            f"{self.path.name} was changed by somebody else since it was read.",
+                            "the file as it was read",
+                            "Read it again, then make the change.",
+                            self.path.name,
+                        )
+                    ]
+                )
+        target = self.path.resolve()
+        handle, name = tempfile.mkstemp(prefix=f"{target.name[:100]}.", suffix=".part", dir=target.parent)
+        part = Path(name)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(self.data)
+                file.flush()
+                os.fsync(file.fileno())
+            if target.exists():
+                part.chmod(target.stat().st_mode & 0o7777)
+            else:
+                part.chmod(0o644)
+            part.replace(target)
+            _settled(target.parent)
+        except BaseException:
+            with suppress(OSError):
+                part.unlink()
+            raise
+
+
+def read(path: Path | str) -> PlanFile:
+    """Read a plan's file.
+
+    Parameters
+    ----------
+    path : Path or str
+        A TOML file in UTF-8.
+
+    Returns
+    -------
+    PlanFile
+        The plan and the text.
+
+    Raises
+    ------
+    PlanError
+        With every problem, its file, line and address.
+    """
+    path = Path(path)
+    text = _text(path)
+    mark = text.startswith(MARK)
+    text = text.removeprefix(MARK)
+    deep = too_deep(text)
+    if deep is not None:
+        raise PlanError([deep.at(path.name, deep.line)])
+    try:
+        raw = tomllib.loads(text)
+    except ValueError as error:  # also of a number with thousands of digits
+        problem = not_toml(text, str(error))
+        raise PlanError([problem.at(path.name, problem.line)]) from None
+    if not raw:
+        raise PlanError(
+            [
+                Problem(
+                    "",
+                    "The file holds only comments." if text.strip() else "The file is empty.",
+                    "a plan with at least [van] and [household]",
+                    "`vanwater new FILE` writes one to start from.",
+                    path.name,
+                )
+            ]
+        )
+    return PlanFile(path, text, _plan(text, raw, path.name), mark)
+
+
+def _text(path: Path) -> str:
+    def refuse(message: str, expected: str, slip: str = "", line: int | None = None) -> PlanError:
+        return PlanError([Problem("", message, expected, slip).at(path.name or str(path), line)])
+
+    try:
+        mode = path.stat().st_mode
+        data = b""
+        if stat.S_ISREG(mode):
+            with path.open("rb") as file:
+                data = file.read(LARGEST + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        beside = addresses.nearest(path.name, tuple(other.name for other in path.absolute().parent.glob("*.toml")))
+        slip = f"Did you mean {shown(beside)}?" if beside else ""
+        raise refuse("There is no such file.", "a plan's file", slip) from None
+    except OSError as error:
+        raise refuse(f"The file cannot be read: {error.strerror}.", "a file that you may read") from None
+    except ValueError:
+        raise refuse("This cannot be the name of a file.", "a plan's file, such as van.toml") from None
+    if stat.S_ISDIR(mode):
+        raise refuse("This is a folder.", "a plan's file, such as van.toml")
+    if not stat.S_ISREG(mode):
+        raise refuse("This is no ordinary file.", "a plan's file, such as van.toml")
+    if len(data) > LARGEST:
+        raise refuse("The file is larger than 1 MB.", "a plan of some kilobytes", "Is it another kind of file?")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise refuse("The file is not UTF-8 text.", "a text file saved as UTF-8", line=line) from None
+
+
+def _loaded(text: str) -> object:
+    try:
+        return tomllib.loads(text)
+    except ValueError:
+        return None
+
+
+def _settled(folder: Path) -> None:
+    """Let the folder's own entry reach the disk, where the system can."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _plan(text: str, raw: Mapping[str, Any], name: str) -> Plan:
+    try:
+        return Plan.of(copy.deepcopy(dict(raw)), file=True)
+    except PlanError as error:
+        lines = lines_by_address(statements(text))
+        found = [problem.at(name, nearest_line(lines, problem.address)) for problem in error.problems]
+        raise PlanError(found) from None

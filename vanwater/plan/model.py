@@ -1,0 +1,184 @@
+"""The plan of one van's water: the whole of what the builder decides."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping
+from typing import Annotated, Any, Self
+
+from pydantic import Field, PrivateAttr
+
+from vanwater.plan import address as addresses
+from vanwater.plan.address import known_keys
+from vanwater.plan.checks import references
+from vanwater.plan.energy import Battery, Heater, Inverter
+from vanwater.plan.gather import gathered
+from vanwater.plan.household import Household, Site, Use, Van
+from vanwater.plan.part import Part, asked
+from vanwater.plan.problems import PlanError
+from vanwater.plan.sense import contradictions
+from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee
+from vanwater.plan.tables import HABITS, habits
+from vanwater.plan.tanks import Tank
+from vanwater.plan.winter import Frost, Pad
+
+__all__ = ["Plan"]
+
+Name = Annotated[str, Field(pattern=r"^\w[\w \-]{0,39}$")]
+
+
+class Plan(Part):
+    """A van's water as planned; what is missing is not decided yet.
+
+    Every value has one address, from the line of the file to the slider: ``plan.at("tanks.fresh.capacity")``,
+    ``plan.changed({"tanks.fresh.capacity": 0.09})``.
+    """
+
+    van: Van = asked("the plan's title block", ...)
+    household: Household = asked("who lives in it", ...)
+    uses: dict[Name, Use] = asked("what water is used for", {})
+    site: Site = asked("where the van stands", Site())
+    tanks: dict[Name, Tank] = asked("fresh, grey and toilet tanks", {})
+    pumps: dict[Name, Pump] = asked("pumps", {})
+    runs: dict[Name, Run] = asked("runs of hose and pipe", {})
+    fittings: dict[Name, Fitting] = asked("fittings of one's own", {})
+    accumulators: dict[Name, Accumulator] = asked("accumulators", {})
+    heaters: dict[Name, Heater] = asked("water heaters", {})
+    tees: dict[Name, Tee] = asked("tees and manifolds, where runs part or meet", {})
+    mixers: dict[Name, Mixer] = asked("mixing taps", {})
+    outlets: dict[Name, Outlet] = asked("where the water leaves", {})
+    frost: Frost = asked("the cold that it is planned for", Frost())
+    pads: dict[Name, Pad] = asked("heating pads on tanks", {})
+    battery: Battery | None = asked("leisure battery")
+    inverter: Inverter | None = asked("inverter")
+
+    _own: dict[str, Any] = PrivateAttr(default_factory=dict)
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any], *, file: bool = False) -> Self:
+        """Make a plan of nested tables, as a TOML file gives them.
+
+        Parameters
+        ----------
+        raw : mapping
+            Tables by name. Values are texts with units; outside a file also numbers in SI.
+        file : bool
+            Whether the values come from a file, where a bare number for a quantity is refused.
+
+        Returns
+        -------
+        Plan
+            The plan.
+
+        Raises
+        ------
+        PlanError
+            With every problem that could be found, not only the first.
+        """
+        own = copy.deepcopy(dict(raw))
+        filled = with_habits(own)
+        problems = references(filled, known_keys(cls))
+        parts = copy.deepcopy(filled)
+        plan, found = gathered(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
+        if plan is None or problems:
+            raise PlanError([*found, *problems])
+        problems = contradictions(plan)
+        if problems:
+            raise PlanError(problems)
+        plan._own = own
+        return plan
+
+    def at(self, address: str) -> Any:
+        """The value at an address, numbers in SI.
+
+        Parameters
+        ----------
+        address : str
+            Names joined by dots: "uses.shower.volume", "runs.to-shower.fittings.elbow".
+
+        Returns
+        -------
+        object
+            A float in SI, text, number, part, or None where it is not decided.
+
+        Raises
+        ------
+        KeyError
+            When the plan has no such place, with the nearest one that it has.
+        """
+        return addresses.value_at(self, address)
+
+    def changed(self, values: Mapping[str, Any]) -> Self:
+        """The same plan with other values.
+
+        Parameters
+        ----------
+        values : mapping of str to object
+            New values by address: texts with units, or numbers in SI; None takes a value out.
+
+        Returns
+        -------
+        Plan
+            A new plan; this one stays as it is.
+
+        Raises
+        ------
+        PlanError
+            When a value is not possible, or the plan has no such place.
+        """
+        raw = copy.deepcopy(self._own)
+        for address, value in values.items():
+            addresses.put(raw, address, value)
+        return type(self).of(raw)
+
+    @property
+    def own(self) -> Mapping[str, Any]:
+        """The tables as the builder wrote them, before ready habits fill the gaps."""
+        return self._own
+
+    @property
+    def us(self) -> bool:
+        """Whether US units are shown."""
+        return self.van.units == "us"
+
+
+def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:
+    """The tables with the uses of the ready habit filled in below the builder's own.
+
+    Parameters
+    ----------
+    raw : mapping
+        Tables as the file gives them.
+
+    Returns
+    -------
+    dict
+        The same tables with complete uses. A use that goes to a toilet which the van lacks is left out.
+    """
+    filled = dict(raw)
+    household = raw.get("household")
+    name = household.get("habits") if isinstance(household, Mapping) else None
+    own = raw.get("uses", {})
+    if name is None or not isinstance(own, Mapping):
+        return filled
+    if name not in HABITS:
+        name = "moderate"  # refused elsewhere; so the uses are not called incomplete because of it
+    tanks = raw.get("tanks", {})
+    tanks = tanks.values() if isinstance(tanks, Mapping) else ()
+    held = [tank.get("holds") for tank in tanks if isinstance(tank, Mapping)]
+    uses: dict[str, Any] = {}
+    for use, row in habits(name).items():
+        said = own.get(use, {})
+        if row.get("to") in ("urine", "cassette") and row["to"] not in held and use not in own:
+            continue
+        if not isinstance(said, Mapping):
+            uses[use] = said
+            continue
+        left_out: set[str] = set()
+        if "volume" in said:
+            left_out = {"flow", "duration"}
+        elif "flow" in said or "duration" in said:
+            left_out = {"volume"}
+        uses[use] = {key: value for key, value in row.items() if key not in left_out} | dict(said)
+    filled["uses"] = uses | {use: said for use, said in own.items() if use not in uses}
+    return filled

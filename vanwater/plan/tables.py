@@ -1,0 +1,268 @@
+"""The tables that ship with the package: stock sizes, fittings, outlets, habits.
+
+Each row names its source or says "common practice"; ``data/tables/*.csv`` is the place to add one.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from vanwater.quantities import (
+    BORE,
+    COMPLIANCE,
+    CONDUCTIVITY,
+    DENSITY,
+    FLOW,
+    HEAT_CAPACITY,
+    LENGTH,
+    PRESSURE,
+    RATIO,
+    ROUGHNESS,
+    SHARE,
+    Quantity,
+)
+
+__all__ = [
+    "HABITS",
+    "ComplianceRow",
+    "FittingRow",
+    "MaterialRow",
+    "OutletRow",
+    "PipeRow",
+    "compliances",
+    "fittings",
+    "habits",
+    "materials",
+    "outlets",
+    "pipes",
+    "resource",
+]
+
+HABITS = ("careful", "moderate", "home-like")
+"""The ready habits."""
+
+
+def resource(*parts: str) -> Path:
+    """A file that ships with the package: in the installed package, else in the checkout.
+
+    Parameters
+    ----------
+    *parts : str
+        Folder and file names, such as ``"tables", "pipes.csv"`` below ``data``.
+
+    Returns
+    -------
+    Path
+        An existing file or folder.
+
+    Raises
+    ------
+    FileNotFoundError
+        When neither place has it.
+    """
+    package = Path(__file__).resolve().parents[1]
+    for root in (package, package.parent):
+        path = root.joinpath(*parts)
+        if path.exists():
+            return path
+    raise FileNotFoundError(f"{'/'.join(parts)} is missing from the installation")
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with resource("data", "tables", name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def _read(quantity: Quantity, text: str | None) -> float | None:
+    return quantity.read(text) if text else None
+
+
+@dataclass(frozen=True, slots=True)
+class PipeRow:
+    """A stock size of pipe or hose; lengths in m."""
+
+    key: str
+    name: str
+    kind: str
+    material: str
+    standard: str
+    bore: float
+    outside: float | None
+    roughness: float
+    wall_conductivity: float | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialRow:
+    """What a wall or an insulation is made of: W/(m·K), kg/m³, J/(kg·K)."""
+
+    key: str
+    name: str
+    conductivity: float
+    density: float
+    heat_capacity: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComplianceRow:
+    """Water that a metre of hose takes up for each pascal, least and most, for one bore; m³/Pa and m."""
+
+    key: str
+    name: str
+    bore: float
+    outside: float
+    low: float
+    high: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FittingRow:
+    """A fitting's loss, by one of four ways to state it; lengths in m, pressures in Pa, flows in m³/s."""
+
+    key: str
+    name: str
+    k: float | None
+    bore_ratio: float | None
+    length_in_bores: float | None
+    equivalent_length: float | None
+    loss: float | None
+    loss_at: float | None
+    clogged_factor: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class OutletRow:
+    """An outlet's measured flow at a pressure; m³/s and Pa."""
+
+    key: str
+    name: str
+    regulated: bool
+    flow: float
+    at: float
+    source: str
+
+
+@lru_cache
+def pipes() -> Mapping[str, PipeRow]:
+    """Stock sizes by key."""
+    return {
+        row["key"]: PipeRow(
+            row["key"],
+            row["name"],
+            row["kind"],
+            row["material"],
+            row["standard"],
+            BORE.read(row["bore"]),
+            _read(BORE, row["outside"]),
+            _read(ROUGHNESS, row["roughness"]) or 0.0,
+            _read(CONDUCTIVITY, row["wall_conductivity"]),
+            row["source"],
+        )
+        for row in _rows("pipes.csv")
+    }
+
+
+@lru_cache
+def materials() -> Mapping[str, MaterialRow]:
+    """Materials of walls and insulation by key."""
+    return {
+        row["key"]: MaterialRow(
+            row["key"],
+            row["name"],
+            CONDUCTIVITY.read(row["conductivity"]),
+            DENSITY.read(row["density"]),
+            HEAT_CAPACITY.read(row["heat_capacity"]),
+            row["source"],
+        )
+        for row in _rows("materials.csv")
+    }
+
+
+@lru_cache
+def compliances() -> Mapping[str, ComplianceRow]:
+    """How much a metre of hose gives, by the material that the table of pipes names."""
+    return {
+        row["key"]: ComplianceRow(
+            row["key"],
+            row["name"],
+            BORE.read(row["bore"]),
+            BORE.read(row["outside"]),
+            COMPLIANCE.read(row["low"]),
+            COMPLIANCE.read(row["high"]),
+            row["source"],
+        )
+        for row in _rows("compliance.csv")
+    }
+
+
+@lru_cache
+def fittings() -> Mapping[str, FittingRow]:
+    """Fittings by key."""
+    return {
+        row["key"]: FittingRow(
+            row["key"],
+            row["name"],
+            _read(RATIO, row["k"]),
+            _read(SHARE, row["bore_ratio"]),
+            _read(RATIO, row["length_in_bores"]),
+            _read(LENGTH, row["equivalent_length"]),
+            _read(PRESSURE, row["loss"]),
+            _read(FLOW, row["loss_at"]),
+            _read(RATIO, row["clogged_factor"]) or 1.0,
+            row["source"],
+        )
+        for row in _rows("fittings.csv")
+    }
+
+
+@lru_cache
+def outlets() -> Mapping[str, OutletRow]:
+    """Outlets by key."""
+    return {
+        row["key"]: OutletRow(
+            row["key"],
+            row["name"],
+            row["kind"] == "regulated",
+            FLOW.read(row["flow"]),
+            PRESSURE.read(row["at"]),
+            row["source"],
+        )
+        for row in _rows("outlets.csv")
+        if row["kind"] != "limit"  # a legal maximum flow is no outlet's constant
+    }
+
+
+@lru_cache
+def habits(name: str) -> Mapping[str, Mapping[str, object]]:
+    """The uses of a ready habit, as the texts that a plan would hold.
+
+    Parameters
+    ----------
+    name : str
+        "careful", "moderate" or "home-like".
+
+    Returns
+    -------
+    mapping
+        Use name to the fields of a use, as texts.
+    """
+    uses: dict[str, Mapping[str, object]] = {}
+    for row in _rows("habits.csv"):
+        if row["habit"] != name:
+            continue
+        fields: dict[str, object] = {
+            key: row[key]
+            for key in ("a_day", "per", "flow", "duration", "volume", "adds", "temperature", "returns", "to")
+            if row.get(key)
+        }
+        fields["hot"] = row["hot"] == "yes"
+        uses[row["use"]] = fields
+    return uses

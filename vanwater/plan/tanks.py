@@ -1,0 +1,105 @@
+"""Fresh, grey and toilet tanks: shape, pick-up, overflow, and where they sit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Literal
+
+from pydantic_core import PydanticCustomError
+
+from vanwater.plan.part import Part, Whole, asked, such_as, wrong
+from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
+from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Length, Share
+
+__all__ = ["HOLDS", "Tank"]
+
+HOLDS = ("fresh", "grey", "urine", "cassette")
+"""What a tank may hold."""
+
+SIDES = {
+    "box": ("length", "width", "height"),
+    "lying cylinder": ("length", "diameter"),
+    "standing cylinder": ("height", "diameter"),
+}
+"""Sides that a tank of each shape has."""
+
+Side = Annotated[float, LENGTH.within("2 cm", "4 m")]
+Inside = Annotated[float, LENGTH.within("0 m", "4 m")]
+
+
+class Tank(Part):
+    """A tank, container or can; a row of equal ones counts as one."""
+
+    holds: Literal["fresh", "grey", "urine", "cassette"] = asked("what it holds", ...)
+    count: Whole = asked("how many equal ones", 1, ge=1, le=20)
+    capacity: Annotated[float, VOLUME.within("0.5 L", "1000 L")] | None = asked("volume of one, brim full")
+    shape: Literal["box", "lying cylinder", "standing cylinder"] = asked(
+        "box, lying cylinder or standing cylinder", "box"
+    )
+    length: Side | None = asked("inside length along the van")
+    width: Side | None = asked("inside width across the van")
+    height: Side | None = asked("inside height")
+    diameter: Side | None = asked("inside diameter of a cylinder")
+    pickup: Inside = asked("height of the pick-up's mouth above the tank's floor", 0.0)
+    pickup_from_front: Inside | None = asked("pick-up behind the tank's front wall; the middle if not said")
+    pickup_from_left: Inside | None = asked("pick-up from the tank's left wall; the middle if not said")
+    overflow: Inside | None = asked("height of the overflow or vent above the tank's floor; the top if not said")
+    out_of_reach: Annotated[float, VOLUME.within("0 L", "200 L")] | None = asked(
+        "litres measured out of reach, instead of the sum"
+    )
+    filled: Share | None = asked("how full at departure; full for fresh, empty for the others if not said")
+    refills: str | None = asked("tank into which this one is emptied on the way (jerry cans)")
+    wall: Annotated[float, such_as(THICKNESS.within("0.5 mm", "50 mm"), "5 mm")] | None = asked(
+        "thickness of its wall; 5 mm if not said"
+    )
+    material: str | None = asked("material of its wall, a row of the table of materials; polyethylene if not said")
+    foam: Foam | None = asked("insulation all around, where no face says otherwise")
+    foam_conductivity: FoamConductivity | None = asked("of that insulation; 0.037 W/mK if not said")
+    beside: Beside | None = asked(
+        "what lies beside it: outside, box or room; outside for a tank under the floor, room for one above"
+    )
+    faces: dict[Literal["top", "bottom", "front", "rear", "left", "right"], Face] = asked(
+        "faces that differ from the others", {}
+    )
+    x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
+    y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
+    z: Length | None = asked("tank's floor above the van's floor")
+
+    def clashes(self) -> Iterator[PydanticCustomError]:
+        """Whether shape, sides and capacity make one tank, with its pick-up and overflow inside."""
+        yield from self._sides()
+        top = self.inside_height
+        if top is not None:
+            for name, word in (("pickup", "pick-up"), ("overflow", "overflow")):
+                value = getattr(self, name)
+                if value is not None and value > top:
+                    about = ("shape", "height", "diameter")
+                    yield wrong(name, f"The {word} lies above the tank's top.", "a height inside the tank", about=about)
+        if self.overflow is not None and self.overflow <= self.pickup:
+            yield wrong(
+                "overflow",
+                "The overflow lies at or below the pick-up.",
+                "an overflow above the pick-up",
+                "Are the two swapped?" if self.overflow < self.pickup else "",
+                ("pickup",),
+            )
+
+    def _sides(self) -> Iterator[PydanticCustomError]:
+        sides = SIDES[self.shape]
+        about = ("shape", "capacity", "length", "width", "height", "diameter")
+        given = [side for side in about[2:] if getattr(self, side) is not None]
+        all_of = f"{', '.join(sides[:-1])} and {sides[-1]}"
+        for side in given:
+            if side not in sides:
+                yield wrong(side, f"A {self.shape} has no {side}.", all_of, about=("shape",))
+        missing = [side for side in sides if side not in given]
+        if not given and self.capacity is None:
+            expected = f'capacity = "75 L", or {all_of}'
+            yield wrong("capacity", "The tank says neither its capacity nor its sides.", expected, about=about)
+        elif missing and (given or self.shape != "box"):
+            yield wrong(missing[0], f"The {self.shape} says no {' and no '.join(missing)}.", all_of, about=about)
+
+    @property
+    def inside_height(self) -> float | None:
+        """Inside height [m], if the sides are known."""
+        return self.diameter if self.shape == "lying cylinder" else self.height

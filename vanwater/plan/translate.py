@@ -1,0 +1,197 @@
+"""From a validator's report to a problem that a builder can mend."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from vanwater.plan.address import FieldNote, known_keys, nearest, note, part_of
+from vanwater.plan.problems import Problem, joined, shown
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+    from pydantic_core import ErrorDetails
+
+__all__ = ["Place", "place_of", "translated", "unknown_key"]
+
+Place = tuple[str | int, ...]
+"""Names and list positions that lead to a value."""
+
+Told = tuple[str, str, str]
+"""Message, what was expected, the likely slip."""
+
+NAME = "letters, digits, spaces and hyphens, at most 40, the first a letter or digit"
+CURVE = 'points of two values, as in [["0 L/min", "2.9 bar"], ["11 L/min", "0 bar"]]'
+
+
+def place_of(detail: ErrorDetails) -> Place:
+    """Where a report points, without the validator's own marks."""
+    return tuple(name for name in detail["loc"] if name != "[key]")
+
+
+def translated(model: type[BaseModel], detail: ErrorDetails) -> Problem:
+    """The problem that a validator's report means.
+
+    Parameters
+    ----------
+    model : type of Part
+        The plan's model.
+    detail : dict
+        One report of the validator, other than of a clash within a part.
+
+    Returns
+    -------
+    Problem
+        Without its place in a file.
+    """
+    report = _Report(model, place_of(detail), detail.get("input"), dict(detail.get("ctx") or {}))
+    told = _unnamed if "[key]" in detail["loc"] else _KINDS.get(detail["type"], _unfit)
+    return Problem(joined(report.place), *told(report))
+
+
+def unknown_key(model: type[BaseModel], place: Place) -> tuple[str, tuple[str, ...]]:
+    """The known key that a misspelt one is most like, or an empty text, and all that are known there."""
+    known = known_keys(part_of(model, place[:-1]) or model)
+    return nearest(str(place[-1]), known), known
+
+
+@dataclass(frozen=True, slots=True)
+class _Report:
+    model: type[BaseModel]
+    place: Place
+    value: object
+    context: Mapping[str, Any]
+
+    @property
+    def name(self) -> str:
+        return joined(self.place[-1:])
+
+    @property
+    def said(self) -> str:
+        return shown(self.value)
+
+    @property
+    def note(self) -> FieldNote | None:
+        with suppress(KeyError):
+            return note(self.model, ".".join(str(name) for name in self.place))
+        return None
+
+    @property
+    def wanted(self) -> str:
+        """What may stand here, as the file would hold it."""
+        found = self.note
+        if found is None:
+            return f"a value for {self.name}"
+        if found.quantity is not None:
+            return f'{self.name} = "{found.quantity.example}"'
+        if found.whole is not None:
+            return f"a whole number from {found.whole[0]} to {found.whole[1]}"
+        if found.choices:
+            return f"{self.name} = " + " or ".join(f'"{choice}"' for choice in found.choices)
+        return f'{self.name} = "...", the {found.description}'
+
+
+def _unfit(report: _Report) -> Told:
+    return f"{report.said} does not fit here.", report.wanted, ""
+
+
+def _unnamed(report: _Report) -> Told:
+    name = str(report.place[-1])
+    if "expected" not in report.context:
+        return f"{shown(name)} cannot be a name.", NAME, ""
+    choices = tuple(re.findall(r"'([^']*)'", report.context["expected"]))
+    close = nearest(name, choices)
+    slip = f'Did you mean "{close}"?' if close else ""
+    return f"{shown(name)} is not known here.", f"one of {', '.join(choices)}", slip
+
+
+def _unknown(report: _Report) -> Told:
+    close, known = unknown_key(report.model, report.place)
+    slip = f'Did you mean "{close}"?' if close else ""
+    return f"{shown(str(report.place[-1]))} is not known here.", f"one of {', '.join(known)}", slip
+
+
+def _missing(report: _Report) -> Told:
+    if isinstance(report.place[-1], int):
+        return "A point has fewer than two values.", CURVE, ""
+    if len(report.place) == 1:
+        return f"The plan has no table [{report.name}].", f"[{report.name}] with its values", ""
+    return f'[{joined(report.place[:-1])}] says no "{report.name}".', report.wanted, ""
+
+
+def _quantity(report: _Report) -> Told:
+    expected = report.context["expected"]
+    if isinstance(report.value, bool | Mapping | list | tuple):
+        return f"{report.said} stands where a text with a unit was expected.", expected, ""
+    if not isinstance(report.value, str | int | float):
+        return f"{report.said} is no text with a unit.", expected, ""
+    return report.context["message"], expected, report.context["slip"]
+
+
+def _choice(report: _Report) -> Told:
+    choices = report.note.choices if report.note else ()
+    close = nearest(report.value, choices) if isinstance(report.value, str) else ""
+    slip = f'Did you mean "{close}"?' if close else ""
+    return f"{report.said} is not one of the choices.", " or ".join(f'"{choice}"' for choice in choices), slip
+
+
+def _whole(report: _Report) -> Told:
+    digits = isinstance(report.value, str) and report.value.isdecimal()
+    slip = f"Write it without quotes: {report.name} = {report.said[1:-1]}." if digits else ""
+    return f"{report.said} is not a whole number.", report.wanted, slip
+
+
+def _bounds(report: _Report) -> Told:
+    return f"{report.said} is too {'few' if 'ge' in report.context else 'many'}.", report.wanted, ""
+
+
+def _yes_or_no(report: _Report) -> Told:
+    expected = f"{report.name} = true or {report.name} = false, without quotes"
+    return f"{report.said} is neither true nor false.", expected, ""
+
+
+def _text(report: _Report) -> Told:
+    plain = isinstance(report.value, int | float) and not isinstance(report.value, bool)
+    slip = f'Did you mean {report.name} = "{report.said}"?' if plain else ""
+    return f"{report.said} stands where a text was expected.", "a text in quotes", slip
+
+
+def _short(report: _Report) -> Told:
+    return "The text is empty.", report.wanted, ""
+
+
+def _long(report: _Report) -> Told:
+    return f"{report.said} is too long.", f"at most {report.context['max_length']} letters", ""
+
+
+def _table(report: _Report) -> Told:
+    address = joined(report.place)
+    one = isinstance(report.value, list | tuple) and part_of(report.model, report.place) is not None
+    slip = f"Write [{address}] with single brackets, not [[{address}]]." if one else ""
+    return f"{report.said} stands where a table was expected.", f"a table [{address}]", slip
+
+
+def _point(report: _Report) -> Told:
+    if isinstance(report.value, list | tuple):
+        return "A point has more than two values.", CURVE, ""
+    return f"{report.said} stands where a list was expected.", CURVE, ""
+
+
+_KINDS: Mapping[str, Callable[[_Report], Told]] = {
+    "extra_forbidden": _unknown,
+    "missing": _missing,
+    "quantity": _quantity,
+    "literal_error": _choice,
+    **dict.fromkeys(("int_type", "int_parsing", "int_from_float", "int_parsing_size", "finite_number"), _whole),
+    **dict.fromkeys(("greater_than_equal", "less_than_equal"), _bounds),
+    "bool_type": _yes_or_no,
+    "string_type": _text,
+    "string_too_short": _short,
+    "string_too_long": _long,
+    **dict.fromkeys(("model_type", "dict_type"), _table),
+    **dict.fromkeys(("tuple_type", "too_long"), _point),
+}
+"""How each kind of report is told."""

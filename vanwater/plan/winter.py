@@ -1,0 +1,70 @@
+"""Frost: how cold it gets, what holds the tanks above freezing, what lies beside them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from vanwater.plan.part import Part, Whole, YesNo, asked, such_as
+from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
+
+__all__ = ["BESIDE", "Beside", "Face", "Foam", "FoamConductivity", "Frost", "Pad"]
+
+Beside = Literal["outside", "box", "room"]
+BESIDE: tuple[Beside, ...] = ("outside", "box", "room")
+"""What may lie beside a face or a run: outside air, an unheated box, the heated room."""
+
+Foam = Annotated[float, such_as(THICKNESS.within("0 mm", "300 mm"), "20 mm")]
+FoamConductivity = Annotated[float, such_as(CONDUCTIVITY.within("0.005 W/mK", "1 W/mK"), "0.036 W/mK")]
+
+
+class Face(Part):
+    """One face of a tank, where it differs from the others."""
+
+    beside: Beside | None = asked("what lies beside this face: outside, box or room")
+    foam: Foam | None = asked("insulation on this face")
+
+
+class Frost(Part):
+    """The cold that the van is planned for."""
+
+    design_cold: Annotated[float, such_as(TEMPERATURE.within("-60 °C", "40 °C"), "-12 °C")] | None = asked(
+        "coldest hours it must stand"
+    )
+    mean_cold: Annotated[float, such_as(TEMPERATURE.within("-60 °C", "40 °C"), "-6 °C")] | None = asked(
+        "mean outside temperature of such a day; the coldest if not said"
+    )
+    hold: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "25 °C"), "4 °C")] = asked(
+        "temperature that the heat holds in the tanks", 277.15
+    )
+    start: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "40 °C"), "10 °C")] | None = asked(
+        "temperature of the water when the heat goes off; that of the fresh water if not said"
+    )
+    road_speed: Annotated[float, ROAD_SPEED.within("0 km/h", "150 km/h")] = asked("speed on the road", 25.0)
+    under_floor: Annotated[float, such_as(SHARE.within("0 %", "100 %"), "50 %")] = asked(
+        "share of the road speed that the air has under the floor", 0.5
+    )
+    room: Annotated[float, such_as(TEMPERATURE.within("-20 °C", "35 °C"), "18 °C")] = asked(
+        "temperature of the heated room", 291.15
+    )
+    box: Annotated[float, such_as(TEMPERATURE.within("-50 °C", "35 °C"), "2 °C")] | None = asked(
+        "temperature in the boxes; half way between room and outside if not said"
+    )
+    hours_driving: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day on the road", 0.0)
+    nights: Whole = asked("nights without a charge that the heat must last", 1, ge=1, le=30)
+    ice_share: Annotated[float, such_as(SHARE.within("1 %", "100 %"), "10 %")] = asked(
+        "share of ice at which a tank is lost", 0.1
+    )
+
+
+class Pad(Part):
+    """A heating pad or trace heating on a tank, with its thermostat."""
+
+    tank: str = asked("tank that it heats", ...)
+    power: Annotated[float, such_as(POWER.within("5 W", "1000 W"), "60 W")] = asked("electric power", ...)
+    net_share: Annotated[float, such_as(SHARE.within("20 %", "100 %"), "75 %")] = asked(
+        "share of its heat that reaches the water", 0.75
+    )
+    protected_by: Literal["level", "temperature", "none"] | None = asked(
+        "what switches it off when the tank is empty: level, temperature or none"
+    )
+    counted: YesNo = asked("whether it is counted in the days off-grid", True)
