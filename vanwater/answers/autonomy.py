@@ -193,7 +193,11 @@ def _stay_finding(
 ) -> Finding:
     first = every[0]
     following = (
-        say(" Next, {event} after {days}.", event=ended(every[1], every, first=False), days=every[1].days.amount)
+        say(
+            " Next, {event} after {days}.",
+            event=ended(every[1], every, first=False),
+            days=Amount(every[1].days.likely, STAY, 2),
+        )
         if len(every) > 1 and np.isfinite(every[1].days.likely)
         else say("")
     )
@@ -247,7 +251,7 @@ def _longer(
     if first.holds == "battery":
         return say("Charge more, or heat less water from the battery."), None
     if first.holds in ("urine", "cassette") and then is not None:
-        return say("Empty it once on the way."), say("{stay}", stay=then.stay)
+        return say("Empty it once on the way."), say("{stay}", stay=Amount(then.stay.likely, STAY, 2))
     if half is None:
         return None, None
     return say("To stay longer, {half}.", half=half), say("{days} more", days=Amount(best[1], STAY, 2))
