@@ -257,10 +257,13 @@ def _missing(way: Sequence[str], name: str, address: str, known: tuple[str, ...]
 
 
 def _field_name(part: type[BaseModel], key: str) -> str | None:
-    for name, field in part.model_fields.items():
-        if key == (field.alias or name):
-            return name
-    return None
+    return _names(part).get(key)
+
+
+@lru_cache
+def _names(part: type[BaseModel]) -> dict[str, str]:
+    """The fields of a part by the keys that the file spells them with."""
+    return {field.alias or name: name for name, field in part.model_fields.items()}
 
 
 @lru_cache

@@ -53,6 +53,7 @@ class Plan(Part):
     inverter: Inverter | None = asked("inverter")
 
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
     @classmethod
     def of(cls, raw: Mapping[str, Any], *, file: bool = False) -> Self:
@@ -106,7 +107,10 @@ class Plan(Part):
         KeyError
             When the plan has no such place, with the nearest one that it has.
         """
-        return addresses.value_at(self, address)
+        try:
+            return self._known[address]
+        except KeyError:
+            return self._known.setdefault(address, addresses.value_at(self, address))
 
     def changed(self, values: Mapping[str, Any]) -> Self:
         """The same plan with other values.
