@@ -1,0 +1,233 @@
+"""A pressure switch, its pump's curve, and what yields between cut-in and cut-out.
+
+The pump's curve is straight lines through points of flow against pressure, the last one at either end drawn
+on. Between the switch pressures accumulator and line take up dV = (V p₀^(1/n) p^(−1/n−1) / n + C) dp. On straight
+lines and an isothermal gas the integrals ∫ dV / (Q(p) − q)ᵏ have closed forms whose terms are all positive: no digits
+are lost however near the draw comes to what the pump can give.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.physics._quadrature import GAUSS_WEIGHTS, log_mean, log_shares
+from vanwater.physics.accumulator import drawdown
+from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
+from vanwater.physics.pump import PumpCurve
+from vanwater.quantities import AbsolutePressure, Array, Compliance, Pressure, Ratio, Real, Volume
+
+__all__ = ["Cushion", "Pieces", "Switch", "line_give", "volume_between"]
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """A pressure switch and the curve of the pump it starts and stops.
+
+    Parameters
+    ----------
+    cut_in, cut_out : float or array
+        Gauge pressures at the pump's outlet that start and stop it [Pa].
+    curve : PumpCurve
+        The pump at its volts; its rise is taken as the gauge pressure at its outlet.
+    """
+
+    cut_in: Pressure[Real]
+    cut_out: Pressure[Real]
+    curve: PumpCurve
+
+
+@dataclass(frozen=True, slots=True)
+class Cushion:
+    """What gives between the switch pressures: the accumulator, the line, or both.
+
+    Parameters
+    ----------
+    volume : float or array
+        Gas volume of the empty accumulator, 0 for none [m³].
+    precharge : float or array
+        Its pre-charge as a gauge reads it [Pa].
+    atmosphere : float or array
+        Absolute pressure of the atmosphere [Pa].
+    compliance : float or array
+        Water the line takes up for each pascal, 0 when left out [m³/Pa].
+    exponent : float or array
+        Polytropic exponent of the gas, 1 slow, 1.4 fast [-].
+    """
+
+    volume: Volume[Real] = 0.0
+    precharge: Pressure[Real] = 0.0
+    atmosphere: AbsolutePressure[Real] = SEA_LEVEL_PRESSURE
+    compliance: Compliance[Real] = 0.0
+    exponent: Ratio[Real] = 1.0
+
+
+def line_give(compliance: Compliance[Real], cut_in: Pressure[Real], cut_out: Pressure[Real]) -> Volume[Array]:
+    """Water that the elastic line alone gives between the switch pressures.
+
+    Formula: C (p_out − p_in)
+
+    Parameters
+    ----------
+    compliance : float or array
+        Water the line takes up for each pascal, C [m³/Pa].
+    cut_in : float or array
+        Gauge pressure at which the switch starts the pump, p_in [Pa].
+    cut_out : float or array
+        Gauge pressure at which the switch stops the pump, p_out [Pa].
+
+    Returns
+    -------
+    array
+        Water between the switch pressures [m³].
+
+    References
+    ----------
+    Definition of compliance; values by kind of hose are unsure and belong to a range.
+
+    Examples
+    --------
+    >>> round(float(line_give(6e-11, 1.4e5, 2.4e5)) * 1e6, 3)
+    6.0
+    """
+    return np.asarray(compliance, dtype=np.float64) * (np.asarray(cut_out, dtype=np.float64) - cut_in)
+
+
+def volume_between(switch: Switch, cushion: Cushion) -> Volume[Array]:
+    """Water that accumulator and line give between cut-out and cut-in.
+
+    Formula: V p₀ (1 / max(p_in, p₀) − 1 / p_out) + C (p_out − p_in)
+
+    Parameters
+    ----------
+    switch : Switch
+        The pressure switch, p_in and p_out.
+    cushion : Cushion
+        Accumulator V and p₀, and line C; the sum uses absolute pressures.
+
+    Returns
+    -------
+    array
+        Water between the switch pressures [m³].
+
+    Raises
+    ------
+    ValueError
+        When cut-out is not above cut-in or a pressure is impossible.
+
+    References
+    ----------
+    Boyle's law; for another exponent than 1 see accumulator.drawdown.
+
+    Examples
+    --------
+    >>> curve = PumpCurve(np.array([0.0, 2e-4]), np.array([2.9e5, 0.0]), 12.0, 12.0)
+    >>> switch = Switch(1.4e5, 2.4e5, curve)
+    >>> round(float(volume_between(switch, Cushion(compliance=6e-11))) * 1e6, 3)
+    6.0
+    """
+    c = cushion
+    gas = drawdown(c.volume, c.precharge, switch.cut_in, switch.cut_out, c.atmosphere, c.exponent)
+    return gas + line_give(c.compliance, switch.cut_in, switch.cut_out)
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """The straight pieces of a pump's curve between the switch pressures, on the last axis.
+
+    Parameters
+    ----------
+    low, high : array
+        Absolute pressures at the ends of a piece [Pa].
+    flow_low, flow_high : array
+        The pump's flow there [m³/s]; the larger one at the lower pressure.
+    gas_low : array
+        Absolute pressure from which on the gas of the accumulator yields in this piece [Pa].
+    volume, precharge, line, exponent : array
+        The cushion's, the pre-charge absolute, with a last axis of one.
+    least : array
+        The pump's flow at cut-out, without the last axis [m³/s].
+    """
+
+    low: Array
+    high: Array
+    flow_low: Array
+    flow_high: Array
+    gas_low: Array
+    volume: Array
+    precharge: Array
+    line: Array
+    exponent: Array
+    least: Array
+
+    @classmethod
+    def of(cls, switch: Switch, cushion: Cushion) -> Pieces:
+        """Cut the pump's curve at its points and at the switch pressures."""
+        flow, rise = switch.curve.flow - np.asarray(switch.curve.slowing)[..., None], switch.curve.rise
+        atmosphere, precharge, volume, line, exponent = (
+            np.asarray(value, dtype=np.float64)[..., None]
+            for value in (cushion.atmosphere, cushion.precharge, cushion.volume, cushion.compliance, cushion.exponent)
+        )
+        bottom, top = (np.asarray(p, dtype=np.float64)[..., None] + atmosphere for p in (switch.cut_in, switch.cut_out))
+        edges = rise + atmosphere
+        steepness = np.diff(flow) / np.diff(rise)  # m³/s for each pascal, not above zero
+        inner, end = edges[..., 1:-1], np.full((*edges.shape[:-1], 1), np.inf)
+        lower, upper = np.concatenate([inner, -end], axis=-1), np.concatenate([end, inner], axis=-1)
+        low, high = np.clip(bottom, lower, upper), np.clip(top, lower, upper)
+        flow_low, flow_high = (flow[..., :-1] + steepness * (p - edges[..., :-1]) for p in (low, high))
+        least = np.min(np.where(high == top, flow_high, np.inf), axis=-1)
+        gas_low = np.clip(precharge + atmosphere, low, high)
+        return cls(
+            low, high, flow_low, flow_high, gas_low, volume, precharge + atmosphere, line, exponent, least
+        )  # fmt: skip
+
+    def moments(self, draw: Array, highest: int) -> list[Array]:
+        """∫ dV / (Q − q)ᵏ from cut-in to cut-out, for k = 1 to highest (at most 3), draw q below the least flow."""
+        q = np.asarray(draw, dtype=np.float64)[..., None]
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            net_low, net_high = self.flow_low - q, self.flow_high - q
+            line = self._line(net_low, net_high)
+            isothermal = bool(np.all(self.exponent == 1.0))
+            gas = self._isothermal(net_low, net_high) if isothermal else self._polytropic(net_low, net_high)
+            both = [self.line * soft + give for soft, give in zip(line[:highest], gas[:highest], strict=True)]
+            return [np.sum(part, axis=-1) for part in both]
+
+    def _line(self, net_low: Array, net_high: Array) -> list[Array]:
+        span, product = self.high - self.low, net_low * net_high
+        parts = [span * log_mean(net_low, net_high), span / product, span * (net_low + net_high) / (2.0 * product**2)]
+        return [np.where(span > 0, part, 0.0) for part in parts]
+
+    def _gas_end(self, net_low: Array, net_high: Array) -> tuple[Array, Array]:
+        """Slope of the net flow, and net flow where the gas begins to yield."""
+        span = self.high - self.low
+        slope = np.where(span > 0, (net_low - net_high) / np.where(span > 0, span, 1.0), 0.0)
+        return slope, net_high + slope * (self.high - self.gas_low)
+
+    def _isothermal(self, net_low: Array, net_high: Array) -> list[Array]:
+        slope, net = self._gas_end(net_low, net_high)
+        p1, p2 = self.gas_low, self.high
+        alpha = net_high + slope * p2
+        gap, logs = (p2 - p1) / (p1 * p2), np.log(p2 / p1) + np.log(net / net_high)
+        inverse, squares = 1.0 / net_high - 1.0 / net, 1.0 / net_high**2 - 1.0 / net**2
+        first = gap / alpha + slope * logs / alpha**2
+        second = gap / alpha**2 + slope * (2.0 * logs / alpha**3 + inverse / alpha**2)
+        third = gap / alpha**3 + slope * (3.0 * logs / alpha**4 + 2.0 * inverse / alpha**3 + squares / (2.0 * alpha**2))
+        gas = self.volume * self.precharge
+        return [np.where(p2 > p1, gas * part, 0.0) for part in (first, second, third)]
+
+    def _polytropic(self, net_low: Array, net_high: Array) -> list[Array]:
+        """Gauss quadrature in ln(Q − q), where the integrand is smooth however near the draw comes to the flow."""
+        _, net = self._gas_end(net_low, net_high)
+        p1, p2 = self.gas_low, self.high
+        share = log_shares(net, net_high)
+        pressure = p2[..., None] - (p2 - p1)[..., None] * share
+        flow = net_high[..., None] + (net - net_high)[..., None] * share
+        scale, weighed = (p2 - p1) * log_mean(net, net_high), GAUSS_WEIGHTS * self.gas_yield(pressure)
+        parts = [scale * np.sum(weighed * flow ** (1.0 - k), axis=-1) for k in (1, 2, 3)]
+        return [np.where(p2 > p1, part, 0.0) for part in parts]
+
+    def gas_yield(self, pressure: Array) -> Array:
+        """dV/dp of the gas at absolute pressures that have one more axis than the pieces."""
+        n, p0 = self.exponent[..., None], self.precharge[..., None]
+        return self.volume[..., None] / (n * pressure) * (p0 / pressure) ** (1.0 / n)
