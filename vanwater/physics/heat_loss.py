@@ -1,0 +1,254 @@
+"""Heat through the walls of tanks: films, wall and foam in series."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from vanwater.physics._checks import above_zero, not_negative
+from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
+from vanwater.physics.film import STEFAN_BOLTZMANN, combined_film, radiation_film, still_film, wind_film
+from vanwater.physics.tank_faces import Faces, Layers
+from vanwater.quantities import (
+    AbsolutePressure,
+    Area,
+    Array,
+    Conductivity,
+    Power,
+    Real,
+    Share,
+    Speed,
+    Temperature,
+    Thickness,
+    Transmittance,
+)
+
+__all__ = [
+    "face_transmittance",
+    "surface_loss",
+    "surface_temperature",
+    "transmittance",
+]
+
+_ROUNDS = 12
+_NEAR = 1e-4  # K
+
+
+def transmittance(
+    inside_film: Transmittance[Real],
+    wall: Thickness[Real],
+    wall_conductivity: Conductivity[Real],
+    foam: Thickness[Real],
+    foam_conductivity: Conductivity[Real],
+    outside_film: Transmittance[Real],
+) -> Transmittance[Array]:
+    """Heat that passes a square metre of face for each kelvin.
+
+    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / λ_f + 1 / h_o)
+
+    Parameters
+    ----------
+    inside_film : float or array
+        Film on the water's side, h_i [W/(m²·K)].
+    wall : float or array
+        Thickness of the wall, e_w [m].
+    wall_conductivity : float or array
+        Thermal conductivity of the wall, λ_w [W/(m·K)].
+    foam : float or array
+        Thickness of the insulation, or 0, e_f [m].
+    foam_conductivity : float or array
+        Thermal conductivity of the insulation, λ_f [W/(m·K)].
+    outside_film : float or array
+        Film on the air's side, convection and radiation, h_o [W/(m²·K)].
+
+    Returns
+    -------
+    array
+        Transmittance, U [W/(m²·K)].
+
+    Raises
+    ------
+    ValueError
+        When a film or conductivity is not above zero, or a thickness is negative.
+
+    Notes
+    -----
+    Flat layers without gaps; straps, fittings and feet lead heat past the foam and are left out.
+
+    References
+    ----------
+    Layers in series, any handbook of heat transfer, for example Incropera and DeWitt, section 3.1.
+
+    Examples
+    --------
+    >>> round(float(transmittance(150.0, 5e-3, 0.4, 20e-3, 0.036, 9.3)), 3)
+    1.466
+    """
+    return 1.0 / (
+        _inner(inside_film, wall, wall_conductivity, foam, foam_conductivity)
+        + 1.0 / above_zero("outside_film", outside_film)
+    )
+
+
+def face_transmittance(
+    inside: Temperature[Real],
+    air: Temperature[Real],
+    layers: Layers,
+    faces: Faces,
+    speed: Speed[Real] = 0.0,
+    atmosphere: AbsolutePressure[Real] = SEA_LEVEL_PRESSURE,
+) -> Transmittance[Array]:
+    """Transmittance of each face of a tank by the air and the wind at it.
+
+    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / λ_f + 1 / h_o), h_o = (h_wind³ + h_still³)^⅓ + h_radiation
+
+    Parameters
+    ----------
+    inside : float or array
+        Temperature of the water [K].
+    air : float or array
+        Temperature of the air at each face [K].
+    layers : Layers
+        Wall e_w, foam e_f, and the inside film h_i.
+    faces : Faces
+        Areas, lengths, where each face looks.
+    speed : float or array
+        Speed of the air along each face, 0 for still [m/s].
+    atmosphere : float or array
+        Absolute pressure of the atmosphere [Pa].
+
+    Returns
+    -------
+    array
+        Transmittance of each face, on the last axis [W/(m²·K)].
+
+    Raises
+    ------
+    ValueError
+        When a film or conductivity is not above zero, or a thickness or speed is negative.
+
+    Notes
+    -----
+    The temperature of the outside surface, which buoyancy and radiation need, is found by repeating the sum until
+    it moves by less than 0.1 mK. Faces broadcast on the last axis: give what belongs to the whole tank a last axis of
+    one.
+
+    References
+    ----------
+    VDI Heat Atlas (2010), section G4, for wind; Churchill and Chu (1975) and McAdams (1954) for still air.
+
+    Examples
+    --------
+    >>> faces = Faces.of_box(0.8, 0.45, 0.2)
+    >>> u = face_transmittance(277.15, 265.15, Layers(5e-3, 0.4, 20e-3, 0.036), faces, speed=1.5)
+    >>> [round(float(value), 2) for value in u[:3]]
+    [1.55, 1.55, 1.55]
+    """
+    warm, cold = np.asarray(inside, dtype=np.float64), np.asarray(air, dtype=np.float64)
+    inner = _inner(
+        layers.inside_film, layers.wall, layers.wall_conductivity, layers.foam, layers.foam_conductivity
+    )  # fmt: skip
+    wind = wind_film(speed, faces.along, cold, atmosphere)
+    surface = cold + 0.2 * (warm - cold)
+    for _ in range(_ROUNDS):
+        still = still_film(surface, cold, faces.size, faces.facing, atmosphere)
+        outer = combined_film(wind, still) + radiation_film(surface, cold, layers.emissivity)
+        before, surface = surface, cold + (warm - cold) / (1.0 + inner * outer)
+        if np.all(np.abs(surface - before) < _NEAR):
+            break
+    return 1.0 / (inner + 1.0 / outer)
+
+
+def surface_temperature(
+    transmittance: Transmittance[Real],
+    outside_film: Transmittance[Real],
+    inside: Temperature[Real],
+    outside: Temperature[Real],
+) -> Temperature[Array]:
+    """Temperature of the outer surface.
+
+    Formula: T_o + U (T_i − T_o) / h_o
+
+    Parameters
+    ----------
+    transmittance : float or array
+        Transmittance of the face, U [W/(m²·K)].
+    outside_film : float or array
+        Film on the air's side, h_o [W/(m²·K)].
+    inside : float or array
+        Temperature inside, T_i [K].
+    outside : float or array
+        Temperature of the air outside, T_o [K].
+
+    Returns
+    -------
+    array
+        Temperature of the surface [K].
+
+    Raises
+    ------
+    ValueError
+        When the film is not above zero.
+
+    References
+    ----------
+    Layers in series, any handbook of heat transfer.
+
+    Examples
+    --------
+    >>> round(float(surface_temperature(9.9413, 10.0, 368.15, 288.15)) - 273.15, 2)
+    94.53
+    """
+    outer = np.asarray(outside, dtype=np.float64)
+    return outer + np.asarray(transmittance, dtype=np.float64) * (inside - outer) / above_zero(
+        "outside_film", outside_film
+    )
+
+
+def surface_loss(
+    area: Area[Real],
+    film: Transmittance[Real],
+    surface: Temperature[Real],
+    air: Temperature[Real],
+    emissivity: Share[Real] = 0.9,
+) -> Power[Array]:
+    """Heat that a surface of known temperature gives to air and surroundings.
+
+    Formula: A (h (T_s − T_a) + ε σ (T_s⁴ − T_a⁴))
+
+    Parameters
+    ----------
+    area : float or array
+        Area of the surface, A [m²].
+    film : float or array
+        Film of convection, h [W/(m²·K)].
+    surface : float or array
+        Temperature of the surface, T_s [K].
+    air : float or array
+        Temperature of the air and of what the surface sees, T_a [K].
+    emissivity : float or array
+        Emissivity, ε [-].
+
+    Returns
+    -------
+    array
+        Heat given off [W].
+
+    References
+    ----------
+    Newton's law of cooling, Stefan-Boltzmann law; Incropera and DeWitt, example 1.2.
+
+    Examples
+    --------
+    >>> round(float(surface_loss(np.pi * 0.07, 15.0, 473.15, 298.15, 0.8)))
+    998
+    """
+    warm, cold = np.asarray(surface, dtype=np.float64), np.asarray(air, dtype=np.float64)
+    radiated = emissivity * STEFAN_BOLTZMANN * (warm**4 - cold**4)
+    return np.asarray(area, dtype=np.float64) * (film * (warm - cold) + radiated)
+
+
+def _inner(inside_film: Real, wall: Real, wall_conductivity: Real, foam: Real, foam_conductivity: Real) -> Array:
+    """Resistance from the water to the outer surface."""
+    solid = not_negative("wall", wall) / above_zero("wall_conductivity", wall_conductivity)
+    soft = not_negative("foam", foam) / above_zero("foam_conductivity", foam_conductivity)
+    return 1.0 / above_zero("inside_film", inside_film) + solid + soft
