@@ -1,0 +1,177 @@
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from vanwater.physics.cooling import temperature_after
+from vanwater.physics.heater import HEAT_OF_WATER, charge_volume, recovery_time
+from vanwater.physics.heater_tank import HeaterTank, heater_run
+
+COLD, HOT, MIXED = 285.15, 335.15, 312.15
+LITRES = 10e-3
+
+
+def charge_by_layers(mixing, layers, step_litres=0.05e-3):
+    """Litres at the tap until it falls below the temperature wanted, element off."""
+    tank = HeaterTank(LITRES, 0.0, HOT, mixing=mixing)
+    draws = np.full(int(20e-3 / step_litres), step_litres)
+    run = heater_run(np.full(layers, HOT), draws, MIXED, COLD, tank, on=False)
+    return float(np.argmax(run.tap < MIXED - 1e-6)) * step_litres
+
+
+@pytest.mark.parametrize("layers", [20, 40])
+@pytest.mark.parametrize("mixing", [0.0, 0.3, 0.5, 0.8, 1.0])
+def test_the_litres_of_a_charge_are_those_of_the_closed_sum(mixing, layers):
+    closed = float(charge_volume(LITRES, COLD, HOT, MIXED, mixing))
+    assert charge_by_layers(mixing, layers) == pytest.approx(closed, rel=0.05)
+
+
+def test_the_layers_lie_in_the_bracket_and_stirring_costs_litres():
+    litres = [charge_by_layers(mixing, 20) for mixing in (0.0, 0.25, 0.5, 0.75, 1.0)]
+    low, high = (float(charge_volume(LITRES, COLD, HOT, MIXED, mixing)) for mixing in (1.0, 0.0))
+    assert all(low * 0.99 <= value <= high * (1 + 1e-9) for value in litres)
+    assert np.all(np.diff(litres) < 0)
+
+
+@st.composite
+def runs(draw):
+    rows, layers, steps = 3, draw(st.integers(2, 15)), draw(st.integers(1, 20))
+    rng = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
+    tank = HeaterTank(
+        rng.uniform(2e-3, 30e-3, rows),
+        rng.uniform(0.0, 3000.0, rows),
+        rng.uniform(310.0, 350.0, rows),
+        draw(st.floats(0.5, 15.0)),
+        rng.uniform(0.0, 3.0, rows),
+        draw(st.floats(263.0, 300.0)),
+        rng.choice([0.0, 0.2, 0.7, 1.0], rows),
+        draw(st.sampled_from([0.0, 0.2, 0.5])),
+        draw(st.sampled_from([0.5, 0.8])),
+    )
+    start = rng.uniform(275.0, 340.0, (rows, layers))
+    draws = rng.uniform(0.0, 8e-3, (rows, steps)) * (rng.uniform(size=(rows, steps)) > 0.4)
+    wanted = draw(st.sampled_from([np.inf, 312.15, 300.0]))
+    return start, draws, wanted, tank, draw(st.sampled_from([1.0, 30.0, 600.0, 3600.0]))
+
+
+@given(runs())
+@settings(deadline=None)
+def test_energy_balances_to_one_part_in_a_billion(case):
+    start, draws, wanted, tank, step = case
+    run = heater_run(start, draws, wanted, COLD, tank, step)
+    each = np.asarray(tank.volume)[:, None] / start.shape[-1] * HEAT_OF_WATER
+    before, after = (np.sum(each * (layers - COLD), axis=-1) for layers in (start, run.temperature))
+    balance = before + run.heated.sum(-1) - run.lost.sum(-1) - run.drawn.sum(-1) - after
+    assert np.all(np.abs(balance) <= 1e-9 * np.sum(each * start, axis=-1))
+    tapped = draws > 0
+    at_tap = (run.tap - COLD)[tapped] * draws[tapped] * HEAT_OF_WATER
+    np.testing.assert_allclose(at_tap, run.drawn[tapped], rtol=1e-9, atol=1e-6)
+
+
+@given(runs())
+@settings(deadline=None)
+def test_layers_stay_in_order_and_in_bounds(case):
+    start, draws, wanted, tank, step = case
+    run = heater_run(start, draws, wanted, COLD, tank, step)
+    assert np.all(np.diff(run.temperature, axis=-1) >= -1e-6)
+    top = np.maximum(start.max(axis=-1), np.maximum(np.asarray(tank.set_point), tank.room))
+    assert np.all(run.temperature <= top[:, None] + 1e-6)
+    assert run.temperature.min() >= min(start.min(), COLD, tank.room) - 1e-6
+    assert np.all((run.hot >= 0) & (run.hot <= draws * (1 + 1e-12)))
+
+
+@given(runs())
+@settings(deadline=None)
+def test_the_mixing_valve_never_gives_hotter_than_wanted(case):
+    start, draws, _, tank, step = case
+    run = heater_run(start, draws, MIXED, COLD, tank, step)
+    tapped = ~np.isnan(run.tap)
+    assert np.array_equal(tapped, draws > 0)
+    assert np.all(run.tap[tapped] <= MIXED + 1e-6)
+    short = run.tap < MIXED - 1e-6
+    np.testing.assert_allclose(run.hot[short], draws[short])  # then all of it is hot water
+
+
+@pytest.mark.parametrize("layers", [1, 5, 20])
+def test_recovery_takes_the_closed_time(layers):
+    tank = HeaterTank(LITRES, 1300.0, HOT, band=5.0, mixing=0.0, element=0.0)
+    run = heater_run(np.full(layers, COLD), np.zeros(1800), np.inf, COLD, tank, step=1.0)
+    on = float(run.heated.sum()) / 1300.0
+    assert on == pytest.approx(float(recovery_time(LITRES, COLD, HOT, 1300.0)), rel=1e-9)
+    np.testing.assert_allclose(run.temperature, HOT)
+    assert np.count_nonzero(run.heated) == int(np.ceil(on))
+
+
+def test_a_resting_heater_cools_as_a_lump():
+    tank = HeaterTank(LITRES, 0.0, HOT, conductance=0.6, room=288.15)
+    run = heater_run(np.full(10, HOT), np.zeros(16), np.inf, COLD, tank, step=3600.0)
+    judged = float(temperature_after(HOT, 16 * 3600.0, 288.15, 0.6, 10.0))
+    np.testing.assert_allclose(run.temperature, judged, rtol=1e-12)
+
+
+def test_the_thermostat_starts_below_its_band_and_stops_at_the_set_point():
+    tank = HeaterTank(LITRES, 1300.0, HOT, band=6.0, conductance=1.5, room=288.15, element=0.0, sensor=0.0)
+    run = heater_run(np.full(8, HOT), np.zeros(1440), np.inf, COLD, tank, step=60.0)
+    assert float(run.top.max()) <= HOT + 1e-9
+    assert HOT - 6.0 - 0.3 < float(run.top.min()) < HOT - 5.7
+    starts = np.sum((run.heated[1:] > 0) & (run.heated[:-1] == 0))
+    cooling = -10 * 4186.0 / 1.5 * np.log((HOT - 6.0 - 288.15) / (HOT - 288.15))
+    assert starts == pytest.approx(1440 * 60 / (cooling + 10 * 4186.0 * 6 / 1300.0), abs=2)
+
+
+def test_water_below_the_element_stays_cold():
+    tank = HeaterTank(LITRES, 1300.0, HOT, element=0.3, sensor=0.5, mixing=0.0)
+    run = heater_run(np.full(10, COLD), np.zeros(60), np.inf, COLD, tank, step=60.0)
+    np.testing.assert_allclose(run.temperature[:3], COLD)
+    np.testing.assert_allclose(run.temperature[3:], HOT)
+
+
+def test_heat_rises_through_colder_water_and_leaves_warmer_alone():
+    tank = HeaterTank(LITRES, 1000.0, HOT, element=0.0, sensor=0.0)
+    start = np.array([285.15, 285.15, 300.15, 330.15])
+    run = heater_run(start, np.zeros(1), np.inf, COLD, tank, step=20.0)
+    lift = 20e3 / (LITRES / 4 * HEAT_OF_WATER)
+    np.testing.assert_allclose(run.temperature, [285.15 + lift / 2, 285.15 + lift / 2, 300.15, 330.15])
+
+
+def test_an_inversion_turns_over_and_keeps_its_heat():
+    tank = HeaterTank(LITRES, 0.0, HOT)
+    start = np.array([320.0, 290.0, 300.0, 330.0])
+    run = heater_run(start, np.zeros(1), np.inf, COLD, tank)
+    np.testing.assert_allclose(run.temperature, [910 / 3, 910 / 3, 910 / 3, 330.0])
+
+
+def test_two_showers_with_the_element_on_take_more_than_the_charge():
+    """The second shower of 8 L follows after 20 min; with the element off it is cold."""
+    shower, step = np.full(30, 8e-3 / 30), 10.0
+    draws = np.concatenate([shower, np.zeros(120), shower])
+    tank = HeaterTank(LITRES, 1300.0, HOT, mixing=0.3, sensor=0.3)
+    warm = [heater_run(np.full(20, HOT), draws, MIXED, COLD, tank, step, on) for on in (True, False)]
+    second = [float(np.sum(run.tap[-30:] >= MIXED - 0.5)) / 30 for run in warm]
+    assert second[0] == 1.0 and second[1] < 1.0
+    assert float(np.sum(warm[0].tap[:30] >= MIXED - 0.5)) == 30
+
+
+def test_rows_are_worked_alone():
+    draws = np.array([[0.0, 2e-3, 1e-3], [3e-3, 0.0, 5e-3]])
+    volume = np.array([6e-3, 10e-3])
+    rows = heater_run(np.full(6, HOT), draws, MIXED, COLD, HeaterTank(volume, 900.0, HOT, conductance=0.5), 60.0)
+    for row in range(2):
+        tank = HeaterTank(float(volume[row]), 900.0, HOT, conductance=0.5)
+        alone = heater_run(np.full(6, HOT), draws[row], MIXED, COLD, tank, 60.0)
+        np.testing.assert_allclose(rows.temperature[row], alone.temperature, rtol=1e-12)
+        np.testing.assert_allclose(rows.tap[row], alone.tap, rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("tank", "draws", "message"),
+    [
+        (HeaterTank(0.0, 900.0, HOT), [0.0], "volume"),
+        (HeaterTank(LITRES, 900.0, HOT, mixing=1.2), [0.0], "mixing"),
+        (HeaterTank(LITRES, 900.0, HOT, element=0.6, sensor=0.3), [0.0], "element, sensor"),
+        (HeaterTank(LITRES, 900.0, HOT), [-1e-3], "tapped"),
+    ],
+)
+def test_the_impossible_is_refused_by_name(tank, draws, message):
+    with pytest.raises(ValueError, match=message):
+        heater_run(np.full(4, HOT), np.array(draws), np.inf, COLD, tank)
