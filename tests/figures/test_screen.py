@@ -3,13 +3,14 @@ from __future__ import annotations
 import html
 import json
 import re
+from dataclasses import replace
 
 import numpy as np
 import plotly.graph_objects as go
 import pytest
 
 from vanwater.answers.harmless import plain
-from vanwater.figures.chart import Bars, Line, Mark
+from vanwater.figures.chart import Bars, Line, Mark, Rule
 from vanwater.figures.labels import lay_out
 from vanwater.figures.roles import ROLES
 from vanwater.figures.screen import figure, update, widget
@@ -51,11 +52,9 @@ def test_bars_on_the_screen_are_the_bars_of_the_chart(chart, us):
         shown = np.asarray(chart.x.quantity.show(draw.values, us))
         np.testing.assert_allclose(ends[known], shown[known], rtol=1e-7)
         if draw.high is not None and draw.low is not None:
-            np.testing.assert_allclose(
-                (ends + numbers(trace["error_x"]["array"]))[known],
-                np.asarray(chart.x.quantity.show(draw.high, us))[known],
-                rtol=1e-7,
-            )
+            high, low = (np.asarray(chart.x.quantity.show(end, us))[known] for end in (draw.high, draw.low))
+            np.testing.assert_allclose((ends + numbers(trace["error_x"]["array"]))[known], high, rtol=1e-7)
+            np.testing.assert_allclose((ends - numbers(trace["error_x"]["arrayminus"]))[known], low, rtol=1e-7)
 
 
 def test_marks_and_limits_are_where_the_chart_has_them(samples):
@@ -176,3 +175,13 @@ def test_an_update_of_the_same_kind_keeps_the_traces(samples):
     before = [trace.uid for trace in shown.data]
     update(shown, samples.levels(), us=True)
     assert [trace.uid for trace in shown.data] == before
+
+
+def test_an_update_leaves_nothing_behind(samples):
+    chart = samples.levels()
+    shown = widget(chart)
+    bare = replace(chart, draws=tuple(draw for draw in chart.draws if not isinstance(draw, Rule)))
+    update(shown, bare)
+    fresh = told_after_a_reload(go.FigureWidget(figure(bare)))
+    assert told_after_a_reload(shown)[1] == fresh[1]
+    assert len(shown.layout.annotations) == len(figure(chart)["layout"]["annotations"]) - 1

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 __all__ = ["svg"]
 
 _FONTS = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
-_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
 _SETTINGS: Any = {"svg.fonttype": "none", "font.family": "DejaVu Sans", "hatch.linewidth": 0.6}
 
 
@@ -63,7 +62,7 @@ def svg(chart: Chart, us: bool = False, width: float = 470.0, height: float | No
             _bars(axes, sheet, bars, offset, high, f"bars-{row}")
         _words(figure, sheet)
         file = io.StringIO()
-        figure.savefig(file, format="svg", metadata=_METADATA)
+        figure.savefig(file, format="svg")
     return _cleaned(file.getvalue(), sheet)
 
 
