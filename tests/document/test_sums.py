@@ -71,3 +71,15 @@ def test_sources_are_noted(told):
     assert by_name["days of grey"].source.number == by_name["flow at the shower"].source.number == 1
     assert by_name["into grey a day"].source.number == 0
     assert by_name["days off-grid"].source is None
+
+
+def test_of_sums_with_the_same_number_those_that_speak_of_the_same_thing_are_meant(told):
+    sums = sums_of(told)
+    stay = told.each["autonomy"].numbers["autonomy.stay"].result
+
+    def names(*spoken: str) -> list[str]:
+        return [one.step.name for one in sums.behind("autonomy", "", [stay], spoken)]
+
+    assert names() == names("fresh") == names("") == ["days off-grid"]
+    assert names("grey") == ["days of grey"]
+    assert names("off-grid", "grey") == ["days off-grid", "days of grey"]

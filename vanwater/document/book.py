@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.finding import Verdict
+from vanwater.answers.answer import Answer, Assumption, Caution
+from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.wording import Amount
 from vanwater.document.decided import Listing, listings
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
@@ -113,7 +113,8 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
     answers = tuple(asked.each.values())
     sources = Sources()
     for answer in answers:  # the list follows the sections as they are read; those of the sums alone come last
-        for one in (*answer.cautions, *answer.findings, *answer.assumptions):
+        said: list[Caution | Finding | Assumption] = [*answer.cautions, *answer.findings, *answer.assumptions]
+        for one in said:
             sources.named(one.source)
     sums = Sums(answers, words, sources)
     told = sections(answers, words, charts, sums, sources)

@@ -185,7 +185,8 @@ def sections(
 
 def _told(answer: Answer, finding: Finding, number: int, sums: Sums, sources: Sources) -> Told:
     amounts = [finding.value, *finding.statement.amounts]
-    return Told(finding, sums.behind(answer.key, finding.key, amounts), sources.named(finding.source), number)
+    names = [given for _, given in finding.statement.given if isinstance(given, str)]
+    return Told(finding, sums.behind(answer.key, finding.key, amounts, names), sources.named(finding.source), number)
 
 
 def _assumed(assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources) -> Assumed:

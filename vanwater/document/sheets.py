@@ -121,7 +121,8 @@ def laid_out(table: Table, answer: str, words: Words, sums: Sums) -> Sheet:
             Slot(*words.cell(cell, column.quantity), heading)
             for cell, column, heading in zip(row, table.columns, headings, strict=True)
         )
-        rows.append(Row(slots, sums.behind(answer, "", (value for cell in row for value in _numbers(cell)))))
+        numbers = [value for cell in row for value in _numbers(cell)]
+        rows.append(Row(slots, sums.behind(answer, "", numbers, [cell for cell in row if isinstance(cell, str)])))
     return Sheet(table, headings, tuple(rows))
 
 

@@ -106,7 +106,9 @@ class Sums:
         """The number of a step's sum."""
         return self._numbers[self._alike(step)]
 
-    def behind(self, answer: str, key: str, values: Iterable[Amount | Range | None] = ()) -> tuple[Sum, ...]:
+    def behind(
+        self, answer: str, key: str, values: Iterable[Amount | Range | None] = (), names: Iterable[str] = ()
+    ) -> tuple[Sum, ...]:
         """The sums behind a finding, a row or a sentence.
 
         Parameters
@@ -117,6 +119,8 @@ class Sums:
             Its own key, which may be that of a number.
         values : iterable of Amount, Range or None
             The numbers that it names; those that are results of sums of this answer are found again.
+        names : iterable of str
+            What it speaks of: of several sums with the same number, those that speak of it too are meant.
 
         Returns
         -------
@@ -125,9 +129,11 @@ class Sums:
         """
         found = {self._keyed[answer, key]} if (answer, key) in self._keyed else set()
         results = self._results.get(answer, {})
+        spoken = [name for name in names if name]
         for value in values:
-            if value is not None:
-                found.update(results.get(_place(value), ())[:1])
+            alike = results.get(_place(value), []) if value is not None else []
+            meant = [number for number in alike if any(name in self.each[number - 1].step.name for name in spoken)]
+            found.update(meant if len(alike) > 1 and meant else alike[:1])
         return tuple(self.each[number - 1] for number in sorted(found))
 
     def of(self, answer: str) -> tuple[Sum, ...]:
