@@ -194,7 +194,8 @@ def _slices(sheet: Sheet) -> Iterator[str]:
     top, bottom = sheet.height - sheet.top, sheet.height - sheet.bottom
     wide = (sheet.right - sheet.left) / _SLICES
     middles = sheet.left + wide * (np.arange(_SLICES) + 0.5)
-    shown: Array = sheet.x.low + (middles - sheet.left) / (sheet.right - sheet.left) * (sheet.x.high - sheet.x.low)
+    across = (middles - sheet.left) / (sheet.right - sheet.left)
+    shown = np.asarray(sheet.x.low + across * (sheet.x.high - sheet.x.low), dtype=np.float64)
     places = np.asarray(along.spellings[along.unit(sheet.us)].to_si(shown), dtype=np.float64)
     values = np.array([np.interp(places, draw.x, draw.y, left=np.nan, right=np.nan) for draw in lines])
     heights = sheet.height - sheet.points(shown, sheet.up(values))[:, 1].reshape(values.shape)

@@ -55,7 +55,7 @@ class Findings:
         self.answer: Answer | None = None
         self._open: set[str] = set()
         self.slots = [_Slot(self._turned) for _ in range(IN_SIGHT)]
-        self.rest = Fold("more findings", self._others)
+        self.rest = Fold("more findings", self._others, titled=False)
         self.widget: Any = widgets.VBox([*(slot.widget for slot in self.slots), self.rest.button, self.rest.body])
 
     def show(self, answer: Answer) -> None:

@@ -21,15 +21,17 @@ class Fold:
         Gives the HTML; called only while it is unfolded.
     inside : sequence of widgets
         Widgets that stand above the text.
+    titled : bool
+        Repeat the title above the text.
     """
 
-    def __init__(self, title: str, make: Callable[[], str], inside: Sequence[Any] = ()) -> None:
+    def __init__(self, title: str, make: Callable[[], str], inside: Sequence[Any] = (), titled: bool = True) -> None:
         self.make = make
         self.button = widgets.ToggleButton(description=f"▸ {title}", tooltip=f"show or hide: {title}")
         self.text = widgets.HTML()
         self.body = widgets.VBox([*inside, self.text], layout={"display": "none"})
         self.body.add_class("vw-fold")
-        self._title = title
+        self._title, self._head = title, f"<h4>{title}</h4>" if titled else ""
         self.button.observe(lambda _: self._turned(), "value")
 
     @property
@@ -39,7 +41,7 @@ class Fold:
 
     def refresh(self) -> None:
         """Make the text anew, if somebody sees it."""
-        self.text.value = self.make() if self.open else ""
+        self.text.value = f"{self._head}{self.make()}" if self.open else ""
 
     def clear(self) -> None:
         """Take the text away."""
@@ -54,4 +56,5 @@ class Fold:
 def row(folds: Sequence[Fold]) -> Any:
     """The buttons of several folds side by side, their texts below."""
     buttons = widgets.HBox([fold.button for fold in folds], layout={"flex_flow": "row wrap"})
+    buttons.add_class("vw-folds")
     return widgets.VBox([buttons, *(fold.body for fold in folds)])

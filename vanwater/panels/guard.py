@@ -22,7 +22,9 @@ _LOG = logging.getLogger(__name__)
 _P = ParamSpec("_P")
 
 
-def guarded(work: Callable[_P, None], failed: Callable[[str], None]) -> Callable[_P, None]:
+def guarded(
+    work: Callable[_P, None], failed: Callable[[str], None], name: Callable[[str], str] = lambda _: ""
+) -> Callable[_P, None]:
     """A callback that never fails in silence.
 
     Parameters
@@ -31,6 +33,8 @@ def guarded(work: Callable[_P, None], failed: Callable[[str], None]) -> Callable
         The callback.
     failed : callable
         Clears what is shown and shows a text of HTML instead.
+    name : callable
+        What people call the field at an address; empty where they have no word for it.
 
     Returns
     -------
@@ -43,7 +47,7 @@ def guarded(work: Callable[_P, None], failed: Callable[[str], None]) -> Callable
         try:
             work(*args, **kwargs)
         except PlanError as error:
-            failed(alert(reason(error)))
+            failed(alert(reason(error, name)))
         except Exception as error:
             failed(alert((("This could not be worked out.", str(error) or type(error).__name__),)))
             if STRICT:
@@ -53,11 +57,11 @@ def guarded(work: Callable[_P, None], failed: Callable[[str], None]) -> Callable
     return safe
 
 
-def reason(error: PlanError) -> tuple[tuple[str, str], ...]:
+def reason(error: PlanError, name: Callable[[str], str] = lambda _: "") -> tuple[tuple[str, str], ...]:
     """What is wrong and what to do, for each problem of a plan."""
     return tuple(
         (
-            problem.message,
+            ": ".join(part for part in (name(problem.address), problem.message) if part),
             " ".join(
                 part for part in (f"Expected {problem.expected}." if problem.expected else "", problem.slip) if part
             ),

@@ -13,6 +13,7 @@ from vanwater.panels.fold import Fold
 from vanwater.panels.knob import Knob, Value, knob
 from vanwater.panels.labels import sorted_by_part
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
 
 __all__ = ["Hand"]
 
@@ -42,9 +43,11 @@ class Hand:
             address: knob(plan, address, us) for address in dict.fromkeys((*sight, *rest))
         }
         self.home = widgets.Button(description="back to the plan", disabled=True)
-        more = Fold("more", lambda: "", list(self._grouped([address for address in rest if address not in sight])))
-        folded = [more.button, more.body] if rest else []
-        self.widget = widgets.VBox([*self._grouped(sight), *folded, self.home])
+        more = Fold(
+            "more", lambda: "", list(self._grouped([address for address in rest if address not in sight])), titled=False
+        )
+        buttons = widgets.HBox([more.button, self.home] if rest else [self.home])
+        self.widget = widgets.VBox([*self._grouped(sight), buttons, more.body])
         self.widget.add_class("vw-knobs")
 
     @property
@@ -61,10 +64,27 @@ class Hand:
     def changes(self) -> tuple[str, ...]:
         """What a hand has changed, in words; a plan's own text as it is."""
         return tuple(
-            f"{one.heading}, {one.label.partition(' (')[0]}: {one.text(one.saved)} → {one.text(one.value)}"
-            for one in self.knobs.values()
+            f"{self.name(address)}: {one.text(one.saved)} → {one.text(one.value)}"
+            for address, one in self.knobs.items()
             if one.touched and one.differs
         )
+
+    def check(self) -> None:
+        """See that every knob stands on something believable.
+
+        Raises
+        ------
+        PlanError
+            When one does not, told in the units that are shown.
+        """
+        found = [problem for one in self.knobs.values() if one.touched and (problem := one.refusal()) is not None]
+        if found:
+            raise PlanError(found)
+
+    def name(self, address: str) -> str:
+        """What the knob of an address is called; empty where it has none."""
+        one = self.knobs.get(address)
+        return f"{one.heading}, {one.label.partition(' (')[0]}" if one is not None else ""
 
     def follow(self, plan: Plan) -> None:
         """Let the knobs that nobody touched show what the plan says now."""

@@ -18,6 +18,7 @@ from vanwater.panels.labels import choices_of, heading, label
 from vanwater.panels.scale import even, scale, told_in
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import Problem
 from vanwater.quantities import number
 
 __all__ = ["Choice", "Knob", "Number", "Switch", "Value", "Whole", "knob"]
@@ -76,6 +77,10 @@ class Knob:
                 self._base = self.value = now
                 self._display()
 
+    def refusal(self) -> Problem | None:
+        """What is wrong with the value by itself, if anything."""
+        return None
+
     def back(self) -> None:
         """Stand on the saved value again, untouched."""
         self.value = self._base = self.saved
@@ -126,7 +131,8 @@ class Knob:
 
     def _head(self) -> str:
         saved = plain(f"plan: {self.text(self.saved)}", "html")
-        return f'<div class="vw-label"><span>{plain(self.label, "html")}</span><span>{saved}</span></div>'
+        label = plain(self.label, "html")
+        return f'<div class="vw-label"><span title="{label}">{label}</span><span>{saved}</span></div>'
 
 
 class _Slid(Knob):
@@ -140,14 +146,29 @@ class _Slid(Knob):
     def _assemble(self, slider: Any, box: Any) -> None:
         self.slider, self.box = slider, box
         self.head, self.mark = widgets.HTML(), widgets.HTML()
+        self.head.add_class("vw-head")
         self.mark.add_class("vw-saved")
-        self.slider.observe(self._changed(self._read), "value")
+        self.slider.observe(self._slid, "value")
         self.box.observe(self._changed(self._read), "value")
         track = widgets.VBox([self.slider, self.mark])
         track.add_class("vw-track")
         self.widget = widgets.VBox([self.head, widgets.HBox([track, self.box])])
         self.widget.add_class("vw-knob")
         self._display()
+
+    def _slid(self, change: Any) -> None:
+        """A hand moved the slider; or the page drew a value between two steps at the nearer one, which says nothing."""
+        drawn = abs(change["new"] - float(self.box.value)) <= self.slider.step / 2 * (1 + _ALIKE)
+        if not self._quiet and not drawn:
+            self.turn(self._read(change["new"]))
+
+    def refusal(self) -> Problem | None:
+        """What is wrong with a number that nobody can believe, in the unit that is shown."""
+        low, high = self._bounds()
+        if self.value is None or low <= self._shown(self.value) <= high:
+            return None
+        ends = " to ".join(self.text(self._read(end)) for end in (low, high))
+        return Problem(self.address, f"{self.text(self.value)} is not believable.", ends)
 
     def _read(self, shown: Any) -> Value:
         return int(shown)
@@ -195,7 +216,8 @@ class Number(_Slid):
         self.label = label(self.note, self.quantity, us)
         lowest = 0.0 if own.si == "W" and self._first >= 0 else own.low  # a load or a charge keeps its sign
         start = self._shown(self._first)
-        self.scale = scale(start, *(float(self.quantity.show(end, us)) for end in (lowest, own.high)))
+        about = start or self._shown(own.read(own.example))
+        self.scale = scale(about, *(float(self.quantity.show(end, us)) for end in (lowest, own.high))).holding(start)
         look = {"step": self.scale.step, "value": start, "tooltip": self.label}
         slider = widgets.FloatSlider(min=self.scale.low, max=self.scale.high, readout=False, **look)
         self._assemble(slider, widgets.FloatText(continuous_update=False, **look))
@@ -251,6 +273,7 @@ class Choice(Knob):
     def __init__(self, plan: Plan, address: str, us: bool = False) -> None:
         super().__init__(plan, address, us)
         known = choices_of(self.note)
+        self.label = self.label.partition(":")[0]  # the list itself names the choices
         self._undecided = self.saved is None
         words = known if self.saved in (None, *known) else (str(self.saved), *known)
         options: list[tuple[str, str | None]] = [(plain(word, "terminal"), word) for word in words]
@@ -259,6 +282,7 @@ class Choice(Knob):
         self.box = widgets.Dropdown(options=options, value=self.saved, tooltip=self.label)
         self.box.observe(self._changed(lambda chosen: chosen), "value")
         self.head = widgets.HTML()
+        self.head.add_class("vw-head")
         self.widget = widgets.VBox([self.head, self.box])
         self.widget.add_class("vw-knob")
         self._display()

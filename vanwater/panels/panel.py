@@ -33,8 +33,10 @@ from vanwater.plan.model import Plan
 
 __all__ = ["Panel"]
 
-_WIDTH, _HEIGHT = 470.0, 300.0
+_WIDTH, _HEIGHT = 405.0, 300.0
 """Points of the chart's sheet."""
+
+_LONG = 85  # letters of a verdict that takes two lines
 
 
 class Panel:
@@ -69,6 +71,7 @@ class Panel:
         self._ask = QUESTIONS[question] if isinstance(question, str) else question
         self._draw = _by_key(chart) if isinstance(chart, str) else chart
         self.before = self._ask(self.saved)
+        self._place = "vw-verdict vw-long" if len(self.before.verdict.text(self.us)) > _LONG else "vw-verdict"
         self.answer: Answer | None = self.before
         self.chart: Chart | None = None
         sight, rest = knobs_for(self.saved, self.before) if knobs is None else (tuple(knobs), ())
@@ -86,7 +89,7 @@ class Panel:
             Fold("cautions", self._cautions),
             self.writing.fold,
         ]
-        refresh = guarded(self._refresh, self._failed)
+        refresh = guarded(self._refresh, self._failed, self.hand.name)
         for one in self.knobs.values():
             one.moved = refresh
         self.hand.home.on_click(lambda _: self.reset())
@@ -119,6 +122,7 @@ class Panel:
 
     def _refresh(self) -> None:
         self.hand.tell_changed()
+        self.hand.check()
         plan = self.plan
         self.hand.follow(plan)
         answer = self._ask(plan)
@@ -136,7 +140,7 @@ class Panel:
     def _failed(self, message: str) -> None:
         """Clear every result, show why there is none."""
         self.answer = self.chart = None
-        self.verdict.value = f'<div class="vw-verdict">{message}</div>'
+        self.verdict.value = f'<div class="{self._place}">{message}</div>'
         self.picture.value = self.grave.value = ""
         self.findings.clear()
         for fold in self.folds:
@@ -156,7 +160,7 @@ class Panel:
         listed = plain("; ".join(changes), "html")
         tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
         big = told.said(answer.verdict, self.us, strong=True)
-        return f'<div class="vw-verdict"><p class="vw-big">{big}</p><p class="vw-small">{small}{tail}</p></div>'
+        return f'<div class="{self._place}"><p class="vw-big">{big}</p><p class="vw-small">{small}{tail}</p></div>'
 
     def _picture(self, chart: Chart | None) -> str:
         if chart is None:
@@ -171,12 +175,11 @@ class Panel:
         return f'<pre class="vw-data" tabindex="0">{html.escape(csv(self.chart, self.us))}</pre>'
 
     def _tell_keys(self, answer: Answer) -> None:
-        keys = tuple(answer.numbers)
-        if self.key.options != keys:
+        options = tuple((plain(step.name, "terminal"), key) for key, step in answer.numbers.items())
+        if self.key.options != options:
             kept = self.key.value
-            self.key.options = keys
-            if kept in keys:
-                self.key.value = kept
+            self.key.options = options
+            self.key.value = kept if kept in answer.numbers else next(iter(answer.numbers), None)
 
     def _sum(self) -> str:
         if self.answer is None or self.key.value not in self.answer.numbers:

@@ -10,29 +10,32 @@ _RULES = """
 .vw-panel{max-width:1120px;color:var(--jp-ui-font-color0,#111);overflow:visible}
 .vw-panel .widget-html-content{line-height:1.4;font-size:13px}
 .vw-panel .jupyter-widgets{overflow:visible}
-.vw-verdict{height:92px;overflow:auto}
+.vw-verdict{height:54px;overflow:auto}
+.vw-verdict.vw-long{height:80px}
 .vw-verdict .vw-big{font-size:21px;line-height:1.3;margin:0}
 .vw-verdict .vw-small{font-size:13px;color:var(--jp-ui-font-color1,#444);margin:2px 0 0;
  white-space:nowrap;overflow:hidden;text-overflow:ellipsis}
-.vw-knobs{width:304px;flex:none;padding-right:14px}
-.vw-knobs h4{margin:6px 0 0;font-size:12px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
-.vw-knob{margin:0 0 2px}
-.vw-label{display:flex;justify-content:space-between;gap:8px;font-size:12px;line-height:16px}
+.vw-knobs{width:300px;flex:none;padding-right:16px;--jp-widgets-inline-height:24px}
+.vw-knobs>.widget-html{margin:0 2px}
+.vw-knobs h4{margin:4px 0 0;font-size:12px;line-height:16px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
+.vw-knob{margin:0 2px 2px}
+.vw-label{display:flex;width:100%;justify-content:space-between;gap:8px;font-size:12px;line-height:16px}
 .vw-label span:first-child{overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
 .vw-label span:last-child{color:var(--jp-ui-font-color2,#666);white-space:nowrap}
-.vw-knob .widget-html,.vw-knob .widget-html-content{height:16px;line-height:16px;margin:0}
+.vw-head.widget-html,.vw-head .widget-html-content{width:100%;height:16px;line-height:16px;margin:0}
+.vw-knobs .vw-fold{max-height:300px;overflow:auto}
 .vw-knob .widget-slider,.vw-knob .widget-dropdown{width:100%;margin:0}
 .vw-knob .widget-text{width:84px;flex:none;margin:0}
 .vw-track{flex:1;min-width:0;padding:0 10px 0 6px;position:relative}
-.vw-track .vw-saved{position:absolute;left:14px;right:18px;top:21px;height:7px;pointer-events:none}
+.vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
 .vw-saved i{position:absolute;width:2px;margin-left:-1px;height:7px;background:var(--jp-ui-font-color2,#777)}
 .vw-chart{flex:1;min-width:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
-.vw-slot{min-height:44px}
-.vw-slot .widget-html{flex:1;margin:0}
+.vw-slot{height:48px}
+.vw-slot .widget-html{flex:1;margin:0 2px;height:48px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}
-.vw-finding{font-size:14px;line-height:1.35}
+.vw-finding{font-size:13.5px;line-height:1.35}
 .vw-mark{font-weight:600;white-space:nowrap}
 .vw-fails .vw-mark{color:var(--vw-bad,#b3261e)}
 .vw-watch .vw-mark{color:var(--vw-warn,#8a5a00)}
@@ -41,7 +44,11 @@ _RULES = """
 .vw-alert p{margin:2px 0}
 .vw-sum,.vw-data{max-height:320px;overflow:auto;font-size:12px;line-height:1.45;margin:2px 0 8px;padding:6px 10px;
  background:var(--jp-layout-color2,#f2f2f2);color:inherit;white-space:pre-wrap}
-.vw-fold ul,.vw-grave ul{margin:4px 0;padding-left:20px}
+.vw-fold h4{margin:6px 0 0;font-size:13px}
+.vw-fold ul{margin:4px 0;padding-left:20px}
+.vw-grave ul{margin:4px 0;padding:0;list-style:none}
+.vw-grave li::before{content:"!";font-weight:700;color:var(--vw-bad,#b3261e);padding-right:8px}
+.vw-folds .jupyter-button{width:auto;padding:0 12px}
 .vw-fold .widget-html,.vw-grave{max-width:900px}
 .vw-source{color:var(--jp-ui-font-color2,#666)}
 .vw-table{border-collapse:collapse;font-size:13px}

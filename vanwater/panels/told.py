@@ -64,8 +64,9 @@ def number_behind(found: Finding, answer: Answer) -> str:
         return ""
     wanted = _likely(found.value)
     for key, step in answer.numbers.items():
-        same = isinstance(step.result, Amount | Range) and step.result.quantity.si == found.value.quantity.si
-        if same and _likely(step.result) == wanted:
+        if isinstance(step.result, Say) or step.result.quantity.si != found.value.quantity.si:
+            continue
+        if _likely(step.result) == wanted:
             return key
     return ""
 
