@@ -234,9 +234,8 @@ def beside(
         inside = (curves[:, 0] > box[0]) & (curves[:, 0] < box[2]) & (curves[:, 1] > box[1]) & (curves[:, 1] < box[3])
         covered = float(inside.sum()) + cost
         covered += sum(_overlap(box, other) for other in boxes) * 10
-        covered += (
-            1000 if width * height - _overlap((left, bottom, left + width, bottom + height), bounds) > 1e-6 else 0
-        )
+        within = _overlap((left, bottom, left + width, bottom + height), bounds)
+        covered += 1000 if within < width * height - 1e-6 else 0
         if covered < least - 1e-9:
             best, least = (left, bottom), covered
     return best

@@ -77,8 +77,8 @@ def _frame(figure: Figure, sheet: Sheet) -> Axes:
         side.set_visible(False)
     if sheet.chart.bars:
         axes.vlines(sheet.x.ticks, sheet.y.low, sheet.y.high, GRID, lw=0.7, zorder=0)
-        start = min(max(sheet.x.low, 0.0), sheet.x.high)
-        axes.vlines([start], sheet.y.low, sheet.y.high, FAINT, lw=0.8, zorder=4, clip_on=False)
+        if sheet.x.low <= 0.0 <= sheet.x.high:
+            axes.vlines([0.0], sheet.y.low, sheet.y.high, FAINT, lw=0.8, zorder=4, clip_on=False)
     else:
         axes.hlines(sheet.y.ticks, sheet.x.low, sheet.x.high, GRID, lw=0.7, zorder=0)
         axes.hlines([sheet.y.low], sheet.x.low, sheet.x.high, FAINT, lw=0.8, zorder=1, clip_on=False)
