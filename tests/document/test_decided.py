@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+import math
+
 import pytest
 
-from vanwater.document.decided import Origin, listings, title_of
+from vanwater.document.decided import ACROSS, Origin, listings, title_of
 from vanwater.document.words import Words
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
@@ -94,3 +96,16 @@ def test_a_curve_and_fittings_are_told_in_words(family):
 
 def test_titles_begin_with_a_capital():
     assert title_of("runs") == "Runs of hose and pipe"
+
+
+def test_few_parts_with_many_fields_stand_side_by_side_and_others_in_equal_strips():
+    by_key = {listing.key: listing for listing in listings(plan_of("long-stay-dry-toilet"), Words())}
+    assert len(by_key["tanks"].entries) == 4 and by_key["tanks"].turned
+    assert by_key["household"].turned
+    assert not by_key["uses"].turned and not by_key["runs"].turned
+    for listing in by_key.values():
+        assert tuple(field for strip in listing.strips for field in strip) == listing.said
+        widths = [len(strip) for strip in listing.strips]
+        assert max(widths, default=0) <= ACROSS
+        assert len(widths) == math.ceil(len(listing.said) / ACROSS)
+        assert max(widths, default=0) - min(widths, default=0) < max(len(widths), 2)

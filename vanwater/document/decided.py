@@ -18,6 +18,10 @@ from vanwater.quantities import FLOW, PRESSURE, Quantity
 __all__ = ["Entry", "Field", "Listing", "Origin", "Value", "listings", "parts_of", "title_of"]
 
 
+ACROSS = 6
+"""How many fields stand side by side on a page."""
+
+
 class Origin(Enum):
     """Whose word a value is."""
 
@@ -114,6 +118,19 @@ class Listing:
             for field in self.fields
             if self._origins(field) == {Origin.TAKEN}
         )
+
+    @property
+    def turned(self) -> bool:
+        """Whether parts are told side by side and fields one below the other: few parts with many fields."""
+        parts = len(self.entries)
+        return parts <= 3 or (parts <= 5 and len(self.said) > ACROSS)
+
+    @property
+    def strips(self) -> tuple[tuple[Field, ...], ...]:
+        """The fields that are said, in as few and as equal strips as fit across a page."""
+        count = -(-len(self.said) // ACROSS)
+        width = -(-len(self.said) // count) if count else 1
+        return tuple(self.said[start : start + width] for start in range(0, len(self.said), width))
 
     def _origins(self, field: Field) -> set[Origin]:
         return {entry.values[field.key].origin for entry in self.entries if field.key in entry.values}
