@@ -96,6 +96,21 @@ def test_more_wind_and_thicker_air_never_take_less(one, other, thin, thick):
         assert float(function(slow, size, 263.15, thin)) <= float(function(fast, size, 263.15, thick)) * (1 + 1e-12)
 
 
+@pytest.mark.parametrize(
+    ("film", "low", "high"),
+    [
+        (lambda air: wind_film(10.0, 0.8, 263.15, air), 0.5, 0.8),
+        (lambda air: wind_film_round(10.0, 0.02, 263.15, air), 0.45, 0.8),
+        (lambda air: still_film(273.15, 263.15, 0.2, Facing.DOWN, air), 0.499, 0.501),  # Ra^¼, and Ra goes by ρ²
+        (lambda air: still_film(273.15, 263.15, 0.2, Facing.SIDE, air), 0.4, 0.67),
+        (lambda air: still_film_round(273.15, 263.15, 0.02, air), 0.3, 0.67),
+    ],
+)
+def test_thin_air_takes_less_by_the_power_of_its_law(film, low, high):
+    thin, thick = 79495.0, 101325.0
+    assert low < float(np.log(film(thick) / film(thin)) / np.log(thick / thin)) < high
+
+
 @pytest.mark.parametrize("speed", [1.0, 1.5, 3.0, 5.0, 8.0, 12.5])
 def test_wind_takes_what_building_practice_says(speed):
     """ISO 6946 counts 4 + 4 v W/(m²·K) for the convection of outside walls (from memory), whatever their size."""
