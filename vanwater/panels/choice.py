@@ -51,7 +51,9 @@ def _autonomy(plan: Plan, answer: Autonomy) -> Iterator[str]:
         yield from ("battery.charge", "battery.charging")
         if plan.battery.other_loads is not None:
             yield "battery.other_loads"
-    yield from ("household.days_wanted", "household.unsure", "household.run_off")
+    yield from ("household.days_wanted", "household.unsure")
+    if plan.heaters and any(use.hot for use in plan.uses.values()):
+        yield "household.run_off"
 
 
 def _tanks(plan: Plan, holds: str) -> list[str]:

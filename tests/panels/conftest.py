@@ -1,0 +1,37 @@
+"""Panels under test: a callback that fails by mistake raises; plans lie in a folder of their own."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from vanwater.panels import guard
+from vanwater.plan.file import PlanFile, read
+from vanwater.plan.tables import resource
+
+EXAMPLES = tuple(sorted(path.stem for path in resource("data", "plans").glob("*.toml")))
+
+
+@pytest.fixture(autouse=True)
+def strict(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "STRICT", True)
+
+
+@pytest.fixture
+def family() -> PlanFile:
+    return read(resource("data", "plans", "family-winter.toml"))
+
+
+@pytest.fixture(params=EXAMPLES)
+def example(request: pytest.FixtureRequest) -> PlanFile:
+    return read(resource("data", "plans", f"{request.param}.toml"))
+
+
+@pytest.fixture
+def own_file(tmp_path: Path) -> PlanFile:
+    """A copy that may be written into."""
+    path = tmp_path / "van.toml"
+    shutil.copyfile(resource("data", "plans", "family-winter.toml"), path)
+    return read(path)

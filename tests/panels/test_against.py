@@ -1,0 +1,57 @@
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from vanwater.answers.answer import Answer
+from vanwater.answers.wording import Amount, Range, say
+from vanwater.figures.chart import Axis, Bars, Chart, Line
+from vanwater.panels.against import against, beside
+from vanwater.quantities import DAY, FLOW, NO_BREAK, SHARE, STAY
+
+
+def lasting(days: float) -> Answer:
+    stay = Range(0.8 * days * DAY, days * DAY, 1.3 * days * DAY, STAY)
+    return Answer(key="a", title="t", verdict=say("It lasts {days}.", days=stay))
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "said"),
+    [
+        (2.5, 3.3, f"+0.8{NO_BREAK}days against the plan's 2.5{NO_BREAK}days (2.0 to 3.2)."),
+        (2.5, 2.0, f"−0.5{NO_BREAK}days against the plan's 2.5{NO_BREAK}days (2.0 to 3.2)."),
+        (2.5, 2.501, f"Like the plan's 2.5{NO_BREAK}days (2.0 to 3.2)."),
+    ],
+)
+def test_the_first_number_of_the_verdict_is_compared(before: float, now: float, said: str) -> None:
+    assert against(lasting(before), lasting(now)).text() == said
+
+
+def test_numbers_that_cannot_be_subtracted_are_not() -> None:
+    flow = Answer(key="a", title="t", verdict=say("It gives {flow}.", flow=Amount(1e-4, FLOW)))
+    none = Answer(key="a", title="t", verdict=say("It is not decided."))
+    assert against(lasting(2.5), flow).text() == f"The plan says: It lasts 2.5{NO_BREAK}days (2.0 to 3.2)."
+    assert against(none, lasting(2.5)).text() == "The plan says: It is not decided."
+    assert "unlimited in the plan" in against(lasting(math.inf), lasting(2.5)).text()
+
+
+def test_the_saved_curves_stand_faintly_behind() -> None:
+    x = np.array([0.0, 1.0])
+    now, saved = (
+        Chart("c", "t", Axis("x", STAY), Axis("y", SHARE), (Line("fresh", x, x * slope, "fresh"),))
+        for slope in (1.0, 0.5)
+    )
+    both = beside(now, saved)
+    assert [draw.role for draw in both.draws if isinstance(draw, Line)] == ["saved", "fresh"]
+    behind = both.draws[0]
+    assert isinstance(behind, Line)
+    assert behind.y.tolist() == [0.0, 0.5]
+    assert behind.label == ""
+    assert beside(now, None) is now
+
+
+def test_bars_stay_alone() -> None:
+    bars = Chart("b", "t", Axis("x", FLOW), Axis("use"), (Bars("fresh", ("a",), np.array([1e-4])),))
+    assert beside(bars, bars) is bars

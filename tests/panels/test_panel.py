@@ -1,0 +1,239 @@
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from collections.abc import Callable
+from functools import partial
+
+import pytest
+
+from vanwater.answers.answer import Answer, Caution
+from vanwater.answers.autonomy import autonomy
+from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.questions import QUESTIONS
+from vanwater.answers.wording import say
+from vanwater.figures.chart import Line
+from vanwater.panels.knob import Choice, Knob, Number, Whole
+from vanwater.panels.panel import Panel
+from vanwater.plan.file import PlanFile, read
+from vanwater.plan.model import Plan
+
+HOSTILE = "<img src=x onerror=alert(1)>"
+ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, not the verdict
+    "family-winter": {"uses.outside-rinse.a_day", "uses.outside-rinse.volume", "uses.pet.a_day"},
+    "long-stay-dry-toilet": {"uses.cooking.a_day", "uses.pet.a_day", "household.run_off"},
+    "weekend-cans": set(),
+}
+
+
+def shown(panel: Panel) -> str:
+    """Everything that a panel tells."""
+    slots = [slot.text.value + slot.sum.value for slot in panel.findings.slots]
+    folds = [fold.text.value for fold in panel.folds]
+    return "\n".join([panel.verdict.value, panel.picture.value, panel.grave.value, *slots, *folds])
+
+
+def turn_to_each_end(one: Knob) -> list[Callable[[], None]]:
+    if isinstance(one, Number | Whole):
+        return [partial(setattr, one.slider, "value", end) for end in (one.slider.min, one.slider.max)]
+    assert isinstance(one, Choice)
+    values = [value for _, value in one.box.options]
+    return [partial(setattr, one.box, "value", value) for value in (values[0], values[-1])]
+
+
+@pytest.mark.parametrize("question", list(QUESTIONS))
+def test_every_knob_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, question: str) -> None:
+    panel = Panel(example, question)
+    assert panel.answer is not None
+    before = panel.answer.verdict.text(), tuple(one.statement.text() for one in panel.answer.findings)
+    still = ONLY_FINDINGS[example.path.stem] | {"household.days_wanted"}
+    for address, one in panel.knobs.items():
+        verdicts, findings = set(), set()
+        for turn in turn_to_each_end(one):
+            turn()
+            assert panel.answer is not None, (address, panel.verdict.value)
+            assert panel.answer.verdict.text(panel.us) in _plain(panel.verdict.value), address
+            verdicts.add(panel.answer.verdict.text())
+            findings.add(tuple(found.statement.text() for found in panel.answer.findings))
+            panel.reset()
+        if address in still or (example.path.stem == "long-stay-dry-toilet" and address.startswith("uses.")):
+            assert findings != {before[1]}, address
+        elif (example.path.stem, address) != ("long-stay-dry-toilet", "household.habits"):  # its uses are all its own
+            assert verdicts != {before[0]}, address
+    assert (panel.answer.verdict.text(), panel.plan.own) == (before[0], example.plan.own)
+
+
+def _plain(html: str) -> str:
+    return "".join(ET.fromstring(html.replace("&nbsp;", "\N{NO-BREAK SPACE}")).itertext())
+
+
+def test_the_panel_shows_the_librarys_answer_for_the_turned_plan(family: PlanFile) -> None:
+    panel = Panel(family, "autonomy", "stores")
+    slider = panel.knobs["household.people"]
+    assert isinstance(slider, Whole)
+    slider.slider.value = 6
+    wanted = autonomy(family.plan.changed({"household.people": 6}))
+    assert panel.answer is not None
+    assert panel.answer.verdict == wanted.verdict
+    assert "<b>" in panel.verdict.value
+    assert "−" in panel.verdict.value  # fewer days than the plan
+    assert "household, people who live in the van: 4 → 6" in panel.verdict.value
+    assert panel.chart is not None
+    ends = {draw.role: draw.end[0] for draw in panel.chart.draws if isinstance(draw, Line)}
+    assert ends["grey"] == pytest.approx(next(s for s in wanted.stores if s.holds == "grey").days.likely)
+    assert "vw-line" in panel.picture.value
+    assert 'data-role="saved"' in panel.picture.value
+    panel.reset()
+    assert 'data-role="saved"' not in panel.picture.value
+
+
+def test_units_are_the_plans_own_or_the_ones_asked_for(example: PlanFile) -> None:
+    for us, unit, other in ((False, "(L)", "(gal)"), (True, "(gal)", "(L)")):
+        panel = Panel(example, us=us)
+        labels = [one.label for one in panel.knobs.values()]
+        assert any(label.endswith(unit) for label in labels)
+        assert not any(label.endswith(other) for label in labels)
+        panel.folds[0].button.value = True
+        assert ("gal/day" in panel.folds[0].text.value) is us
+    assert Panel(example).us is (example.plan.van.units == "us")
+
+
+def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> None:
+    panel = Panel(family, "autonomy", "stores")
+    for fold in panel.folds:
+        assert fold.text.value == ""
+        fold.button.value = True
+    sums, assumptions, sources, data, cautions, writing = (fold.text.value for fold in panel.folds)
+    assert "days off-grid = " in sums
+    panel.key.value = "autonomy.days.grey"
+    assert "V / q" in panel.folds[0].text.value
+    assert "To know" in assumptions
+    assert "common practice" in sources
+    assert "grey,0,100,100,100" in data
+    assert "drinking water" in cautions
+    assert "stays as it is" in writing
+    assert "Weigh the van" in panel.grave.value  # a grave one is never folded
+    assert "Weigh the van" not in cautions
+    panel.knobs["household.people"].turn(2)
+    assert "+ people = 2" in panel.folds[-1].text.value
+
+
+def test_an_impossible_knob_clears_every_result_and_says_why(family: PlanFile) -> None:
+    panel = Panel(family, "autonomy", "stores")
+    for fold in panel.folds:
+        fold.button.value = True
+    panel.findings.slots[0].why.value = True
+    assert "2.5" in shown(panel)
+    one = panel.knobs["tanks.fresh.length"]
+    assert isinstance(one, Number)
+    one.box.value = 99.0
+    assert 'role="alert"' in panel.verdict.value
+    assert "fresh tank, inside length along the van: 99" in panel.verdict.value
+    assert panel.answer is None
+    rest = shown(panel).replace(panel.verdict.value, "")
+    assert rest.strip() == ""
+    panel.knobs["household.people"].turn(3)  # still impossible
+    assert 'role="alert"' in panel.verdict.value
+    one.box.value = 1.0
+    assert panel.answer is not None
+    assert 'role="alert"' not in panel.verdict.value
+
+
+def test_a_clash_within_the_plan_is_told_at_its_knob(family: PlanFile) -> None:
+    panel = Panel(family, "autonomy", "stores", knobs=("tanks.grey.height", "tanks.grey.overflow"))
+    panel.knobs["tanks.grey.height"].turn(0.15)  # below its overflow
+    assert "grey tank, height of the overflow" in panel.verdict.value
+    assert "The overflow lies above the tank" in panel.verdict.value
+    assert panel.picture.value == ""
+
+
+def test_a_failing_callback_shows_an_alert_and_no_stale_number(family: PlanFile) -> None:
+    asked: list[Plan] = []
+
+    def question(plan: Plan) -> Answer:
+        asked.append(plan)
+        if plan.household.people == 3:
+            raise ZeroDivisionError("division by <zero>")
+        return autonomy(plan)
+
+    panel = Panel(family, question, "stores")
+    assert "2.5" in panel.verdict.value
+    with pytest.raises(ZeroDivisionError):
+        panel.knobs["household.people"].turn(3)
+    assert 'role="alert"' in panel.verdict.value
+    assert "&lt;zero&gt;" in panel.verdict.value
+    assert "2.5" not in shown(panel)
+    assert panel.picture.value == ""
+    panel.knobs["household.people"].turn(2)
+    assert panel.answer is not None
+
+
+def test_a_picture_that_fails_leaves_no_old_one(family: PlanFile) -> None:
+    def draw(answer: Answer) -> None:
+        if answer.verdict != before.verdict:
+            raise ValueError("cannot be drawn")
+
+    before = autonomy(family.plan)
+    panel = Panel(family, "autonomy", draw)
+    assert "nothing to draw" in panel.picture.value
+    with pytest.raises(ValueError, match="cannot be drawn"):
+        panel.knobs["household.people"].turn(1)
+    assert panel.answer is None
+    assert "cannot be drawn" in panel.verdict.value
+
+
+def test_hostile_words_are_only_text(family: PlanFile) -> None:
+    def question(plan: Plan) -> Answer:
+        people = str(plan.household.people)
+        return Answer(
+            key="hostile",
+            title=HOSTILE,
+            verdict=say("{name} with {people}.", name=HOSTILE, people=people),
+            findings=(Finding("a", Verdict.WATCH, say("{name}", name=HOSTILE), change=say("{x}", x=HOSTILE)),),
+            cautions=(Caution("a", HOSTILE, grave=True), Caution("b", HOSTILE)),
+        )
+
+    panel = Panel(family, question, knobs=("household.people",))
+    for fold in panel.folds:
+        fold.button.value = True
+    panel.knobs["household.people"].turn(2)
+    assert "<img" not in shown(panel)
+    assert "&lt;img src=x" in panel.verdict.value
+
+
+def test_changes_are_written_only_on_a_click_and_then_are_the_plan(own_file: PlanFile) -> None:
+    panel = Panel(own_file, "autonomy", "stores")
+    panel.writing.fold.button.value = True
+    panel.knobs["household.people"].turn(2)
+    panel.knobs["uses.shower.duration"].turn(60.0)
+    assert read(own_file.path).text == own_file.text
+    panel.writing.button.click()
+    saved = read(own_file.path).plan
+    assert (saved.household.people, saved.at("uses.shower.duration")) == (2, 60.0)
+    assert panel.saved.own == saved.own
+    assert "As the plan stands" in panel.verdict.value
+    assert "plan: 2" in panel.knobs["household.people"].head.value  # type: ignore[attr-defined]
+    assert "Written into van.toml" in panel.writing.fold.text.value
+    panel.knobs["household.people"].turn(5)
+    panel.writing.button.click()
+    assert read(own_file.path).plan.household.people == 5
+
+
+def test_what_does_not_fit_the_chart_or_the_sight_is_refused(family: PlanFile) -> None:
+    with pytest.raises(ValueError, match="at most 7"):
+        Panel(family, knobs=tuple(f"uses.{name}.a_day" for name in family.plan.uses))
+    with pytest.raises(KeyError):
+        Panel(family, "weather")
+
+
+def test_a_page_without_a_kernel_gets_a_sentence(family: PlanFile) -> None:
+    bundle = Panel(family)._repr_mimebundle_()
+    assert bundle["text/plain"] == "Days off-grid: run this notebook to move the sliders."
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_an_empty_plan_says_what_is_not_decided() -> None:
+    panel = Panel(Plan.of({"van": {"name": "empty"}, "household": {"people": 2}}))
+    assert "not decided yet" in panel.verdict.value
+    assert "nothing to draw" in panel.picture.value
+    panel.knobs["household.habits"].turn("careful")
+    assert "not decided" in panel.verdict.value

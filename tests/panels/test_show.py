@@ -1,0 +1,47 @@
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from vanwater.answers.questions import QUESTIONS
+from vanwater.panels.show import Page, Picture
+from vanwater.plan.file import PlanFile
+from vanwater.plan.model import Plan
+
+BARE = Plan.of({"van": {"name": "empty"}, "household": {"people": 2}})
+
+
+@pytest.mark.parametrize("question", list(QUESTIONS))
+def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFile, question: str) -> None:
+    page = Page(example, question)
+    assert page.us is (example.plan.van.units == "us")
+    pieces = [page.verdict(), page.findings(), page.sums(), page.assumptions(), page.cautions()]
+    pieces += [page.table(table.key) for table in page.answer.tables]
+    for piece in pieces:
+        assert piece._repr_html_().startswith("<")
+        assert repr(piece).strip()
+    assert repr(page.verdict()) == page.answer.verdict.text(page.us)
+    assert "<b>" in page.verdict().html
+    picture = page.chart()
+    assert isinstance(picture, Picture)
+    ET.fromstring(picture._repr_svg_())
+    assert len(repr(picture)) > 40
+
+
+def test_units_can_be_chosen(family: PlanFile) -> None:
+    assert "gal" not in repr(Page(family).table("uses"))
+    assert "gal" in repr(Page(family, us=True).table("uses"))
+
+
+def test_every_sum_unfolds(family: PlanFile) -> None:
+    page = Page(family)
+    assert page.sums().html.count("<details>") == len(page.answer.numbers)
+    assert "V / q" in page.sums().html
+
+
+def test_what_is_not_decided_is_said_in_place() -> None:
+    page = Page(BARE)
+    assert repr(page.chart("stores")) == "There is nothing to draw yet."
+    assert repr(page.table("uses")) == "This is not decided yet."
+    assert "not decided" in repr(page.findings())

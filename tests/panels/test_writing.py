@@ -1,0 +1,104 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from vanwater.panels.hand import Hand
+from vanwater.panels.writing import WriteBack, changed_lines, is_example, revised
+from vanwater.plan.file import PlanFile, read
+from vanwater.plan.problems import PlanError
+
+
+def test_only_the_changed_lines_differ_and_comments_stay(own_file: PlanFile) -> None:
+    after = revised(own_file, {"household.people": 3, "uses.shower.duration": "60 s"})
+    assert changed_lines(own_file, after) == (
+        ("-", "people = 4"),
+        ("+", "people = 3"),
+        ("-", 'duration = "80 s"        # water off while soaping'),
+        ("+", 'duration = "60 s"        # water off while soaping'),
+    )
+    assert own_file.path.read_text(encoding="utf-8") == own_file.text
+
+
+def test_an_order_is_found_in_which_every_step_is_possible(own_file: PlanFile) -> None:
+    values = {"pumps.pump.cut_in": "3 bar", "pumps.pump.cut_out": "4 bar"}  # 3 bar alone lies above the old cut-out
+    with pytest.raises(PlanError):
+        own_file.revised("pumps.pump.cut_in", "3 bar")
+    after = revised(own_file, values)
+    assert after.plan.at("pumps.pump.cut_in") == pytest.approx(3e5)
+    assert after.plan.at("pumps.pump.cut_out") == pytest.approx(4e5)
+
+
+def test_what_is_impossible_in_every_order_is_refused(own_file: PlanFile) -> None:
+    with pytest.raises(PlanError, match="below cut_out"):
+        revised(own_file, {"pumps.pump.cut_in": "5 bar", "household.people": 2})
+
+
+def test_examples_of_the_package_are_known(family: PlanFile, own_file: PlanFile) -> None:
+    assert is_example(family)
+    assert not is_example(own_file)
+
+
+def written(file: PlanFile | None, plan: PlanFile) -> tuple[WriteBack, Hand, list[PlanFile]]:
+    hand = Hand(plan.plan, ("household.people",))
+    told: list[PlanFile] = []
+    back = WriteBack(file, hand, told.append)
+    back.fold.button.value = True
+    return back, hand, told
+
+
+def test_nothing_is_written_before_the_button_is_pressed(own_file: PlanFile) -> None:
+    back, hand, told = written(own_file, own_file)
+    assert back.button.disabled
+    assert "Nothing is changed" in back.fold.text.value
+    hand.knobs["household.people"].turn(2)
+    back.fold.refresh()
+    assert "- people = 4\n+ people = 2" in back.fold.text.value
+    assert read(own_file.path).text == own_file.text
+    assert not back.button.disabled
+    back.button.click()
+    assert [file.plan.household.people for file in told] == [2]
+    assert read(own_file.path).plan.household.people == 2
+    assert "# A family of four" in read(own_file.path).text
+
+
+def test_a_file_that_somebody_else_changed_is_left_alone(own_file: PlanFile) -> None:
+    back, hand, told = written(own_file, own_file)
+    hand.knobs["household.people"].turn(2)
+    back.fold.refresh()
+    own_file.path.write_text(own_file.text + "# mine\n", encoding="utf-8")
+    back.button.click()
+    assert told == []
+    assert own_file.path.read_text(encoding="utf-8").endswith("# mine\n")
+    assert 'role="alert"' in back.fold.text.value
+    assert "changed by somebody else" in back.fold.text.value
+
+
+def test_an_example_is_shown_and_never_written(family: PlanFile) -> None:
+    before = family.path.read_bytes()
+    back, hand, told = written(family, family)
+    hand.knobs["household.people"].turn(2)
+    back.fold.refresh()
+    assert "+ people = 2" in back.fold.text.value
+    assert "stays as it is" in back.fold.text.value
+    assert back.button.disabled
+    back.button.click()
+    assert (told, family.path.read_bytes()) == ([], before)
+
+
+def test_a_plan_without_a_file_says_so(family: PlanFile) -> None:
+    back, _, _ = written(None, family)
+    assert "not read from a file" in back.fold.text.value
+
+
+def test_the_name_of_a_file_is_only_text(own_file: PlanFile, tmp_path: Path) -> None:
+    path = tmp_path / "<b>van<b>.toml"
+    path.write_bytes(own_file.data)
+    back, hand, _ = written(read(path), own_file)
+    assert "<b>" not in back.fold.text.value
+    hand.knobs["household.people"].turn(2)
+    back.fold.refresh()
+    assert "<b>" not in back.fold.text.value
+    back.button.click()
+    assert read(path).plan.household.people == 2

@@ -1,0 +1,173 @@
+"""Notebooks: whole, run, alike on every machine, live. Their outputs are compared by nbval, in the same test run."""
+
+from __future__ import annotations
+
+import atexit
+import json
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+from IPython.core.interactiveshell import InteractiveShell
+from traitlets.config import Config
+
+from vanwater.panels import Panel, guard
+from vanwater.panels.execute import executed
+from vanwater.panels.opening import PLAN_VARIABLE
+from vanwater.plan.tables import resource
+
+ROOT = Path(__file__).parents[1]
+NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
+PATHS = re.compile(r"(?:/(?:home|root|tmp|work|usr|Users|opt)/|[A-Z]:\\\\)")
+
+
+def read(path: Path) -> Any:
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+def code(path: Path) -> list[Any]:
+    return [cell for cell in read(path)["cells"] if cell["cell_type"] == "code"]
+
+
+def source(cell: Any) -> str:
+    return "".join(cell["source"])
+
+
+each = pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.stem for path in NOTEBOOKS])
+
+
+def test_there_are_notebooks_and_they_are_numbered() -> None:
+    assert [path.name for path in NOTEBOOKS][:1] == ["01_days_off_grid.ipynb"]
+    assert all(re.fullmatch(r"\d\d_[a-z0-9_]+\.ipynb", path.name) for path in NOTEBOOKS)
+
+
+@each
+def test_every_cell_was_run_once_in_order_and_most_show_something(path: Path) -> None:
+    cells = code(path)
+    assert [cell["execution_count"] for cell in cells] == list(range(1, len(cells) + 1))
+    shown = [cell for cell in cells if cell["outputs"]]
+    assert len(shown) >= 0.8 * len(cells) >= 4
+    assert not [out for cell in cells for out in cell["outputs"] if out["output_type"] in ("error", "stream")]
+
+
+@each
+def test_it_is_a_valid_notebook_without_an_empty_cell(path: Path) -> None:
+    made = nbformat.read(path, as_version=4)
+    nbformat.validate(made)
+    assert all(cell.source.strip() for cell in made.cells)
+    assert len({cell.id for cell in made.cells}) == len(made.cells)
+
+
+@each
+def test_it_holds_no_widget_state_no_time_and_no_path_of_a_machine(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert len(text) < 200_000
+    assert "widget-state" not in text
+    assert "widget-view" not in text
+    assert "iopub" not in text
+    assert not PATHS.findall(text)
+    assert read(path)["metadata"] == {
+        "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
+        "language_info": {"name": "python"},
+    }
+
+
+@each
+def test_it_asks_nobody_outside(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert set(re.findall(r"https?://[^\s\"\\<>]+", text)) <= {"http://www.w3.org/2000/svg"}
+
+
+@each
+def test_no_logic_stands_in_its_cells(path: Path) -> None:
+    for cell in code(path):
+        assert not re.search(r"^\s*(def|class|for|while|if|with|try|lambda)\b", source(cell), re.MULTILINE), source(
+            cell
+        )
+        hidden = cell["metadata"].get("jupyter", {}).get("source_hidden", False)
+        assert hidden or len(source(cell).splitlines()) <= 8, "a long cell is hidden from readers"
+
+
+@each
+def test_running_it_again_gives_the_same_bytes(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv(PLAN_VARIABLE, raising=False)
+    assert executed(path) == path.read_text(encoding="utf-8")
+
+
+def test_a_wrong_stored_output_is_caught(tmp_path: Path) -> None:
+    """One number changed in a sentence, one in a picture, one in a table: three cells fail, no other."""
+    made = read(NOTEBOOKS[0])
+    cells = [cell for cell in made["cells"] if cell["cell_type"] == "code"]
+    wrong = {0: ("text/html", "2.5", "2.6"), 1: ("image/svg+xml", "M", "M1"), 2: ("text/plain", "fresh", "fresher")}
+    for place, (kind, old, new) in wrong.items():
+        data = cells[place]["outputs"][0]["data"]
+        text = "".join(data[kind])
+        assert old in text
+        data[kind] = text.replace(old, new, 1)
+    (tmp_path / "wrong.ipynb").write_text(json.dumps(made), encoding="utf-8")
+    (tmp_path / "pytest.ini").write_text("[pytest]\n", encoding="utf-8")
+    line = [sys.executable, "-m", "pytest", "--nbval", "--nbval-current-env", "-q", "-p", "no:cacheprovider", "."]
+    done = subprocess.run(line, cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False)
+    assert done.returncode == 1, done.stdout
+    assert f"3 failed, {len(cells) - 3} passed" in done.stdout, done.stdout[-2000:]
+
+
+@pytest.fixture
+def shell(monkeypatch: pytest.MonkeyPatch) -> Iterator[InteractiveShell]:
+    monkeypatch.setattr(guard, "STRICT", True)
+    config = Config()
+    config.HistoryManager.enabled = False
+    made = InteractiveShell(config=config)
+    yield made
+    made.atexit_operations()
+    atexit.unregister(made.atexit_operations)
+    InteractiveShell.clear_instance()
+
+
+def run(shell: InteractiveShell, path: Path) -> list[Any]:
+    results = []
+    for cell in code(path):
+        done = shell.run_cell(source(cell))
+        done.raise_error()
+        results.append(done.result)
+    return results
+
+
+@pytest.mark.parametrize("plan", sorted(path.name for path in resource("data", "plans").glob("*.toml")))
+def test_it_runs_on_every_plan_that_is_handed_over(
+    shell: InteractiveShell, plan: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own = tmp_path / plan
+    shutil.copyfile(resource("data", "plans", plan), own)
+    monkeypatch.setenv(PLAN_VARIABLE, str(own))
+    for path in NOTEBOOKS:
+        results = run(shell, path)
+        panels = [result for result in results if isinstance(result, Panel)]
+        assert panels, path.name
+        for panel in panels:
+            assert panel.writing.file is not None
+            assert panel.writing.file.path == own
+            before = panel.verdict.value
+            first = panel.knobs["household.people"]
+            first.turn(1 if first.saved != 1 else 2)
+            assert panel.answer is not None
+            assert panel.verdict.value != before
+
+
+def test_a_plan_with_problems_stops_it_with_their_lines(
+    shell: InteractiveShell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "van.toml"
+    own.write_text('[van]\nname = "v"\n[household]\npeople = 99\n', encoding="utf-8")
+    monkeypatch.setenv(PLAN_VARIABLE, str(own))
+    done = shell.run_cell(source(code(NOTEBOOKS[0])[0]))
+    assert not done.success
+    told = capsys.readouterr().out
+    assert "van.toml:4 household.people" in told
+    assert "Traceback" not in told
