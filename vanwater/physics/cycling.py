@@ -204,7 +204,8 @@ def worst_draw(switch: Switch, cushion: Cushion) -> Flow[Array]:
     Notes
     -----
     On the left V is the water between the switch pressures. The period t_on + t_off is convex in the draw, so
-    its least is the one root of its slope, found by Newton's steps kept inside a shrinking bracket.
+    its least is the one root of its slope, found by Newton's steps kept inside a shrinking bracket. The worst draw
+    lies between half the pump's flow at cut-out and all of it.
 
     References
     ----------
@@ -223,17 +224,18 @@ def worst_draw(switch: Switch, cushion: Cushion) -> Flow[Array]:
         raise ValueError("cushion: neither accumulator nor line gives water between the switch pressures.")
     pieces = Pieces.of(switch, cushion)
     total, top = np.broadcast_arrays(total, np.maximum(pieces.least, 0.0))
-    low, high = np.zeros(top.shape), top
-    guess = 0.75 * top  # the root lies between half the least flow and all of it
+    low, high = 0.5 * top, top  # the root lies between half the least flow and all of it
+    guess = 0.75 * top
     with np.errstate(divide="ignore", invalid="ignore"):
         for _ in range(_STEPS):
             _, second, third = pieces.moments(guess, 3)
-            slope = second - total / guess**2
-            low, high = np.where(slope < 0, guess, low), np.where(slope > 0, guess, high)
-            step = guess - slope / (2.0 * third + 2.0 * total / guess**3)
-            new = np.where((step > low) & (step < high), step, 0.5 * (low + high))
-            moved, guess = np.abs(new - guess), new
-            if not np.any(moved > _SETTLED * top):
+            mean = np.sqrt(total / second)  # a mean of Q − q; the draw is worst where it equals it
+            low, high = np.where(mean > guess, guess, low), np.where(mean < guess, guess, high)
+            step = guess + (mean - guess) / (1.0 + mean * third / second)
+            moved = np.abs(step - guess)
+            close = moved <= _SETTLED * top
+            guess = np.where(close | ((step > low) & (step < high)), step, 0.5 * (low + high))
+            if np.all(close | ~(top > 0)):
                 break
     return np.where(top > 0, guess, 0.0)
 

@@ -90,8 +90,8 @@ def wind_film(
 
     Notes
     -----
-    Range of nusselt.plate_nusselt. Under a moving floor the air runs at 0.3 to 0.7 of the road speed (common
-    practice, unsure).
+    Range of nusselt.plate_nusselt. From 1 to 12 m/s within 20 % of the 4 + 4 v that ISO 6946 counts for outside
+    walls. Under a moving floor the air runs at 0.3 to 0.7 of the road speed (common practice, unsure).
 
     References
     ----------

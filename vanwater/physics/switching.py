@@ -230,4 +230,5 @@ class Pieces:
     def gas_yield(self, pressure: Array) -> Array:
         """dV/dp of the gas at absolute pressures that have one more axis than the pieces."""
         n, p0 = self.exponent[..., None], self.precharge[..., None]
-        return self.volume[..., None] / (n * pressure) * (p0 / pressure) ** (1.0 / n)
+        squeezed = p0 / pressure if np.all(n == 1.0) else (p0 / pressure) ** (1.0 / n)
+        return self.volume[..., None] / (n * pressure) * squeezed
