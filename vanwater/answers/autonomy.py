@@ -354,6 +354,9 @@ def _tables(
             say("How long each store lasts, the one that ends the stay first."),
             (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts", STAY)),
             tuple((store.name, store.holds, store.usable.result, store.a_day.result, store.days) for store in every),
+            say("The stay ends with whichever is first, so its range may reach lower than that of one store alone.")
+            if len(every) > 1
+            else None,
         )
     if uses and water:
         total = [sum(float(np.ravel(getattr(use, side).value)[0]) for use in uses) for side in ("fresh", "back")]

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from vanwater.answers.answer import Caution
 
-__all__ = ["DRINKING_WATER", "ESTIMATE", "GREY_WATER", "HEATER", "LEGIONELLA", "MAINS_AND_BATTERY", "SCALD", "WEIGHT"]
+__all__ = [
+    "DRINKING_WATER",
+    "ESTIMATE",
+    "FROST",
+    "GREY_WATER",
+    "HEATER",
+    "LEGIONELLA",
+    "MAINS_AND_BATTERY",
+    "PAD",
+    "SCALD",
+    "WEIGHT",
+]
 
 ESTIMATE = Caution(
     "estimate",
@@ -17,8 +28,8 @@ DRINKING_WATER = Caution(
 )
 SCALD = Caution(
     "scald",
-    "Water of 60 °C burns skin within about 5 seconds, of 49 °C within minutes; children burn sooner. Mix or limit "
-    "what reaches the hand.",
+    "Water as hot as a heater makes it burns skin within seconds, children's sooner. Mix or limit what reaches the "
+    "hand.",
     grave=True,
     source="US CPSC publication 5098; Moritz and Henriques (1947)",
 )
@@ -37,6 +48,17 @@ MAINS_AND_BATTERY = Caution(
     "mains and battery",
     "Inverter, mains and battery wiring is work for qualified people. Lithium batteries must not be charged below "
     "freezing.",
+    grave=True,
+)
+FROST = Caution(
+    "frost",
+    "Ice bursts what is closed and full: hoses, taps, valves, pump and heater before the tanks. Drain them before "
+    "frost whenever the heat may fail, with every tap open.",
+)
+PAD = Caution(
+    "pad",
+    "Never switch a heating pad on under an empty tank: it can scorch the wall and set fire. A level or temperature "
+    "cut-out keeps it off.",
     grave=True,
 )
 GREY_WATER = Caution("grey water", "Empty grey water and toilets only where it is allowed.")

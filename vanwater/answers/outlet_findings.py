@@ -255,7 +255,7 @@ def suction_finding(plan: Plan, one: OutletSupply) -> Finding:
         limit=Amount(0.0, LENGTH),
         change=say("Put the pump lower, or shorten and widen the suction hose.") if left < 0.3 else None,
         address=address,
-        source="rated priming lift less 1.2 m for 1000 m of altitude (common practice)",
+        source="rated priming lift less what thin air takes (common practice)",
         bound="at least",
     )
 

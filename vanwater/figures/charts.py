@@ -128,7 +128,7 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
     return Chart(
         "uses",
         say(
-            "The {use} takes most, {litres} of {all}",
+            "Most goes into {use}, {litres} of {all}",
             use=uses[0].name,
             litres=Amount(values[0], DAILY_VOLUME),
             all=Amount(float(values.sum()), DAILY_VOLUME),
