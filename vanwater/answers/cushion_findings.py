@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.pump_cushion import PumpCushion
 from vanwater.answers.wording import Amount, Given, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
-
-if TYPE_CHECKING:
-    from vanwater.answers.accumulator import PumpCushion
 
 __all__ = ["cushion_findings"]
 

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.heater import HeaterAnswer
 from vanwater.answers.wording import Amount, say
 from vanwater.physics import battery, scald
 from vanwater.plan.model import Plan
 from vanwater.quantities import CURRENT, ENERGY, POWER, PRESSURE, SECONDS, SHARE, TEMPERATURE, VOLUME
-
-if TYPE_CHECKING:
-    from vanwater.answers.hot_water import HeaterAnswer
 
 __all__ = ["heater_findings"]
 

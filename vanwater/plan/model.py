@@ -55,6 +55,12 @@ class Plan(Part):
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
+    def __eq__(self, other: object) -> bool:
+        """Whether two plans decide the same, however it is written."""
+        return type(other) is type(self) and self.__dict__ == other.__dict__
+
+    __hash__ = None  # type: ignore[assignment]
+
     @classmethod
     def of(cls, raw: Mapping[str, Any], *, file: bool = False) -> Self:
         """Make a plan of nested tables, as a TOML file gives them.
@@ -83,7 +89,11 @@ class Plan(Part):
         plan, found = gathered(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError([*found, *problems])
-        problems = contradictions(plan)
+        volts = {
+            "inverter": plan.inverter.volts if plan.inverter is not None else None,
+            "battery": plan.battery.volts if plan.battery is not None else None,
+        }
+        problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
         if problems:
             raise PlanError(problems)
         plan._own = own

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
 
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
+from vanwater.plan.energy import Heater
+from vanwater.plan.household import Site
 from vanwater.plan.problems import Problem, joined
+from vanwater.plan.supply import Accumulator, Pump
 from vanwater.quantities import PRESSURE, TEMPERATURE, VOLTAGE
-
-if TYPE_CHECKING:
-    from vanwater.plan.model import Plan
 
 __all__ = ["contradictions"]
 
@@ -19,25 +18,35 @@ SAME_VOLTS = 0.15
 """Share by which an element's volts may differ from those of its supply."""
 
 
-def contradictions(plan: Plan) -> list[Problem]:
-    """What does not fit together between the parts of a plan.
+def contradictions(
+    site: Site,
+    pumps: Mapping[str, Pump],
+    vessels: Mapping[str, Accumulator],
+    heaters: Mapping[str, Heater],
+    supplies: Mapping[str, float | None],
+) -> list[Problem]:
+    """What does not fit together between the parts of a plan, each right by itself.
 
     Parameters
     ----------
-    plan : Plan
-        A plan whose parts are right each by itself.
+    site : Site
+        Where the van stands.
+    pumps, vessels, heaters : mapping of str to Part
+        By name.
+    supplies : mapping of str to float or None
+        Volts of what may feed a heater, by the word for its source [V].
 
     Returns
     -------
     list of Problem
         Without their places in a file; empty when it all fits.
     """
-    return [*_precharge(plan), *_set_points(plan), *_elements(plan)]
+    return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
 
 
-def _precharge(plan: Plan) -> Iterator[Problem]:
-    highest = [pump.cut_out for pump in plan.pumps.values() if pump.cut_out is not None]
-    for name, vessel in plan.accumulators.items():
+def _precharge(pumps: Mapping[str, Pump], vessels: Mapping[str, Accumulator]) -> Iterator[Problem]:
+    highest = [pump.cut_out for pump in pumps.values() if pump.cut_out is not None]
+    for name, vessel in vessels.items():
         if vessel.precharge is not None and highest and vessel.precharge >= max(highest):
             yield Problem(
                 joined(("accumulators", name, "precharge")),
@@ -47,9 +56,9 @@ def _precharge(plan: Plan) -> Iterator[Problem]:
             )
 
 
-def _set_points(plan: Plan) -> Iterator[Problem]:
-    air = float(air_pressure(plan.site.altitude))
-    for name, heater in plan.heaters.items():
+def _set_points(site: Site, heaters: Mapping[str, Heater]) -> Iterator[Problem]:
+    air = float(air_pressure(site.altitude))
+    for name, heater in heaters.items():
         place = joined(("heaters", name, "set_point"))
         told = TEMPERATURE.text(heater.set_point)
         if float(vapour_pressure(heater.set_point)) >= air:
@@ -58,20 +67,17 @@ def _set_points(plan: Plan) -> Iterator[Problem]:
                 f"Water boils below the set point of {told} at that altitude.",
                 "a set point well below boiling, such as 60 °C",
             )
-        if heater.set_point <= plan.site.cold_water:
+        if heater.set_point <= site.cold_water:
             yield Problem(
                 place,
-                f"The set point of {told} is not above the fresh water at {TEMPERATURE.text(plan.site.cold_water)}.",
+                f"The set point of {told} is not above the fresh water at {TEMPERATURE.text(site.cold_water)}.",
                 "a set point above site.cold_water",
             )
 
 
-def _elements(plan: Plan) -> Iterator[Problem]:
-    for name, heater in plan.heaters.items():
-        supply = {
-            "inverter": plan.inverter.volts if plan.inverter is not None else None,
-            "battery": plan.battery.volts if plan.battery is not None else None,
-        }.get(heater.source)
+def _elements(heaters: Mapping[str, Heater], supplies: Mapping[str, float | None]) -> Iterator[Problem]:
+    for name, heater in heaters.items():
+        supply = supplies.get(heater.source)
         if heater.volts is None or supply is None or abs(heater.volts - supply) <= SAME_VOLTS * supply:
             continue
         yield Problem(
