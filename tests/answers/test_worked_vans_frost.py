@@ -1,0 +1,115 @@
+"""The two worked vans in frost: every expected value on frost of ``data/validation/worked_vans.json``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any
+
+import pytest
+
+from tests.answers.test_worked_vans import VANS, plan_of
+from vanwater.answers.frost import Frost, frost
+from vanwater.plan.model import Plan
+
+ZERO, HOUR = 273.15, 3600.0
+BY_ID = {van["id"]: van for van in VANS}
+
+
+def frosty(van: dict[str, Any]) -> Plan:
+    """The worked van with its tank under the floor, its pad and one exposed run, as a builder would write it down."""
+    given = van["inputs"]["frost"]
+    tank, pipe = given["tank"], given["pipe"]
+    return plan_of(van).changed(
+        {
+            "site.wind": f"{given['wind_parked_m_s']} m/s",
+            "frost": {
+                "design_cold": f"{given['T_out']} °C",
+                "mean_cold": f"{given['T_out_mean']} °C",
+                "hold": f"{given['T_hold']} °C",
+                "start": f"{given['T_start']} °C",
+                "road_speed": f"{given['speed_km_h']} km/h",
+                "under_floor": given["underbody_share"],
+                "ice_share": given["ice_share"],
+            },
+            "tanks.fresh.capacity": f"{tank['litres']} L",
+            "tanks.fresh.length": f"{tank['L']} m",
+            "tanks.fresh.width": f"{tank['W']} m",
+            "tanks.fresh.height": f"{tank['H']} m",
+            "tanks.fresh.wall": f"{tank['wall_mm']} mm",
+            "tanks.fresh.material": "pex",  # the hand sum's 0.4 W/mK
+            "tanks.fresh.foam": f"{tank['foam_mm']} mm",
+            "tanks.fresh.foam_conductivity": f"{tank['k_foam']} W/mK",
+            "tanks.fresh.beside": "outside",
+            "pads.pad": {
+                "tank": "fresh",
+                "power": f"{given['pad_W']} W",
+                "net_share": given["pad_share_into_water"],
+                "protected_by": "level",
+                "counted": bool(given["use_pad"]),
+            },
+            "runs.trunk.bore": f"{pipe['bore_mm']} mm",
+            "runs.trunk.outside": f"{pipe['od_mm']} mm",
+            "runs.trunk.foam": f"{pipe['foam_mm']} mm",
+            "runs.trunk.foam_conductivity": f"{pipe['k_foam']} W/mK",
+            "runs.trunk.beside": "outside",
+        }
+    )
+
+
+@lru_cache
+def answered(name: str) -> Frost:
+    return frost(frosty(BY_ID[name]))
+
+
+def _pad(field: str) -> Callable[[Frost], float]:
+    return lambda answer: getattr(answer.tanks[0].pad, field).likely
+
+
+def _number(key: str, unit: float = 1.0, offset: float = 0.0) -> Callable[[Frost], float]:
+    return lambda answer: float(answer.numbers[f"frost.{key}"].value) / unit - offset
+
+
+ANSWERED: dict[str, Callable[[Frost], Any]] = {
+    "tank heat loss at hold temperature, parked": _number("fresh.loss_parked"),
+    "tank heat loss at hold temperature, driving": _number("fresh.loss_driving"),
+    "ratio of loss driving to parked": lambda answer: answer.tanks[0].driving.likely / answer.tanks[0].parked.likely,
+    "lowest cold the pad holds, parked": _number("fresh.holds_parked", offset=ZERO),
+    "lowest cold the pad holds, driving": lambda answer: _pad("holds_driving")(answer) - ZERO,
+    "pad duty parked at design cold (over 1 = does not hold)": _pad("duty"),
+    "hours to 0 C, tank at stated litres, parked, no heat": _number("fresh.hours_parked.full", HOUR),
+    "hours to 0 C, tank at stated litres, driving, no heat": lambda answer: (
+        answer.tanks[0].hours_driving["full"].likely / HOUR
+    ),
+    "hours to 0 C, exposed pipe full of still water, parked: must lie between": _number("trunk.hours_parked", HOUR),
+    "hours to 0 C, exposed pipe full of still water, driving: must lie between": lambda answer: (
+        answer.runs[0].hours_driving.likely / HOUR
+    ),
+    "freezes first": lambda answer: {"trunk": "pipe"}.get(answer.first, answer.first),
+    "hours at 0 C until the stated share of the tank is ice, parked": _number("fresh.ice", HOUR),
+}
+
+WORDS = ("tank heat loss", "driving to parked", "the pad holds", "pad duty", "0 C", "freezes first")
+CASES = [
+    pytest.param(van["id"], expected, id=f"{van['id']}-{expected['quantity']}")
+    for van in VANS
+    for expected in van["expected"]
+    if any(word in expected["quantity"] for word in WORDS)
+]
+
+
+def test_every_frost_value_of_both_vans_is_compared() -> None:
+    assert len(CASES) == 2 * len(ANSWERED) == 24
+    assert {case.values[1]["quantity"] for case in CASES} == set(ANSWERED)
+
+
+@pytest.mark.parametrize(("name", "expected"), CASES)
+def test_worked_van(name: str, expected: dict[str, Any]) -> None:
+    got, want, kind = ANSWERED[expected["quantity"]](answered(name)), expected["value"], expected["tolerance_kind"]
+    if kind == "exact":
+        assert got == want
+    elif kind == "inside":
+        assert want[0] <= got <= want[1]
+    else:
+        margin = expected["tolerance"] * (abs(want) if kind == "rel" else 1.0)
+        assert abs(got - want) <= margin, f"{got} against {want} ± {margin}"

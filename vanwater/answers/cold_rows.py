@@ -1,0 +1,105 @@
+"""What is not sure on a cold night, and what could be done about it: rows of the same solve."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from vanwater.plan.model import Plan
+from vanwater.system.batch import Row, Unsure
+from vanwater.system.heat import FACES, beside
+
+__all__ = ["ADDED", "INSIDE", "MORE_FOAM", "SLEEVE", "SLEEVED", "cold_remedies", "unsure_cold"]
+
+MORE_FOAM, SLEEVED, INSIDE = "more foam", "sleeved", "inside"
+"""Rows of the remedies: foam on the cold faces, sleeves on exposed runs, exposed runs in the heated room."""
+
+ADDED, SLEEVE = 0.02, 0.013
+"""Foam that the remedies put on cold faces and on exposed runs [m]."""
+
+_THICKEST = 0.3
+
+PAD_SHARE = Unsure(
+    "pad share",
+    "the share of a pad's heat that reaches the water",
+    0.8,
+    1.15,
+    "Run the pad on the full tank for an hour in the cold and read how far the water warms.",
+    "common practice: 15 to 40 % of a pad's heat goes outward",
+)
+FOAM = Unsure(
+    "foam",
+    "what the insulation lets through",
+    0.85,
+    1.25,
+    "Read the foam's data sheet; look for gaps, straps and damp.",
+    "common practice: gaps, straps and damp let more through than the data sheet says",
+)
+WIND = Unsure(
+    "wind",
+    "the wind around the parked van",
+    0.5,
+    2.0,
+    "Count on the windy night, or park out of the wind.",
+    "common practice",
+)
+
+UNDER_FLOOR = (0.3, 0.7)
+"""Share of the road speed at which the air runs under a van's floor (common practice)."""
+
+
+def unsure_cold(plan: Plan) -> tuple[Unsure, ...]:
+    """The inputs of a cold night that are never known well.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of Unsure
+        The pad's share only where a pad is planned; the share of the road speed by common practice, or a fifth either
+        way where the plan says it.
+    """
+    said = "under_floor" in plan.own.get("frost", {})
+    share = plan.frost.under_floor
+    low, high = (0.8, 1.2) if said or share <= 0 else (end / share for end in UNDER_FLOOR)
+    under_floor = Unsure(
+        "under floor",
+        "the share of the road speed that the air has under the floor",
+        low,
+        high,
+        "Hold an anemometer under the floor on the road.",
+        "common practice: 0.3 to 0.7 of the road speed",
+    )
+    return ((PAD_SHARE,) if plan.pads else ()) + (WIND, under_floor, FOAM)
+
+
+def cold_remedies(plan: Plan, lying: Iterable[str]) -> list[Row]:
+    """What could be done; pieces do not touch each other, so one row serves all of a kind.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    lying : iterable of str
+        Its exposed runs.
+
+    Returns
+    -------
+    list of Row
+        More foam on cold faces, sleeves on exposed runs, exposed runs in the room.
+    """
+    foam = {}
+    for name, tank in plan.tanks.items():
+        for face in FACES:
+            if beside(tank, face) in ("outside", "box"):
+                own = tank.faces[face].foam if face in tank.faces else None
+                thick = own if own is not None else tank.foam or 0.0
+                foam[f"tanks.{name}.faces.{face}.foam"] = min(thick + ADDED, _THICKEST)
+    thin = {f"runs.{name}.foam": SLEEVE for name in lying if (plan.runs[name].foam or 0.0) < SLEEVE}
+    return [
+        Row(MORE_FOAM, foam),
+        Row(SLEEVED, thin),
+        Row(INSIDE, {f"runs.{name}.beside": "room" for name in lying}),
+    ]

@@ -1,0 +1,70 @@
+"""One exposed run in the cold: how long its still water lasts, its wall counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from vanwater.answers.cold import Cold
+from vanwater.answers.spread import spread
+from vanwater.answers.wording import Range
+from vanwater.physics import cooling
+from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.winter import BESIDE
+from vanwater.quantities import HOURS, Array
+
+__all__ = ["RunFrost", "run_frost"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RunFrost:
+    """One exposed run in the cold.
+
+    Parameters
+    ----------
+    run, beside : str
+        Its name, and where it lies.
+    hours, hours_driving : Range
+        Time until its still water reaches 0 °C, its wall counted.
+    rows : array, shape (rows,)
+        The parked hours along the rows [s].
+    wall_share : float
+        Heat that its wall holds, as a share of its water's [-].
+    """
+
+    run: str
+    beside: str
+    hours: Range
+    hours_driving: Range
+    rows: Array
+    wall_share: float
+
+
+def run_frost(cold: Cold, place: int) -> RunFrost:
+    """An exposed run in the cold.
+
+    Parameters
+    ----------
+    cold : Cold
+        The solved plan.
+    place : int
+        Its place among the plan's exposed runs.
+
+    Returns
+    -------
+    RunFrost
+        Numbers with their ranges.
+    """
+    run = cold.runs[place]
+    outside = cold.around.beside(run.codes[:, None])[:, 0]
+    rows = cooling.time_until(
+        cold.start, FREEZING_POINT, outside, cold.conductance[:, :, place], run.water + run.wall
+    )  # fmt: skip
+    hours = spread(rows.T, cold.pairs, 0.0)
+    return RunFrost(
+        run.run,
+        BESIDE[int(run.codes[0])],
+        hours.at(0).range(HOURS, 2),
+        hours.at(1).range(HOURS, 2),
+        rows[0],
+        float(run.wall[0] / run.water[0]),
+    )

@@ -1,0 +1,246 @@
+"""Tanks in the cold as physics sees them: faces, layers, what lies beside each, along the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from vanwater.physics.atmosphere import air_pressure
+from vanwater.physics.film import Facing
+from vanwater.physics.heat_loss import face_transmittance
+from vanwater.physics.tank_faces import Faces, Layers
+from vanwater.physics.vessel import horizontal_cylinder_volume
+from vanwater.plan.tables import materials
+from vanwater.plan.tanks import Tank
+from vanwater.plan.winter import Beside
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.beside import Case, Codes, beside_codes, wind_at
+
+__all__ = [
+    "FACES",
+    "FOAM_CONDUCTIVITY",
+    "WALL",
+    "WALL_MATERIAL",
+    "Side",
+    "TankHeat",
+    "beside",
+    "enclosed",
+    "tank_heat",
+    "transmittances",
+]
+
+WALL = 5e-3
+"""Thickness of a tank's wall while it is not said, m (common practice)."""
+
+WALL_MATERIAL = "polyethylene"
+"""Material of a tank's wall while it is not said, a row of the table of materials."""
+
+FOAM_CONDUCTIVITY = 0.037
+"""Conductivity of insulation while it is not said, W/(m·K): closed-cell foam of the table of materials."""
+
+Side = Literal["bottom", "top", "front", "rear", "left", "right"]
+"""A face of a tank."""
+
+FACES: tuple[Side, ...] = ("bottom", "top", "front", "rear", "left", "right")
+"""The faces of a tank, in the order of :meth:`vanwater.physics.tank_faces.Faces.of_box`."""
+
+_LOOKS = (Facing.DOWN, Facing.UP, Facing.SIDE, Facing.SIDE, Facing.SIDE, Facing.SIDE)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class TankHeat:
+    """One tank as its faces, all equal ones together.
+
+    Every face counts whole, however full the tank is: above the water the air in it carries the heat. That is on the
+    safe side, and little off where the foam outside resists more than the air inside.
+
+    Parameters
+    ----------
+    tank : str
+        Its name.
+    faces : Faces
+        All of it, areas shaped (rows, faces).
+    layers : Layers
+        Wall and foam, shaped (rows, faces).
+    codes : array of int, shape (rows, faces)
+        What lies beside each face, as places in ``BESIDE``.
+    content : array, shape (rows,)
+        Water in the full tank [m³].
+    """
+
+    tank: str
+    faces: Faces
+    layers: Layers
+    codes: Codes
+    content: Array
+
+
+def beside(tank: Tank, face: Side) -> Beside | None:
+    """What lies beside a face of a tank, or None where the plan does not tell.
+
+    Parameters
+    ----------
+    tank : Tank
+        The tank.
+    face : str
+        One of its faces.
+
+    Returns
+    -------
+    str or None
+        As the face says it, else the tank; else outside under the floor and the room above it.
+    """
+    own = tank.faces[face].beside if face in tank.faces else None
+    if own or tank.beside:
+        return own or tank.beside
+    return None if tank.z is None else "outside" if tank.z < 0 else "room"
+
+
+def enclosed(batch: Batch, name: str) -> tuple[Faces, Array] | None:
+    """The faces of a tank, all equal ones together, and the volume that its sides enclose.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    name : str
+        The tank.
+
+    Returns
+    -------
+    tuple of Faces and array, or None
+        Areas shaped (rows, faces), volume shaped (rows,) [m³]; None while its sides are not decided. The mantle of a
+        cylinder counts as four flat strips.
+    """
+    at, tank = f"tanks.{name}", batch.plan.tanks[name]
+    if tank.inside_height is None:
+        return None
+    count = batch.number(f"{at}.count")
+    if tank.shape == "box":
+        length, width, height = (batch.number(f"{at}.{side}") for side in ("length", "width", "height"))
+        box = Faces.of_box(length, width, height)
+        return Faces(box.area * count[:, None], box.along, box.size, box.facing), count * length * width * height
+    diameter = batch.number(f"{at}.diameter")
+    disc, strip = np.pi / 4 * diameter**2, np.pi / 4 * diameter
+    if tank.shape == "lying cylinder":
+        length = batch.number(f"{at}.length")
+        level = strip * length / (2.0 * (strip + length))
+        area = [strip * length] * 2 + [disc] * 2 + [strip * length] * 2
+        along = [length] * 2 + [diameter] * 2 + [length] * 2
+        size = [level] * 2 + [diameter] * 4
+    else:
+        length = batch.number(f"{at}.height")
+        area = [disc] * 2 + [strip * length] * 4
+        along = [diameter] * 6
+        size = [diameter / 4] * 2 + [length] * 4
+    faces = Faces(
+        np.stack(area, axis=-1) * count[:, None], np.stack(along, axis=-1), np.stack(size, axis=-1), _LOOKS
+    )  # fmt: skip
+    return faces, count * disc * length
+
+
+def tank_heat(batch: Batch, name: str) -> TankHeat | None:
+    """A tank as its faces with what lies beside them.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    name : str
+        The tank.
+
+    Returns
+    -------
+    TankHeat or None
+        None while its sides, or what lies beside one of its faces, are not decided.
+    """
+    tank, shape = batch.plan.tanks[name], enclosed(batch, name)
+    known = [beside(tank, face) for face in FACES]
+    if shape is None or None in known:
+        return None
+    faces, inside = shape
+    codes = np.stack(
+        [beside_codes(batch, one, *_said_at(name, tank, face)) for face, one in zip(FACES, known, strict=True) if one],
+        axis=-1,
+    )
+    return TankHeat(name, faces, _layers(batch, name), codes, _content(batch, name, inside))
+
+
+def _content(batch: Batch, name: str, inside: Array) -> Array:
+    """Water in the full tank standing level: a slope moves it, and changes heat and mass little."""
+    at, tank = f"tanks.{name}", batch.plan.tanks[name]
+    lying = tank.shape == "lying cylinder"
+    height = batch.number(f"{at}.{'diameter' if lying else 'height'}")
+    level = np.where(np.isfinite(over := batch.number(f"{at}.overflow")), over, height)
+    share = horizontal_cylinder_volume(level, height, 1.0) / (np.pi / 4 * height**2) if lying else level / height
+    capacity = batch.number(f"{at}.capacity") * batch.number(f"{at}.count")
+    return np.fmin(inside * share, capacity)
+
+
+def _said_at(name: str, tank: Tank, face: Side) -> tuple[str, ...]:
+    """Where a row may say what lies beside a face; what the face says itself counts before the tank's word."""
+    own = f"tanks.{name}.faces.{face}.beside"
+    return (own,) if face in tank.faces and tank.faces[face].beside else (own, f"tanks.{name}.beside")
+
+
+def _layers(batch: Batch, name: str) -> Layers:
+    at, tank = f"tanks.{name}", batch.plan.tanks[name]
+
+    def conducts(material: str | None) -> float:
+        return materials()[material or WALL_MATERIAL].conductivity
+
+    all_around = batch.number(f"{at}.foam", 0.0)
+    foam = np.repeat(all_around[:, None], len(FACES), axis=-1)
+    for face, part in tank.faces.items():
+        if part.foam is not None:
+            foam[:, FACES.index(face)] = part.foam
+    for place, row in enumerate(batch.rows):
+        for number, face in enumerate(FACES):
+            said = row.values.get(f"{at}.faces.{face}.foam")
+            if said is not None:
+                foam[place, number] = said
+    soft = batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam")
+    wall, solid = batch.number(f"{at}.wall", WALL), batch.each((f"{at}.material",), conducts)
+    shape = foam.shape
+    return Layers(*(np.broadcast_to(one, shape) for one in (wall[:, None], solid[:, None], foam, soft[:, None])))
+
+
+def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case]) -> list[Array]:
+    """Transmittance of every face of every tank in every case, in one call of the physics.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    tanks : sequence of TankHeat
+        The tanks.
+    cases : sequence of Case
+        States of the van.
+
+    Returns
+    -------
+    list of array, shape (cases, rows, faces)
+        One for each tank [W/(m²·K)].
+    """
+    if not tanks:
+        return []
+    codes = np.concatenate([tank.codes for tank in tanks], axis=-1)
+    air, speed = wind_at(batch, codes, cases)
+    inside = np.stack([case.inside for case in cases])[..., None]
+    area, along, size = (
+        np.concatenate([getattr(tank.faces, field) for tank in tanks], axis=-1) for field in ("area", "along", "size")
+    )
+    faces = Faces(area, along, size, tuple(look for tank in tanks for look in tank.faces.facing))
+    layers = Layers(
+        *(
+            np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1)
+            for field in ("wall", "wall_conductivity", "foam", "foam_conductivity")
+        )
+    )
+    atmosphere = air_pressure(batch.number("site.altitude"))[:, None]
+    found = face_transmittance(inside, air, layers, faces, speed, atmosphere)
+    return np.split(found, np.cumsum([len(FACES)] * len(tanks))[:-1], axis=-1)
