@@ -51,6 +51,7 @@ def _found(raw: Tables) -> list[Problem]:
         *_stock(raw),
         *_accumulators(raw, names),
         *_pads(raw, names["tanks"]),
+        *_together(raw, names["outlets"]),
     ]
 
 
@@ -129,7 +130,7 @@ def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
         kinds = {kind for kind in (holds, _text(other, "holds")) if kind in HOLDS}
         if kinds - {"fresh"}:
             yield Problem(joined(place), "Only fresh water refills a fresh tank.", "two tanks that hold fresh water")
-        elif _text(other, "refills") is not None:
+        elif _text(other, "refills") not in (None, into):
             message = f"{shown(into)} itself refills another tank."
             yield Problem(joined(place), message, "the tank that water is drawn from")
 
@@ -183,3 +184,17 @@ def _pads(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
     known = _Known(names, "a tank of the plan")
     for name, pad in _parts(raw, "pads"):
         yield from known.lost(("pads", name, "tank"), _text(pad, "tank"))
+
+
+def _together(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
+    known = _Known(names, "an outlet of the plan")
+    for name, open_together in _parts(raw, "together"):
+        listed = open_together.get("outlets")
+        if not isinstance(listed, list | tuple):
+            continue
+        place = ("together", name, "outlets")
+        for outlet in listed:
+            if isinstance(outlet, str):
+                yield from known.lost(place, outlet)
+        if len(set(map(str, listed))) < len(listed):
+            yield Problem(joined(place), "An outlet is listed twice.", "each outlet once")

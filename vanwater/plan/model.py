@@ -17,7 +17,7 @@ from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.part import Part, asked
 from vanwater.plan.problems import PlanError
 from vanwater.plan.sense import contradictions
-from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee
+from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
 from vanwater.plan.winter import Frost, Pad
@@ -47,6 +47,7 @@ class Plan(Part):
     tees: dict[Name, Tee] = asked("tees and manifolds, where runs part or meet", {})
     mixers: dict[Name, Mixer] = asked("mixing taps", {})
     outlets: dict[Name, Outlet] = asked("where the water leaves", {})
+    together: dict[Name, Together] = asked("outlets that are open together", {})
     frost: Frost = asked("the cold that it is planned for", Frost())
     pads: dict[Name, Pad] = asked("heating pads on tanks", {})
     battery: Battery | None = asked("leisure battery")

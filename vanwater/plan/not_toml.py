@@ -134,7 +134,8 @@ def _twice(text: str, told: str) -> Problem:
             if len(way) >= len(key) and way in seen:
                 name = f"[{joined(way)}]" if statement.header else joined(way)
                 message = f"{name} stands twice: first in line {seen[way]}."
-                return Problem(joined(way), message, "each name once", "Give one of the two another name.", line=line)
+                slip = "Give one of the two another name." if statement.header else "Take one of the two out."
+                return Problem(joined(way), message, "each name once", slip, line=line)
         for way in ways:
             seen.setdefault(way, line)
     found = re.search(r"\(at line (\d+)", told)

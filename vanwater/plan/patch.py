@@ -50,7 +50,7 @@ def _in_section(lines: list[str], index: tuple[Statement, ...], way: Way, new: s
     home = way[:-1]
     section = [statement for statement in index if statement.table == home]
     if not section and home:
-        section = [one for one in index if not one.header and one.key[: len(home)] == home and len(one.key) > len(home)]
+        section = [one for one in index if len(one.table) < len(home) < len(one.key) and one.key[: len(home)] == home]
     if section:
         return _behind(lines, section[-1], f"{_named(way[len(section[-1].table) :])} = {new}")
     return None if home else f"{_named(way)} = {new}{_ending(lines)}{''.join(lines)}"

@@ -30,7 +30,7 @@ from vanwater.quantities import (
     Share,
 )
 
-__all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Pump", "Run", "Tee"]
+__all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Pump", "Run", "Tee", "Together"]
 
 Height = Annotated[float, LENGTH.within("-3 m", "5 m")]
 
@@ -183,6 +183,12 @@ class Outlet(Part):
             missing = "at" if self.at is None else "flow"
             expected = 'flow = "6 L/min" and at = "1 bar"'
             yield wrong(missing, f"The outlet's measurement says no {missing}.", expected, about=about)
+
+
+class Together(Part):
+    """Outlets that people really open at the same time."""
+
+    outlets: tuple[str, ...] = asked("the outlets that are open together", ..., min_length=2)
 
 
 class Accumulator(Part):

@@ -1,0 +1,42 @@
+"""Plans of every shape read back without a problem; each broken one reports the address that is broken."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests.strategies import BREAKS, Raw, bad_plans, plans, toml_file
+from vanwater.plan.file import read
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
+
+SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=25)
+
+
+@SLOW
+@given(raw=plans())
+def test_valid_plan_reads_back_from_its_text(raw: Raw, tmp_path_factory: pytest.TempPathFactory) -> None:
+    path: Path = tmp_path_factory.mktemp("plan") / "van.toml"
+    path.write_text(toml_file(raw), encoding="utf-8", newline="")
+    assert tomllib.loads(path.read_text(encoding="utf-8")) == raw
+    found = read(path)
+    assert found.plan.own == raw
+    assert found.plan == Plan.of(raw, file=True)
+
+
+@SLOW
+@given(data=st.data())
+@pytest.mark.parametrize("way", BREAKS, ids=lambda way: way.__name__)
+def test_broken_plan_reports_what_is_broken_and_nothing_else(way: object, data: st.DataObject) -> None:
+    raw, address = data.draw(bad_plans((way,)))
+    with pytest.raises(PlanError) as caught:
+        Plan.of(raw, file=True)
+    assert [problem.address for problem in caught.value.problems] == [address]
+    (problem,) = caught.value.problems
+    assert problem.message
+    assert problem.expected
+    assert str(problem).isprintable() or "\N{NO-BREAK SPACE}" in str(problem)
