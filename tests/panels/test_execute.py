@@ -8,7 +8,6 @@ import pytest
 
 from vanwater.panels.execute import executed, main
 
-
 nbformat: Any = import_module("nbformat")
 
 
