@@ -18,11 +18,14 @@ OPEN: Mapping[str, tuple[str, ...]] = {
     "pumps": ("curve", "volts", "current", "cut_in", "cut_out", "priming_lift", "z"),
     "runs": ("length",),
     "accumulators": ("precharge",),
-    "heaters": ("power", "z"),
+    "heaters": ("power", "relief", "empty_cut_out", "z"),
     "tees": ("z",),
     "mixers": ("z",),
     "outlets": ("temperature", "wanted", "z"),
-    "battery": ("other_loads",),
+    "frost": ("design_cold",),
+    "pads": ("protected_by",),
+    "battery": ("other_loads", "max_current"),
+    "inverter": ("rating",),
 }
 """Fields that are not decided yet while nothing is said in them; the others have a value or a twin that serves."""
 
@@ -61,7 +64,7 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
     """
     keys = addresses.known_keys(Plan)
     found = [one for key in keys for name, part in parts_of(plan, key) for one in _silent(key, name, part)]
-    absent = [key for key in keys if key not in ("fittings", "uses") and not parts_of(plan, key)]
+    absent = [key for key in keys if key not in ("fittings", "uses", "together", "pads") and not parts_of(plan, key)]
     return (*found, *(Open(key, "none in the plan") for key in absent))
 
 
