@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vanwater.answers.accumulator import Accumulator
 from vanwater.answers.answer import Answer
 from vanwater.answers.autonomy import NEEDED, Autonomy
+from vanwater.answers.frost import Frost
+from vanwater.answers.hot_water import HotWater
 from vanwater.answers.supply import Supply
+from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
 from vanwater.plan.tanks import SIDES
+from vanwater.system.exposed import exposed
+from vanwater.system.heat import FACES, beside
 
 __all__ = ["IN_SIGHT", "knobs_for"]
 
@@ -31,8 +37,18 @@ def knobs_for(plan: Plan, answer: Answer) -> tuple[tuple[str, ...], tuple[str, .
     tuple of two tuples of str
         Those in sight, and those that are folded.
     """
-    every = tuple(dict.fromkeys(_autonomy(plan, answer) if isinstance(answer, Autonomy) else _supply(plan, answer)))
+    every = tuple(dict.fromkeys(_every(plan, answer)))
     return every[:IN_SIGHT], every[IN_SIGHT:]
+
+
+def _every(plan: Plan, answer: Answer) -> Iterator[str]:
+    if isinstance(answer, Autonomy):
+        return _autonomy(plan, answer)
+    if isinstance(answer, Accumulator):
+        return _accumulator(plan, answer)
+    if isinstance(answer, HotWater):
+        return _hot_water(plan, answer)
+    return _frost(plan) if isinstance(answer, Frost) else _supply(plan, answer)
 
 
 def _autonomy(plan: Plan, answer: Autonomy) -> Iterator[str]:
@@ -91,3 +107,57 @@ def _supply(plan: Plan, answer: Answer) -> Iterator[str]:
         yield f"runs.{piece.label}.length"
     yield f"{at}.z"
     yield "site.cold_water"
+
+
+def _accumulator(plan: Plan, answer: Accumulator) -> Iterator[str]:
+    pumps = [one.pump for one in answer.pumps] or list(plan.pumps)
+    vessels = [accumulator_for(plan, pump) for pump in pumps]
+    for pump, vessel in zip(pumps, vessels, strict=True):
+        yield from (f"accumulators.{vessel}.{key}" for key in ("volume", "precharge"))
+        yield from (f"pumps.{pump}.{key}" for key in ("cut_in", "cut_out"))
+        if plan.pumps[pump].curve_volts is not None:
+            yield f"pumps.{pump}.volts"
+    if pumps:
+        yield from ("site.highest", "site.warmest", "site.altitude", "site.coldest")
+    yield from (f"accumulators.{vessel}.set_at" for vessel in vessels)
+    yield from (f"pumps.{pump}.line_gives" for pump in pumps)
+    for heater in plan.heaters:
+        yield from (f"heaters.{heater}.{key}" for key in ("volume", "set_point", "relief"))
+    if plan.heaters:
+        yield "site.cold_water"
+
+
+def _hot_water(plan: Plan, answer: HotWater) -> Iterator[str]:
+    for name, one in answer.heaters.items():
+        yield from (f"heaters.{name}.{key}" for key in ("volume", "power", "set_point"))
+        if one.use:
+            yield f"uses.{one.use}.{'duration' if plan.uses[one.use].volume is None else 'volume'}"
+            yield f"uses.{one.use}.temperature"
+    if not answer.heaters:
+        return
+    yield "site.cold_water"
+    electric = [one for one in answer.heaters.values() if one.electric]
+    if plan.battery is not None and electric:
+        yield from ("battery.max_current", "battery.charge")
+    for one in answer.heaters.values():
+        if one.use and plan.uses[one.use].volume is None:
+            yield f"uses.{one.use}.flow"
+    if plan.inverter is not None and electric:
+        yield from (f"inverter.{key}" for key in ("rating", "efficiency", "cable", "idle", "hours_on"))
+    yield "household.run_off"
+    yield from (f"heaters.{name}.relief" for name in answer.heaters)
+
+
+def _frost(plan: Plan) -> Iterator[str]:
+    yield from ("frost.design_cold", "frost.road_speed", "site.wind")
+    cold = [name for name, tank in plan.tanks.items() if any(beside(tank, face) != "room" for face in FACES)]
+    cold.sort(key=lambda name: plan.tanks[name].holds != "fresh")
+    runs = exposed(plan)
+    for name in cold:
+        yield from (f"tanks.{name}.foam", f"pads.{pad_for(plan, name)}.power")
+    yield from (f"runs.{name}.foam" for name in runs)
+    yield from (f"pads.{name}.{key}" for name in plan.pads for key in ("power", "net_share", "counted"))
+    yield from (f"frost.{key}" for key in ("mean_cold", "hold", "start", "room", "under_floor", "ice_share"))
+    yield from (f"frost.{key}" for key in ("hours_driving", "nights"))
+    if plan.battery is not None:
+        yield "battery.charge"

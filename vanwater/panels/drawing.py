@@ -26,7 +26,8 @@ __all__ = ["DARK_STYLE", "HOVER_STYLE", "drawing"]
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 _GROUND = "#1c1c1c"  # of a dark page
 _ENOUGH = 4.5  # contrast of small text, WCAG 2.2, success criterion 1.4.3
-_SLICES = 40
+_SLICES = 36
+_STRAIGHT = 1e-7  # points that a way may bend and still be straight
 _SYMBOLS = {
     "circle": "M-{r},0a{r},{r} 0 1,0 {d},0a{r},{r} 0 1,0 -{d},0z",
     "square": "M-{r},-{r}h{d}v{d}h-{d}z",
@@ -239,14 +240,18 @@ def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: s
 
 
 def _path(sheet: Sheet, across: Array, up: Array) -> str:
-    """A way through points in display units, broken where one is not known."""
-    parts, begun = [], False
-    for x, y in sheet.points(across, up).tolist():
-        known = bool(np.isfinite(y))
-        if known:
-            parts.append(f"{'L' if begun else 'M'}{_n(x)},{_n(sheet.height - y)}")
-        begun = known
-    return "".join(parts)
+    """A way through points in display units, broken where one is not known, without those on a straight way."""
+    points = sheet.points(across, up)
+    points[:, 1] = sheet.height - points[:, 1]
+    bend = np.abs(np.diff(points, 2, axis=0)).max(axis=1, initial=0.0)
+    kept = np.concatenate(([True], ~(bend < _STRAIGHT), [True]))[: len(points)]
+    kept[-1:] = True
+    known = np.isfinite(points[:, 1])
+    begin = known & ~np.concatenate(([False], known[:-1]))
+    last = known & ~np.concatenate((known[1:], [False]))
+    drawn = known & (kept | begin | last)
+    places = zip(np.round(points[drawn], 2).tolist(), begin[drawn].tolist(), strict=True)
+    return "".join(f"{'M' if first else 'L'}{x + 0.0:g},{y + 0.0:g}" for (x, y), first in places)
 
 
 def _dash(role: Role) -> str:
@@ -271,9 +276,10 @@ def _tone(colour: str) -> str:
 
 
 def _dark() -> Iterator[tuple[str, str]]:
-    yield from (("ink", "#e4e4e4"), ("faint", "#a8a8a8"), ("grid", "#3a3a3a"), ("paper", _GROUND))
+    yield from (("ink", "#e4e4e4"), ("faint", "#a8a8a8"), ("grid", "#3a3a3a"), ("paper", _GROUND), ("saved", "#808080"))
     for role, style in ROLES.items():
-        yield role, _lighter(style.colour, 3.0)
+        if role != "saved":  # stays faint
+            yield role, _lighter(style.colour, 3.0)
         yield f"{role}-text", _lighter(style.colour, _ENOUGH)
 
 

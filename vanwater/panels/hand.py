@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
 
 from vanwater.answers.wording import plain
 from vanwater.panels.choice import IN_SIGHT
+from vanwater.panels.fit import Fits, has_part, part_at
 from vanwater.panels.fold import Fold
 from vanwater.panels.knob import Knob, Value, knob
-from vanwater.panels.labels import sorted_by_part
+from vanwater.panels.labels import heading, label, sorted_by_part
+from vanwater.plan.address import note
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 
@@ -29,6 +31,8 @@ class Hand:
         Addresses of the knobs in sight and of the folded ones.
     us : bool
         US units instead of metric ones.
+    fits : mapping, optional
+        Parts that the plan lacks and that a knob may fit, with the fields that come along.
 
     Raises
     ------
@@ -36,11 +40,16 @@ class Hand:
         When more than seven are to be in sight.
     """
 
-    def __init__(self, plan: Plan, sight: Sequence[str], rest: Sequence[str] = (), us: bool = False) -> None:
+    def __init__(
+        self, plan: Plan, sight: Sequence[str], rest: Sequence[str] = (), us: bool = False, fits: Fits | None = None
+    ) -> None:
         if len(sight) > IN_SIGHT:
             raise ValueError(f"{len(sight)} knobs in sight; at most {IN_SIGHT} can be read at a glance")
+        self.saved = plan
+        self.fits: Fits = fits or {}
         self.knobs: Mapping[str, Knob] = {
-            address: knob(plan, address, us) for address in dict.fromkeys((*sight, *rest))
+            address: knob(plan, address, us, self.fits.get(part_at(address)))
+            for address in dict.fromkeys((*sight, *rest))
         }
         self.home = widgets.Button(description="back to the plan", disabled=True)
         more = Fold(
@@ -52,22 +61,33 @@ class Hand:
 
     @property
     def values(self) -> dict[str, Value]:
-        """What a hand has set, by address."""
-        return {address: one.value for address, one in self.knobs.items() if one.touched}
+        """What a hand has set, by address, and what comes along with a part that it fits."""
+        touched = {address: one.value for address, one in self.knobs.items() if one.touched}
+        return self._along(touched) | touched
 
     @property
     def written(self) -> dict[str, str | int | bool]:
         """The same as a plan's file holds it, without what stands there already."""
-        return {address: one.written() for address, one in self.knobs.items() if one.touched and one.differs}
+        written = {address: one.written() for address, one in self.knobs.items() if one.touched and one.differs}
+        return self._along(written) | written
+
+    def _along(self, touched: Iterable[str]) -> dict[str, Any]:
+        """The first fields of each part that a turned knob fits."""
+        parts = dict.fromkeys(part_at(address) for address in touched if not has_part(self.saved, address))
+        return {f"{part}.{key}": value for part in parts for key, value in self.fits.get(part, {}).items()}
 
     @property
     def changes(self) -> tuple[str, ...]:
         """What a hand has changed, in words; a plan's own text as it is."""
-        return tuple(
-            f"{self.name(address)}: {one.text(one.saved)} → {one.text(one.value)}"
-            for address, one in self.knobs.items()
-            if one.touched and one.differs
-        )
+        turned = {address: one for address, one in self.knobs.items() if one.touched and one.differs}
+        told = [
+            f"{self.name(address)}: {one.text(one.saved)} → {one.text(one.value)}" for address, one in turned.items()
+        ]
+        for address, value in self._along(turned).items():
+            if address not in turned:
+                words = label(note(type(self.saved), address), None).partition(" (")[0]
+                told.append(f"{heading(self.saved, address)}, {words}: {value}")
+        return tuple(told)
 
     def check(self) -> None:
         """See that every knob stands on something believable.
@@ -85,6 +105,12 @@ class Hand:
         """What the knob of an address is called; empty where it has none."""
         one = self.knobs.get(address)
         return f"{one.heading}, {one.label.partition(' (')[0]}" if one is not None else ""
+
+    def settle(self, plan: Plan) -> None:
+        """Take a plan as the saved one."""
+        self.saved = plan
+        for one in self.knobs.values():
+            one.settle(plan)
 
     def follow(self, plan: Plan) -> None:
         """Let the knobs that nobody touched show what the plan says now."""

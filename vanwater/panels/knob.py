@@ -7,13 +7,14 @@ with.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any, TypeAlias
 
 import ipywidgets as widgets
 
 from vanwater.answers.wording import plain
+from vanwater.panels.fit import has_part
 from vanwater.panels.labels import choices_of, heading, label
 from vanwater.panels.scale import even, scale, told_in
 from vanwater.plan.address import note
@@ -45,7 +46,7 @@ class Knob:
     def __init__(self, plan: Plan, address: str, us: bool = False) -> None:
         self.address, self.us = address, us
         self.note = note(type(plan), address)
-        self.saved: Value = plan.at(address)
+        self.saved: Value = _decided(plan, address)
         self.value: Value = self.saved
         self.touched = False
         self._base: Value = self.saved  # what the plan says without this knob
@@ -72,7 +73,7 @@ class Knob:
     def follow(self, plan: Plan) -> None:
         """Show what the plan says now, unless a hand has set something else."""
         if not self.touched:
-            now = plan.at(self.address)
+            now = _decided(plan, self.address)
             if not _alike(now, self.value):
                 self._base = self.value = now
                 self._display()
@@ -89,7 +90,7 @@ class Knob:
 
     def settle(self, plan: Plan) -> None:
         """Take a plan as the saved one."""
-        self.saved = plan.at(self.address)
+        self.saved = _decided(plan, self.address)
         self.back()
 
     def turn(self, value: Value) -> None:
@@ -205,13 +206,14 @@ class _Slid(Knob):
 
 
 class Number(_Slid):
-    """A quantity."""
+    """A quantity; where none is decided its slider begins at the one given, else at an example."""
 
-    def __init__(self, plan: Plan, address: str, us: bool = False) -> None:
+    def __init__(self, plan: Plan, address: str, us: bool = False, first: str = "") -> None:
         super().__init__(plan, address, us)
         own = self.note.quantity
         assert own is not None
-        self._first = min(max(own.read(own.example), own.low), own.high) if self.saved is None else float(self.saved)
+        begin = min(max(own.read(first or own.example), own.low), own.high)
+        self._first = begin if self.saved is None else float(self.saved)
         self.quantity = told_in(own, self._first)
         self.label = label(self.note, self.quantity, us)
         lowest = 0.0 if own.si == "W" and self._first >= 0 else own.low  # a load or a charge keeps its sign
@@ -313,7 +315,7 @@ class Switch(Knob):
         self.box.value = bool(self.value)
 
 
-def knob(plan: Plan, address: str, us: bool = False) -> Knob:
+def knob(plan: Plan, address: str, us: bool = False, fit: Mapping[str, str] | None = None) -> Knob:
     """The knob that suits a field.
 
     Parameters
@@ -324,6 +326,8 @@ def knob(plan: Plan, address: str, us: bool = False) -> Knob:
         The field.
     us : bool
         US units instead of metric ones.
+    fit : mapping of str to str, optional
+        Fields that the knob's part would begin with, where the plan lacks it; without it the part must be there.
 
     Returns
     -------
@@ -338,15 +342,22 @@ def knob(plan: Plan, address: str, us: bool = False) -> Knob:
         When the field is a free text.
     """
     known = note(type(plan), address)
+    value = plan.at(address) if fit is None else _decided(plan, address)
     if known.quantity is not None:
-        return Number(plan, address, us)
+        return Number(plan, address, us, (fit or {}).get(address.rpartition(".")[2], ""))
     if known.whole is not None:
         return Whole(plan, address, us)
     if choices_of(known):
         return Choice(plan, address, us)
-    if isinstance(plan.at(address), bool):
+    if isinstance(value, bool):
         return Switch(plan, address, us)
     raise ValueError(f"{address} is a free text; a knob wants a quantity, a count, a choice or yes or no")
+
+
+def _decided(plan: Plan, address: str) -> Value:
+    """The value at an address; None also where the part that it belongs to is not planned."""
+    value: Value = plan.at(address) if has_part(plan, address) else None
+    return value
 
 
 def _alike(one: Value, other: Value) -> bool:

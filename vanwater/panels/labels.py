@@ -20,6 +20,7 @@ _TABLES = {
     "mixers": "mixing tap",
     "outlets": "outlet",
     "uses": "use",
+    "pads": "heating pad",
 }
 """The trade's noun for one of each table that holds several."""
 

@@ -22,6 +22,7 @@ from vanwater.panels.against import against, beside
 from vanwater.panels.choice import knobs_for
 from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
+from vanwater.panels.fit import fits_of
 from vanwater.panels.fold import Fold, row
 from vanwater.panels.guard import guarded
 from vanwater.panels.hand import Hand
@@ -71,11 +72,13 @@ class Panel:
         self._ask = QUESTIONS[question] if isinstance(question, str) else question
         self._draw = _by_key(chart) if isinstance(chart, str) else chart
         self.before = self._ask(self.saved)
+        self._chart_before = self._draw(self.before)
         self._place = "vw-verdict vw-long" if len(self.before.verdict.text(self.us)) > _LONG else "vw-verdict"
         self.answer: Answer | None = self.before
         self.chart: Chart | None = None
         sight, rest = knobs_for(self.saved, self.before) if knobs is None else (tuple(knobs), ())
-        self.hand = Hand(self.saved, sight, rest if more is None else tuple(more), self.us)
+        fits = fits_of(self.saved, self.before)
+        self.hand = Hand(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
         self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.findings = Findings(self.us)
         self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.hand, self._written)
@@ -121,7 +124,6 @@ class Panel:
         self.refresh()
 
     def _refresh(self) -> None:
-        self.hand.tell_changed()
         self.hand.check()
         plan = self.plan
         self.hand.follow(plan)
@@ -129,9 +131,10 @@ class Panel:
         chart = self._draw(answer)
         picture = self._picture(chart)
         self.answer, self.chart = answer, chart
+        self.picture.value = picture  # first, so that it moves first
         self.verdict.value = self._verdict(answer)
-        self.picture.value = picture
         self.findings.show(answer)
+        self.hand.tell_changed()
         self.grave.value = told.cautions(one for one in answer.cautions if one.grave)
         self._tell_keys(answer)
         for fold in self.folds:
@@ -140,6 +143,7 @@ class Panel:
     def _failed(self, message: str) -> None:
         """Clear every result, show why there is none."""
         self.answer = self.chart = None
+        self.hand.tell_changed()
         self.verdict.value = f'<div class="{self._place}">{message}</div>'
         self.picture.value = self.grave.value = ""
         self.findings.clear()
@@ -150,8 +154,8 @@ class Panel:
         """Take what was saved as the plan from now on."""
         self.saved = file.plan
         self.before = self._ask(self.saved)
-        for one in self.knobs.values():
-            one.settle(self.saved)
+        self._chart_before = self._draw(self.before)
+        self.hand.settle(self.saved)
         self.refresh()
 
     def _verdict(self, answer: Answer) -> str:
@@ -165,7 +169,7 @@ class Panel:
     def _picture(self, chart: Chart | None) -> str:
         if chart is None:
             return "<p>There is nothing to draw yet.</p>"
-        shown = beside(chart, self._draw(self.before)) if self.hand.changes else chart
+        shown = beside(chart, self._chart_before) if self.hand.changes else chart
         return drawing(shown, self.us, _WIDTH, None if chart.bars else _HEIGHT, hover=True)
 
     @property

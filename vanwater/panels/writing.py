@@ -4,22 +4,31 @@ from __future__ import annotations
 
 import difflib
 import html
+import tomllib
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TypeAlias
 
 import ipywidgets as widgets
 
 from vanwater.answers.wording import plain
+from vanwater.panels.fit import has_part, part_at
 from vanwater.panels.fold import Fold
 from vanwater.panels.guard import alert, guarded, reason
 from vanwater.panels.hand import Hand
 from vanwater.plan.file import PlanFile
+from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import resource
 
 __all__ = ["WriteBack", "changed_lines", "is_example", "revised"]
 
 
-def revised(file: PlanFile, values: Mapping[str, str | int | bool]) -> PlanFile:
+Written: TypeAlias = str | int | bool
+"""A value as a plan's file holds it."""
+
+
+def revised(file: PlanFile, values: Mapping[str, Written]) -> PlanFile:
     """The file with several values changed, in an order in which each step is a possible plan.
 
     Parameters
@@ -27,7 +36,7 @@ def revised(file: PlanFile, values: Mapping[str, str | int | bool]) -> PlanFile:
     file : PlanFile
         As it was read.
     values : mapping of str to str, int or bool
-        New values by address, as the file would hold them.
+        New values by address, as the file would hold them; a part that the file lacks is added whole, at its end.
 
     Returns
     -------
@@ -39,12 +48,17 @@ def revised(file: PlanFile, values: Mapping[str, str | int | bool]) -> PlanFile:
     PlanError
         When no order leads there.
     """
-    waiting = dict(values)
+    waiting: dict[str, dict[str, Written]] = {}
+    for address, value in values.items():
+        step = address if has_part(file.plan, address) else part_at(address)
+        waiting.setdefault(step, {})[address.removeprefix(f"{step}.")] = value
     while waiting:
         refused: PlanError | None = None
-        for address in tuple(waiting):
+        for address, fields in tuple(waiting.items()):
             try:
-                file = file.revised(address, waiting[address])
+                file = (
+                    file.revised(address, fields[address]) if address in fields else _with_part(file, address, fields)
+                )
             except PlanError as error:
                 refused = refused or error
             else:
@@ -54,6 +68,17 @@ def revised(file: PlanFile, values: Mapping[str, str | int | bool]) -> PlanFile:
             assert refused is not None
             raise refused
     return file
+
+
+def _with_part(file: PlanFile, part: str, fields: Mapping[str, Written]) -> PlanFile:
+    """The file with a part of a name of its own added at its end."""
+    import tomlkit
+
+    names = ".".join(tomlkit.key(name).as_string() for name in part.split("."))
+    lines = [f"[{names}]", *(f"{key} = {tomlkit.item(value).as_string()}" for key, value in fields.items())]
+    ending = "\r\n" if "\r\n" in file.text else "\n"
+    text = "".join((file.text.rstrip("\r\n"), 2 * ending, ending.join(lines), ending))
+    return replace(file, text=text, plan=Plan.of(tomllib.loads(text), file=True))
 
 
 def changed_lines(before: PlanFile, after: PlanFile) -> tuple[tuple[str, str], ...]:
