@@ -8,7 +8,7 @@ import typing
 from collections.abc import Mapping, MutableMapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeGuard
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -166,11 +166,15 @@ def part_of(model: type[BaseModel], place: Sequence[str | int]) -> type[BaseMode
         if here is None:
             return None
         here = _bare(here)
-    return here if isinstance(here, type) and issubclass(here, BaseModel) else None
+    return here if _is_part(here) else None
+
+
+def _is_part(hint: Any) -> TypeGuard[type[BaseModel]]:
+    return isinstance(hint, type) and issubclass(hint, BaseModel)
 
 
 def _hint_below(here: Any, name: str) -> Any:
-    if isinstance(here, type) and issubclass(here, BaseModel):
+    if _is_part(here):
         field = _field_name(here, name)
         return None if field is None else _hints(here)[field]
     return typing.get_args(here)[1] if typing.get_origin(here) is dict else None
@@ -213,7 +217,7 @@ def note(model: type[BaseModel], address: str) -> FieldNote:
         holder = part_of(model, tables[:-1])
         field = _field_name(holder, tables[-1]) if holder and tables else None
         hint = _hint_below(_bare(_hints(holder)[field]), last) if holder and field else None
-        if hint is None:
+        if hint is None or _is_part(_bare(hint)):
             raise KeyError(f'The plan has no field "{address}".')
         rules = _rules(hint)
     bare = _bare(hint)

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Self
 from pydantic import Field, PrivateAttr
 
 from vanwater.plan import address as addresses
-from vanwater.plan.address import known_keys
+from vanwater.plan.address import known_keys, nearest
 from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
 from vanwater.plan.gather import gathered
@@ -171,8 +171,8 @@ def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:
         The same tables with complete uses. A use that goes to a toilet which the van lacks is left out.
     """
     filled = dict(raw)
-    household = raw.get("household")
-    name = household.get("habits") if isinstance(household, Mapping) else None
+    household = _meant(raw, "household", Plan)
+    name = _meant(household, "habits", Household) if isinstance(household, Mapping) else None
     own = raw.get("uses", {})
     if name is None or not isinstance(own, Mapping):
         return filled
@@ -197,3 +197,11 @@ def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:
         uses[use] = {key: value for key, value in row.items() if key not in left_out} | dict(said)
     filled["uses"] = uses | {use: said for use, said in own.items() if use not in uses}
     return filled
+
+
+def _meant(table: Mapping[str, Any], key: str, part: type[Part]) -> Any:
+    """The value of a key, also where the key is misspelt: refused elsewhere, but what hangs on it is not."""
+    if key in table:
+        return table[key]
+    known = known_keys(part)
+    return next((table[other] for other in table if other not in known and nearest(str(other), known) == key), None)

@@ -124,25 +124,24 @@ def _slip(line: str) -> str:
 
 
 def _twice(text: str, told: str) -> Problem:
+    """What the parser found said twice: named by itself, or looked for among the statements."""
+    named = re.search(r"\(['\"].*['\"],?\)", told)
+    table: tuple[str, ...] = tuple(ast.literal_eval(named[0])) if named else ()
     seen: dict[tuple[str, ...], int] = {}
     for statement in statements(text):
-        key, line = statement.key, statement.first + 1
-        if statement.header and statement.ways[0] != key:
-            continue
-        ways = statement.ways if not statement.header else (key,)
+        ways = [way for way in statement.ways if len(way) >= len(statement.key)]
         for way in ways:
-            if len(way) >= len(key) and way in seen:
+            if way in seen and statement.header == bool(table) and table in (way, ()):
                 name = f"[{joined(way)}]" if statement.header else joined(way)
                 message = f"{name} stands twice: first in line {seen[way]}."
                 slip = "Give one of the two another name." if statement.header else "Take one of the two out."
-                return Problem(joined(way), message, "each name once", slip, line=line)
-        for way in ways:
-            seen.setdefault(way, line)
+                return Problem(joined(way), message, "each name once", slip, line=statement.first + 1)
+        for way in (*ways, *(statement.key[:depth] for depth in range(len(statement.table) + 1, len(statement.key)))):
+            seen.setdefault(way, statement.first + 1)
     found = re.search(r"\(at line (\d+)", told)
-    named = re.search(r"\((?:'|\").*\)(?= twice|\s*\(at)", told)
-    way = tuple(ast.literal_eval(named[0])) if named else ()
     line = int(found[1]) if found else max(len(lines_of(text)), 1)
-    return Problem(joined(way), "Something is said twice.", "each name once", line=line)
+    message = f"[{joined(table)}] cannot be added to what is said before." if table else "Something is said twice."
+    return Problem(joined(table), message, "each name once", line=line)
 
 
 def _left_open(text: str) -> tuple[str, int] | None:
