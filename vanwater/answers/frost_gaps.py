@@ -76,7 +76,8 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
     """
     for name in cold.gaps:
         tank = cold.plan.tanks[name]
-        if tank.inside_height is None:
+        unsaid = any(beside(tank, face) is None for face in FACES)
+        if tank.inside_height is None and not unsaid:
             field, sides = SIDES[tank.shape]
             yield Finding(
                 f"frost.{name}.sides",
@@ -85,7 +86,7 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
                 change=say("Measure {sides}.", sides=say(sides)),
                 address=f"tanks.{name}.{field}",
             )
-        if any(beside(tank, face) is None for face in FACES):
+        if unsaid:
             yield Finding(
                 f"frost.{name}.beside",
                 Verdict.NOT_DECIDED,

@@ -15,9 +15,10 @@ from vanwater.system.beside import Case
 from vanwater.system.heat import transmittances
 from vanwater.system.pads import PadHeat, hours_parked, pad_heat
 
-__all__ = ["PadFrost", "PadRows", "following", "pad_frost", "pad_rows"]
+__all__ = ["COLDEST", "PadFrost", "PadRows", "following", "pad_frost", "pad_rows"]
 
-_COLDEST = 203.15  # K: films are not asked for colder air
+COLDEST = 203.15
+"""Coldest air that is asked for and told, K: −70 °C."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,7 +32,7 @@ class PadRows:
     duty : array, shape (2, rows)
         Share of the time on at the design cold, parked and driving [-].
     holds : array, shape (2, rows)
-        Lowest outside temperature at which they hold [K].
+        Lowest outside temperature at which they hold, not below −70 °C [K].
     near : array, shape (2, rows, faces)
         Transmittances near those [W/(m²·K)].
     drawn : array, shape (2, rows)
@@ -104,7 +105,7 @@ def pad_rows(cold: Cold, one: TankCold) -> PadRows:
     Returns
     -------
     PadRows
-        The lowest cold is found with the films of that cold, not of the design cold.
+        The lowest cold is found with the films of that cold, not of the design cold; none below −70 °C is told.
     """
     pad = pad_heat(cold.batch, one.heat.tank)
     needed = np.array([one.needed(case, cold.hold) for case in range(4)])
@@ -112,10 +113,11 @@ def pad_rows(cold: Cold, one: TankCold) -> PadRows:
     drawn = frost.pad_energy(duty[PARKED_MEAN:], pad.power)
     parked = hours_parked(cold.batch)
     first = _outside_of(cold, one, one.transmittance[:2], pad)
-    there = np.clip(first, _COLDEST, cold.hold - 0.5)
+    there = np.clip(first, COLDEST, cold.hold - 0.5)
     cases = [Case(cold.hold, there[PARKED]), Case(cold.hold, there[DRIVING], driving=True)]
     (near,) = transmittances(cold.batch, [one.heat], cases)
     holds = _outside_of(cold, one, near, pad)
+    holds = np.where(np.isfinite(holds), np.maximum(holds, COLDEST), holds)
     return PadRows(pad, duty[:2], holds, near, drawn, drawn[0] * parked + drawn[1] * (1.0 - parked))
 
 

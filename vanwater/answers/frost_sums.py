@@ -8,7 +8,7 @@ import numpy as np
 
 from vanwater.answers.cold import DRIVING, DRIVING_MEAN, FILLS, PARKED, PARKED_MEAN, Cold, TankCold
 from vanwater.answers.frost_battery import PadsADay, day_sums
-from vanwater.answers.frost_pads import PadRows, following
+from vanwater.answers.frost_pads import COLDEST, PadRows, following
 from vanwater.answers.frost_pieces import FaceLoss, TankFrost
 from vanwater.answers.wording import Amount
 from vanwater.answers.working import Step, shown, step
@@ -166,11 +166,12 @@ def _holds(cold: Cold, one: TankCold, rows: PadRows, label: str, state: str) -> 
         net_share=rows.heat.net_share[0],
         conductance=total,
     )
-    if alone:
+    there = float(rows.holds[place, 0])
+    if alone and there > COLDEST:
         return rest
     return shown(
         name,
-        Amount(float(rows.holds[place, 0]), TEMPERATURE),
+        Amount(there, TEMPERATURE),
         "The outside temperature that brings the mean of all neighbours, weighted by the heat that each face lets "
         "through, to the lowest temperature of rest.",
         facts=[
@@ -181,6 +182,7 @@ def _holds(cold: Cold, one: TankCold, rows: PadRows, label: str, state: str) -> 
             ),
         ],
         source="steady heat balance of a lump with several neighbours",
+        note=f"Told down to {Amount(COLDEST, TEMPERATURE).text()} at most.",
     )
 
 

@@ -9,11 +9,13 @@ import numpy as np
 from vanwater.answers.accumulator import Accumulator
 from vanwater.answers.answer import Answer
 from vanwater.answers.autonomy import Autonomy
+from vanwater.answers.frost import Frost
 from vanwater.answers.hot_water import HotWater
 from vanwater.answers.supply import Supply
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
 from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
+from vanwater.figures.frost_charts import heat_by_face, hours_to_freeze
 from vanwater.figures.roles import Role
 from vanwater.quantities import DAILY_VOLUME, PRESSURE_DIFFERENCE, SHARE, STAY
 
@@ -51,6 +53,8 @@ def charts_of(answer: Answer) -> tuple[Chart, ...]:
         made = (starts_against_draw(answer),)
     elif isinstance(answer, HotWater):
         made = (litres_of_a_charge(answer),)
+    elif isinstance(answer, Frost):
+        made = (hours_to_freeze(answer), heat_by_face(answer))
     return tuple(chart for chart in made if chart is not None)
 
 

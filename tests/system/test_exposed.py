@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.answers.frosty import HOSE, frosty
+from vanwater.physics.pipe_loss import Pipe, pipe_conductance_in_air
+from vanwater.plan.tables import pipes
+from vanwater.system.batch import Batch, Row
+from vanwater.system.beside import Case
+from vanwater.system.exposed import HOSE_WALL, RunHeat, conductances, exposed, run_heat, wall_material
+
+KELVIN = np.array([277.15])
+
+
+def known(batch: Batch, run: str = "hose") -> RunHeat:
+    found = run_heat(batch, run)
+    assert found is not None
+    return found
+
+
+def test_exposed_are_those_outside_or_in_a_box() -> None:
+    assert exposed(frosty()) == ("hose",)
+    assert exposed(frosty(runs__hose__beside="box")) == ("hose",)
+    assert exposed(frosty(runs__hose__beside="room")) == ()
+    assert exposed(frosty(runs__hose__beside=None)) == ()
+
+
+def test_a_stock_hose_by_its_row() -> None:
+    one = known(Batch(frosty()))
+    row = pipes()["pvc hose 10 mm"]
+    assert (np.asarray(one.pipe.bore)[0], np.asarray(one.pipe.outside)[0]) == (row.bore, row.outside)
+    assert np.asarray(one.pipe.wall_conductivity)[0] == row.wall_conductivity
+    assert one.water[0] == pytest.approx(np.pi / 4 * 0.01**2 * 2 * 1000)
+    # 10 x 15 mm of soft PVC: 1.25 times the water's section, 1200 kg/m3 and 1000 J/kgK against 4186 kJ/m3K
+    assert one.wall[0] / one.water[0] == pytest.approx(1.25 * 1.2 / 4.186)
+    assert one.wall_known
+
+
+def test_an_own_bore_has_the_common_wall_unless_its_outside_is_said() -> None:
+    bare = HOSE | {"bore": "12 mm"}
+    bare.pop("size")
+    assumed = known(Batch(frosty(runs__hose=bare)))
+    assert np.asarray(assumed.pipe.outside)[0] == pytest.approx(0.012 + 2 * HOSE_WALL)
+    assert not assumed.wall_known
+    said = known(Batch(frosty(runs__hose=bare | {"outside": "16 mm"})))
+    assert np.asarray(said.pipe.outside)[0] == pytest.approx(0.016)
+    assert said.wall_known
+    bare.pop("bore")
+    assert run_heat(Batch(frosty(runs__hose=bare)), "hose") is None
+
+
+def test_every_stock_size_has_a_wall_of_a_known_material() -> None:
+    for key, row in pipes().items():
+        assert wall_material(key).conductivity > 0
+        if row.wall_conductivity is not None:  # the two tables mean the same stuff
+            assert row.wall_conductivity == pytest.approx(wall_material(key).conductivity, rel=0.15), key
+
+
+def test_a_run_without_length_counts_as_a_metre() -> None:
+    one = known(Batch(frosty(runs__hose__length=None)))
+    assert np.asarray(one.pipe.length)[0] == 1.0
+
+
+def test_conductance_is_that_of_the_physics_and_rows_change_it() -> None:
+    rows = [Row("sleeve", {"runs.hose.foam": 0.013}), Row("inside", {"runs.hose.beside": "room"})]
+    batch = Batch(frosty(site__wind="2 m/s"), rows)
+    one = known(batch)
+    cold = batch.number("frost.design_cold")
+    inside = np.full(len(batch), 277.15)
+    found = conductances(batch, [one], [Case(inside, cold), Case(inside, cold, driving=True)])
+    assert found.shape == (2, 3, 1)
+    hose = Pipe(2.0, 0.01, 0.015, 0.14, 0.0, 0.037)
+    assert found[0, 0, 0] == pytest.approx(float(pipe_conductance_in_air(277.15, 263.15, hose, 2.0)), rel=1e-5)
+    assert found[1, 0, 0] == pytest.approx(float(pipe_conductance_in_air(277.15, 263.15, hose, 12.5)), rel=1e-5)
+    assert found[0, 1, 0] < found[0, 0, 0]
+    assert found[0, 2, 0] == pytest.approx(found[1, 2, 0])  # no wind in the room
+    assert conductances(batch, [], [Case(inside, cold)]).shape == (1, 3, 0)

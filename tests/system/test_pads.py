@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.answers.frosty import TANK, ZERO, frosty
+from vanwater.answers.frost import frost
+from vanwater.system.batch import Batch, Row
+from vanwater.system.pads import hours_parked, mean_cold, pad_heat, pad_power, pads_of
+
+TWO = {
+    "first": {"tank": "fresh", "power": "40 W", "net_share": "80 %"},
+    "second": {"tank": "fresh", "power": "20 W", "net_share": "50 %", "counted": False},
+}
+
+
+def drawn(**changes: object) -> float:
+    return float(pad_power(Batch(frosty(**changes)))[0])
+
+
+def test_pads_of_one_tank_act_as_one() -> None:
+    plan = frosty(pads=TWO)
+    assert pads_of(plan) == {"fresh": ("first", "second")}
+    one = pad_heat(Batch(plan, [Row("all", factors={"pad share": 2.0})]), "fresh")
+    assert one.power[0] == pytest.approx(60)
+    assert one.net_share == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
+    assert one.counted[0] == pytest.approx(40 / 60)
+
+
+def test_mean_cold_is_the_coldest_while_it_is_not_said() -> None:
+    assert mean_cold(Batch(frosty()))[0] == pytest.approx(ZERO - 4)
+    assert mean_cold(Batch(frosty(frost__mean_cold=None)))[0] == pytest.approx(ZERO - 10)
+    assert np.isnan(mean_cold(Batch(frosty(frost=None)))[0])
+
+
+def test_power_is_loss_over_share_for_the_hours_parked() -> None:
+    answer = frost(frosty(frost__hours_driving="6 h"))
+    assert answer.day is not None
+    rows = answer.tanks[0].pad
+    assert rows is not None
+    power = drawn(frost__hours_driving="6 h")
+    assert hours_parked(Batch(frosty(frost__hours_driving="6 h")))[0] == pytest.approx(0.75)
+    assert power == pytest.approx(0.75 * rows.rows.drawn[0, 0], rel=1e-6)
+    assert power == pytest.approx(answer.day.energy.likely, rel=1e-6)
+
+
+def test_nothing_is_drawn_without_cold_pads_or_need() -> None:
+    assert drawn(frost=None) == 0
+    assert drawn(pads=None) == 0
+    assert drawn(frost__mean_cold="6 °C") == 0
+    assert drawn(pads__pad__counted=False) == 0
+
+
+def test_a_pad_too_small_is_always_on_and_one_on_an_unknown_tank_too() -> None:
+    assert drawn(pads__pad__power="5 W", frost__mean_cold="-30 °C") == pytest.approx(5)
+    unknown = {key: TANK[key] for key in ("holds", "z")} | {"capacity": "70 L"}
+    assert drawn(tanks__fresh=unknown) == pytest.approx(60)
+
+
+@settings(max_examples=25, deadline=None)
+@given(warm=st.floats(-15, 3), colder=st.floats(0, 15), foam=st.floats(0, 0.1), more=st.floats(0, 0.1))
+def test_colder_never_draws_less_and_foam_never_more(warm: float, colder: float, foam: float, more: float) -> None:
+    def power(mean: float, foam: float) -> float:
+        return drawn(frost__mean_cold=ZERO + mean, tanks__fresh__foam=foam)
+
+    assert power(warm - colder, foam) >= power(warm, foam) - 1e-4
+    assert power(warm, foam + more) <= power(warm, foam) + 1e-4
