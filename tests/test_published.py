@@ -20,6 +20,7 @@ import importlib
 import inspect
 import json
 import math
+import sys
 import typing
 from pathlib import Path
 
@@ -118,9 +119,32 @@ def markdown() -> str:
     lines = ["| id | case | quantity | published | vanwater | unit | tolerance | source | read |", "|---" * 9 + "|"]
     for case in cases():
         tolerance = f"{case['tolerance']} {case['tolerance_kind']}"
-        fields = (case["id"], case["title"], case["quantity"], case["expected"], f"{shown(case):.6g}", case["unit"])
+        fields = (case["id"], case["title"], case["quantity"], case["expected"], f"{shown(case):.5g}", case["unit"])
         lines.append("| " + " | ".join((*fields, tolerance, case["source"], case["value_basis"])) + " |")
     return "\n".join(lines)
+
+
+PAGE = Path(__file__).resolve().parents[1] / "data" / "validation" / "README.md"
+HEAD = """# Published values and what vanwater gives
+
+Made by `python tests/test_published.py write`; do not edit. Every row of the CSV files beside this page is computed
+anew in each test run. The printed value stays the expectation; "read" says how it was seen. The two vans of
+`worked_vans.json` were invented and worked by hand independently; `tests/answers/` asks them as whole plans.
+
+**No bench log of a real rig is among these.** To bring one: pump volts, a gauge behind the pump and one before the outlet,
+a bucket and a watch; put the pump's points and the outlet's litres into a plan, and compare `vanwater check` with the
+bucket.
+
+"""
+
+
+def page() -> str:
+    """The generated page."""
+    return f"{HEAD}{markdown()}\n"
+
+
+def test_the_page_is_as_generated():
+    assert PAGE.read_text(encoding="utf-8") == page(), "run: python tests/test_published.py write"
 
 
 @pytest.mark.parametrize("case", cases(), ids=lambda case: f"{case['id']}: {case['source']}, {case['quantity']}")
@@ -147,4 +171,7 @@ def test_the_table_shows_every_row():
 
 
 if __name__ == "__main__":
-    print(markdown())  # noqa: T201 - the page itself
+    if sys.argv[1:] == ["write"]:
+        PAGE.write_text(page(), encoding="utf-8")
+    else:
+        print(page())  # noqa: T201 - the page itself
