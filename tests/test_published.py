@@ -131,7 +131,7 @@ Made by `python tests/test_published.py write`; do not edit. Every row of the CS
 anew in each test run. The printed value stays the expectation; "read" says how it was seen. The two vans of
 `worked_vans.json` were invented and worked by hand independently; `tests/answers/` asks them as whole plans.
 
-**No bench log of a real rig is among these.** To bring one: pump volts, a gauge behind the pump and one before the outlet,
+**No bench log of a real rig is among these.** To bring one: pump volts, a gauge behind the pump, one before the outlet,
 a bucket and a watch; put the pump's points and the outlet's litres into a plan, and compare `vanwater check` with the
 bucket.
 
