@@ -5,6 +5,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from vanwater.answers.questions import QUESTIONS
+from vanwater.figures.charts import charts_of
 from vanwater.panels.show import Page, Picture
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -22,11 +23,12 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
         assert piece._repr_html_().startswith("<")
         assert repr(piece).strip()
     assert repr(page.verdict()) == page.answer.verdict.text(page.us)
-    assert "<b>" in page.verdict().html
+    assert ("<b>" in page.verdict().html) is bool(page.answer.verdict.amounts)
     picture = page.chart()
-    assert isinstance(picture, Picture)
-    ET.fromstring(picture._repr_svg_())
-    assert len(repr(picture)) > 40
+    assert isinstance(picture, Picture) is bool(charts_of(page.answer))
+    assert len(repr(picture)) > 20
+    if isinstance(picture, Picture):
+        ET.fromstring(picture._repr_svg_())
 
 
 def test_units_can_be_chosen(family: PlanFile) -> None:

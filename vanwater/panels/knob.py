@@ -216,11 +216,12 @@ class Number(_Slid):
         self._first = begin if self.saved is None else float(self.saved)
         self.quantity = told_in(own, self._first)
         self.label = label(self.note, self.quantity, us)
-        lowest = 0.0 if own.si == "W" and self._first >= 0 else own.low  # a load or a charge keeps its sign
+        keeps_its_sign = own.si == "W" and self._first >= 0  # a load or a charge
+        lowest = max(own.low, 0.0) if keeps_its_sign else own.low
         start = self._shown(self._first)
         about = start or self._shown(own.read(own.example))
         self.scale = scale(about, *(float(self.quantity.show(end, us)) for end in (lowest, own.high))).holding(start)
-        look = {"step": self.scale.step, "value": start, "tooltip": self.label}
+        look = {"step": self.scale.step, "value": start, "tooltip": self.label, "description": self.label}
         slider = widgets.FloatSlider(min=self.scale.low, max=self.scale.high, readout=False, **look)
         self._assemble(slider, widgets.FloatText(continuous_update=False, **look))
 
@@ -257,7 +258,7 @@ class Whole(_Slid):
         low, high = self.note.whole
         first = low if self.saved is None else int(self.saved)
         self._first = first
-        look = {"value": first, "tooltip": self.label}
+        look = {"value": first, "tooltip": self.label, "description": self.label}
         slider = widgets.IntSlider(min=min(low, first), max=max(high, first), readout=False, **look)
         self._assemble(slider, widgets.IntText(continuous_update=False, **look))
 
@@ -281,7 +282,7 @@ class Choice(Knob):
         options: list[tuple[str, str | None]] = [(plain(word, "terminal"), word) for word in words]
         if self._undecided:
             options.insert(0, (_UNDECIDED, None))
-        self.box = widgets.Dropdown(options=options, value=self.saved, tooltip=self.label)
+        self.box = widgets.Dropdown(options=options, value=self.saved, tooltip=self.label, description=self.label)
         self.box.observe(self._changed(lambda chosen: chosen), "value")
         self.head = widgets.HTML()
         self.head.add_class("vw-head")

@@ -84,6 +84,8 @@ class Page:
 
     def findings(self) -> Shown:
         """What was found, worst first, with what to change and what that gains."""
+        if not self.answer.findings:
+            return _missing("There is nothing to tell.")
         lines = [
             " ".join((str(one.verdict), one.statement.text(self.us), one.advice.text(self.us) if one.advice else ""))
             for one in self.answer.findings
@@ -109,6 +111,8 @@ class Page:
     def sums(self) -> Shown:
         """Every number of the answer, each unfolding to its sum."""
         steps = self.answer.numbers.values()
+        if not steps:
+            return _missing("Nothing is decided yet, so there is no number to unfold.")
         rows = "".join(
             f"<details><summary><b>{html.escape(step.name)}</b> = {told.said(step.result, self.us)}</summary>"
             f"{told.sum_lines(step, self.us)}</details>"
@@ -118,11 +122,15 @@ class Page:
 
     def assumptions(self) -> Shown:
         """What was taken to be so, how unsure it is, what to measure to know."""
+        if not self.answer.assumptions:
+            return _missing("Nothing was assumed beyond what the plan says.")
         lines = [f"{one.statement.text(self.us)} {one.measure}".strip() for one in self.answer.assumptions]
         return Shown(told.assumptions(self.answer, self.us), "\n".join(lines))
 
     def cautions(self) -> Shown:
         """Every caution, the grave ones first."""
+        if not self.answer.cautions:
+            return _missing("No caution belongs to this answer.")
         ordered = sorted(self.answer.cautions, key=lambda one: not one.grave)
         return Shown(told.cautions(ordered), "\n".join(one.text for one in ordered))
 

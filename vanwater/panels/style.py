@@ -26,6 +26,7 @@ _RULES = """
 .vw-knobs .vw-fold{max-height:300px;overflow:auto}
 .vw-knob .widget-slider,.vw-knob .widget-dropdown{width:100%;margin:0}
 .vw-knob .widget-text{width:84px;flex:none;margin:0}
+.vw-knob .widget-label{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .vw-track{flex:1;min-width:0;padding:0 10px 0 6px;position:relative}
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
