@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.answers.frosty import ZERO, frosty
-from vanwater.answers.cold import DRIVING, DRIVING_MEAN, PARKED, PARKED_MEAN, cold_of, label_of
+from vanwater.answers.cold import DRIVING, DRIVING_MEAN, PARKED, PARKED_MEAN, cold_of, label_of, lasting, lasting_range
 from vanwater.answers.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED, cold_remedies, unsure_cold
 from vanwater.plan.winter import BESIDE
 from vanwater.system.heat import FACES
@@ -79,3 +79,9 @@ def test_cases_and_rest() -> None:
 def test_start_is_the_fresh_waters_while_it_is_not_said() -> None:
     assert cold_of(frosty()).start[0] == pytest.approx(ZERO + 8)
     assert cold_of(frosty(frost__start=None, site__cold_water="6 °C")).start[0] == pytest.approx(ZERO + 6)
+
+
+def test_short_times_are_told_in_minutes() -> None:
+    assert lasting(1800.0).text() == "30\N{NO-BREAK SPACE}min"
+    assert lasting(5400.0).text() == "1.5\N{NO-BREAK SPACE}h"
+    assert lasting_range(-5.0, 600.0, 4000.0).text() == "10\N{NO-BREAK SPACE}min (0 to 70)"

@@ -10,12 +10,12 @@ import numpy as np
 from vanwater.answers.cold_rows import cold_remedies, unsure_cold
 from vanwater.answers.spread import UnsureRows
 from vanwater.answers.unsure import rows_of
-from vanwater.answers.wording import Amount
+from vanwater.answers.wording import Amount, Range
 from vanwater.physics import frost, tank_loss
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
 from vanwater.plan.winter import BESIDE
-from vanwater.quantities import TEMPERATURE, Array
+from vanwater.quantities import DURATION, HOURS, TEMPERATURE, Array
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.beside import Case, Neighbours, neighbours
 from vanwater.system.exposed import RunHeat, conductances, exposed, run_heat
@@ -33,6 +33,8 @@ __all__ = [
     "TankCold",
     "cold_of",
     "label_of",
+    "lasting",
+    "lasting_range",
 ]
 
 FREEZING = Amount(FREEZING_POINT, TEMPERATURE)
@@ -142,6 +144,16 @@ def label_of(tank: str) -> str:
     """What a tank is called in a sentence: its name, with the word tank where the name has no such word."""
     words = ("tank", "can", "cans", "container", "cassette", "canister", "barrel", "bag", "bottle")
     return tank if any(word in words for word in tank.lower().split()) else f"{tank} tank"
+
+
+def lasting(seconds: float) -> Amount:
+    """A time until something freezes: hours, below one hour minutes."""
+    return Amount(seconds, HOURS if seconds >= 3600.0 else DURATION, 2)
+
+
+def lasting_range(low: float, likely: float, high: float) -> Range:
+    """A range of such times, never below none."""
+    return Range(max(low, 0.0), likely, high, lasting(likely).quantity, 2)
 
 
 def cold_of(plan: Plan) -> Cold:

@@ -152,8 +152,8 @@ def battery_finding(cold: Cold, day: PadsADay | None) -> Finding:
         key,
         verdict,
         say(
-            "Counted pads take {energy} at the mean of {mean}, {share} of the battery: on them alone it lasts {nights}; "
-            "{wanted} without a charge planned.",
+            "Counted pads take {energy} at the mean of {mean}, {share} of the battery: on them alone it lasts "
+            "{nights}; planned are {wanted} without a charge.",
             energy=day.energy,
             mean=Amount(float(cold.mean[0]), TEMPERATURE),
             share=Amount(day.share, SHARE, 2),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.answers.cold import FREEZING, Cold
+from vanwater.answers.cold import FREEZING, Cold, lasting
 from vanwater.answers.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
 from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.frost_pieces import TankFrost
@@ -69,10 +69,10 @@ def tank_finding(cold: Cold, one: TankFrost) -> Finding:
         if lasts
         else say(
             "Drain it before frost, or lead {heat} into its water; {foam} more foam on its cold faces",
-            foam=Amount(ADDED, THICKNESS),
+            foam=Amount(ADDED, THICKNESS, 2),
             heat=Amount(max(one.parked.likely, one.driving.likely), POWER, 2),
         ),
-        gain=None if lasts else say("its last tenth lasts {hours} longer", hours=Amount(gain, HOURS, 2)),
+        gain=None if lasts else say("its last tenth lasts {hours} longer", hours=lasting(gain)),
         address=address,
         source=BALANCE,
         bound="at least",
@@ -110,13 +110,13 @@ def run_finding(cold: Cold, one: RunFrost) -> Finding:
     inside = float(one.rows[cold.batch.place(INSIDE)])
     change, gain = say("Drain it before frost, or lay it in the heated room"), say("it never freezes there")
     if np.isfinite(inside):
-        gain = say("{hours} there", hours=Amount(inside, HOURS, 2))
+        gain = say("{hours} there", hours=lasting(inside))
     if sleeved > one.hours.likely:
         gain = say(
             "{there}; a sleeve of {foam} alone makes it {hours}",
             there=gain,
-            foam=Amount(SLEEVE, THICKNESS),
-            hours=Amount(sleeved, HOURS, 2),
+            foam=Amount(SLEEVE, THICKNESS, 2),
+            hours=lasting(sleeved),
         )
     return Finding(
         key,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from vanwater.answers.cold import DRIVING, FILLS, FREEZING, Cold
+from vanwater.answers.cold import DRIVING, FILLS, FREEZING, Cold, lasting
 from vanwater.answers.cold_rows import ADDED, MORE_FOAM
 from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.frost_findings import BALANCE
@@ -16,7 +16,7 @@ from vanwater.answers.wording import Amount, Given, Say, say
 from vanwater.physics.cooling import time_until
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.winter import Pad
-from vanwater.quantities import HOURS, POWER, ROAD_SPEED, TEMPERATURE, TEMPERATURE_DIFFERENCE, THICKNESS
+from vanwater.quantities import POWER, ROAD_SPEED, TEMPERATURE, TEMPERATURE_DIFFERENCE, THICKNESS
 
 __all__ = ["pad_findings", "protection"]
 
@@ -90,7 +90,7 @@ def _foamed(cold: Cold, pad: PadFrost) -> Say:
     colder = float(pad.rows.holds[0, 0] - pad.rows.holds[0, cold.batch.place(MORE_FOAM)])
     return say(
         "it holds then; {foam} more foam on the cold faces alone brings {colder}",
-        foam=Amount(ADDED, THICKNESS),
+        foam=Amount(ADDED, THICKNESS, 2),
         colder=Amount(max(colder, 0.0), TEMPERATURE_DIFFERENCE, 2),
     )
 
@@ -103,7 +103,7 @@ def _on_the_road(cold: Cold, one: TankFrost, pad: PadFrost) -> Finding:
     limit = Amount(float(cold.outside[0]), TEMPERATURE)
     verdict = judge(pad.holds_driving, limit)
     given: dict[str, Given] = {
-        "speed": Amount(cold.plan.frost.road_speed, ROAD_SPEED),
+        "speed": Amount(cold.plan.frost.road_speed, ROAD_SPEED, 2),
         "tank": one.label,
         "lowest": pad.holds_driving,
     }
@@ -111,7 +111,7 @@ def _on_the_road(cold: Cold, one: TankFrost, pad: PadFrost) -> Finding:
     if verdict is Verdict.FAILS:
         lasts = _lasts(cold, one, pad)
         stays = (
-            say("its last tenth is at {freezing} after {time}", freezing=FREEZING, time=Amount(lasts, HOURS, 2))
+            say("its last tenth is at {freezing} after {time}", freezing=FREEZING, time=lasting(lasts))
             if np.isfinite(lasts)
             else say("it cools, but stays above {freezing}", freezing=FREEZING)
         )

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.answers.cold import DRIVING, FILLS, PARKED, Cold, TankCold, label_of
+from vanwater.answers.cold import DRIVING, FILLS, PARKED, Cold, TankCold, label_of, lasting_range
 from vanwater.answers.frost_pads import PadFrost, pad_frost, pad_rows
 from vanwater.answers.spread import Spread, spread
 from vanwater.answers.wording import Range
 from vanwater.physics import cooling, frost
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.winter import BESIDE
-from vanwater.quantities import HOURS, POWER, Array
+from vanwater.quantities import POWER, Array
 from vanwater.system.heat import FACES, Side
 
 __all__ = ["FaceLoss", "TankFrost", "tank_frost"]
@@ -126,10 +126,7 @@ def tank_frost(cold: Cold, name: str) -> TankFrost:
 
 
 def _lasting(ranges: Spread, place: int) -> Range:
-    """A range of hours, never below none."""
-    return Range(
-        max(float(ranges.low[place]), 0.0), float(ranges.likely[place]), float(ranges.high[place]), HOURS, 2
-    )  # fmt: skip
+    return lasting_range(*(float(end[place]) for end in (ranges.low, ranges.likely, ranges.high)))
 
 
 def _faces(cold: Cold, one: TankCold) -> Iterator[FaceLoss]:

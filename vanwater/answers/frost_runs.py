@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from vanwater.answers.cold import Cold
+import numpy as np
+
+from vanwater.answers.cold import Cold, lasting_range
 from vanwater.answers.spread import spread
 from vanwater.answers.wording import Range
 from vanwater.physics import cooling
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.winter import BESIDE
-from vanwater.quantities import HOURS, Array
+from vanwater.quantities import Array
 
 __all__ = ["RunFrost", "run_frost"]
 
@@ -59,12 +61,13 @@ def run_frost(cold: Cold, place: int) -> RunFrost:
     rows = cooling.time_until(
         cold.start, FREEZING_POINT, outside, cold.conductance[:, :, place], run.water + run.wall
     )  # fmt: skip
-    hours = spread(rows.T, cold.pairs, 0.0)
+    ranges = spread(rows.T, cold.pairs, 0.0)
+    hours = [lasting_range(*ends) for ends in np.array([ranges.low, ranges.likely, ranges.high]).T.tolist()]
     return RunFrost(
         run.run,
         BESIDE[int(run.codes[0])],
-        hours.at(0).range(HOURS, 2),
-        hours.at(1).range(HOURS, 2),
+        hours[0],
+        hours[1],
         rows[0],
         float(run.wall[0] / run.water[0]),
     )

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from vanwater.answers.answer import Cell, Column, Table
-from vanwater.answers.cold import FREEZING, Cold
+from vanwater.answers.cold import FREEZING, Cold, lasting
 from vanwater.answers.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
 from vanwater.answers.frost_pieces import TankFrost
 from vanwater.answers.frost_runs import RunFrost
@@ -92,10 +92,10 @@ def _tanks(cold: Cold, tanks: Sequence[TankFrost], at: Amount) -> Table:
 
 def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost], at: Amount) -> Table:
     rows: list[tuple[Cell, ...]] = [
-        (one.run, _lasting(one.hours), None, None, None) for one in sorted(runs, key=lambda run: run.hours.likely)
+        (one.run, _hours_of(one.hours), None, None, None) for one in sorted(runs, key=lambda run: run.hours.likely)
     ]
     rows += [
-        (one.label, *(_lasting(one.hours[fill]) for fill in ("full", "half", "tenth")), _lasting(one.ice))
+        (one.label, *(_hours_of(one.hours[fill]) for fill in ("full", "half", "tenth")), _hours_of(one.ice))
         for one in sorted(tanks, key=lambda tank: tank.hours["tenth"].likely)
     ]
     ice = Amount(cold.plan.frost.ice_share, SHARE, 2)
@@ -119,8 +119,8 @@ def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost], at:
     )
 
 
-def _lasting(hours: Range) -> Cell:
-    return hours.amount if np.isfinite(hours.likely) else NEVER
+def _hours_of(hours: Range) -> Cell:
+    return Amount(hours.likely, HOURS, 2) if np.isfinite(hours.likely) else NEVER
 
 
 def _faces(tanks: Sequence[TankFrost], at: Amount) -> Table:
@@ -154,21 +154,23 @@ def _remedies(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) 
     """Changes that bring something, with what they bring: each is a row of the same solve."""
     foam, sleeve, inside = (cold.batch.place(key) for key in (MORE_FOAM, SLEEVED, INSIDE))
     for one in tanks:
-        change = say("{foam} more foam on the cold faces of the {tank}", foam=Amount(ADDED, THICKNESS), tank=one.label)
+        change = say(
+            "{foam} more foam on the cold faces of the {tank}", foam=Amount(ADDED, THICKNESS, 2), tank=one.label
+        )
         held = one.pad.rows.holds[0] if one.pad is not None else None
         if held is not None and held[foam] < held[0]:
-            now, then = (Amount(float(held[place]), TEMPERATURE, 2) for place in (0, foam))
-            yield change, say("held to {now}", now=now), say("{then}", then=then)
+            before, after = (Amount(float(held[place]), TEMPERATURE, 2) for place in (0, foam))
+            yield change, say("held to {now}", now=before), say("{then}", then=after)
         elif held is None and one.rows["tenth"][foam] > one.rows["tenth"][0]:
-            now, then = (Amount(float(one.rows["tenth"][place]), HOURS, 2) for place in (0, foam))
-            yield change, say("last tenth {now}", now=now), say("{then}", then=then)
+            before, after = (lasting(float(one.rows["tenth"][place])) for place in (0, foam))
+            yield change, say("last tenth {now}", now=before), say("{then}", then=after)
     for run in runs:
-        sleeved: dict[str, Given] = {"foam": Amount(SLEEVE, THICKNESS)}
+        sleeved: dict[str, Given] = {"foam": Amount(SLEEVE, THICKNESS, 2)}
         for told, place, foamed in (
             ("a sleeve of {foam} on the {run}", sleeve, sleeved),
             ("the {run} in the heated room", inside, {}),
         ):
             hours = float(run.rows[place])
             if hours > run.rows[0]:
-                lasting = say("{then}", then=Amount(hours, HOURS, 2)) if np.isfinite(hours) else NEVER
-                yield say(told, run=run.run, **foamed), say("{now}", now=Amount(float(run.rows[0]), HOURS, 2)), lasting
+                then = say("{then}", then=lasting(hours)) if np.isfinite(hours) else NEVER
+                yield say(told, run=run.run, **foamed), say("{now}", now=lasting(float(run.rows[0]))), then
