@@ -158,7 +158,7 @@ def tanks(draw: Draw, holds: str) -> Raw:
     if draw(st.booleans()):
         tank["pickup"] = draw(amounts(_quantity(Tank, "pickup"), high=0.3 * inside))
     if draw(st.booleans()):
-        tank["overflow"] = draw(amounts(_quantity(Tank, "overflow"), low=0.5 * inside, high=inside))
+        tank["overflow"] = draw(amounts(_quantity(Tank, "overflow"), low=0.5 * inside, high=0.99 * inside))
     return tank
 
 
