@@ -1,8 +1,13 @@
 from __future__ import annotations
 
+from vanwater.answers.accumulator import accumulator
 from vanwater.answers.autonomy import autonomy
+from vanwater.answers.frost import frost
+from vanwater.answers.hot_water import hot_water
+from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.supply import supply
 from vanwater.panels.choice import IN_SIGHT, knobs_for
+from vanwater.panels.fit import fits_of, part_at
 from vanwater.panels.knob import knob
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -11,12 +16,14 @@ BARE = Plan.of({"van": {"name": "empty"}, "household": {"people": 2}})
 
 
 def test_every_example_gets_knobs_that_exist_for_each_question(example: PlanFile) -> None:
-    for answer in (autonomy(example.plan), supply(example.plan)):
-        sight, rest = knobs_for(example.plan, answer)
-        assert 1 <= len(sight) <= IN_SIGHT
+    plan = example.plan
+    for answer in (question(plan) for question in QUESTIONS.values()):
+        sight, rest = knobs_for(plan, answer)
+        fits = fits_of(plan, answer)
+        assert (1 if answer.decided else 0) <= len(sight) <= IN_SIGHT
         assert len({*sight, *rest}) == len(sight) + len(rest)
         for address in (*sight, *rest):
-            knob(example.plan, address)
+            knob(plan, address, fit=fits.get(part_at(address)))
 
 
 def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
@@ -38,8 +45,56 @@ def test_the_way_to_the_main_outlet_has_its_knobs(family: PlanFile) -> None:
     assert "runs.handset hose.size" in (*sight, *rest)
 
 
+def test_the_accumulator_and_its_switch_have_their_knobs(family: PlanFile) -> None:
+    sight, rest = knobs_for(family.plan, accumulator(family.plan))
+    assert sight == (
+        "accumulators.accumulator.volume",
+        "accumulators.accumulator.precharge",
+        "pumps.pump.cut_in",
+        "pumps.pump.cut_out",
+        "pumps.pump.volts",
+        "site.highest",
+        "site.warmest",
+    )
+    assert "pumps.pump.line_gives" in rest
+
+
+def test_the_heater_and_the_shower_have_their_knobs(family: PlanFile) -> None:
+    sight, rest = knobs_for(family.plan, hot_water(family.plan))
+    assert sight == (
+        "heaters.heater.volume",
+        "heaters.heater.power",
+        "heaters.heater.set_point",
+        "uses.shower.duration",
+        "uses.shower.temperature",
+        "site.cold_water",
+        "battery.max_current",
+    )
+    assert "inverter.rating" in rest
+
+
+def test_foam_pads_cold_and_wind_have_their_knobs(family: PlanFile) -> None:
+    sight, rest = knobs_for(family.plan, frost(family.plan))
+    assert sight == (
+        "frost.design_cold",
+        "frost.road_speed",
+        "site.wind",
+        "tanks.fresh.foam",
+        "pads.fresh pad.power",
+        "tanks.grey.foam",
+        "pads.grey pad.power",
+    )
+    assert "runs.suction.foam" in rest
+
+
+def test_a_tank_in_the_room_has_no_foam_to_turn(family: PlanFile) -> None:
+    plan = family.plan.changed({"tanks.fresh.beside": "room", "tanks.fresh.faces": {}})
+    assert "tanks.fresh.foam" not in {*knobs_for(plan, frost(plan))[0], *knobs_for(plan, frost(plan))[1]}
+
+
 def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
     sight, rest = knobs_for(BARE, autonomy(BARE))
     assert sight[:2] == ("household.people", "household.habits")
     assert not any(address.startswith("battery") for address in (*sight, *rest))
-    assert knobs_for(BARE, supply(BARE)) == ((), ())
+    for question in (supply, accumulator, hot_water):
+        assert knobs_for(BARE, question(BARE)) == ((), ())

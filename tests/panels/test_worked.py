@@ -5,16 +5,21 @@ import json
 import pytest
 
 from vanwater.panels.worked import Worked, compared, worked_van
+from vanwater.panels.worked_numbers import NUMBERS
 from vanwater.plan.tables import resource
+from vanwater.quantities import TEMPERATURE
 
 VANS = json.loads(resource("data", "validation", "worked_vans.json").read_text(encoding="utf-8"))["scenarios"]
 
 
+@pytest.mark.parametrize("question", list(NUMBERS))
 @pytest.mark.parametrize("van", VANS, ids=[van["id"] for van in VANS])
-def test_days_worked_by_hand_agree_with_the_answer(van: dict[str, object]) -> None:
-    rows = compared(van)
-    assert len(rows) >= 2
+def test_what_was_worked_by_hand_agrees_with_the_answer(van: dict[str, object], question: str) -> None:
+    rows = compared(van, question)
+    assert len(rows) >= (2 if question == "autonomy" else 5)
     assert all(row.agrees for row in rows), rows
+    text = repr(worked_van(str(van["id"]), question))
+    assert text.count("✓ agrees") == len(rows)
 
 
 def test_the_table_says_both_numbers_and_whether_they_agree() -> None:
@@ -27,6 +32,16 @@ def test_the_table_says_both_numbers_and_whether_they_agree() -> None:
 def test_numbers_too_far_apart_are_not_said_to_agree() -> None:
     assert Worked("x", 100.0, 104.0, 0.04).agrees
     assert not Worked("x", 100.0, 105.0, 0.04).agrees
+    assert Worked("x", 250.0, 252.9, 3.0, TEMPERATURE, share=False).agrees
+    assert not Worked("x", 250.0, 253.1, 3.0, TEMPERATURE, share=False).agrees
+    assert Worked("x", 1.0, 2.0, 0.0, above=3.0).agrees
+    assert not Worked("x", 1.0, 3.1, 0.0, above=3.0).agrees
+
+
+def test_two_ends_are_told_as_two() -> None:
+    text = repr(worked_van("S1", "frost"))
+    assert "0.202\N{NO-BREAK SPACE}h to 0.483\N{NO-BREAK SPACE}h" in text
+    assert "3\N{NO-BREAK SPACE}K" in text
 
 
 def test_a_van_that_is_not_there_is_refused_with_those_that_are() -> None:

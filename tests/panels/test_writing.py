@@ -102,3 +102,30 @@ def test_the_name_of_a_file_is_only_text(own_file: PlanFile, tmp_path: Path) -> 
     assert "<b>" not in back.fold.text.value
     back.button.click()
     assert read(path).plan.household.people == 2
+
+
+def test_a_part_that_the_file_lacks_is_added_whole_at_its_end(own_file: PlanFile) -> None:
+    file = read_text(own_file, own_file.text.replace("[accumulators.accumulator]", "[accumulators.other]"))
+    fields = {"at": "tee", "volume": "1.5 L", "precharge": "0.9 bar"}
+    values = {f"accumulators.large one.{key}": value for key, value in fields.items()}
+    after = revised(file, {**values, "household.people": 3})
+    assert after.plan.accumulators["large one"].volume == pytest.approx(1.5e-3)
+    assert after.text.endswith('\n\n[accumulators."large one"]\nat = "tee"\nvolume = "1.5 L"\nprecharge = "0.9 bar"\n')
+    assert [line for mark, line in changed_lines(file, after) if mark == "-"] == ["people = 4"]
+
+
+def test_a_part_that_is_not_whole_is_refused(own_file: PlanFile) -> None:
+    with pytest.raises(PlanError, match="volume"):
+        revised(own_file, {"accumulators.other.at": "tee"})
+
+
+def test_line_ends_stay_as_they_are(own_file: PlanFile) -> None:
+    file = read_text(own_file, own_file.text.replace("\n", "\r\n"))
+    after = revised(file, {"pads.new.tank": "fresh", "pads.new.power": "30 W"})
+    assert after.text.endswith('\r\n\r\n[pads.new]\r\ntank = "fresh"\r\npower = "30 W"\r\n')
+    assert "\n" not in after.text.replace("\r\n", "")
+
+
+def read_text(file: PlanFile, text: str) -> PlanFile:
+    file.path.write_bytes(text.encode())
+    return read(file.path)

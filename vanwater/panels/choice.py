@@ -12,7 +12,7 @@ from vanwater.answers.hot_water import HotWater
 from vanwater.answers.supply import Supply
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
-from vanwater.plan.tanks import SIDES
+from vanwater.plan.tanks import SIDES, Tank
 from vanwater.system.exposed import exposed
 from vanwater.system.heat import FACES, beside
 
@@ -150,14 +150,17 @@ def _hot_water(plan: Plan, answer: HotWater) -> Iterator[str]:
 
 def _frost(plan: Plan) -> Iterator[str]:
     yield from ("frost.design_cold", "frost.road_speed", "site.wind")
-    cold = [name for name, tank in plan.tanks.items() if any(beside(tank, face) != "room" for face in FACES)]
-    cold.sort(key=lambda name: plan.tanks[name].holds != "fresh")
-    runs = exposed(plan)
-    for name in cold:
+    cold = [name for name, tank in plan.tanks.items() if tank.inside_height is not None and _cold(tank)]
+    for name in sorted(cold, key=lambda name: plan.tanks[name].holds != "fresh"):
         yield from (f"tanks.{name}.foam", f"pads.{pad_for(plan, name)}.power")
-    yield from (f"runs.{name}.foam" for name in runs)
+    yield from (f"runs.{name}.foam" for name in exposed(plan))
     yield from (f"pads.{name}.{key}" for name in plan.pads for key in ("power", "net_share", "counted"))
     yield from (f"frost.{key}" for key in ("mean_cold", "hold", "start", "room", "under_floor", "ice_share"))
     yield from (f"frost.{key}" for key in ("hours_driving", "nights"))
     if plan.battery is not None:
         yield "battery.charge"
+
+
+def _cold(tank: Tank) -> bool:
+    """Whether a face of a tank lies elsewhere than in the heated room."""
+    return any(beside(tank, face) in ("outside", "box") for face in FACES)

@@ -160,7 +160,8 @@ class Panel:
 
     def _verdict(self, answer: Answer) -> str:
         changes = self.hand.changes
-        small = told.said(against(self.before, answer), self.us) if changes else "As the plan stands. Move a slider."
+        as_saved = "As the plan stands. Move a slider." if self.knobs else "As the plan stands."
+        small = told.said(against(self.before, answer), self.us) if changes else as_saved
         listed = plain("; ".join(changes), "html")
         tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
         big = told.said(answer.verdict, self.us, strong=True)

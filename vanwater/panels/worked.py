@@ -1,28 +1,28 @@
-"""A van worked by hand, written as a plan and asked: what the hand found beside what is reckoned here."""
+"""A van worked by hand, asked the same questions: what the hand found beside what is reckoned here."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from vanwater.answers.answer import Column, Table
-from vanwater.answers.autonomy import autonomy
+import numpy as np
+
+from vanwater.answers.answer import Cell, Column, Table
 from vanwater.answers.wording import Amount, say
 from vanwater.panels import told
 from vanwater.panels.show import Shown
-from vanwater.plan.model import Plan
+from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
 from vanwater.plan.tables import resource
-from vanwater.quantities import SHARE, STAY
+from vanwater.quantities import SHARE, STAY, TEMPERATURE_DIFFERENCE, Quantity
 
-__all__ = ["Worked", "plan_of", "worked_van"]
+__all__ = ["Worked", "compared", "worked_van"]
 
-_STORES = {
-    "days, fresh": "fresh",
-    "days, grey": "grey",
-    "days, urine container": "urine",
-}
+_UNITS = {"1/h": "an hour", "C": "°C", "Wh thermal": "Wh", "-": ""}
+"""What the file calls otherwise."""
+
+_BRACKET = 0.02  # how far the ends of a bracket may lie off: 1 kg a litre against true densities
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,27 +36,49 @@ class Worked:
     by_hand, here : float
         The two, in SI.
     within : float
-        How far apart they may lie, as a share.
+        How far apart they may lie.
+    quantity : Quantity
+        What kind of number.
+    share : bool
+        Whether that is a share of the value, or an amount of its own.
+    above : float, optional
+        The upper end, where the hand found two ends and the number lies between.
     """
 
     what: str
     by_hand: float
     here: float
     within: float
+    quantity: Quantity = STAY
+    share: bool = True
+    above: float | None = None
 
     @property
     def agrees(self) -> bool:
         """Whether they lie close enough."""
-        return abs(self.here - self.by_hand) <= self.within * abs(self.by_hand)
+        if self.above is not None:
+            return self.by_hand <= self.here <= self.above
+        return abs(self.here - self.by_hand) <= self.within * (abs(self.by_hand) if self.share else 1.0)
+
+    def cells(self) -> tuple[Cell, ...]:
+        """A row of the table."""
+        hand: Cell = Amount(self.by_hand, self.quantity)
+        within: Cell = Amount(self.within, SHARE if self.share else TEMPERATURE_DIFFERENCE)
+        if self.above is not None:
+            ends = (Amount(end, self.quantity) for end in (self.by_hand, self.above))
+            hand, within = say("{low} to {high}", **dict(zip(("low", "high"), ends, strict=True))), None
+        return (self.what, hand, Amount(self.here, self.quantity), within, "✓ agrees" if self.agrees else "✕ differs")
 
 
-def worked_van(key: str = "S3") -> Shown:
-    """Days of a worked van, by hand and here, side by side.
+def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
+    """What a worked van answers to a question, by hand and here, side by side.
 
     Parameters
     ----------
     key : str
         Which van of ``data/validation/worked_vans.json``.
+    question : str
+        One of "autonomy", "accumulator", "hot_water", "frost".
 
     Returns
     -------
@@ -64,92 +86,56 @@ def worked_van(key: str = "S3") -> Shown:
         A table.
     """
     van = _van(key)
-    rows = tuple(
-        (
-            one.what,
-            Amount(one.by_hand, STAY),
-            Amount(one.here, STAY),
-            Amount(one.within, SHARE),
-            "✓ agrees" if one.agrees else "✕ differs",
-        )
-        for one in compared(van)
-    )
+    rows = compared(van, question)
+    kinds = {one.quantity for one in rows}
+    one_kind = kinds.pop() if len(kinds) == 1 else None
     columns = (
         Column("number"),
-        Column("by hand", STAY),
-        Column("here", STAY),
-        Column("may differ by", SHARE),
+        Column("by hand", one_kind),
+        Column("here", one_kind),
+        Column("may differ by", SHARE if all(one.share for one in rows) else None),
         Column(""),
     )
     caption = say("{title}. Source: {source}.", title=van["title"], source=_read()["source"])
-    made = Table("worked", caption, columns, rows)
+    made = Table("worked", caption, columns, tuple(one.cells() for one in rows))
     return Shown(told.table(made), told.table_text(made))
 
 
-def compared(van: Mapping[str, Any]) -> tuple[Worked, ...]:
-    """Each store's days of a worked van, by hand and here."""
-    here = {store.holds: float(store.step.value[0]) for store in autonomy(plan_of(van)).stores}
-    return tuple(
-        Worked(
-            one["quantity"],
-            float(STAY.spellings["days"].to_si(one["value"])),
-            here[_STORES[one["quantity"]]],
-            one.get("strict_tolerance", one["tolerance"]),
-        )
-        for one in van["expected"]
-        if one["quantity"] in _STORES
-    )
+def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked, ...]:
+    """Each number of a worked van that a question answers, by hand and here.
+
+    Parameters
+    ----------
+    van : mapping
+        One of ``data/validation/worked_vans.json``.
+    question : str
+        One of "autonomy", "accumulator", "hot_water", "frost".
+
+    Returns
+    -------
+    tuple of Worked
+        In the order of the file.
+    """
+    numbers = NUMBERS[question]
+    answer = ASKED[question](van)
+    found = (one for one in van["expected"] if one["quantity"] in numbers)
+    return tuple(row for one in found for row in _rows(one, numbers[one["quantity"]], answer))
 
 
-def plan_of(van: Mapping[str, Any]) -> Plan:
-    """A worked van's tanks and uses as a builder would write them down."""
-    given = van["inputs"]
-    tanks, hot, hose = given["tanks"], given["supply"]["hot_leg"], given["supply"]["mixed_hose"]
-    uses = {
-        name: {
-            "a_day": f"{use['events_a_day']} a day",
-            "per": "van",
-            "volume": f"{use['litres']} L",
-            "returns": use["grey_share"],
-            "hot": bool(use.get("run_off")),
-            "outlet": "shower",
-        }
-        for name, use in given["uses"].items()
-    }
-    held: dict[str, Any] = {
-        "fresh": {"holds": "fresh", "capacity": f"{tanks['fresh_usable_L']} L", "out_of_reach": "0 L"},
-        "grey": {"holds": "grey", "capacity": f"{tanks['grey_usable_L']} L"},
-    }
-    if "urine_L" in tanks:
-        held["urine container"] = {"holds": "urine", "capacity": f"{tanks['urine_L']} L"}
-        each = f"{tanks['urine_L_person_day']} L"
-        uses["urine"] = {
-            "a_day": "1 a day",
-            "per": "person",
-            "volume": "0 L",
-            "adds": each,
-            "returns": 0.0,
-            "to": "urine",
-        }
-    return Plan.of(
-        {
-            "van": {"name": van["id"]},
-            "household": {"people": given["people"], "run_off": 1.0},
-            "uses": uses,
-            "tanks": held,
-            "heaters": {"heater": {"volume": f"{given['heater']['volume_L']} L"}},
-            "mixers": {"mixer": {}},
-            "outlets": {"shower": {}},
-            "runs": {
-                "hot leg": _run("heater", "mixer", hot),
-                "mixed hose": _run("mixer", "shower", hose),
-            },
-        }
-    )
-
-
-def _run(start: str, end: str, size: Mapping[str, float]) -> dict[str, str]:
-    return {"from": start, "to": end, "bore": f"{size['bore_mm']} mm", "length": f"{size['length_m']} m"}
+def _rows(expected: Mapping[str, Any], numbers: tuple[Number, ...], answer: Any) -> Iterator[Worked]:
+    """One row; two where the two ends of a bracket are numbers of their own."""
+    first, unit, kind = numbers[0], expected["unit"], expected["tolerance_kind"]
+    known = first.quantity.spellings[_UNITS.get(unit, unit)]
+    value = np.asarray(known.to_si(np.asarray(expected["value"], dtype=np.float64)), dtype=np.float64)
+    if len(numbers) > 1:
+        for one, end in zip(numbers, value.tolist(), strict=True):
+            yield Worked(one.what, end, one.read(answer), _BRACKET, one.quantity)
+    elif kind == "inside":
+        low, high = value.tolist()
+        yield Worked(first.what, low, first.read(answer), 0.0, first.quantity, above=high)
+    else:
+        within = expected.get("strict_tolerance", expected["tolerance"])
+        yield Worked(first.what, float(value), first.read(answer), within, first.quantity, kind == "rel")
 
 
 def _read() -> dict[str, Any]:

@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from vanwater.answers.accumulator import accumulator
+from vanwater.answers.autonomy import autonomy
+from vanwater.answers.frost import frost
+from vanwater.panels.fit import accumulator_for, fits_of, has_part, pad_for, part_at
+from vanwater.panels.panel import Panel
+from vanwater.plan.file import PlanFile, read
+from vanwater.plan.model import Plan
+from vanwater.plan.tables import resource
+
+
+@pytest.fixture
+def bare() -> PlanFile:
+    """A plan whose pump has no accumulator."""
+    return read(resource("data", "plans", "long-stay-dry-toilet.toml"))
+
+
+def test_a_part_is_known_by_the_first_two_names() -> None:
+    assert part_at("accumulators.accumulator.volume") == "accumulators.accumulator"
+    assert part_at("site.wind") == ""
+
+
+def test_what_is_planned_is_there(family: PlanFile) -> None:
+    plan = family.plan
+    assert has_part(plan, "site.wind")
+    assert has_part(plan, "pumps.pump.cut_in")
+    assert not has_part(plan, "pumps.other.cut_in")
+
+
+def test_a_planned_accumulator_is_left_alone(family: PlanFile) -> None:
+    plan = family.plan
+    assert accumulator_for(plan, "pump") == "accumulator"
+    assert fits_of(plan, accumulator(plan)) == {}
+    assert fits_of(plan, autonomy(plan)) == {}
+
+
+def test_a_missing_accumulator_sits_behind_the_pump_with_the_pre_charge_to_set(bare: PlanFile) -> None:
+    plan = bare.plan
+    answer = accumulator(plan)
+    (fields,) = fits_of(plan, answer).values()
+    assert fields["at"] == "tee"
+    fitted = plan.changed({"accumulators.accumulator": dict(fields)})
+    assert fitted.accumulators["accumulator"].precharge == pytest.approx(
+        answer.pumps[0].setting.value.ravel()[0], rel=0.06
+    )
+    assert accumulator(fitted).pumps[0].vessel == "accumulator"
+
+
+def test_a_pump_without_a_tee_carries_it_itself() -> None:
+    plan = read(resource("data", "plans", "weekend-cans.toml")).plan
+    (fields,) = fits_of(plan, accumulator(plan)).values()
+    assert fields["at"] == "pump"
+    assert fields["volume"].endswith(" gal")
+    assert fields["precharge"].endswith(" psi")
+    assert accumulator(plan.changed({"accumulators.accumulator": dict(fields)})).pumps[0].vessel == "accumulator"
+
+
+def test_a_name_that_is_taken_is_numbered(bare: PlanFile) -> None:
+    plan = bare.plan.changed({"tees.accumulator": {}})
+    assert accumulator_for(plan, "pump") == "accumulator 2"
+
+
+def test_tanks_without_a_pad_may_get_one(family: PlanFile) -> None:
+    plan = family.plan.changed({"pads.grey pad": None})
+    assert pad_for(plan, "fresh") == "fresh pad"
+    assert pad_for(plan, "grey") == "grey pad"
+    assert fits_of(plan, frost(plan)) == {"pads.grey pad": {"tank": "grey", "power": "60 W"}}
+
+
+def accumulator_of(panel: Panel) -> Any:
+    return panel.plan.accumulators.get("accumulator")
+
+
+def test_one_knob_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) -> None:
+    panel = Panel(bare, "accumulator")
+    volume, precharge = (panel.knobs[f"accumulators.accumulator.{key}"] for key in ("volume", "precharge"))
+    assert "chatters" in panel.verdict.value
+    assert "plan: not decided" in volume.head.value  # type: ignore[attr-defined]
+    assert precharge.box.value == pytest.approx(0.9, abs=0.01)  # type: ignore[attr-defined]
+    volume.turn(1.5e-3)
+    assert accumulator_of(panel).volume == 1.5e-3
+    assert accumulator_of(panel).precharge == pytest.approx(precharge.value)
+    assert "The accumulator gives" in panel.verdict.value
+    assert "piece at which it sits: tee" in panel.verdict.value
+    assert panel.hand.written["accumulators.accumulator.volume"] == "1.5 L"
+    precharge.turn(0.5e5)
+    assert accumulator_of(panel).precharge == 0.5e5
+    panel.reset()
+    assert accumulator_of(panel) is None
+    assert "chatters" in panel.verdict.value
+
+
+def test_every_plan_says_the_same_with_its_proposal_as_without(example: PlanFile) -> None:
+    plan: Plan = example.plan
+    for answer in (accumulator(plan), frost(plan)):
+        for part, fields in fits_of(plan, answer).items():
+            assert not has_part(plan, f"{part}.any")
+            plan.changed({part: dict(fields)})

@@ -1,0 +1,42 @@
+from __future__ import annotations
+
+import pytest
+
+from vanwater.panels.published import agrees, published, reckoned, rows_of
+from vanwater.plan.tables import resource
+
+SUBJECTS = sorted(path.stem for path in resource("data", "validation").glob("*.csv") if path.stem != "tables")
+
+
+@pytest.mark.parametrize("subject", SUBJECTS)
+def test_every_published_value_can_be_shown_and_agrees(subject: str) -> None:
+    rows = rows_of(subject)
+    assert rows
+    for row in rows:
+        assert agrees(row, reckoned(row)), row["id"]
+    text = repr(published(subject))
+    assert text.count("✓ agrees") == len(rows)
+    assert all(row["source"] in text for row in rows)
+
+
+def test_a_row_shows_what_is_printed_what_is_reckoned_and_the_source() -> None:
+    shown = published("accumulator", "acc-01-volume")
+    assert "25.1\N{NO-BREAK SPACE}gal" in repr(shown)
+    assert "Pelikan" in repr(shown)
+    assert shown.html.count("<tr>") == 2
+    assert reckoned(rows_of("accumulator", "acc-01-volume")[0]) == pytest.approx(25.1, rel=0.005)
+
+
+def test_a_value_too_far_off_is_not_said_to_agree() -> None:
+    (row,) = rows_of("accumulator", "acc-01-volume")
+    assert agrees(row, 25.2)
+    assert not agrees(row, 25.3)
+    assert not agrees({**row, "tolerance_kind": "abs"}, 25.2)
+    inside = {**row, "expected": "20 to 25", "tolerance_kind": "inside"}
+    assert agrees(inside, 20.0)
+    assert not agrees(inside, 25.1)
+
+
+def test_a_row_that_is_not_there_is_refused_with_those_that_are() -> None:
+    with pytest.raises(KeyError, match="acc-01-factor"):
+        rows_of("accumulator", "acc-99")

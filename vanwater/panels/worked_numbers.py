@@ -1,0 +1,130 @@
+"""What a van worked by hand is compared by: the numbers of each question, by the words of their file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from vanwater.answers.accumulator import accumulator
+from vanwater.answers.answer import Answer
+from vanwater.answers.autonomy import Autonomy, autonomy
+from vanwater.answers.frost import frost
+from vanwater.answers.hot_water import hot_water
+from vanwater.panels.worked_plan import in_the_cold, plan_of
+from vanwater.quantities import (
+    CURRENT,
+    DURATION,
+    ENERGY,
+    FLOW,
+    HOURS,
+    POWER,
+    SHARE,
+    STARTS,
+    STAY,
+    TEMPERATURE,
+    VOLUME,
+    Quantity,
+)
+
+__all__ = ["ASKED", "NUMBERS", "Number"]
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number of an answer: what it is called, what kind it is, where it stands."""
+
+    what: str
+    quantity: Quantity
+    read: Callable[[Any], float]
+
+
+def _store(holds: str) -> Callable[[Autonomy], float]:
+    return lambda answer: float(next(one for one in answer.stores if one.holds == holds).step.value[0])
+
+
+def _sum(key: str) -> Callable[[Answer], float]:
+    """A number that unfolds."""
+    return lambda answer: float(np.ravel(answer.numbers[key].value)[0])
+
+
+NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
+    "autonomy": {
+        f"days, {name}": (Number(f"days, {name}", STAY, _store(holds)),)
+        for name, holds in (("fresh", "fresh"), ("grey", "grey"), ("urine container", "urine"))
+    },
+    "accumulator": {
+        "drawdown of the accumulator": (Number("water between starts", VOLUME, _sum("accumulator.pump.drawdown")),),
+        "starts an hour, steady draw, with accumulator": (
+            Number("starts at a steady draw", STARTS, lambda answer: answer.pumps[0].starts.likely),
+        ),
+        "starts an hour, steady draw, without accumulator": (
+            Number("the same without accumulator", STARTS, lambda answer: answer.pumps[0].bare.likely),
+        ),
+        "worst steady draw, with accumulator": (
+            Number("worst draw", FLOW, lambda answer: answer.pumps[0].worst.value),
+        ),
+        "starts an hour at the worst draw, with accumulator": (
+            Number("starts then", STARTS, _sum("accumulator.pump.worst_starts")),
+        ),
+    },
+    "hot_water": {
+        "recovery time, whole tank cold to set point, loss ignored": (
+            Number("time to heat it all", DURATION, _sum("hot_water.heater.recovery")),
+        ),
+        "battery energy of one full recovery": (
+            Number("battery energy for that", ENERGY, _sum("hot_water.heater.recovery_energy")),
+        ),
+        "current from the battery while heating": (
+            Number("current meanwhile", CURRENT, _sum("hot_water.heater.current")),
+        ),
+        "litres at shower temperature from one charge, element off: must lie between": (
+            Number("one charge, fully mixed", VOLUME, _sum("hot_water.heater.charge_mixed")),
+            Number("one charge, hot on top", VOLUME, _sum("hot_water.heater.charge_plug")),
+        ),
+        "heat in the water of one shower": (Number("heat in one shower", ENERGY, _sum("hot_water.heater.use_heat")),),
+        "battery energy of one shower, one hot-leg content run off or left to cool counted": (
+            Number("battery energy of one shower", ENERGY, _sum("hot_water.heater.use_energy")),
+        ),
+        "share of the usable battery a shower (run-off counted)": (
+            Number("its share of the battery", SHARE, _sum("hot_water.heater.use_share")),
+        ),
+    },
+    "frost": {
+        "tank heat loss at hold temperature, parked": (
+            Number("heat loss of the tank, parked", POWER, _sum("frost.fresh.loss_parked")),
+        ),
+        "tank heat loss at hold temperature, driving": (Number("driving", POWER, _sum("frost.fresh.loss_driving")),),
+        "lowest cold the pad holds, parked": (
+            Number("lowest cold that the pad holds, parked", TEMPERATURE, _sum("frost.fresh.holds_parked")),
+        ),
+        "pad duty parked at design cold (over 1 = does not hold)": (
+            Number("pad on in the design cold", SHARE, lambda answer: answer.tanks[0].pad.duty.likely),
+        ),
+        "hours to 0 C, tank at stated litres, parked, no heat": (
+            Number("full tank at freezing after", HOURS, _sum("frost.fresh.hours_parked.full")),
+        ),
+        "hours to 0 C, exposed pipe full of still water, parked: must lie between": (
+            Number("exposed run at freezing after", HOURS, _sum("frost.trunk.hours_parked")),
+        ),
+        "hours at 0 C until the stated share of the tank is ice, parked": (
+            Number("a tenth of it is ice after another", HOURS, _sum("frost.fresh.ice")),
+        ),
+    },
+}
+"""What each question is compared by: its numbers by the file's own words."""
+
+
+def _starts(van: Mapping[str, Any]) -> Answer:
+    return accumulator(plan_of(van), van["inputs"]["accumulator"]["draw_L_min"] * 1e-3 / 60)
+
+
+ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
+    "autonomy": lambda van: autonomy(plan_of(van)),
+    "accumulator": _starts,
+    "hot_water": lambda van: hot_water(plan_of(van)),
+    "frost": lambda van: frost(in_the_cold(van)),
+}
+"""How each question is put to a worked van."""
