@@ -12,7 +12,7 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
@@ -175,8 +175,18 @@ def _wanted(folder: Path, values: dict[str, Any]) -> Autonomy:
     return autonomy(read(folder / "van.toml").plan.changed(values))
 
 
+def _until(true: Callable[[], bool]) -> bool:
+    """Whether something comes true: the pieces of a panel arrive one after the other."""
+    until = time.monotonic() + WAIT / 1000
+    while not true():
+        if time.monotonic() > until:
+            return False
+        time.sleep(0.02)
+    return True
+
+
 def _shows(page: Page, answer: Autonomy) -> None:
-    assert answer.verdict.text() in page.locator(".vw-verdict").inner_text()
+    page.locator(".vw-verdict", has_text=answer.verdict.text()).wait_for(timeout=WAIT)
     assert _ends(page) == pytest.approx({store.name: store.days.likely / 86400 for store in answer.stores}, abs=0.02)
 
 
@@ -187,7 +197,7 @@ def test_the_first_picture_is_the_plans(planner: Page, folder: Path) -> None:
 def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Page, folder: Path) -> None:
     _press(planner, "people who live in the van", "ArrowRight")
     _shows(planner, _wanted(folder, {"household.people": 5}))
-    assert _knob(planner, "people who live in the van").locator("input").input_value() == "5"
+    assert _until(lambda: _knob(planner, "people who live in the van").locator("input").input_value() == "5")
     _press(planner, "people who live in the van", "ArrowLeft")
     _press(planner, "people who live in the van", "ArrowLeft")
     _shows(planner, _wanted(folder, {"household.people": 3}))
@@ -201,7 +211,7 @@ def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
     before = [planner.locator(place).first.bounding_box() for place in places]
     for key in ("ArrowRight", "ArrowRight", "ArrowRight"):
         _press(planner, "people who live in the van", key)
-        assert [planner.locator(place).first.bounding_box() for place in places] == before
+        assert _until(lambda: [planner.locator(place).first.bounding_box() for place in places] == before)
     cut = planner.locator(".vw-panel").evaluate(
         """panel => [...panel.querySelectorAll('.vw-label span, .vw-big, button')]
             .filter(one => one.offsetParent && getComputedStyle(one).display !== 'inline')
