@@ -209,6 +209,17 @@ def test_odd_tables_do_not_trouble_the_habits(holds: object) -> None:
     assert "uses.dishes" in complaints({**RAW, "uses": {"dishes": holds if holds != {} else 3}})
 
 
+@pytest.mark.parametrize("habits", ["modest", "MODERATE", "", 3, [], {}, {"a": 1}])
+def test_uses_are_not_called_incomplete_because_of_a_bad_habit(habits: object) -> None:
+    raw = {**RAW, "household": {"people": 2, "habits": habits}}
+    assert list(complaints(raw)) == ["household.habits"]
+    raw = {**RAW, "household": {"people": 2, "habit": "moderate"}}
+    assert list(complaints(raw)) == ["household.habit"]
+    raw = {**RAW, "houshold": {"people": 2, "habits": "moderate"}}
+    raw.pop("household")
+    assert list(complaints(raw)) == ["houshold"]
+
+
 def test_plans_that_decide_the_same_are_equal_however_written() -> None:
     assert Plan.of(RAW) == Plan.of(Plan.of(RAW).own)
     litres = copy.deepcopy(RAW)

@@ -45,6 +45,7 @@ def test_a_curve_is_read_in_si() -> None:
         ("pumps", {"curve": [], "curve_volts": "12 V"}, "curve", "fewer than two points"),
         ("pumps", {"curve": CURVE[::-1], "curve_volts": "12 V"}, "curve", ""),
         ("pumps", {"curve": [*CURVE, ["12 L/min", "0.1 bar"]], "curve_volts": "12 V"}, "curve", "does not fall"),
+        ("pumps", {"curve": [*CURVE[:1], ["5 L/min", "2.9 bar"]], "curve_volts": "12 V"}, "curve", "does not fall"),
         ("pumps", {"curve": [*CURVE[:1], ["0 L/min", "1 bar"]], "curve_volts": "12 V"}, "curve", "do not rise"),
         (
             "pumps",

@@ -42,7 +42,6 @@ def gathered(
         The plan, or None when there was a problem; and the problems, without their places in a file.
     """
     blamed: set[Place] = set()
-    filled: set[Place] = set()
     problems: list[Problem] = []
     for _ in range(ROUNDS):
         try:
@@ -60,7 +59,7 @@ def gathered(
         for detail in details:
             problems += _told(model, detail, blamed)
         for detail in details:
-            _mend(model, raw, detail, filled)
+            _mend(model, raw, detail)
             blamed.add(place_of(detail))
     return None, problems
 
@@ -90,12 +89,10 @@ def _told(model: type[BaseModel], detail: ErrorDetails, blamed: set[Place]) -> I
             yield Problem(joined(where), clash["message"], clash["expected"], clash["slip"])
 
 
-def _mend(model: type[BaseModel], raw: MutableMapping[str, Any], detail: ErrorDetails, filled: set[Place]) -> None:
+def _mend(model: type[BaseModel], raw: MutableMapping[str, Any], detail: ErrorDetails) -> None:
     """Take the smallest piece that holds an error out of the tables, or put a stand-in where one is missing."""
     place = place_of(detail)
     missing = detail["type"] == "missing" and not isinstance(place[-1], int)
-    if missing and place in filled:
-        missing, place = False, place[:-1]
     holder: MutableMapping[Any, Any] | None = None
     here: Any = raw
     for depth, name in enumerate(place):
@@ -104,7 +101,6 @@ def _mend(model: type[BaseModel], raw: MutableMapping[str, Any], detail: ErrorDe
         if name not in here:
             if missing and depth == len(place) - 1:
                 here[name] = stand_in(model, place)
-                filled.add(place)
             return
         holder, last, here = here, name, here[name]
     if holder is not None:
