@@ -151,6 +151,12 @@ def tanks(draw: Draw, holds: str) -> Raw:
         tank |= {side: draw(sides[side]) for side in SIDES[shape]}
     elif "capacity" not in tank:
         tank["capacity"] = draw(amounts(_quantity(Tank, "capacity")))
+    for key, side in (("pickup_from_front", "length"), ("pickup_from_left", "width")):
+        if key in tank and side in tank:
+            tank[key] = draw(amounts(_quantity(Tank, key), high=0.99 * read(Tank, side, tank[side])))
+    if "out_of_reach" in tank and "capacity" in tank:
+        most = 0.5 * read(Tank, "capacity", tank["capacity"])
+        tank["out_of_reach"] = draw(amounts(_quantity(Tank, "out_of_reach"), high=min(most, 0.1)))
     top = tank.get("diameter" if shape == "lying cylinder" else "height")
     inside = 4.0 if top is None else read(Tank, "height", top)
     tank.pop("pickup", None)

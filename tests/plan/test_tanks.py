@@ -27,6 +27,7 @@ def test_a_tank_is_its_capacity_or_its_sides() -> None:
     assert tank(**BOX).inside_height == pytest.approx(0.3)
     assert tank(**LYING).inside_height == pytest.approx(0.3)
     assert tank(**STANDING).inside_height == pytest.approx(0.3)
+    assert tank(**BOX, pickup_from_front="1 m", pickup_from_left="50 cm").pickup_from_left == pytest.approx(0.5)
     assert tank(**BOX, capacity="140 L").capacity == pytest.approx(0.14)
     assert set(SIDES) == {"box", "lying cylinder", "standing cylinder"}
     assert HOLDS[0] == "fresh"
@@ -46,6 +47,11 @@ def test_a_tank_is_its_capacity_or_its_sides() -> None:
         ({**LYING, "overflow": "31 cm"}, "overflow", "The overflow lies above the tank's top"),
         ({"capacity": "75 L", "pickup": "20 cm", "overflow": "10 cm"}, "overflow", "at or below the pick-up"),
         ({"capacity": "75 L", "pickup": "20 cm", "overflow": "20 cm"}, "overflow", "at or below the pick-up"),
+        ({**BOX, "pickup_from_front": "1.1 m"}, "pickup_from_front", "beyond the tank's rear wall"),
+        ({**BOX, "pickup_from_left": "51 cm"}, "pickup_from_left", "beyond the tank's right wall"),
+        ({**LYING, "pickup_from_front": "1.1 m"}, "pickup_from_front", "beyond the tank's rear wall"),
+        ({"capacity": "20 L", "out_of_reach": "20 L"}, "out_of_reach", "than the tank holds"),
+        ({"capacity": "20", "out_of_reach": "20 L"}, "capacity", "no unit"),
         ({"capacity": "75"}, "capacity", "no unit"),
         ({"length": "1"}, "length", "no unit"),
         ({**BOX, "shape": "ball"}, "shape", "not one of the choices"),

@@ -83,6 +83,17 @@ class Tank(Part):
                 "Are the two swapped?" if self.overflow < self.pickup else "",
                 ("pickup",),
             )
+        yield from self._reach()
+
+    def _reach(self) -> Iterator[PydanticCustomError]:
+        for name, wall, side in (("pickup_from_front", "rear", "length"), ("pickup_from_left", "right", "width")):
+            value, inside = getattr(self, name), getattr(self, side)
+            if value is not None and inside is not None and value > inside:
+                told = f"The pick-up lies beyond the tank's {wall} wall."
+                yield wrong(name, told, f"at most its {side}", about=(side,))
+        if self.out_of_reach is not None and self.capacity is not None and self.out_of_reach >= self.capacity:
+            told = "More is out of reach than the tank holds."
+            yield wrong("out_of_reach", told, "less than its capacity", about=("capacity",))
 
     def _sides(self) -> Iterator[PydanticCustomError]:
         sides = SIDES[self.shape]
