@@ -9,7 +9,7 @@ from vanwater.answers.answer import Answer
 from vanwater.answers.wording import Amount, Range, say
 from vanwater.figures.chart import Axis, Bars, Chart, Line
 from vanwater.panels.against import against, beside
-from vanwater.quantities import DAY, FLOW, NO_BREAK, SHARE, STAY
+from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE
 
 
 def lasting(days: float) -> Answer:
@@ -55,3 +55,22 @@ def test_the_saved_curves_stand_faintly_behind() -> None:
 def test_bars_stay_alone() -> None:
     bars = Chart("b", "t", Axis("x", FLOW), Axis("use"), (Bars("fresh", ("a",), np.array([1e-4])),))
     assert beside(bars, bars) is bars
+
+
+def frosty(lowest: float, hours: float, cold: float | None = None) -> Answer:
+    given = {"hold": Amount(277.15, TEMPERATURE), "lowest": Amount(lowest, TEMPERATURE, 2)}
+    ending = say("after {hours}", hours=Amount(hours * 3600, HOURS))
+    if cold is None:
+        return Answer(key="f", title="t", verdict=say("It holds {hold} to {lowest}, {ending}.", ending=ending, **given))
+    first = say(
+        "In {cold} it does not: {hold} to {lowest}, {ending}.", cold=Amount(cold, TEMPERATURE), ending=ending, **given
+    )
+    return Answer(key="f", title="t", verdict=first)
+
+
+def test_the_first_number_that_moved_is_told_whatever_the_sentence_says_else() -> None:
+    plan = frosty(252.15, 5.0)
+    assert against(plan, frosty(247.15, 5.0)).text() == f"−5{NO_BREAK}K against the plan's −21{NO_BREAK}°C."
+    assert against(plan, frosty(247.15, 5.0)).text(us=True) == f"−9{NO_BREAK}°F against the plan's −5.8{NO_BREAK}°F."
+    assert against(plan, frosty(252.15, 3.0, cold=240.0)).text() == f"−2{NO_BREAK}h against the plan's 5{NO_BREAK}h."
+    assert against(plan, frosty(252.15, 5.0)).text() == "As in the plan."

@@ -54,3 +54,12 @@ def test_cleared_findings_show_nothing() -> None:
     findings.clear()
     assert [slot.text.value + slot.sum.value for slot in findings.slots] == [""] * 3
     assert findings.rest.button.layout.display == "none"
+
+
+def test_places_come_with_their_findings_and_stay() -> None:
+    findings = Findings()
+    findings.show(answer("a.1", "a.2"))
+    assert [slot.widget.layout.display for slot in findings.slots] == ["", "", "none"]
+    findings.show(answer("a.1", "a.2", "a.3"))
+    findings.show(answer("a.1"))
+    assert [slot.widget.layout.display for slot in findings.slots] == ["", "", ""]

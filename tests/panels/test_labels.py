@@ -1,11 +1,11 @@
 from __future__ import annotations
 
-from vanwater.panels.labels import choices_of, heading, label, sorted_by_part
+from vanwater.panels.labels import brief, choices_of, heading, label, sorted_by_part
 from vanwater.plan.address import note
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import outlets, pipes
-from vanwater.quantities import RATE, SECONDS, VOLUME
+from vanwater.quantities import RATE, SECONDS, THICKNESS, VOLUME
 
 
 def test_a_label_ends_in_the_unit_once() -> None:
@@ -14,6 +14,13 @@ def test_a_label_ends_in_the_unit_once() -> None:
     assert label(note(Plan, "uses.shower.duration"), SECONDS) == "time the tap is open (s)"
     assert label(note(Plan, "uses.shower.a_day"), RATE) == "times a day"
     assert label(note(Plan, "household.people"), None) == "people who live in the van"
+
+
+def test_a_long_label_is_cut_at_its_comma_and_keeps_its_unit() -> None:
+    foam = label(note(Plan, "tanks.fresh.foam"), THICKNESS)
+    assert brief(foam) == "insulation all around (mm)"
+    assert brief("volume of one, brim full (L)") == "volume of one, brim full (L)"
+    assert brief("volts that reach the pump while it runs (V)") == "volts that reach the pump while it runs (V)"
 
 
 def test_a_heading_names_the_part_and_its_kind(family: PlanFile) -> None:

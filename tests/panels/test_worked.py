@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from vanwater.panels.told import agreement
 from vanwater.panels.worked import Worked, compared, worked_van
 from vanwater.panels.worked_numbers import NUMBERS
 from vanwater.plan.tables import resource
@@ -19,13 +20,13 @@ def test_what_was_worked_by_hand_agrees_with_the_answer(van: dict[str, object], 
     assert len(rows) >= (2 if question == "autonomy" else 5)
     assert all(row.agrees for row in rows), rows
     text = repr(worked_van(str(van["id"]), question))
-    assert text.count("✓ agrees") == len(rows)
+    assert text.count(agreement(True)) == len(rows)
 
 
 def test_the_table_says_both_numbers_and_whether_they_agree() -> None:
     text = repr(worked_van("S3"))
     assert "days, urine container" in text
-    assert text.count("✓ agrees") == 3
+    assert text.count(agreement(True)) == 3
     assert "worked by hand" in worked_van("S3").html
 
 

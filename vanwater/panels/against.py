@@ -8,14 +8,17 @@ from dataclasses import replace
 from vanwater.answers.answer import Answer
 from vanwater.answers.wording import Amount, Range, Say, say
 from vanwater.figures.chart import Chart, Line
+from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE
 
 __all__ = ["against", "beside"]
 
 _SAME = 0.002
 
+_COLD = 25.0  # kelvins by which changes of a temperature are measured
+
 
 def against(before: Answer, now: Answer) -> Say:
-    """What a change makes of the number that matters.
+    """What a change makes of the verdict: of its first number that it moves.
 
     Parameters
     ----------
@@ -29,17 +32,43 @@ def against(before: Answer, now: Answer) -> Say:
     Say
         Such as "+0.8 days against the plan's 2.5 days".
     """
-    old, new = (next(iter(answer.verdict.amounts), None) for answer in (before, now))
-    if old is None or new is None or old.quantity.si != new.quantity.si:
+    old, new = (_numbers(answer.verdict) for answer in (before, now))
+    shared = [name for name, one in old.items() if name in new and new[name].quantity.si == one.quantity.si]
+    if not shared:
         return say("The plan says: {verdict}", verdict=before.verdict)
-    was, is_now = (one.likely if isinstance(one, Range) else one.value for one in (old, new))
+    moved = [name for name in shared if not _alike(old[name], new[name])]
+    if not moved:
+        return say("Like the plan's {plan}.", plan=old[shared[0]]) if len(shared) == 1 else say("As in the plan.")
+    plan, was, is_now = old[moved[0]], _likely(old[moved[0]]), _likely(new[moved[0]])
     if not (math.isfinite(was) and math.isfinite(is_now)):
-        return say("{plan} in the plan.", plan=old)
-    gain = Amount(is_now - was, new.quantity, 2)
-    if abs(gain.value) <= _SAME * abs(was):
-        return say("Like the plan's {plan}.", plan=old)
+        return say("{plan} in the plan.", plan=plan)
+    kind = TEMPERATURE_DIFFERENCE if plan.quantity.si == TEMPERATURE.si else plan.quantity
+    gain = Amount(is_now - was, kind, 2)
     sign = "+" if gain.value > 0 else ""
-    return say(f"{sign}{{gain}} against the plan's {{plan}}.", gain=gain, plan=old)
+    return say(f"{sign}{{gain}} against the plan's {{plan}}.", gain=gain, plan=plan)
+
+
+def _numbers(words: Say) -> dict[str, Amount | Range]:
+    """The numbers of a sentence by the names of their holes, the first of each name."""
+    found: dict[str, Amount | Range] = {}
+    for name, given in words.given:
+        inner = (
+            _numbers(given) if isinstance(given, Say) else {name: given} if isinstance(given, Amount | Range) else {}
+        )
+        found = found | inner | found
+    return found
+
+
+def _likely(one: Amount | Range) -> float:
+    return one.likely if isinstance(one, Range) else one.value
+
+
+def _alike(old: Amount | Range, new: Amount | Range) -> bool:
+    was, is_now = _likely(old), _likely(new)
+    if not (math.isfinite(was) and math.isfinite(is_now)):
+        return was == is_now
+    size = _COLD if old.quantity.si == TEMPERATURE.si else abs(was)
+    return abs(is_now - was) <= _SAME * size
 
 
 def beside(chart: Chart, saved: Chart | None) -> Chart:

@@ -27,10 +27,12 @@ class _Slot:
         self.why.observe(lambda change: None if self._quiet else turned(self.key, change["new"]), "value")
         line = widgets.HBox([self.text, self.why])
         line.add_class("vw-slot")
-        self.widget = widgets.VBox([line, self.sum])
+        self.widget = widgets.VBox([line, self.sum], layout={"display": "none"})
 
     def show(self, found: Finding | None, answer: Answer | None, open_keys: set[str], us: bool) -> None:
         self.key = found.key if found is not None else ""
+        if found is not None:
+            self.widget.layout.display = ""  # and stays: what is below must not jump up again
         number = told.number_behind(found, answer) if found is not None and answer is not None else ""
         unfolded = bool(number) and self.key in open_keys
         self.text.value = told.finding(found, us) if found is not None else ""

@@ -13,7 +13,7 @@ from typing import Any, TypeAlias
 
 from vanwater.answers.wording import plain
 from vanwater.panels.fit import has_part
-from vanwater.panels.labels import heading, label
+from vanwater.panels.labels import brief, heading, label
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import Problem
@@ -131,8 +131,8 @@ class Knob:
 
     def _head(self) -> str:
         saved = plain(f"plan: {self.text(self.saved)}", "html")
-        label = plain(self.label, "html")
-        return f'<div class="vw-label"><span title="{label}">{label}</span><span>{saved}</span></div>'
+        label, short = plain(self.label, "html"), plain(brief(self.label), "html")
+        return f'<div class="vw-label"><span title="{label}">{short}</span><span>{saved}</span></div>'
 
 
 def decided(plan: Plan, address: str) -> Value:

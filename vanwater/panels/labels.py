@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 from vanwater.plan.address import FieldNote
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import outlets, pipes
 from vanwater.quantities import Quantity
 
-__all__ = ["choices_of", "heading", "label", "sorted_by_part"]
+__all__ = ["brief", "choices_of", "heading", "label", "sorted_by_part"]
 
 _TABLES = {
     "tanks": "tank",
@@ -68,6 +70,18 @@ def label(note: FieldNote, quantity: Quantity | None, us: bool = False) -> str:
     words = note.description or note.address.rpartition(".")[2].replace("_", " ")
     unit = quantity.unit(us) if quantity is not None else ""
     return f"{words} ({unit})" if unit and not words.endswith(unit) else words
+
+
+def brief(label: str, most: int = 32) -> str:
+    """A label of one line: what follows its first comma is left to the hint, the unit stays.
+
+    Examples
+    --------
+    >>> brief("insulation all around, where no face says otherwise (mm)")
+    'insulation all around (mm)'
+    """
+    words, bracket, unit = label.partition(" (")
+    return re.split("[,;]", words)[0] + bracket + unit if len(label) > most else label
 
 
 def choices_of(note: FieldNote) -> tuple[str, ...]:

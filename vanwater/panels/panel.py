@@ -37,7 +37,9 @@ __all__ = ["Panel"]
 _WIDTH, _HEIGHT = 405.0, 300.0
 """Points of the chart's sheet."""
 
-_LONG = 85  # letters of a verdict that takes two lines
+_BRIEF = ("autonomy", "supply")  # questions whose verdict stays as short as the plan's own
+
+_LONG, _WORDY = 85, 130  # letters of a verdict that takes two lines, and that takes two lines of smaller letters
 
 
 class Panel:
@@ -73,7 +75,8 @@ class Panel:
         self._draw = _by_key(chart) if isinstance(chart, str) else chart
         self.before = self._ask(self.saved)
         self._chart_before = self._draw(self.before)
-        self._place = "vw-verdict vw-long" if len(self.before.verdict.text(self.us)) > _LONG else "vw-verdict"
+        short = self.before.key in _BRIEF and len(self.before.verdict.text(self.us)) <= _LONG
+        self._place = "vw-verdict" if short else "vw-verdict vw-long"
         self.answer: Answer | None = self.before
         self.chart: Chart | None = None
         sight, rest = knobs_for(self.saved, self.before) if knobs is None else (tuple(knobs), ())
@@ -165,7 +168,8 @@ class Panel:
         listed = plain("; ".join(changes), "html")
         tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
         big = told.said(answer.verdict, self.us, strong=True)
-        return f'<div class="{self._place}"><p class="vw-big">{big}</p><p class="vw-small">{small}{tail}</p></div>'
+        look = "vw-big vw-wordy" if len(answer.verdict.text(self.us)) > _WORDY else "vw-big"
+        return f'<div class="{self._place}"><p class="{look}">{big}</p><p class="vw-small">{small}{tail}</p></div>'
 
     def _picture(self, chart: Chart | None) -> str:
         if chart is None:
@@ -198,10 +202,10 @@ class Panel:
     def _box(self) -> Any:
         self.picture.add_class("vw-chart")
         self.grave.add_class("vw-grave")
-        middle = widgets.HBox([self.hand.widget, self.picture])
-        box = widgets.VBox(
-            [widgets.HTML(STYLE), self.verdict, middle, self.findings.widget, self.grave, row(self.folds)]
-        )
+        right = widgets.VBox([self.picture, self.grave])
+        right.add_class("vw-right")
+        middle = widgets.HBox([self.hand.widget, right])
+        box = widgets.VBox([widgets.HTML(STYLE), self.verdict, middle, self.findings.widget, row(self.folds)])
         box.add_class("vw-panel")
         return box
 

@@ -43,7 +43,7 @@ def published(subject: str, *ids: str) -> Shown:
     Shown
         A table.
     """
-    columns = ("case", "number", "published", "here", "may differ by", "", "source")
+    columns = ("number", "published", "here", "may differ by", "", "source")
     made = Table(
         "published",
         say("Published values, in the units of their sources."),
@@ -119,8 +119,15 @@ def _ends(row: Row) -> tuple[float, float]:
 def _cells(row: Row) -> tuple[str | Amount | None, ...]:
     here, unit = reckoned(row), f"{NO_BREAK}{row['unit']}" if row["unit"] else ""
     ends = " to ".join(number(float(end)) for end in row["expected"].split(" to "))
-    word = "✓ agrees" if agrees(row, here) else "✕ differs"
-    return (row["title"], row["quantity"], f"{ends}{unit}", f"{number(here)}{unit}", _margin(row), word, row["source"])
+    what = f"{row['title']}: {row['quantity']}"
+    return (
+        what,
+        f"{ends}{unit}",
+        f"{number(here)}{unit}",
+        _margin(row),
+        told.agreement(agrees(row, here)),
+        row["source"],
+    )
 
 
 def _margin(row: Row) -> Amount | str | None:

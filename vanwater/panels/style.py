@@ -10,9 +10,11 @@ _RULES = """
 .vw-panel{max-width:1120px;color:var(--jp-ui-font-color0,#111);overflow:visible}
 .vw-panel .widget-html-content{line-height:1.4;font-size:13px}
 .vw-panel .jupyter-widgets{overflow:visible}
+.vw-panel .widget-html,.vw-panel .widget-html-content{min-width:0}
 .vw-verdict{height:54px;overflow:auto}
 .vw-verdict.vw-long{height:80px}
 .vw-verdict .vw-big{font-size:21px;line-height:1.3;margin:0}
+.vw-verdict .vw-big.vw-wordy{font-size:18px;line-height:27px}
 .vw-verdict .vw-small{font-size:13px;color:var(--jp-ui-font-color1,#444);margin:2px 0 0;
  white-space:nowrap;overflow:hidden;text-overflow:ellipsis}
 .vw-knobs{width:300px;flex:none;padding-right:16px;--jp-widgets-inline-height:24px}
@@ -31,10 +33,12 @@ _RULES = """
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
 .vw-saved i{position:absolute;width:2px;margin-left:-1px;height:7px;background:var(--jp-ui-font-color2,#777)}
-.vw-chart{flex:1;min-width:0}
+.vw-right{flex:1;min-width:0}
+.vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
-.vw-slot{height:48px}
-.vw-slot .widget-html{flex:1;margin:0 2px;height:48px;overflow:auto}
+.vw-chart,.vw-chart .widget-html-content{width:100%}
+.vw-slot{height:56px}
+.vw-slot .widget-html{flex:1;margin:0 2px;height:56px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}
 .vw-finding{font-size:13.5px;line-height:1.35}
 .vw-mark{font-weight:600;white-space:nowrap}

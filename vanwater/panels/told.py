@@ -12,6 +12,7 @@ from vanwater.answers.working import Step
 from vanwater.quantities import NO_BREAK
 
 __all__ = [
+    "agreement",
     "assumptions",
     "cautions",
     "finding",
@@ -24,6 +25,11 @@ __all__ = [
 ]
 
 _ESCAPE = harmless("html")
+
+
+def agreement(agrees: bool) -> str:
+    """Whether a number agrees with the one beside it: a mark and a word that stay together."""
+    return f"✓{NO_BREAK}agrees" if agrees else f"✕{NO_BREAK}differs"
 
 
 def said(words: Say | Amount | Range | str | None, us: bool = False, strong: bool = False) -> str:

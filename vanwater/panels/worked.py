@@ -67,7 +67,7 @@ class Worked:
         if self.above is not None:
             ends = (Amount(end, self.quantity) for end in (self.by_hand, self.above))
             hand, within = say("{low} to {high}", **dict(zip(("low", "high"), ends, strict=True))), None
-        return (self.what, hand, Amount(self.here, self.quantity), within, "✓ agrees" if self.agrees else "✕ differs")
+        return (self.what, hand, Amount(self.here, self.quantity), within, told.agreement(self.agrees))
 
 
 def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
