@@ -103,7 +103,7 @@ def test_published_plastic_tube_tables_lie_below_darcy_weisbach():
         gaps.append((gpm, 1.0 - printed / float(exact)))
     assert all(gap > 0.0 for _, gap in gaps)
     at_a_vans_flows = [gap for gpm, gap in gaps if gpm <= 4.0]
-    assert 0.08 < min(at_a_vans_flows)
+    assert min(at_a_vans_flows) > 0.07
     assert max(at_a_vans_flows) < 0.20
 
 

@@ -288,7 +288,7 @@ def hazen_williams_loss(
     Notes
     -----
     Empirical, for cold water in bores above 50 mm at about 1 m/s. At a van's flows (4 to 15 L/min in half-inch
-    tube) it lies 20 to 8 % below Darcy-Weisbach, and it knows no laminar flow: for comparison only, nothing else
+    tube) it lies 20 to 7 % below Darcy-Weisbach, and it knows no laminar flow: for comparison only, nothing else
     here uses it.
 
     References
