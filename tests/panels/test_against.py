@@ -57,6 +57,20 @@ def test_bars_stay_alone() -> None:
     assert beside(bars, bars) is bars
 
 
+def test_next_to_none_is_not_told_as_a_difference() -> None:
+    assert against(lasting(300.0), lasting(2.5)).text().endswith(" in the plan.")
+    assert "against" not in against(lasting(300.0), lasting(2.5)).text()
+
+
+def test_a_saved_curve_that_would_press_the_new_one_flat_is_left_out() -> None:
+    x = np.array([0.0, 1.0])
+    low, high = (
+        Chart("c", "t", Axis("x", STAY), Axis("y", SHARE), (Line("fresh", x, x * top, "fresh"),)) for top in (0.1, 0.5)
+    )
+    assert beside(low, high) is low
+    assert len(beside(high, low).draws) == 2
+
+
 def frosty(lowest: float, hours: float, cold: float | None = None) -> Answer:
     given = {"hold": Amount(277.15, TEMPERATURE), "lowest": Amount(lowest, TEMPERATURE, 2)}
     ending = say("after {hours}", hours=Amount(hours * 3600, HOURS))

@@ -35,6 +35,11 @@ def test_a_knob_beyond_belief_is_refused_by_its_name(family: PlanFile) -> None:
     assert hand.name("site.roll") == ""
 
 
+def test_no_knobs_no_way_back(family: PlanFile) -> None:
+    assert Hand(family.plan, ()).widget.children == ()
+    assert len(Hand(family.plan, SIGHT).widget.children) > 2
+
+
 def test_the_way_back_is_offered_only_where_there_is_one(family: PlanFile) -> None:
     hand = Hand(family.plan, SIGHT)
     hand.tell_changed()

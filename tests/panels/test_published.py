@@ -28,6 +28,11 @@ def test_a_row_shows_what_is_printed_what_is_reckoned_and_the_source() -> None:
     assert reckoned(rows_of("accumulator", "acc-01-volume")[0]) == pytest.approx(25.1, rel=0.005)
 
 
+def test_what_nobody_saw_printed_is_called_so() -> None:
+    assert "(from memory, recomputed)" in repr(published("accumulator", "acc-03-20-40"))
+    assert "memory" not in repr(published("accumulator", "acc-01-volume"))
+
+
 def test_a_value_too_far_off_is_not_said_to_agree() -> None:
     (row,) = rows_of("accumulator", "acc-01-volume")
     assert agrees(row, 25.2)

@@ -4,6 +4,7 @@ import pytest
 
 from vanwater.panels.knob import Number, Whole, knob
 from vanwater.plan.file import PlanFile
+from vanwater.plan.model import Plan
 
 
 def test_slider_and_box_move_together_in_the_shown_unit(family: PlanFile) -> None:
@@ -86,3 +87,12 @@ def test_the_saved_value_is_marked_where_it_stands(family: PlanFile) -> None:
     assert f"left:{100 * 3 / 11:.1f}%" in one.mark.value
     one.turn(12)
     assert f"left:{100 * 3 / 11:.1f}%" in one.mark.value
+
+
+def test_what_is_not_decided_begins_at_a_round_number_in_any_unit() -> None:
+    plan = Plan.of({"van": {"name": "v"}, "household": {"people": 2}})
+    for us in (False, True):
+        one = Number(plan, "site.highest", us)
+        assert one.saved is None
+        assert float(f"{one.box.value:.2g}") == one.box.value
+        assert one.slider.value == one.box.value

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
+
+import numpy as np
 
 from vanwater.answers.answer import Answer
 from vanwater.answers.wording import Amount, Range, Say, say
@@ -13,6 +16,9 @@ from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE
 __all__ = ["against", "beside"]
 
 _SAME = 0.002
+
+_MOST_TIMES = 10.0
+_TOO_HIGH = 4.0  # times as high as what is drawn now: such a curve would press it flat
 
 _COLD = 25.0  # kelvins by which changes of a temperature are measured
 
@@ -40,9 +46,10 @@ def against(before: Answer, now: Answer) -> Say:
     if not moved:
         return say("Like the plan's {plan}.", plan=old[shared[0]]) if len(shared) == 1 else say("As in the plan.")
     plan, was, is_now = old[moved[0]], _likely(old[moved[0]]), _likely(new[moved[0]])
-    if not (math.isfinite(was) and math.isfinite(is_now)):
+    cold = plan.quantity.si == TEMPERATURE.si
+    if not (math.isfinite(was) and math.isfinite(is_now)) or (not cold and _far(was, is_now)):
         return say("{plan} in the plan.", plan=plan)
-    kind = TEMPERATURE_DIFFERENCE if plan.quantity.si == TEMPERATURE.si else plan.quantity
+    kind = TEMPERATURE_DIFFERENCE if cold else plan.quantity
     gain = Amount(is_now - was, kind, 2)
     sign = "+" if gain.value > 0 else ""
     return say(f"{sign}{{gain}} against the plan's {{plan}}.", gain=gain, plan=plan)
@@ -61,6 +68,11 @@ def _numbers(words: Say) -> dict[str, Amount | Range]:
 
 def _likely(one: Amount | Range) -> float:
     return one.likely if isinstance(one, Range) else one.value
+
+
+def _far(was: float, is_now: float) -> bool:
+    """Whether a difference would say nothing: one of the two is next to none."""
+    return min(abs(was), abs(is_now)) * _MOST_TIMES < max(abs(was), abs(is_now))
 
 
 def _alike(old: Amount | Range, new: Amount | Range) -> bool:
@@ -84,9 +96,16 @@ def beside(chart: Chart, saved: Chart | None) -> Chart:
     Returns
     -------
     Chart
-        Bars and all else stay as they are.
+        Bars and all else stay as they are; a saved curve that would press the new ones flat is left out.
     """
     if saved is None or chart.bars or saved.bars:
         return chart
-    faint = [Line("saved", draw.x, draw.y) for draw in saved.draws if isinstance(draw, Line)]
+    behind = [draw for draw in saved.draws if isinstance(draw, Line)]
+    if _top(behind) > _TOO_HIGH * _top([draw for draw in chart.draws if isinstance(draw, Line)]):
+        return chart
+    faint = [Line("saved", draw.x, draw.y) for draw in behind]
     return replace(chart, draws=(*faint, *chart.draws))
+
+
+def _top(lines: Sequence[Line]) -> float:
+    return max((float(np.nanmax(line.y, initial=0.0)) for line in lines), default=0.0)

@@ -56,7 +56,7 @@ class Hand:
             "more", lambda: "", list(self._grouped([address for address in rest if address not in sight])), titled=False
         )
         buttons = widgets.HBox([more.button, self.home] if rest else [self.home])
-        self.widget = widgets.VBox([*self._grouped(sight), buttons, more.body])
+        self.widget = widgets.VBox([*self._grouped(sight), buttons, more.body] if self.knobs else [])
         self.widget.add_class("vw-knobs")
 
     @property

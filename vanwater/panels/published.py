@@ -120,14 +120,14 @@ def _cells(row: Row) -> tuple[str | Amount | None, ...]:
     here, unit = reckoned(row), f"{NO_BREAK}{row['unit']}" if row["unit"] else ""
     ends = " to ".join(number(float(end)) for end in row["expected"].split(" to "))
     what = f"{row['title']}: {row['quantity']}"
-    return (
-        what,
-        f"{ends}{unit}",
-        f"{number(here)}{unit}",
-        _margin(row),
-        told.agreement(agrees(row, here)),
-        row["source"],
-    )
+    near = told.agreement(agrees(row, here))
+    return (what, f"{ends}{unit}", f"{number(here)}{unit}", _margin(row), near, _source(row))
+
+
+def _source(row: Row) -> str:
+    """Where a value comes from, and how it was read where nobody saw it printed."""
+    basis = row["value_basis"]
+    return row["source"] if basis.startswith("seen") else f"{row['source']} ({basis})"
 
 
 def _margin(row: Row) -> Amount | str | None:

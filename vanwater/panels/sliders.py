@@ -95,6 +95,8 @@ class Number(Slid):
         begin = min(max(own.read(first or own.example), own.low), own.high)
         self._first = begin if self.saved is None else float(self.saved)
         self.quantity = told_in(own, self._first)
+        if self.saved is None:  # a round number in any unit
+            self._first = min(max(self._si(float(f"{self._shown(begin):.2g}")), own.low), own.high)
         self.label = label(self.note, self.quantity, us)
         keeps_its_sign = own.si == "W" and self._first >= 0  # a load or a charge
         lowest = max(own.low, 0.0) if keeps_its_sign else own.low
@@ -115,7 +117,10 @@ class Number(Slid):
         return self.quantity.written(float(self.value), self.us)
 
     def _read(self, shown: Any) -> Value:
-        return float(self.quantity.spellings[self.quantity.unit(self.us)].to_si(even(float(shown))))
+        return self._si(even(float(shown)))
+
+    def _si(self, shown: float) -> float:
+        return float(self.quantity.spellings[self.quantity.unit(self.us)].to_si(shown))
 
     def _shown(self, value: Any) -> float:
         return even(float(self.quantity.show(float(value), self.us)))

@@ -96,7 +96,9 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
         "tank heat loss at hold temperature, parked": (
             Number("heat loss of the tank, parked", POWER, _sum("frost.fresh.loss_parked")),
         ),
-        "tank heat loss at hold temperature, driving": (Number("driving", POWER, _sum("frost.fresh.loss_driving")),),
+        "tank heat loss at hold temperature, driving": (
+            Number("the same, driving", POWER, _sum("frost.fresh.loss_driving")),
+        ),
         "lowest cold the pad holds, parked": (
             Number("lowest cold that the pad holds, parked", TEMPERATURE, _sum("frost.fresh.holds_parked")),
         ),
