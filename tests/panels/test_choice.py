@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import pytest
+
 from vanwater.answers.accumulator import accumulator
 from vanwater.answers.autonomy import autonomy
 from vanwater.answers.frost import frost
@@ -8,7 +10,8 @@ from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.supply import supply
 from vanwater.panels.choice import IN_SIGHT, knobs_for
 from vanwater.panels.fit import fits_of, part_at
-from vanwater.panels.knob import knob
+from vanwater.panels.knob import Number, Whole, knob
+from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
@@ -98,3 +101,20 @@ def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
     assert not any(address.startswith("battery") for address in (*sight, *rest))
     for question in (supply, accumulator, hot_water):
         assert knobs_for(BARE, question(BARE)) == ((), ())
+
+
+@pytest.mark.parametrize("question", ["hot_water", "frost"])
+def test_no_knob_fails_but_by_a_refusal_that_names_it(family: PlanFile, question: str) -> None:
+    panel = Panel(family, question)
+    assert panel.answer is not None
+    for address, one in panel.knobs.items():
+        ends = (one.slider.min, one.slider.max) if isinstance(one, Number | Whole) else (True, False)
+        told = set()
+        for end in ends:
+            one.turn(one._read(end) if isinstance(one, Number | Whole) else bool(end))
+            assert (panel.answer is None) is ('role="alert"' in panel.verdict.value), address
+            if panel.answer is not None:
+                numbers = [step.lines()[0] for step in panel.answer.numbers.values()]
+                told.add((panel.answer.verdict, repr(panel.answer.findings), repr(panel.answer.tables), *numbers))
+            panel.reset()
+        assert len(told) == 2, f"{address} moves nothing"
