@@ -114,3 +114,13 @@ def test_numbers_are_finite_where_decided(name: str) -> None:
         assert 0 < one.draw <= 2.0001e-3 / 60
     for step in answer.numbers.values():
         assert np.isfinite(step.value).all()
+
+
+def test_a_pump_that_never_stops_is_said() -> None:
+    for changes in ({"pumps.pump.cut_out": 8e5}, {"pumps.pump.volts": 5.0}):
+        plan = FAMILY.changed(changes)
+        answer = accumulator(plan)
+        assert "never reaches" in answer.verdict.text()
+        assert found(plan, "accumulator.pump.stops").verdict is Verdict.FAILS
+        for part in answer.pumps[0].along():
+            assert np.isfinite(part).all()

@@ -95,3 +95,8 @@ def test_no_heater_is_no_fault() -> None:
     assert answer.findings == ()
     unused = hot_water(FAMILY.changed({"uses": None, "household.habits": None}))
     assert "no use wants warm water" in unused.verdict.text()
+
+
+def test_a_use_without_water_is_no_shower() -> None:
+    plan = example("long-stay-dry-toilet").changed({"uses.shower.volume": 0.0})
+    assert hot_water(plan).heaters["heater"].use != "shower"

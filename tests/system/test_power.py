@@ -14,7 +14,7 @@ def test_path_is_inverter_times_cable_for_a_heater_behind_it() -> None:
     assert numbers is not None
     assert numbers.path[0] == pytest.approx(0.91 * 0.98)
     assert numbers.idle[0] == pytest.approx(15 * 3 / 24)
-    direct = battery_numbers(Batch(FAMILY.changed({"heaters.heater.source": "battery"})))
+    direct = battery_numbers(Batch(FAMILY.changed({"heaters.heater.source": "battery", "heaters.heater.volts": None})))
     assert direct is not None
     assert direct.path[0] == pytest.approx(0.98)
 

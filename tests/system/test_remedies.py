@@ -24,7 +24,7 @@ def test_next_size_stays_in_its_family() -> None:
 
 def test_every_kind_of_remedy_is_offered_where_it_applies() -> None:
     assert kinds("family")["volts pump"] == "volts"
-    assert kinds("family")["sweep bends"] == "bends"
+    assert kinds("family")["sweep bends to shower"] == "bends"
     assert kinds("family")["wider handset hose"] == "wider"
     assert kinds("long")["no filter trunk"] == "filter"
     assert kinds("long")["clean suction"] == "clean"

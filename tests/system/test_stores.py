@@ -101,3 +101,12 @@ def test_hot_pipe_content_is_what_one_waits_for() -> None:
     assert hot_content(Batch(LONG), "hands")[0] == 0
     assert outlet_of(LONG, "shower") == "shower"
     assert outlet_of(LONG, "hands") == ""
+
+
+def test_a_word_for_what_a_tank_holds_names_no_tank() -> None:
+    tanks = {"grey": {"holds": "grey", "capacity": "50 L"}, "spare": {"holds": "grey", "capacity": "30 L"}}
+    both = plan(tanks, {"wash": {"a_day": "1 a day", "volume": "5 L", "to": "grey"}})
+    (store,) = stores(Batch(both))
+    assert store.tanks == ("grey", "spare")
+    assert store.usable[0] == pytest.approx(0.08)
+    assert moved(Batch(both))["wash"].sink == store.name

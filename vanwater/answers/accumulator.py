@@ -111,6 +111,8 @@ def _verdict(pumps: tuple[PumpCushion, ...]) -> Say:
         return say("How often the pump starts is not decided yet.")
     one = pumps[0]
     flow = Amount(one.draw, FLOW)
+    if not one.stops:
+        return say("The {pump} never reaches the pressure at which its switch stops it.", pump=one.pump)
     if one.drawdown is None:
         return say(
             "Without an accumulator the {pump} chatters: {starts} at a trickle of {flow}.",
@@ -119,9 +121,7 @@ def _verdict(pumps: tuple[PumpCushion, ...]) -> Say:
             flow=flow,
         )
     return say(
-        "The accumulator gives {water} between starts: the {pump} starts {starts} at a trickle of {flow}, instead of "
-        "{bare} without it.",
-        water=one.drawdown.result,
+        "The {pump} starts {starts} at a trickle of {flow}; without the accumulator {bare}.",
         pump=one.pump,
         starts=one.starts,
         flow=flow,

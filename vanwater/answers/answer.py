@@ -100,12 +100,15 @@ class Caution:
         Whether somebody can be hurt at once; a grave one is never folded away.
     source : str
         Published source or "common practice".
+    short : str
+        The warning in a few words, for where there is little room; the whole text without it.
     """
 
     key: str
     text: str
     grave: bool = False
     source: str = "common practice"
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from vanwater.answers.working import Step, shown, step
 from vanwater.physics import battery, demand, water
 from vanwater.quantities import DAILY_ENERGY, STAY, Array
 from vanwater.system.batch import Batch
+from vanwater.system.pads import pad_power
 from vanwater.system.power import battery_numbers, electric_heater
 from vanwater.system.stores import Moved
 
@@ -60,6 +61,9 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
             batch.number(f"heaters.{heater}.standby") * batch.number(f"heaters.{heater}.hours_on") / 86400.0
         ) / numbers.path
         parts[1:1] = [("hot water", heat), ("heater's standing loss", standby)]
+    pads = pad_power(batch)
+    if np.any(pads > 0):
+        parts.insert(1, ("heating pads on a cold day", pads))
     net = np.sum([value for _, value in parts], axis=0)
     a_day = shown(
         "taken from the battery a day, net",

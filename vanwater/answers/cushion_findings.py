@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.pump_cushion import PumpCushion
 from vanwater.answers.wording import Amount, Given, say
+from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
 
@@ -31,10 +32,35 @@ def cushion_findings(plan: Plan, one: PumpCushion) -> Iterator[Finding]:
     Finding
         Chatter, pre-charge against cut-in and cut-out.
     """
+    if not one.stops:
+        yield _never_stops(plan, one)
+        return
     if not one.vessel:
         yield _chatters(plan, one)
         return
     yield _precharge(plan, one)
+
+
+def _never_stops(plan: Plan, one: PumpCushion) -> Finding:
+    cut_out = plan.pumps[one.pump].cut_out
+    assert cut_out is not None
+    most = float(shut_off_pressure(one.switch.curve).ravel()[0])
+    return Finding(
+        f"accumulator.{one.pump}.stops",
+        Verdict.FAILS,
+        say(
+            "The {pump} never stops: with all taps shut it makes {most}, and its switch stops it at {limit} only.",
+            pump=one.pump,
+            most=Amount(most, PRESSURE),
+            limit=Amount(cut_out, PRESSURE),
+        ),
+        value=Amount(most, PRESSURE),
+        limit=Amount(cut_out, PRESSURE),
+        change=say("Set the switch lower, or give the pump its volts."),
+        address=f"pumps.{one.pump}.cut_out",
+        source="pump curve at the volts that reach it",
+        bound="at least",
+    )
 
 
 def _chatters(plan: Plan, one: PumpCushion) -> Finding:

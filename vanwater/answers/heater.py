@@ -73,7 +73,7 @@ def heater_answer(plan: Plan, name: str) -> HeaterAnswer:
     """
     batch = Batch(plan)
     numbers = heater_numbers(batch, name)
-    use = main_warm_use(plan, warm_uses(batch, name))
+    use = main_warm_use(plan, tuple(one for one in warm_uses(batch, name) if one.volume[0] > 0))
     lives_on_battery = plan.heaters[name].source in ("inverter", "battery")
     steps: dict[str, Step] = {
         "recovery_heat": step(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +18,7 @@ from vanwater.system.remedies import Remedy, way_remedies
 from vanwater.system.series import SeriesCase, series_case
 from vanwater.system.ways import Way
 
-__all__ = ["UNSURE", "Gain", "OutletSupply", "Piece", "outlet_supply"]
+__all__ = ["UNSURE", "Gain", "OutletSupply", "Piece", "outlet_supplies"]
 
 UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 WORTH_TELLING = 0.02
@@ -128,23 +128,28 @@ class OutletSupply:
     solved: series.SeriesFlow
 
 
-def outlet_supply(plan: Plan, way: Way) -> OutletSupply:
-    """Solve the way to one outlet for the plan, its unsure inputs and its remedies at once.
+def outlet_supplies(plan: Plan, ways: Iterable[Way]) -> tuple[Batch, dict[str, OutletSupply]]:
+    """Solve the ways to outlets for the plan, its unsure inputs and all remedies, on one batch.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    way : Way
-        A way that is not broken and lacks nothing.
+    ways : iterable of Way
+        Ways that are not broken and lack nothing.
 
     Returns
     -------
-    OutletSupply
-        What the outlet gives.
+    tuple of Batch and dict of str to OutletSupply
+        The batch, and what each outlet gives when it is open alone.
     """
-    remedies = way_remedies(plan, way)
-    batch = Batch(plan, [*low_and_high(UNSURE), *(remedy.row for remedy in remedies)])
+    remedies = {way: way_remedies(plan, way) for way in ways}
+    rows = {remedy.row.key: remedy.row for found in remedies.values() for remedy in found}
+    batch = Batch(plan, [*low_and_high(UNSURE), *rows.values()])
+    return batch, {way.outlet: _outlet(plan, way, batch, found) for way, found in remedies.items()}
+
+
+def _outlet(plan: Plan, way: Way, batch: Batch, remedies: Iterable[Remedy]) -> OutletSupply:
     case = series_case(batch, way)
     solved = series.series_flow(case.physics)
     pairs = rows_of(batch, UNSURE)

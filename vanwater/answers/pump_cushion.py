@@ -74,6 +74,11 @@ class PumpCushion:
     cushion: Cushion
     line: LineCompliance
 
+    @property
+    def stops(self) -> bool:
+        """Whether the pump reaches its cut-out at all."""
+        return _stopped_at(self.switch) > 0
+
     def along(self, points: int = 60) -> tuple[Array, Array, Array, Array]:
         """Starts along draws, a little beyond the one that keeps the pump running.
 
@@ -87,8 +92,7 @@ class PumpCushion:
         tuple of array
             Draws [m³/s]; starts as planned, and by the line alone at its most and its least give [1/s].
         """
-        stopped = float(self.switch.curve.flow_at(np.asarray(self.switch.cut_out)).ravel()[0])
-        most = 1.2 * max(stopped, self.draw)
+        most = 1.2 * max(_stopped_at(self.switch), self.draw, SMALL_DRAW / 10)
         draws = np.linspace(most / points, most, points)
         alone = [Cushion(0.0, 0.0, self.cushion.atmosphere, give) for give in (self.line.high, self.line.low)]
         first, second, third = (cycling.starts_at_draw(draws, self.switch, give) for give in (self.cushion, *alone))
@@ -121,7 +125,7 @@ def pump_cushion(plan: Plan, pump: str, draw: float | None) -> PumpCushion:
     line = pump_line(batch, pump)
     kept = cushion(batch, vessel, line.likely * float(not vessel))
     if draw is None:
-        draw = min(SMALL_DRAW, 0.5 * float(at.curve.flow_at(np.asarray(at.cut_out))[0]))
+        draw = min(SMALL_DRAW, 0.5 * max(_stopped_at(at), 0.0))
     starts = cycling.starts_at_draw(draw, at, kept)
     low, high = (cycling.starts_at_draw(draw, at, cushion(batch, "", give)) for give in (line.high, line.low))
     worst = cycling.worst_draw(at, kept)
@@ -182,3 +186,8 @@ def _readings(plan: Plan, vessel: str) -> tuple[float, float]:
         float(gas.precharge_elsewhere(set_to, home, known.set_at, home, site.coldest)),
         float(gas.precharge_elsewhere(set_to, home, known.set_at, top, site.warmest)),
     )
+
+
+def _stopped_at(at: Switch) -> float:
+    """Flow that the pump gives at its cut-out, in the plan's own row [m³/s]; below zero where it does not get there."""
+    return float(np.ravel(at.curve.flow_at(np.asarray(at.cut_out)))[0])

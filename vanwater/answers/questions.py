@@ -5,15 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+from vanwater.answers.accumulator import accumulator
 from vanwater.answers.answer import Answer
 from vanwater.answers.autonomy import autonomy
+from vanwater.answers.frost import frost
+from vanwater.answers.hot_water import hot_water
 from vanwater.answers.supply import supply
 from vanwater.answers.wording import Say
 from vanwater.plan.model import Plan
 
 __all__ = ["QUESTIONS", "Answers", "answers_to"]
 
-QUESTIONS: Mapping[str, Callable[[Plan], Answer]] = {"autonomy": autonomy, "supply": supply}
+QUESTIONS: Mapping[str, Callable[[Plan], Answer]] = {
+    "autonomy": autonomy,
+    "supply": supply,
+    "accumulator": accumulator,
+    "hot_water": hot_water,
+    "frost": frost,
+}
 """The questions by name; the first gives the headline."""
 
 

@@ -1,7 +1,7 @@
 """What each outlet gives, where the pressure goes, and what the flow hangs on.
 
-One outlet set at a time, along its way from the tank: a series of runs with a hot and a cold leg that join at
-the mixing tap. All unsure inputs and all remedies are rows of one solve.
+Each outlet alone along its way from the tank: a series of runs with a hot and a cold leg that join at the mixing
+tap, all unsure inputs and all remedies rows of one solve. Outlets open together by the whole network.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ import numpy as np
 from vanwater.answers.answer import Answer, Column, Table
 from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.finding import Finding, Verdict, worst_first
-from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supply
+from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
 from vanwater.answers.spread import Influence
+from vanwater.answers.together import OpenSet, open_sets, set_findings, set_numbers, set_table
 from vanwater.answers.unsure import assumed
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.answers.working import Step, shown
@@ -57,19 +58,17 @@ def supply(plan: Plan) -> Supply:
     Supply
         Outlets whose way is not decided are told in the findings.
     """
-    outlets: dict[str, OutletSupply] = {}
     findings: list[Finding] = []
     numbers: dict[str, Step] = {}
-    for name in plan.outlets:
-        way = way_to(plan, name)
-        gaps = () if way.broken else missing(plan, way)
-        if way.broken or gaps:
-            findings.append(way_not_decided(name, way, gaps))
+    ways = {name: way_to(plan, name) for name in plan.outlets}
+    gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
+    batch, outlets = outlet_supplies(plan, [way for name, way in ways.items() if not way.broken and not gaps[name]])
+    for name, way in ways.items():
+        if name not in outlets:
+            findings.append(way_not_decided(name, way, gaps[name]))
             continue
-        one = outlet_supply(plan, way)
-        outlets[name] = one
-        findings += outlet_findings(plan, one)
-        numbers |= _numbers(plan, one)
+        findings += outlet_findings(plan, outlets[name])
+        numbers |= _numbers(plan, outlets[name])
     for pump in plan.pumps:
         behind = [one for one in outlets.values() if one.way.pump == pump]
         if behind:
@@ -84,6 +83,9 @@ def supply(plan: Plan) -> Supply:
                 address="outlets",
             )
         )
+    sets = open_sets(batch, outlets)
+    findings += set_findings(plan, outlets, sets)
+    numbers |= set_numbers(sets)
     main = _main(outlets)
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
@@ -95,7 +97,7 @@ def supply(plan: Plan) -> Supply:
         title="What the outlets give",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=_tables(plan, outlets, main),
+        tables=_tables(plan, outlets, main, sets),
         findings=worst_first(findings),
         numbers=numbers,
         assumptions=assumed(UNSURE) if outlets else (),
@@ -124,16 +126,14 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
     one = outlets[main]
     if not one.reaches:
         return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
-    first, second = one.influences[:2]
+    first = one.influences[0]
     runs = [piece for piece in one.budget if piece.kind == "run"]
     worst = max(runs, key=lambda piece: piece.loss)
     return say(
-        "The {outlet} gives {flow}, and hangs most on {first} and {second}. Of the way there the {piece} takes "
-        "most, {loss}.",
+        "The {outlet} gives {flow}, and hangs most on {first}. On the way the {piece} takes most, {loss}.",
         outlet=main,
         flow=one.flow,
         first=first.name,
-        second=second.name,
         piece=worst.label,
         loss=Amount(worst.loss, PRESSURE_DIFFERENCE, 2),
     )
@@ -177,7 +177,7 @@ def _moved(hung: Influence) -> Say:
     return say("{low} to {high}", low=Amount(hung.low, FLOW), high=Amount(hung.high, FLOW))
 
 
-def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple[Table, ...]:
+def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tuple[OpenSet, ...]) -> tuple[Table, ...]:
     if not main:
         return ()
     rows = tuple(
@@ -220,4 +220,4 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    return tuple(table for table in (each, budget, gains) if table.rows)
+    return tuple(table for table in (each, set_table(outlets, sets), budget, gains) if table.rows)

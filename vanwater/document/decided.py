@@ -13,7 +13,7 @@ from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.tables import habits
-from vanwater.quantities import FLOW, PRESSURE, Quantity
+from vanwater.quantities import FLOW, PRESSURE, THICKNESS, Quantity
 
 __all__ = ["Entry", "Field", "Listing", "Origin", "Value", "listings", "parts_of", "title_of"]
 
@@ -219,12 +219,29 @@ def _shown(value: Any, quantity: Quantity | None) -> Shows:
     if isinstance(value, float) and quantity is not None:
         return Amount(value, quantity)
     if isinstance(value, Mapping):
-        return _enumerated(tuple(say("{count} × {name}", count=count, name=name) for name, count in value.items()))
+        return _enumerated(tuple(_named(name, one) for name, one in value.items()))
     if isinstance(value, tuple):
-        return _enumerated(
-            tuple(say("{flow} at {rise}", flow=Amount(flow, FLOW), rise=Amount(rise, PRESSURE)) for flow, rise in value)
-        )
+        return _enumerated(tuple(_listed(one) for one in value))
     return str(value)
+
+
+def _named(name: str, value: Any) -> Say:
+    """One entry of a table within a table: how many of a fitting, or what differs on a face."""
+    if isinstance(value, int):
+        return say("{count} × {name}", count=value, name=name)
+    known = {field: getattr(value, field) for field in type(value).model_fields}
+    told = tuple(
+        Amount(one, THICKNESS) if isinstance(one, float) else str(one) for one in known.values() if one is not None
+    )
+    return say("{name}: {told}", name=name, told=told)
+
+
+def _listed(value: Any) -> Say:
+    """One entry of a list: a name, or a point of a pump's curve."""
+    if isinstance(value, str):
+        return say("{name}", name=value)
+    flow, rise = value
+    return say("{flow} at {rise}", flow=Amount(flow, FLOW), rise=Amount(rise, PRESSURE))
 
 
 def _enumerated(each: tuple[Say, ...]) -> Say:

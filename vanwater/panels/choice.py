@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from vanwater.answers.accumulator import Accumulator
 from vanwater.answers.answer import Answer
-from vanwater.answers.autonomy import NEEDED, Autonomy
+from vanwater.answers.autonomy import Autonomy
 from vanwater.answers.frost import Frost
 from vanwater.answers.hot_water import HotWater
+from vanwater.answers.stay_findings import NEEDED
 from vanwater.answers.supply import Supply
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan

@@ -109,6 +109,8 @@ class Batch:
             for address, value in row.values.items():
                 changes.setdefault(address, []).append((place, value))
         self._changes = changes
+        self._made: dict[str, Any] = {}
+        self._numbers: dict[tuple[str, float | None], Array] = {}
 
     def __len__(self) -> int:
         return len(self.rows)
@@ -136,12 +138,17 @@ class Batch:
         Returns
         -------
         array, shape (rows,)
-            Values in SI.
+            Values in SI, read-only: the same array at every call.
         """
-        value = self.plan.at(address)
-        column = np.full(len(self.rows), missing if value is None else float(value))
-        for place, other in self._changes.get(address, ()):
-            column[place] = missing if other is None else float(other)
+        key = (address, missing if missing == missing else None)
+        column = self._numbers.get(key)
+        if column is None:
+            value = self.plan.at(address)
+            column = np.full(len(self.rows), missing if value is None else float(value))
+            for place, other in self._changes.get(address, ()):
+                column[place] = missing if other is None else float(other)
+            column.setflags(write=False)
+            self._numbers[key] = column
         return column
 
     def each(self, addresses: Sequence[str], make: Callable[..., float]) -> Array:
@@ -168,6 +175,26 @@ class Batch:
                 *(row.values.get(address, value) for address, value in zip(addresses, planned, strict=True))
             )
         return column
+
+    def once(self, key: str, make: Callable[[], V]) -> V:
+        """Something made of this batch, made once.
+
+        Parameters
+        ----------
+        key : str
+            What it is, unlike any other.
+        make : callable
+            Makes it.
+
+        Returns
+        -------
+        object
+            The same object at every call.
+        """
+        if key not in self._made:
+            self._made[key] = make()
+        made: V = self._made[key]
+        return made
 
     def factor(self, key: str) -> Array:
         """The factor on an unsure input along the rows.

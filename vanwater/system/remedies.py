@@ -97,7 +97,9 @@ def _bends(plan: Plan, way: Way) -> Iterator[Remedy]:
             values[f"runs.{name}.fittings"] = rest | {"sweep bend": rest.get("sweep bend", 0) + elbows}
             count += elbows
     if values:
-        yield Remedy(Row("sweep bends", values), "bends", next(iter(values)), "", str(count), "sweep bends")
+        yield Remedy(
+            Row(f"sweep bends to {way.outlet}", values), "bends", next(iter(values)), "", str(count), "sweep bends"
+        )
 
 
 def _filters(plan: Plan, way: Way) -> Iterator[Remedy]:

@@ -14,7 +14,16 @@ from vanwater.system.batch import Batch
 from vanwater.system.supply import outlet_numbers, run_numbers
 from vanwater.system.ways import Way
 
-__all__ = ["SHOWER_TEMPERATURE", "SeriesCase", "missing", "pump_curve", "series_case", "wanted_temperature"]
+__all__ = [
+    "SHOWER_TEMPERATURE",
+    "SeriesCase",
+    "missing",
+    "mixed_temperature",
+    "pump_curve",
+    "series_case",
+    "tank_surface",
+    "wanted_temperature",
+]
 
 SHOWER_TEMPERATURE = 311.15
 """Mixed temperature taken where neither outlet nor use says one, K (38 °C, common practice)."""
@@ -106,7 +115,7 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
     plan = batch.plan
     cold = batch.number("site.cold_water")
     hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
-    mixed = _mixed(batch, way, cold, hot)
+    mixed = mixed_temperature(batch, way)
     share = np.where(hot > cold, np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0), 0.0)
     share = share if way.mixer else np.zeros_like(cold)
 
@@ -134,7 +143,7 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
             role=roles,
             suction=[True] * len(way.suction) + [False] * (len(roles) - len(way.suction)),
             hot_share=share,
-            surface_height=_surface(batch, way.tank),
+            surface_height=tank_surface(batch, way.tank),
             pump_height=batch.number(f"pumps.{way.pump}.z", 0.0) if way.pump else np.zeros_like(cold),
             outlet_height=batch.number(f"outlets.{way.outlet}.z"),
             outlet_constant=outlet["flow"] / np.sqrt(outlet["at"]),
@@ -147,16 +156,43 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
     )
 
 
-def _mixed(batch: Batch, way: Way, cold: Array, hot: Array) -> Array:
+def mixed_temperature(batch: Batch, way: Way) -> Array:
+    """Temperature of the water at an outlet, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    way : Way
+        The way to it.
+
+    Returns
+    -------
+    array, shape (rows,)
+        As wanted behind a mixing tap, else as it comes [K].
+    """
+    cold = batch.number("site.cold_water")
     if not way.mixer:
-        return hot
-    return np.maximum(
-        batch.number(f"outlets.{way.outlet}.temperature", wanted_temperature(batch.plan, way.outlet)), cold
-    )
+        return batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
+    wanted = wanted_temperature(batch.plan, way.outlet)
+    return np.maximum(batch.number(f"outlets.{way.outlet}.temperature", wanted), cold)
 
 
-def _surface(batch: Batch, tank: str) -> Array:
-    """Height of the water in a half full tank [m]."""
+def tank_surface(batch: Batch, tank: str) -> Array:
+    """Height of the water in a half full tank, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    tank : str
+        A tank whose height is decided.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Above the van's floor [m]; the tank's floor where its sides are not known.
+    """
     planned = batch.plan.tanks[tank]
     floor = batch.number(f"tanks.{tank}.z")
     if planned.inside_height is None:

@@ -124,6 +124,10 @@ def tank_reach(batch: Batch, name: str) -> Reach:
     Reach
         Along the rows.
     """
+    return batch.once(f"reach of {name}", lambda: _tank_reach(batch, name))
+
+
+def _tank_reach(batch: Batch, name: str) -> Reach:
     at = f"tanks.{name}"
     tank = batch.plan.tanks[name]
     count = batch.number(f"{at}.count")
@@ -205,6 +209,10 @@ def moved(batch: Batch) -> Mapping[str, Moved]:
     mapping of str to Moved
         By use.
     """
+    return batch.once("moved", lambda: _moved(batch))
+
+
+def _moved(batch: Batch) -> Mapping[str, Moved]:
     plan = batch.plan
     groups = _groups(plan)
     people = batch.number("household.people")
@@ -278,7 +286,8 @@ class _Group:
 
 def _groups(plan: Plan) -> tuple[_Group, ...]:
     """Tanks that no use names act as one; a tank that is named is a store of its own; refills join theirs."""
-    named = {use.tank for use in plan.uses.values()} | {use.to for use in plan.uses.values()}
+    sinks = {use.to for use in plan.uses.values()} - set(HOLDS)  # "grey" names what it holds, not a tank
+    named = {use.tank for use in plan.uses.values()} | sinks
     found = []
     for holds in HOLDS:
         main = [name for name, tank in plan.tanks.items() if tank.holds == holds and tank.refills is None]

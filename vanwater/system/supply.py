@@ -81,6 +81,10 @@ def run_numbers(batch: Batch, run: str) -> RunNumbers:
     RunNumbers
         NaN where a value is not decided.
     """
+    return batch.once(f"run {run}", lambda: _run_numbers(batch, run))
+
+
+def _run_numbers(batch: Batch, run: str) -> RunNumbers:
     at = f"runs.{run}"
 
     def roughness(size: str | None, own: float | None) -> float:

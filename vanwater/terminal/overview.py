@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from vanwater.answers.answer import Answer, Table
-from vanwater.answers.finding import Verdict
+from vanwater.answers.finding import Verdict, worst_first
 from vanwater.answers.wording import Count, Say, say
-from vanwater.terminal.passages import assumption, caution, finding, fine, label_width, unlike
+from vanwater.terminal.passages import assumption, briefly, caution, finding, fine, label_width, unlike
 from vanwater.terminal.screen import WIDTH, Screen
 from vanwater.terminal.tables import set_in_columns, strips
 
@@ -24,7 +24,7 @@ FEWEST_ROWS = 4
 INDENT = 2
 
 _RANKS = {Verdict.FAILS: 1, Verdict.WATCH: 3, Verdict.NOT_DECIDED: 4}
-_ALWAYS, _FIRST_TABLE, _FINE, _FURTHER_TABLE, _FURTHER_CAUTION = 0, 2, 5, 6, 20
+_ALWAYS, _FINE, _FURTHER_TABLE, _FURTHER_CAUTION = 0, 2, 6, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +74,16 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     most = most or MOST_LINES * WIDTH // screen.console.width
     blocks = [_Block((_head(answers, screen),), _ALWAYS)]
     for place, answer in enumerate(answers):
-        blocks += _blocks(answer, screen, first=place == 0)
+        blocks += _blocks(answer, screen, place)
+    blocks += _findings(answers, screen)
     cautions = unlike(one for answer in answers for one in answer.cautions)
-    for place, one in enumerate(cautions):
-        rank = _ALWAYS if one.grave else _FURTHER_CAUTION
-        blocks.append(_Block((tuple(caution(one, screen)),), rank, "caution", apart=place == 0))
+    grave = [one for one in cautions if one.grave]
+    if grave:
+        blocks.append(_Block((tuple(briefly(grave, screen)),), _ALWAYS, apart=True))
+    blocks += [
+        _Block((tuple(caution(one, screen)),), _FURTHER_CAUTION, "caution", apart=not grave and place == 0)
+        for place, one in enumerate(one for one in cautions if not one.grave)
+    ]
     foot = _foot(answers, screen, dict.fromkeys(("table", "finding", "caution"), 88))
     chosen = _choose(blocks, most - len(foot))
     left = Counter(block.kind for block, way in zip(blocks, chosen, strict=True) if way is None)
@@ -139,22 +144,31 @@ def _heading(answer: Answer, screen: Screen, first: bool) -> list[str]:
     return lines if first else [*lines, *screen.paragraph(answer.verdict)]
 
 
-def _blocks(answer: Answer, screen: Screen, first: bool) -> Iterator[_Block]:
-    yield _Block((tuple(_heading(answer, screen, first)),), _ALWAYS, apart=True)
-    for place, table in enumerate(answer.tables):
-        if place:
-            yield _Block((tuple(_table(table, screen)),), _FURTHER_TABLE + place, "table", apart=True)
+def _blocks(answer: Answer, screen: Screen, place: int) -> Iterator[_Block]:
+    """The first answer's table, the verdict of each further one, and tables where there is room."""
+    if place:
+        yield _Block((tuple(screen.paragraph(answer.verdict)),), _ALWAYS, apart=place == 1)
+    else:
+        yield _Block((tuple(screen.paragraph(answer.title, "bold")),), _ALWAYS, apart=True)
+    for number, table in enumerate(answer.tables):
+        if place == 0 and number == 0:
+            ways = [_table(table, screen, caption=False)]
+            if len(table.rows) > FEWEST_ROWS:
+                ways.append(_table(table, screen, caption=False, most=FEWEST_ROWS))
+            yield _Block(tuple(map(tuple, ways)), _ALWAYS, "table")
             continue
-        ways = [_table(table, screen, caption=False)]
-        if len(table.rows) > FEWEST_ROWS:
-            ways.append(_table(table, screen, caption=False, most=FEWEST_ROWS))
-        yield _Block(tuple(map(tuple, ways)), _FIRST_TABLE, "table")
-    told = [one for one in answer.findings if one.verdict is not Verdict.FINE]
-    width = label_width(answer.findings, screen)
+        yield _Block((tuple(_table(table, screen)),), _FURTHER_TABLE + 5 * number + place, "table", apart=True)
+
+
+def _findings(answers: Answers, screen: Screen) -> Iterator[_Block]:
+    """What is not fine in any answer, worst first, then how many are."""
+    every = worst_first(one for answer in answers for one in answer.findings)
+    told = [one for one in every if one.verdict is not Verdict.FINE]
+    width = label_width(every, screen)
     for place, one in enumerate(told):
         ways = [finding(one, screen, width), finding(one, screen, width, advised=False)]
         yield _Block(tuple(map(tuple, ways)), _RANKS[one.verdict], "finding", apart=place == 0)
-    good = len(answer.findings) - len(told)
+    good = len(every) - len(told)
     if good:
         yield _Block((tuple(fine(good, screen, width)),), _FINE, apart=not told)
 

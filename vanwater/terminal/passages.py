@@ -13,7 +13,7 @@ from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.wording import Amount, Count, Say, say
 from vanwater.terminal.screen import Screen
 
-__all__ = ["assumption", "caution", "finding", "fine", "label_width", "unlike"]
+__all__ = ["assumption", "briefly", "caution", "finding", "fine", "label_width", "unlike"]
 
 STYLES = {Verdict.FAILS: "red", Verdict.WATCH: "yellow", Verdict.NOT_DECIDED: "cyan", Verdict.FINE: "green"}
 GRAVE = "CAUTION"
@@ -64,6 +64,12 @@ def caution(one: Caution, screen: Screen, details: bool = False) -> list[str]:
     opening = (f"{GRAVE if one.grave else 'Mind'}: ", "bold" if one.grave else "")
     source = (screen.held(f" Source: {one.source}."), "dim") if details and one.source else ""
     return screen.lines(Text.assemble(opening, screen.text(one.text), source))
+
+
+def briefly(cautions: Sequence[Caution], screen: Screen) -> list[str]:
+    """Grave cautions in a few words each, in one paragraph."""
+    words = "; ".join((one.short or one.text).rstrip(".") for one in cautions)
+    return screen.lines(Text.assemble((f"{GRAVE}: ", "bold"), screen.text(f"{words}.")))
 
 
 def assumption(one: Assumption, screen: Screen) -> list[str]:
