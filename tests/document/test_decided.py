@@ -40,7 +40,10 @@ def test_every_value_that_the_builder_wrote_is_there_as_the_builders(name):
     values = values_of(plan)
     written = list(leaves(plan.own))
     assert len(written) > 50
-    assert [address for address in written if values[address].origin is not Origin.PLAN] == []
+    for address in written:
+        while address not in values:  # what stands in a table within a table is told together
+            address = address.rpartition(".")[0]
+        assert values[address].origin is Origin.PLAN, address
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

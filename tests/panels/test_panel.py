@@ -128,11 +128,11 @@ def test_an_impossible_knob_clears_every_result_and_says_why(family: PlanFile) -
         fold.button.value = True
     panel.findings.slots[0].why.value = True
     assert lasts(family) in shown(panel)
-    one = panel.knobs["tanks.fresh.length"]
+    one = panel.knobs["tanks.fresh.width"]
     assert isinstance(one, Number)
     one.box.value = 99.0
     assert 'role="alert"' in panel.verdict.value
-    assert "fresh tank, inside length along the van: 99" in panel.verdict.value
+    assert "fresh tank, inside width across the van: 99" in panel.verdict.value
     assert panel.answer is None
     rest = shown(panel).replace(panel.verdict.value, "")
     assert rest.strip() == ""

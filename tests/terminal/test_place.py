@@ -41,7 +41,8 @@ def test_us_units_on_request(family: tuple[PlanFile, Answers]) -> None:
 
 def test_the_numbers_about_it_are_listed(family: tuple[PlanFile, Answers]) -> None:
     listed = [line.split()[0] for line in told(family, "tanks.grey.overflow")[6:]]
-    assert listed == ["autonomy.days.grey", "autonomy.usable.grey", "autonomy.a_day.grey"]
+    assert listed[:3] == ["autonomy.days.grey", "autonomy.usable.grey", "autonomy.a_day.grey"]
+    assert all("grey" in key for key in listed)
     assert any("autonomy.days.battery" in line for line in told(family, "battery.charge"))
 
 
@@ -52,8 +53,8 @@ def test_what_ready_habits_bring_is_said_so(family: tuple[PlanFile, Answers]) ->
 
 
 def test_what_is_taken_and_what_is_open_are_told_apart(family: tuple[PlanFile, Answers]) -> None:
-    assert told(family, "site.wind")[0] == "site.wind = 2 m/s"
-    assert told(family, "site.wind")[2] == "  The plan does not say it; this is taken."
+    assert told(family, "site.roll")[0] == "site.roll = 0 °"
+    assert told(family, "site.roll")[2] == "  The plan does not say it; this is taken."
     assert told(family, "tanks.grey.capacity")[0] == "tanks.grey.capacity = not decided"
     assert told(family, "tanks.grey.capacity")[2] == "  The plan does not say it yet."
 

@@ -86,7 +86,11 @@ def _size(plan: Plan, name: str) -> str:
     tank = plan.tanks[name]
     if tank.inside_height is None:
         return f"tanks.{name}.capacity"
-    side = "length" if "length" in SIDES[tank.shape] else "diameter"
+    sides = SIDES[tank.shape]
+    if "length" in sides and tank.pickup_from_front is None:
+        side = "length"
+    else:
+        side = "width" if "width" in sides and tank.pickup_from_left is None else sides[-1]
     return f"tanks.{name}.{side}"
 
 

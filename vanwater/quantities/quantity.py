@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema, core_schema
 
+__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit"]
+
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
 

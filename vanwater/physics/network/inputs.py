@@ -43,6 +43,10 @@ class NetworkInputs:
         Density of the water in each run [kg/m³].
     viscosity : float or array
         Dynamic viscosity of the water in each run [Pa·s].
+    source_pressure : float or array
+        Gauge pressure at each source's node: the column up to the tank's surface, or the regulator's setting [Pa].
+    outlet_constant : float or array
+        Constant of each fully open outlet, k of Q = k √p [m³/(s·√Pa)].
     loss_coefficient : float or array
         Sum of the K of the fittings of each run, on its own bore [-].
     roughness : float or array
@@ -51,8 +55,10 @@ class NetworkInputs:
         Friction of each run against a straight smooth-walled one: corrugated or coiled hose above 1 [-].
     shut : array of bool
         Runs shut by a valve.
-    source_pressure : float or array
-        Gauge pressure at each source's node: the column up to the tank's surface, or the regulator's setting [Pa].
+    outlet_limit : float or array
+        Flow at which each outlet's regulator holds it; infinite without one [m³/s].
+    openness : float or array
+        Share of the constant that stands open: 0 shut, 1 open [-].
     pump_flow : array
         Flow at the points of each pump's curve, shape (rows, pumps, points), not falling; points may be
         repeated to fill up [m³/s].
@@ -61,12 +67,6 @@ class NetworkInputs:
     pump_quadratic : float or array
         Fall of each pump's rise with the square of the flow, besides the points: r of a centrifugal pump
         p₀ − r Q², with p₀ at its two points [Pa·s²/m⁶].
-    outlet_constant : float or array
-        Constant of each fully open outlet, k of Q = k √p [m³/(s·√Pa)].
-    outlet_limit : float or array
-        Flow at which each outlet's regulator holds it; infinite without one [m³/s].
-    openness : float or array
-        Share of the constant that stands open: 0 shut, 1 open [-].
     hot_share : float or array
         Hot share of each mixer's flow [-].
     mixer_constant : float or array
