@@ -12,9 +12,9 @@ from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.spread import UnsureRows, spread
 from vanwater.answers.store import StoreDays, UseADay, ended
 from vanwater.answers.unsure import rows_of
-from vanwater.answers.wording import Amount, Range, Say, say
+from vanwater.answers.wording import Amount, Count, Given, Range, Say, say
 from vanwater.plan.model import Plan
-from vanwater.quantities import DAILY_VOLUME, SHARE, STAY, VOLUME, Array
+from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import UNREACHED, tank_reach
 
@@ -177,42 +177,48 @@ def _stay_finding(
     )
 
 
-def _reached(every: Sequence[StoreDays], wanted: float | None) -> Say:
-    """What stay is reached when the first store no longer ends it."""
-    following = every[1] if len(every) > 1 else None
-    if following is None or wanted is None or following.days.likely >= wanted:
-        return say("the stay that is wanted")
-    days = Amount(following.days.likely, STAY, 2)
-    return say("{days}, as {event} then", days=days, event=ended(following, every, first=False))
-
-
 def _longer(
     plan: Plan, batch: Batch, stay: Range, every: Sequence[StoreDays], uses: Sequence[UseADay], least: Array
 ) -> tuple[Say | None, Say | None]:
-    """What makes the stay longer, and by how much."""
+    """What makes the stay as long as is wanted, else longer, and by how much."""
     first, wanted = every[0], plan.household.days_wanted
-    then = next((one for one in on_the_way(every, rows_of(batch, ())) if one.store == first.name), None)
-    saved = [
-        (use.name, float(least[batch.place(f"half {use.name}")] - least[0])) for use in uses if use.name not in NEEDED
-    ]
-    best = max(saved, key=lambda one: one[1], default=("", 0.0))
-    half = say("halve the water for {use}", use=best[0]) if best[1] > 0.02 * stay.likely else None
-    short = 0.0
-    if wanted is not None and wanted > stay.likely:
-        short = wanted * float(first.a_day.value[0]) - float(first.usable.value[0])
-    if first.holds in ("fresh", "grey") and short > 0:
-        litres = Amount(short, VOLUME, 2)
-        more = "Carry {litres} more fresh water" if first.holds == "fresh" else "Hold {litres} more grey water"
-        change = say(f"{more}, or {{half}}.", litres=litres, half=half) if half else say(f"{more}.", litres=litres)
-        reached = _reached(every, wanted)
-        return change, say("{stay}; or {days} more", stay=reached, days=Amount(best[1], STAY, 2)) if half else reached
+    spared = [use.name for use in uses if use.name not in NEEDED and float(use.fresh.value.ravel()[0]) > 0]
+    saved = [(name, float(least[batch.place(f"half {name}")] - least[0])) for name in spared]
+    use, more = max(saved, key=lambda one: one[1], default=("", 0.0))
+    half = say("halve the water for the {use}", use=use) if more > 0.02 * stay.likely else None
+    gain = say("{days} more", days=Amount(more, STAY, 2)) if half is not None else None
+    if wanted is not None and stay.likely < wanted:
+        lacks = tuple(_lack(store, every, wanted) for store in every if store.days.likely < wanted)
+        given: dict[str, Given] = {"wanted": Amount(wanted, STAY), "lacks": lacks}
+        if half is None:
+            return say("For {wanted}, {lacks}.", **given), None
+        return say("For {wanted}, {lacks}; or {half}.", half=half, **given), gain
     if first.holds == "battery":
-        return say("Charge more, or heat less water from the battery."), None
+        return say("To stay longer, charge more, or heat less water from the battery."), None
+    then = next((one for one in on_the_way(every, rows_of(batch, ())) if one.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
-        return say("Empty it once on the way."), say("{stay}", stay=Amount(then.stay.likely, STAY, 2))
-    if half is None:
-        return None, None
-    return say("To stay longer, {half}.", half=half), say("{days} more", days=Amount(best[1], STAY, 2))
+        days = Amount(then.stay.likely, STAY, 2)
+        return say("To stay longer, empty the {store} once on the way.", store=first.name), say("{days}", days=days)
+    return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
+
+
+def _lack(store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
+    """What a store needs to last as long as is wanted."""
+    usable, a_day = float(store.usable.value[0]), float(store.a_day.value[0])
+    alone = sum(other.holds == store.holds for other in every) == 1
+    if store.holds in ("urine", "cassette") and usable > 0:
+        dumps = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
+        often = say("once") if dumps == 1 else say("{count}", count=Count(dumps, "time"))
+        return say("empty the {store} {often} on the way", store=store.name, often=often)
+    if store.holds == "battery":
+        return say("charge {energy} more", energy=Amount(wanted * a_day - usable, ENERGY, 2))
+    told = {"fresh": "carry {litres} more fresh water", "grey": "hold {litres} more grey water"}.get(
+        store.holds, "hold {litres} more"
+    )
+    litres = Amount(wanted * a_day - usable, VOLUME, 2)
+    if alone and store.holds in ("fresh", "grey"):
+        return say(told, litres=litres)
+    return say(f"{told} in {{store}}", litres=litres, store=store.name)
 
 
 def _person_finding(plan: Plan, uses: Sequence[UseADay]) -> Iterator[Finding]:
