@@ -156,11 +156,12 @@ def _outlet(plan: Plan, way: Way, batch: Batch, remedies: Iterable[Remedy]) -> O
     gains = [Gain(remedy, float(solved.flow[batch.place(remedy.row.key)] - solved.flow[0])) for remedy in remedies]
     cut_out = plan.pumps[way.pump].cut_out if way.pump else None
     discharge = float(solved.discharge_pressure[0])
+    ranges = spread(np.stack([solved.flow, solved.outlet_pressure], axis=-1), pairs, 0.0)
     return OutletSupply(
         way.outlet,
         way,
-        spread(solved.flow, pairs, 0.0).range(FLOW),
-        spread(solved.outlet_pressure, pairs, 0.0).range(PRESSURE),
+        ranges.at(0).range(FLOW),
+        ranges.at(1).range(PRESSURE),
         tuple(_budget(way, case, solved)),
         float(solved.pump_rise[0]),
         discharge,

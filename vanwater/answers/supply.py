@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
 from vanwater.answers.spread import Influence
 from vanwater.answers.together import OpenSet, open_sets, set_findings, set_numbers, set_table
+from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import assumed
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.answers.working import Step, shown
@@ -59,7 +61,6 @@ def supply(plan: Plan) -> Supply:
         Outlets whose way is not decided are told in the findings.
     """
     findings: list[Finding] = []
-    numbers: dict[str, Step] = {}
     ways = {name: way_to(plan, name) for name in plan.outlets}
     gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
     batch, outlets = outlet_supplies(plan, [way for name, way in ways.items() if not way.broken and not gaps[name]])
@@ -68,7 +69,6 @@ def supply(plan: Plan) -> Supply:
             findings.append(way_not_decided(name, way, gaps[name]))
             continue
         findings += outlet_findings(plan, outlets[name])
-        numbers |= _numbers(plan, outlets[name])
     for pump in plan.pumps:
         behind = [one for one in outlets.values() if one.way.pump == pump]
         if behind:
@@ -85,7 +85,6 @@ def supply(plan: Plan) -> Supply:
         )
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, outlets, sets)
-    numbers |= set_numbers(sets)
     main = _main(outlets)
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
@@ -99,7 +98,7 @@ def supply(plan: Plan) -> Supply:
         decided=bool(outlets),
         tables=_tables(plan, outlets, main, sets),
         findings=worst_first(findings),
-        numbers=numbers,
+        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         outlets=outlets,
@@ -137,6 +136,13 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
         piece=worst.label,
         loss=Amount(worst.loss, PRESSURE_DIFFERENCE, 2),
     )
+
+
+def _all_numbers(plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...]) -> Mapping[str, Step]:
+    found: dict[str, Step] = {}
+    for one in outlets.values():
+        found |= _numbers(plan, one)
+    return found | set_numbers(sets)
 
 
 def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -11,13 +12,14 @@ from vanwater.answers.answer import Column, Table
 from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.outlet import UNSURE, OutletSupply
 from vanwater.answers.spread import spread
+from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import rows_of
 from vanwater.answers.wording import Amount, Range, say
 from vanwater.answers.working import Step, shown
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
 from vanwater.system.batch import Batch
-from vanwater.system.network import open_together
+from vanwater.system.network import Together, open_together
 
 __all__ = ["OpenSet", "open_sets", "set_findings", "set_numbers", "set_table"]
 
@@ -65,31 +67,38 @@ def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSe
     pairs = rows_of(batch, UNSURE)
     solved = open_together(batch, list(sets.values()))
     found = []
+    flows = spread(np.moveaxis(solved.flow, 0, 1), pairs, 0.0)
     for place, (name, opened) in enumerate(sets.items()):
-        flows, steps = {}, {}
-        for outlet in opened:
-            column = solved.outlets.index(outlet)
-            flow = solved.flow[place, :, column]
-            flows[outlet] = spread(flow, pairs, 0.0).range(FLOW)
-            steps[outlet] = shown(
-                f"flow at the {outlet} with {name} open",
-                flows[outlet],
-                "The flows at which pressures and losses balance in the whole network, every row at once; the range "
-                "combines what each unsure input moves, one at a time, by root-sum-square.",
-                facts=[
-                    ("pressure before it", Amount(float(solved.pressure[place, 0, column]), PRESSURE)),
-                    *(
-                        (f"pressure behind {pump}", Amount(float(p[place, 0]), PRESSURE))
-                        for pump, p in solved.discharge.items()
-                    ),
-                    ("alone it gives", outlets[outlet].flow),
-                ],
-                residual=Amount(float(np.abs(solved.residual[place, 0])), PRESSURE_DIFFERENCE),
-                value=flow,
-                source="Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor",
-            )
-        found.append(OpenSet(name, flows, steps))
+        ranges = {o: flows.at((place, solved.outlets.index(o))).range(FLOW) for o in opened}
+        found.append(OpenSet(name, ranges, Unfolding(partial(_steps, outlets, name, place, ranges, solved))))
     return tuple(found)
+
+
+def _steps(
+    outlets: Mapping[str, OutletSupply], name: str, place: int, ranges: Mapping[str, Range], solved: Together
+) -> Mapping[str, Step]:
+    """The working of every flow of a set."""
+    steps = {}
+    for outlet, flow in ranges.items():
+        column = solved.outlets.index(outlet)
+        steps[outlet] = shown(
+            f"flow at the {outlet} with {name} open",
+            flow,
+            "The flows at which pressures and losses balance in the whole network, every row at once; the range "
+            "combines what each unsure input moves, one at a time, by root-sum-square.",
+            facts=[
+                ("pressure before it", Amount(float(solved.pressure[place, 0, column]), PRESSURE)),
+                *(
+                    (f"pressure behind {pump}", Amount(float(pressure[place, 0]), PRESSURE))
+                    for pump, pressure in solved.discharge.items()
+                ),
+                ("alone it gives", outlets[outlet].flow),
+            ],
+            residual=Amount(float(np.abs(solved.residual[place, 0])), PRESSURE_DIFFERENCE),
+            value=solved.flow[place, :, column],
+            source="Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor",
+        )
+    return steps
 
 
 def set_findings(plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...]) -> Iterator[Finding]:
