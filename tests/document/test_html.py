@@ -215,7 +215,7 @@ def test_the_first_page_tells_what_counts(told, reader):
     assert [one.text for one in first.all("span", class_="remark")] == ["ends the stay"]
     findings = first.all("li", class_="finding")
     assert [one.all("span", class_="verdict")[0].text for one in findings] == ["✕ fails", "! watch", "… not decided"]
-    assert "Hold 40 L more grey water." in findings[0].text
+    assert "Hold 40 L more grey water: 1.3 days." in findings[0].text
 
 
 def test_each_verdict_is_told_by_mark_and_word(told, reader):

@@ -34,7 +34,7 @@ def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
     assert sight[:6] == (
         "household.people",
         "household.habits",
-        "tanks.fresh.length",
+        "tanks.fresh.width",
         "tanks.grey.length",
         "uses.shower.a_day",
         "uses.shower.duration",

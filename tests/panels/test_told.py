@@ -26,7 +26,7 @@ def test_a_finding_says_mark_word_and_what_to_change() -> None:
     )
     text = told.finding(found)
     assert f"✕{NO_BREAK}fails" in text
-    assert f"Mend it. → 1{NO_BREAK}L" in text
+    assert f"Mend it: 1{NO_BREAK}L" in text
     assert "<img" not in text
     assert "vw-fails" in text
 

@@ -1,0 +1,33 @@
+"""How long the answers of one plan take, warm, and thousands of solves of the whole network: figures, no verdict."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.examples import NAMES, example
+from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.system.batch import Batch, Row
+from vanwater.system.network import open_together
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_all_answers(benchmark: Any, name: str) -> None:
+    plan = example(name)
+    assert benchmark(answers_to, plan).each
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_one_answer(benchmark: Any, question: str) -> None:
+    plan = example("family-winter")
+    assert benchmark(QUESTIONS[question], plan).key == question
+
+
+@pytest.mark.parametrize("designs", [1, 1000])
+def test_the_whole_network(benchmark: Any, designs: int) -> None:
+    plan = example("family-winter")
+    rows = [Row(f"{place}", {"pumps.pump.volts": 10.0 + 4.0 * place / designs}) for place in range(designs - 1)]
+    batch = Batch(plan, rows)
+    solved = benchmark(open_together, batch, [tuple(plan.outlets)])
+    assert solved.residual.max() < 1e-3
