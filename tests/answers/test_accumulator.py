@@ -85,7 +85,7 @@ def test_expansion_by_the_position_of_check_valve_and_accumulator() -> None:
     cut_off = found(FAMILY, "accumulator.heater.expansion")  # check valve between accumulator and heater
     assert cut_off.verdict is Verdict.WATCH
     assert "check valve" in cut_off.statement.text()
-    reachable = FAMILY.changed({"runs.to the heater.fittings": {"push-fit elbow": 1}})
+    reachable = FAMILY.changed({"runs.heater feed.fittings": {"push-fit elbow": 1}})
     assert found(reachable, "accumulator.heater.expansion").verdict is Verdict.FINE
     hot_side = FAMILY.changed({"accumulators.accumulator.at": "hot tee"})
     assert found(hot_side, "accumulator.heater.expansion").verdict is Verdict.FINE

@@ -112,7 +112,7 @@ def test_more_bore_or_volts_never_give_less() -> None:
         {"runs.handset hose.size": "pvc hose 10 mm"},
         {"runs.suction.size": "pvc hose 16 mm"},
         {"pumps.pump.volts": 13.6},
-        {"runs.shower hot.fittings": {}},
+        {"runs.hot shower line.fittings": {}},
     ):
         assert supply(FAMILY.changed(change)).outlets["shower"].flow.likely > base
 

@@ -94,7 +94,7 @@ def test_a_curve_and_fittings_are_told_in_words(family):
     values = values_of(family)
     words = Words()
     assert words.bare(values["pumps.pump.curve"].shown).startswith("0\xa0L/min at 3.1\xa0bar, 3\xa0L/min")
-    assert "3 × push-fit elbow" in words.bare(values["runs.shower hot.fittings"].shown)
+    assert "3 × push-fit elbow" in words.bare(values["runs.hot shower line.fittings"].shown)
 
 
 def test_titles_begin_with_a_capital():

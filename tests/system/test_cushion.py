@@ -24,7 +24,13 @@ LONG = example("long-stay-dry-toilet")
 def test_everything_behind_the_pump_is_found() -> None:
     assert "suction" not in behind(FAMILY, "pump")
     assert behind(FAMILY, "pump") == frozenset(FAMILY.runs) - {"suction"}
-    assert behind(FAMILY, "heater") == {"hot trunk", "shower hot", "galley hot", "handset hose", "galley spout"}
+    assert behind(FAMILY, "heater") == {
+        "hot trunk",
+        "hot shower line",
+        "hot galley line",
+        "handset hose",
+        "galley spout",
+    }
 
 
 def test_accumulator_is_that_of_its_pump() -> None:
@@ -33,8 +39,8 @@ def test_accumulator_is_that_of_its_pump() -> None:
 
 
 def test_check_valve_before_the_heater_cuts_it_off() -> None:
-    assert cut_off(FAMILY, "heater") == "to the heater"
-    open_way = FAMILY.changed({"runs.to the heater.fittings": {"push-fit elbow": 1}})
+    assert cut_off(FAMILY, "heater") == "heater feed"
+    open_way = FAMILY.changed({"runs.heater feed.fittings": {"push-fit elbow": 1}})
     assert cut_off(open_way, "heater") == ""
 
 
@@ -50,7 +56,7 @@ def test_line_gives_by_length_bore_and_material() -> None:
     assert one.low[0] == pytest.approx(row.low * share)
     assert one.high[0] == pytest.approx(row.high * share)
     assert one.low[0] < one.likely[0] < one.high[0]
-    both = line_compliance(Batch(FAMILY), frozenset({"handset hose", "shower hot"}))
+    both = line_compliance(Batch(FAMILY), frozenset({"handset hose", "hot shower line"}))
     assert both.low[0] > one.low[0]
     assert line_compliance(Batch(FAMILY), frozenset()).high[0] == 0
 

@@ -17,10 +17,10 @@ def test_shower_parts_into_legs_with_their_own_water() -> None:
     case = series_case(Batch(FAMILY), way)
     roles = dict(zip(way.runs, np.asarray(case.physics.role).tolist(), strict=True))
     assert roles["suction"] == roles["handset hose"] == COMMON
-    assert roles["shower hot"] == HOT
-    assert roles["shower cold"] == COLD
+    assert roles["hot shower line"] == HOT
+    assert roles["cold shower line"] == COLD
     density = dict(zip(way.runs, np.asarray(case.physics.density)[0].tolist(), strict=True))
-    assert density["to the heater"] == density["suction"] > density["handset hose"] > density["shower hot"]
+    assert density["heater feed"] == density["suction"] > density["handset hose"] > density["hot shower line"]
     assert case.physics.hot_share[0] == pytest.approx((38 - 10) / (60 - 10))
 
 

@@ -28,16 +28,16 @@ def test_shower_of_the_family_van() -> None:
     assert (way.tank, way.pump, way.heater, way.mixer) == ("fresh", "pump", "heater", "shower mixer")
     assert way.suction == ("suction",)
     assert way.trunk == ("trunk",)
-    assert way.hot == ("to the heater", "hot trunk", "shower hot")
-    assert way.cold == ("cold trunk", "shower cold")
+    assert way.hot == ("heater feed", "hot trunk", "hot shower line")
+    assert way.cold == ("cold trunk", "cold shower line")
     assert way.mixed == ("handset hose",)
     assert not way.broken
-    assert hot_pipe(FAMILY, "shower") == ("hot trunk", "shower hot")
+    assert hot_pipe(FAMILY, "shower") == ("hot trunk", "hot shower line")
 
 
 def test_cold_tap_has_no_legs_and_no_hot_pipe() -> None:
     way = way_to(FAMILY, "basin tap")
-    assert way.trunk == ("trunk", "cold trunk", "to the basin")
+    assert way.trunk == ("trunk", "cold trunk", "basin line")
     assert way.hot == way.cold == way.mixed == ()
     assert hot_pipe(FAMILY, "basin tap") == ()
     assert hot_pipe(FAMILY, "no such outlet") == ()
