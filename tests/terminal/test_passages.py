@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.terminal.made import DAY, ESCAPE, finding, live, piped
+from tests.terminal.made import DAY, ESCAPE, answer, finding, live, piped
 from vanwater.answers.answer import Assumption, Caution
 from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.wording import Amount, say
@@ -47,7 +47,7 @@ def test_colour_only_repeats_the_mark(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_what_to_change_and_what_that_gives_follow() -> None:
     one = finding("k", Verdict.FAILS, "Take a larger tank.", gain=Amount(2 * DAY, STAY))
-    assert passages.finding(one, piped())[1].strip() == "→ Take a larger tank. Gives 2 days."
+    assert passages.finding(one, piped())[1].strip() == "→ Take a larger tank: 2 days."
     assert len(passages.finding(one, piped(), advised=False)) == 1
 
 
@@ -72,11 +72,28 @@ def test_findings_of_one_answer_stand_in_line() -> None:
     starts = {passages.finding(one, screen, width)[0].index("This is") for one in found}
     assert starts == {2 + len("… not decided") + 2}
     assert passages.label_width([], screen) == 0
+    assert passages.label_width([finding("k", Verdict.FINE)], screen, ["Hot water"]) == len("Hot water")
+    assert passages.label_width([], screen, ["What the tray takes up"]) == passages.WIDEST_LABEL
 
 
-def test_fine_ones_are_counted() -> None:
-    assert passages.fine(1, piped()) == ["  ✓ fine  1 finding"]
-    assert passages.fine(12, piped(), 13) == ["  ✓ fine         12 findings"]
+def test_what_is_not_told_is_counted() -> None:
+    assert passages.rest({}, piped()) == passages.rest({Verdict.FINE: 0}, piped()) == []
+    assert passages.rest({Verdict.FINE: 1}, piped()) == ["  ✓ fine  1 finding"]
+    assert passages.rest({Verdict.FINE: 12}, piped(), 13) == ["  ✓ fine         12 findings"]
+    some = {Verdict.FINE: 3, Verdict.WATCH: 1, Verdict.FAILS: 1}
+    assert passages.rest(some, piped()) == ["  more  1 fails, 1 to watch and 3 fine"]
+    assert passages.rest({Verdict.FAILS: 2, Verdict.NOT_DECIDED: 4}, piped()) == ["  more  2 fail and 4 not decided"]
+
+
+def test_a_verdict_stands_behind_its_label() -> None:
+    assert passages.question(answer(label="Stay"), piped(), 7)[0].startswith("  Stay     Grey is full first, after ")
+    assert passages.question(answer(), piped(), 0)[0].startswith("  Days off-grid  Grey is full first, after ")
+
+
+def test_grave_cautions_in_short_stand_one_under_the_other() -> None:
+    two = [Caution("a", "It burns.", grave=True, short="Burns."), Caution("b", "It cuts.", grave=True)]
+    assert passages.briefly(two, piped(), 9) == ["  CAUTION    Burns.", "             It cuts."]
+    assert passages.briefly([], piped()) == []
 
 
 def test_a_grave_caution_says_so() -> None:

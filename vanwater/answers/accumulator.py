@@ -72,6 +72,7 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
     return Accumulator(
         key="accumulator",
         title="Pump starts and accumulator",
+        label="Pump",
         verdict=_verdict(pumps),
         decided=bool(pumps),
         tables=tuple(_tables(pumps)),
@@ -115,7 +116,7 @@ def _verdict(pumps: tuple[PumpCushion, ...]) -> Say:
         return say("The {pump} never reaches the pressure at which its switch stops it.", pump=one.pump)
     if one.drawdown is None:
         return say(
-            "Without an accumulator the {pump} chatters: {starts} at a trickle of {flow}.",
+            "Without an accumulator the {pump} chatters: it starts {starts} at a trickle of {flow}.",
             pump=one.pump,
             starts=one.bare,
             flow=flow,

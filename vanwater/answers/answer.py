@@ -121,6 +121,8 @@ class Answer:
         Name of the question: "autonomy", "supply".
     title : str
         The question in a few words.
+    label : str
+        The same in a word or two, for where there is little room; the title without it.
     verdict : Say
         The answer in one sentence with the number that matters.
     decided : bool
@@ -139,6 +141,7 @@ class Answer:
 
     key: str
     title: str
+    label: str = ""
     verdict: Say
     decided: bool = True
     tables: tuple[Table, ...] = ()

@@ -32,14 +32,14 @@ SCALD = Caution(
     "hand.",
     grave=True,
     source="US CPSC publication 5098; Moritz and Henriques (1947)",
-    short="mix or limit hot water, it scalds within seconds",
+    short="Scald: mix or limit what reaches the hand.",
 )
 HEATER = Caution(
     "heater",
     "Never switch the element on before the heater is full and bled. It needs a relief valve and room for the water "
     "to expand.",
     grave=True,
-    short="never an element on an empty heater; relief valve and room to expand",
+    short="Heater: fill and bleed it before it is on; fit a relief valve.",
 )
 LEGIONELLA = Caution(
     "legionella",
@@ -51,7 +51,7 @@ MAINS_AND_BATTERY = Caution(
     "Inverter, mains and battery wiring is work for qualified people. Lithium batteries must not be charged below "
     "freezing.",
     grave=True,
-    short="inverter, mains and battery by qualified people; no lithium charge below freezing",
+    short="Wiring by qualified people; no lithium charging below freezing.",
 )
 FROST = Caution(
     "frost",
@@ -63,12 +63,12 @@ PAD = Caution(
     "Never switch a heating pad on under an empty tank: it can scorch the wall and set fire. A level or temperature "
     "cut-out keeps it off.",
     grave=True,
-    short="no heating pad under an empty tank",
+    short="Heating pad: never on under an empty tank.",
 )
 GREY_WATER = Caution("grey water", "Empty grey water and toilets only where it is allowed.")
 WEIGHT = Caution(
     "weight",
     "A litre weighs a kilogram. Weigh the van loaded and full: axle loads and payload are limits of law.",
     grave=True,
-    short="weigh the van, axle loads are limits of law",
+    short="Weight: weigh the van loaded; axle loads are limits of law.",
 )

@@ -23,7 +23,7 @@ from vanwater.answers.frost_sums import frost_sums
 from vanwater.answers.frost_tables import frost_tables
 from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import assumed
-from vanwater.answers.wording import Amount, Range, Say, say
+from vanwater.answers.wording import Amount, Given, Range, Say, say
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
 from vanwater.quantities import TEMPERATURE
@@ -148,8 +148,9 @@ def _verdict(cold: Cold, tanks: tuple[TankFrost, ...], first: str, hours: Range 
     ending = say(".")
     if hours is not None:
         piece = "the last tenth of the {piece}" if any(one.label == first for one in tanks) else "the {piece}"
-        begun = "Without heat" if held is None else "; without heat"
-        ending = say(f"{begun} {piece} freezes first, after {{hours}}.", piece=first, hours=hours)
+        begun = "Without heat" if held is None else "; unheated,"
+        after = hours if held is None else replace(hours.amount, digits=2)
+        ending = say(f"{begun} {piece} freezes first, after {{hours}}.", piece=first, hours=after)
     if held is not None and held.pad is not None:
         return _held(cold, held, held.pad, ending)
     return ending if hours is not None else say("No water freezes in {cold}.", cold=at)
@@ -157,27 +158,15 @@ def _verdict(cold: Cold, tanks: tuple[TankFrost, ...], first: str, hours: Range 
 
 def _held(cold: Cold, one: TankFrost, pad: PadFrost, ending: Say) -> Say:
     """What the pads do for the tank that they hold least."""
-    at = Amount(float(cold.outside[0]), TEMPERATURE)
-    hold, driving = Amount(float(cold.hold[0]), TEMPERATURE), replace(pad.holds_driving.amount, digits=2)
-    many = len(pad.pads) > 1
+    at, many = Amount(float(cold.outside[0]), TEMPERATURE), len(pad.pads) > 1
+    given: dict[str, Given] = {
+        "lowest": pad.holds,
+        "driving": replace(pad.holds_driving.amount, digits=2),
+        "tank": one.label,
+        "ending": ending,
+    }
+    down = "down to {lowest} parked, {driving} driving{ending}"
     if pad.holds.likely <= at.value:
-        return say(
-            f"The {'pads hold' if many else 'pad holds'} the {{tank}} at {{hold}} down to {{lowest}} parked, "
-            "{driving} on the road{ending}",
-            tank=one.label,
-            hold=hold,
-            lowest=pad.holds,
-            driving=driving,
-            ending=ending,
-        )
-    return say(
-        f"In {{cold}} the {'pads do' if many else 'pad does'} not hold the {{tank}}: "
-        f"{'they keep' if many else 'it keeps'} "
-        "{hold} down to {lowest} parked, {driving} on the road{ending}",
-        cold=at,
-        tank=one.label,
-        hold=hold,
-        lowest=pad.holds,
-        driving=driving,
-        ending=ending,
-    )
+        return say(f"The {'pads hold' if many else 'pad holds'} the {{tank}} {down}", **given)
+    fails = "pads do not hold the {tank}: they hold it" if many else "pad does not hold the {tank}: it holds it"
+    return say(f"In {{cold}} the {fails} {down}", **given, cold=at)

@@ -94,6 +94,7 @@ def supply(plan: Plan) -> Supply:
     return Supply(
         key="supply",
         title="What the outlets give",
+        label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
         tables=_tables(plan, outlets, main, sets),
@@ -125,14 +126,12 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
     one = outlets[main]
     if not one.reaches:
         return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
-    first = one.influences[0]
     runs = [piece for piece in one.budget if piece.kind == "run"]
     worst = max(runs, key=lambda piece: piece.loss)
     return say(
-        "The {outlet} gives {flow}, and hangs most on {first}. On the way the {piece} takes most, {loss}.",
+        "The {outlet} gives {flow}; on the way there the {piece} takes most, {loss}.",
         outlet=main,
         flow=one.flow,
-        first=first.name,
         piece=worst.label,
         loss=Amount(worst.loss, PRESSURE_DIFFERENCE, 2),
     )

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from vanwater.answers.answer import Answer, Table
-from vanwater.answers.finding import Verdict, worst_first
-from vanwater.answers.wording import Count, Say, say
-from vanwater.terminal.passages import assumption, briefly, caution, finding, fine, label_width, unlike
+from vanwater.answers.answer import Answer, Caution, Table
+from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.wording import Count, say
+from vanwater.terminal.passages import (
+    GRAVE,
+    assumption,
+    briefly,
+    caution,
+    finding,
+    label_width,
+    question,
+    rest,
+    unlike,
+)
 from vanwater.terminal.screen import WIDTH, Screen
 from vanwater.terminal.tables import set_in_columns, strips
 
@@ -20,41 +30,45 @@ if TYPE_CHECKING:
 __all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
 
 MOST_LINES = 39
+FILLED = 28
+"""Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
 INDENT = 2
 
-_RANKS = {Verdict.FAILS: 1, Verdict.WATCH: 3, Verdict.NOT_DECIDED: 4}
-_ALWAYS, _FINE, _FURTHER_TABLE, _FURTHER_CAUTION = 0, 2, 6, 40
 
-
-@dataclass(frozen=True, slots=True)
-class _Block:
-    """Lines that stand or fall together.
+@dataclass(slots=True)
+class _Part:
+    """Lines that are told as fully as the room allows.
 
     Parameters
     ----------
-    ways : tuple of tuple of str
-        The same in full and shorter, the shortest last.
-    rank : int
-        How early it gets its place; 0 has one always.
-    kind : str
-        What is counted when it is left out.
-    apart : bool
-        Whether an empty line stands before it.
+    ways : tuple of list of str
+        From the shortest to the fullest.
+    way : int
+        The one that is taken.
     """
 
-    ways: tuple[tuple[str, ...], ...]
-    rank: int
-    kind: str = ""
-    apart: bool = False
+    ways: tuple[list[str], ...]
+    way: int = 0
 
-    def height(self, way: int) -> int:
-        """Lines that it takes."""
-        return len(self.ways[way]) + self.apart
+    @property
+    def lines(self) -> list[str]:
+        """What is told."""
+        return self.ways[self.way]
+
+    def grow(self, room: int, to: int | None = None) -> int:
+        """Take the fullest way, at most a given one, that fits into some more lines; the lines left of them."""
+        fullest = len(self.ways) - 1 if to is None else to
+        for way in range(fullest, self.way, -1):
+            more = len(self.ways[way]) - len(self.lines)
+            if more <= room:
+                self.way = way
+                return room - more
+        return room
 
 
 def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[str]:
-    """The whole van in a few lines; what has no room is counted in the last one.
+    """The whole van in a few lines: verdicts, stores, what is not fine, worst first, grave cautions.
 
     Parameters
     ----------
@@ -63,8 +77,8 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     screen : Screen
         Width, units and letters.
     most : int, optional
-        Lines that it may take; without it under forty, more on a screen narrower than 80 columns. The verdicts and
-        grave cautions are shown even if there are more of them.
+        Lines that it may take; without it under forty, more on a screen narrower than 80 columns. The verdicts, the
+        first table and the grave cautions are shown even if they take more.
 
     Returns
     -------
@@ -72,27 +86,26 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         The lines; the first says the verdict.
     """
     most = most or MOST_LINES * WIDTH // screen.console.width
-    blocks = [_Block((_head(answers, screen),), _ALWAYS)]
-    for place, answer in enumerate(answers):
-        blocks += _blocks(answer, screen, place)
-    blocks += _findings(answers, screen)
+    first, *further = answers
+    every = worst_first(one for answer in answers for one in answer.findings)
+    told = [one for one in every if one.verdict is not Verdict.FINE]
     cautions = unlike(one for answer in answers for one in answer.cautions)
     grave = [one for one in cautions if one.grave]
-    if grave:
-        blocks.append(_Block((tuple(briefly(grave, screen)),), _ALWAYS, apart=True))
-    blocks += [
-        _Block((tuple(caution(one, screen)),), _FURTHER_CAUTION, "caution", apart=not grave and place == 0)
-        for place, one in enumerate(one for one in cautions if not one.grave)
-    ]
-    foot = _foot(answers, screen, dict.fromkeys(("table", "finding", "caution"), 88))
-    chosen = _choose(blocks, most - len(foot))
-    left = Counter(block.kind for block, way in zip(blocks, chosen, strict=True) if way is None)
-    left["finding"] += sum(one.verdict is Verdict.FINE for answer in answers for one in answer.findings)
-    lines: list[str] = []
-    for block, way in zip(blocks, chosen, strict=True):
-        if way is not None:
-            lines += ["", *block.ways[way]] if block.apart else block.ways[way]
-    return [*lines, *_foot(answers, screen, left)]
+    labels = [answer.label or answer.title for answer in further] + [GRAVE] * bool(grave)
+    width = label_width(told, screen, labels)
+
+    table = _Part(_shorter_and_full(first.tables[0], screen) if first.tables else ([],))
+    verdicts = [line for answer in further for line in question(answer, screen, width)]
+    parts = [_Part(([], finding(one, screen, width, advised=False), finding(one, screen, width))) for one in told]
+    ends = [briefly(grave, screen, width), _foot(answers, cautions, screen)]
+    fixed = _apart([_head(answers, screen), table.lines, verdicts, *ends])
+    room = most - len(fixed) - 2 * bool(every)  # the empty line before the findings and the count below them
+    room = _fill(told, parts, table, room)
+    left = Counter(one.verdict for one, part in zip(told, parts, strict=True) if not part.way)
+    left[Verdict.FINE] = len(every) - len(told)
+    findings = [line for part in parts for line in part.lines] + rest(left, screen, width)
+    tables = [] if sum(left.values()) > left[Verdict.FINE] else _more_tables(answers, screen, room - most + FILLED)
+    return _apart([_head(answers, screen), table.lines, verdicts, findings, *tables, *ends])
 
 
 def everything(answers: Answers, screen: Screen) -> list[str]:
@@ -144,33 +157,38 @@ def _heading(answer: Answer, screen: Screen, first: bool) -> list[str]:
     return lines if first else [*lines, *screen.paragraph(answer.verdict)]
 
 
-def _blocks(answer: Answer, screen: Screen, place: int) -> Iterator[_Block]:
-    """The first answer's table, the verdict of each further one, and tables where there is room."""
-    if place:
-        yield _Block((tuple(screen.paragraph(answer.verdict)),), _ALWAYS, apart=place == 1)
-    else:
-        yield _Block((tuple(screen.paragraph(answer.title, "bold")),), _ALWAYS, apart=True)
-    for number, table in enumerate(answer.tables):
-        if place == 0 and number == 0:
-            ways = [_table(table, screen, caption=False)]
-            if len(table.rows) > FEWEST_ROWS:
-                ways.append(_table(table, screen, caption=False, most=FEWEST_ROWS))
-            yield _Block(tuple(map(tuple, ways)), _ALWAYS, "table")
-            continue
-        yield _Block((tuple(_table(table, screen)),), _FURTHER_TABLE + 5 * number + place, "table", apart=True)
+def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
+    """Groups of lines with an empty line between those that hold any."""
+    return [line for group in groups if group for line in ("", *group)][1:]
 
 
-def _findings(answers: Answers, screen: Screen) -> Iterator[_Block]:
-    """What is not fine in any answer, worst first, then how many are."""
-    every = worst_first(one for answer in answers for one in answer.findings)
-    told = [one for one in every if one.verdict is not Verdict.FINE]
-    width = label_width(every, screen)
-    for place, one in enumerate(told):
-        ways = [finding(one, screen, width), finding(one, screen, width, advised=False)]
-        yield _Block(tuple(map(tuple, ways)), _RANKS[one.verdict], "finding", apart=place == 0)
-    good = len(every) - len(told)
-    if good:
-        yield _Block((tuple(fine(good, screen, width)),), _FINE, apart=not told)
+def _fill(told: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
+    """Share the room: what fails in full, the whole table, the statements of the rest, what to change in them.
+
+    Once a finding has no room, none that is less grave is told in its place.
+    """
+    for verdict in (Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED):
+        some = [part for one, part in zip(told, parts, strict=True) if one.verdict is verdict]
+        for part in some:
+            room = part.grow(room, to=2 if verdict is Verdict.FAILS else 1)
+        if not all(part.way for part in some):
+            break
+        room = table.grow(room)
+    for part in parts:
+        room = part.grow(room) if part.way else room
+    return room
+
+
+def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:
+    """The tables that still fit, those of the first answer before the first ones of the others."""
+    first, *further = answers
+    found = []
+    for table in (*first.tables[1:], *(table for answer in further for table in answer.tables[:1])):
+        lines = _table(table, screen)
+        if len(lines) < room:
+            found.append(lines)
+            room -= len(lines) + 1
+    return found
 
 
 def _table(table: Table, screen: Screen, caption: bool = True, most: int | None = None) -> list[str]:
@@ -184,35 +202,21 @@ def _table(table: Table, screen: Screen, caption: bool = True, most: int | None 
     return lines
 
 
-def _choose(blocks: Sequence[_Block], most: int) -> list[int | None]:
-    """Which way each block is shown: what must be at its shortest first, then the rest by rank while there is room.
-
-    Once a finding has no room, none that is less grave is shown in its place.
-    """
-    chosen: list[int | None] = [len(block.ways) - 1 if block.rank == _ALWAYS else None for block in blocks]
-    used = sum(block.height(way) for block, way in zip(blocks, chosen, strict=True) if way is not None)
-    closed = False
-    for place, block in sorted(enumerate(blocks), key=lambda pair: pair[1].rank):
-        if chosen[place] is not None or (closed and block.kind == "finding"):
-            continue
-        way = next((way for way in range(len(block.ways)) if used + block.height(way) <= most), None)
-        chosen[place] = way
-        used += 0 if way is None else block.height(way)
-        closed = closed or (way is None and block.kind == "finding")
-    return chosen
+def _shorter_and_full(table: Table, screen: Screen) -> tuple[list[str], ...]:
+    """A table with its first rows only, where that saves lines, and in full."""
+    full = _table(table, screen, caption=False)
+    shorter = _table(table, screen, caption=False, most=FEWEST_ROWS)
+    return (shorter, full) if len(shorter) < len(full) else (full,)
 
 
-def _foot(answers: Answers, screen: Screen, left: dict[str, int]) -> list[str]:
-    kinds = (("table", "more table"), ("finding", "more finding"), ("caution", "more caution"))
-    counted = [Count(left[kind], word) for kind, word in kinds if left.get(kind)]
-    taken = sum(len(answer.assumptions) for answer in answers)
-    if taken:
-        counted.append(Count(taken, "assumption"))
-    more = say("shows {counted}; ", counted=tuple(counted)) if counted else say("")
-    told: Say = say(
-        "{all} {more}{why} KEY unfolds a number to its sum, {why} alone lists the keys.",
-        all="--all" if counted else "",
-        more=more,
-        why="--why",
+def _foot(answers: Answers, cautions: Sequence[Caution], screen: Screen) -> list[str]:
+    """How to see more."""
+    counts = (
+        Count(sum(len(answer.tables) for answer in answers) - 1, "table"),
+        Count(sum(len(answer.assumptions) for answer in answers), "assumption"),
+        Count(sum(not one.grave for one in cautions), "caution"),
     )
-    return ["", *screen.paragraph(told, "dim")]
+    counted = tuple(one for one in counts if one.number > 0)
+    more = counted or ("places", "sources")
+    told = say("{all} adds {more}; {why} unfolds any number.", all="--all", more=more, why="--why")
+    return screen.paragraph(told, "dim")

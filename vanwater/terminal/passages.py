@@ -1,28 +1,38 @@
-"""Findings, assumptions and cautions as short paragraphs, each behind its mark and word."""
+"""Verdicts, findings, assumptions and cautions as short paragraphs, each behind its label."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from rich.cells import cell_len
 from rich.table import Table as Grid
 from rich.text import Text
 
-from vanwater.answers.answer import Assumption, Caution
+from vanwater.answers.answer import Answer, Assumption, Caution
 from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.wording import Amount, Count, Say, say
 from vanwater.terminal.screen import Screen
 
-__all__ = ["assumption", "briefly", "caution", "finding", "fine", "label_width", "unlike"]
+__all__ = ["GRAVE", "assumption", "briefly", "caution", "finding", "label_width", "question", "rest", "unlike"]
 
 STYLES = {Verdict.FAILS: "red", Verdict.WATCH: "yellow", Verdict.NOT_DECIDED: "cyan", Verdict.FINE: "green"}
 GRAVE = "CAUTION"
 INDENT = 2
+WIDEST_LABEL = 13
+
+_LEFT = {Verdict.FAILS: ("fails", "fail"), Verdict.WATCH: ("to watch", "to watch")}
 
 
-def label_width(findings: Iterable[Finding], screen: Screen) -> int:
-    """Columns that marks with their words take, so that the findings of one answer stand in line."""
-    return max([cell_len(screen.mark(one.verdict.mark, one.verdict.word)) for one in findings], default=0)
+def label_width(findings: Iterable[Finding], screen: Screen, labels: Iterable[str] = ()) -> int:
+    """Columns that marks with their words and other labels take, so that what stands beside them is in line."""
+    marks = (screen.mark(one.verdict.mark, one.verdict.word) for one in findings)
+    return min(max([cell_len(one) for one in (*marks, *labels)], default=0), WIDEST_LABEL)
+
+
+def question(answer: Answer, screen: Screen, width: int) -> list[str]:
+    """An answer's verdict behind its label."""
+    label = screen.text(answer.label or answer.title, "bold")
+    return _labelled(screen, label, width, [screen.text(answer.verdict)])
 
 
 def finding(one: Finding, screen: Screen, width: int = 0, *, advised: bool = True, details: bool = False) -> list[str]:
@@ -47,16 +57,27 @@ def finding(one: Finding, screen: Screen, width: int = 0, *, advised: bool = Tru
         The lines.
     """
     told = [screen.text(one.statement)]
-    if advised and one.change is not None:
-        told.append(screen.text(_advice(one.change, one.gain)))
+    if advised and one.advice is not None:
+        told.append(screen.text(say("→ {advice}", advice=one.advice)))
     if details:
         told += [screen.text(detail, "dim") for detail in _details(one)]
-    return _labelled(screen, one.verdict, width, told)
+    return _labelled(screen, _mark(one.verdict, screen), width, told)
 
 
-def fine(count: int, screen: Screen, width: int = 0) -> list[str]:
-    """One line for all findings that are fine."""
-    return _labelled(screen, Verdict.FINE, width, [screen.text(say("{count}", count=Count(count, "finding")))])
+def rest(left: Mapping[Verdict, int], screen: Screen, width: int = 0) -> list[str]:
+    """One line that counts the findings that are not told, none where there are none."""
+    counted = {verdict: left.get(verdict, 0) for verdict in sorted(Verdict, key=lambda one: -one.rank)}
+    counts = tuple(
+        Count(number, *_LEFT.get(verdict, (verdict.word, verdict.word)))
+        for verdict, number in counted.items()
+        if number
+    )
+    if not counts:
+        return []
+    if sum(counted.values()) == counted[Verdict.FINE]:
+        told = say("{count}", count=Count(counted[Verdict.FINE], "finding"))
+        return _labelled(screen, _mark(Verdict.FINE, screen), width, [screen.text(told)])
+    return _labelled(screen, screen.text("more", "dim"), width, [screen.text(say("{counts}", counts=counts))])
 
 
 def caution(one: Caution, screen: Screen, details: bool = False) -> list[str]:
@@ -66,10 +87,10 @@ def caution(one: Caution, screen: Screen, details: bool = False) -> list[str]:
     return screen.lines(Text.assemble(opening, screen.text(one.text), source))
 
 
-def briefly(cautions: Sequence[Caution], screen: Screen) -> list[str]:
-    """Grave cautions in a few words each, in one paragraph."""
-    words = "; ".join((one.short or one.text).rstrip(".") for one in cautions)
-    return screen.lines(Text.assemble((f"{GRAVE}: ", "bold"), screen.text(f"{words}.")))
+def briefly(cautions: Sequence[Caution], screen: Screen, width: int = 0) -> list[str]:
+    """Grave cautions in a few words each, one under the other."""
+    told = [screen.text(one.short or one.text) for one in cautions]
+    return _labelled(screen, screen.text(GRAVE, "bold"), width, told) if told else []
 
 
 def assumption(one: Assumption, screen: Screen) -> list[str]:
@@ -90,13 +111,6 @@ def unlike(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     return tuple(sorted(once.values(), key=lambda one: not one.grave))
 
 
-def _advice(change: Say, gain: Amount | Say | None) -> Say:
-    """What to change, and what that gives in a sentence of its own."""
-    if gain is None:
-        return say("→ {change}", change=change)
-    return say("→ {change} Gives {gain}.", change=change, gain=gain)
-
-
 def _details(one: Finding) -> list[Say | str]:
     told: list[Say | str] = []
     if one.margin is not None and one.limit is not None:
@@ -111,11 +125,14 @@ def _details(one: Finding) -> list[Say | str]:
     return told
 
 
-def _labelled(screen: Screen, verdict: Verdict, width: int, told: Sequence[Text]) -> list[str]:
-    label = screen.mark(verdict.mark, verdict.word)
+def _mark(verdict: Verdict, screen: Screen) -> Text:
+    return Text(screen.mark(verdict.mark, verdict.word), style=STYLES[verdict])
+
+
+def _labelled(screen: Screen, label: Text, width: int, told: Sequence[Text]) -> list[str]:
     made = Grid.grid(padding=(0, 2, 0, 0), pad_edge=False)
-    made.add_column(no_wrap=True, width=max(width, cell_len(label)))
+    made.add_column(overflow="fold", width=max(width, min(label.cell_len, WIDEST_LABEL)))
     made.add_column(overflow="fold")
     for place, text in enumerate(told):
-        made.add_row(Text(label if place == 0 else "", style=STYLES[verdict]), text)
+        made.add_row(label if place == 0 else "", text)
     return screen.lines(made, indent=INDENT)
