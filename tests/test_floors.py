@@ -35,7 +35,6 @@ LONGEST = 350
 
 THROUGH: dict[str, str] = {
     "answers/answer.py": "answers/test_questions.py",
-    "answers/cautions.py": "answers/test_unsure.py",
     "answers/cold_rows.py": "answers/test_cold.py",
     "answers/cushion_findings.py": "answers/test_accumulator.py",
     "answers/expansion.py": "answers/test_accumulator.py",
