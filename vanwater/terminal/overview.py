@@ -171,7 +171,7 @@ def _fill(told: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: i
         some = [part for one, part in zip(told, parts, strict=True) if one.verdict is verdict]
         for part in some:
             room = part.grow(room, to=2 if verdict is Verdict.FAILS else 1)
-        if False:
+        if not all(part.way for part in some):
             break
         room = table.grow(room)
     for part in parts:
