@@ -168,5 +168,6 @@ def _held(cold: Cold, one: TankFrost, pad: PadFrost, ending: Say) -> Say:
     down = "down to {lowest} parked, {driving} driving{ending}"
     if pad.holds.likely <= at.value:
         return say(f"The {'pads hold' if many else 'pad holds'} the {{tank}} {down}", **given)
-    fails = "pads do not hold the {tank}: they hold it" if many else "pad does not hold the {tank}: it holds it"
-    return say(f"In {{cold}} the {fails} {down}", **given, cold=at)
+    return say(
+        f"In {{cold}} the {'pads do' if many else 'pad does'} not hold the {{tank}}, only {down}", **given, cold=at
+    )
