@@ -29,6 +29,8 @@ _ROLES: dict[str, Role] = {
     "battery": "battery",
 }
 _MOST_STORES = 5
+_FOREVER = 1000 * 365 * 86400.0  # s: what lasts longer is drawn as lasting for ever, not at all
+_DROP = 1e-9 / 86400.0  # m³/s: less than a drop a day is not drawn
 
 
 def charts_of(answer: Answer) -> tuple[Chart, ...]:
@@ -71,7 +73,7 @@ def stores_running_out(answer: Autonomy) -> Chart | None:
     Chart or None
         None while no store runs out.
     """
-    stores = [store for store in answer.stores if np.isfinite(store.days.likely)][:_MOST_STORES]
+    stores = [store for store in answer.stores if store.days.likely < _FOREVER][:_MOST_STORES]
     if not stores:
         return None
     longest = max(store.days.likely for store in stores)
@@ -125,7 +127,7 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
     Chart or None
         None while no use draws fresh water.
     """
-    uses = [use for use in answer.uses if float(use.fresh.value.ravel()[0]) > 0]
+    uses = [use for use in answer.uses if float(use.fresh.value.ravel()[0]) > _DROP]
     if not uses:
         return None
     values = np.array([float(use.fresh.value.ravel()[0]) for use in uses])

@@ -1,0 +1,45 @@
+"""Plans of every shape go through every answer, the terminal, JSON and the document: no exception, no NaN."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from typing import Any
+
+from hypothesis import Phase, given, settings
+
+from tests.strategies import plans
+from tests.terminal.made import piped
+from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.document.html import render
+from vanwater.plan.model import Plan
+from vanwater.terminal.json_form import json_text
+from vanwater.terminal.overview import everything, overview
+
+
+def _refused(word: str) -> float:
+    raise AssertionError(f"{word} is no JSON")
+
+
+@settings(max_examples=30, deadline=None, phases=[Phase.explicit, Phase.generate])
+@given(plans())
+def test_every_plan_is_answered_and_told(raw: dict[str, Any]) -> None:
+    answers = answers_to(Plan.of(raw, file=True))
+    assert list(answers.each) == list(QUESTIONS)
+    for answer in answers:
+        assert answer.verdict.text()
+        for step in answer.numbers.values():
+            assert step.lines()
+    screen = piped(us=answers.plan.us)
+    assert overview(answers, screen)
+    assert all("nan" not in line.lower().split() for line in everything(answers, screen))
+    assert json.loads(json_text(answers, "1", "utf-8"), parse_constant=_refused)
+
+
+@settings(max_examples=8, deadline=None, phases=[Phase.explicit, Phase.generate])
+@given(plans())
+def test_every_plan_makes_a_document(raw: dict[str, Any]) -> None:
+    answers = answers_to(Plan.of(raw, file=True))
+    page = render(answers, date=dt.date(2026, 5, 1))
+    assert page.startswith("<!")
+    assert page.rstrip().endswith("</html>")
