@@ -83,7 +83,7 @@ def solve(
     arrays = inputs.shaped(network)
     rows = max(len(array) for array in arrays.values())
     result = _Result(network, rows, tolerance)
-    size = int(np.clip(CHUNK // network.elimination.start.size, 64, 1024))
+    size = int(np.clip(CHUNK // network.elimination.start.size, 256, 1024))
     for first in range(0, rows, size):
         numbers = np.arange(first, min(first + size, rows))
         state = Newton(network, _part(arrays, slice(first, first + size)), numbers.size, friction)
