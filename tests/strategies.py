@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.energy import Battery, Heater, Inverter
 from vanwater.plan.household import Household, Site, Use, Van
+from vanwater.plan.joint import ENDS
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee
@@ -64,6 +65,18 @@ def amounts(draw: Draw, quantity: Quantity, low: float | None = None, high: floa
     return text if inside else quantity.written(value)
 
 
+def connections() -> st.SearchStrategy[str]:
+    """Connections as a builder writes them."""
+    threads = st.builds(
+        "{} {} in {}".format,
+        st.sampled_from(("BSP", "npt")),
+        st.sampled_from(("1/4", "3/8", "1/2", "3/4", "1")),
+        st.sampled_from(("male", "female")),
+    )
+    held = st.builds("{} {}".format, st.sampled_from(ENDS), st.sampled_from(("10 mm", "12 mm", "15.9 mm", "1/2 in")))
+    return threads | held | st.sampled_from(("M22 x 1.5 male", "m16x1.5 female"))
+
+
 def fields(part: type[Part], **own: st.SearchStrategy[Any]) -> Fields:
     """A strategy for every field of a part: read from the model, or its own where that says too little."""
     return {**_read_from_model(part, frozenset(own)), **own}
@@ -83,6 +96,8 @@ def _read_from_model(part: type[Part], without: frozenset[str]) -> Fields:
             found[key] = st.sampled_from(told.choices)
         elif told.whole is not None:
             found[key] = st.integers(*told.whole)
+        elif key in ("joint", "start_joint", "end_joint"):
+            found[key] = connections()
         elif "bool" in str(hint):
             found[key] = st.booleans()
         else:

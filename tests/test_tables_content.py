@@ -75,6 +75,7 @@ MEASURED: dict[str, dict[str, Quantity]] = {
         "returns": SHARE,
     },
     "materials": {"conductivity": CONDUCTIVITY, "density": DENSITY, "heat_capacity": HEAT_CAPACITY},
+    "joints": {"outside": BORE, "pitch": THICKNESS},
     "compliance": {
         "bore": BORE,
         "outside": BORE,
@@ -103,11 +104,13 @@ SAID: dict[str, set[str]] = {
     "outlets": {"key", "name", "kind", "flow", "at"},
     "habits": {"habit", "use", "a_day", "per", "returns", "to", "hot"},
     "materials": {"key", "name", "conductivity", "density", "heat_capacity"},
+    "joints": {"key", "name", "kind"},
     "compliance": {"key", "name", "kind", "bore", "outside", "elasticity_low", "elasticity_high", "low", "high", "per"},
 }
 WORDS: dict[str, set[str]] = {
     "pipes": {"material", "standard", "joint"},
     "fittings": {"joint", "basis_bore"},
+    "joints": {"on", "standard", "grip", "insert"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},
 }
 ROWS_OF_ALL = {"source", "basis", "note", "key", "name", "kind"}
@@ -186,7 +189,7 @@ def test_keys_are_words_that_one_types(name: str, row: Row) -> None:
         assert "." not in key, "a dot would split the plan's address"
 
 
-ABBREVIATIONS = {"PEX", "PVC", "PVC-U", "SDR", "EPDM", "S", "Kv", "C", "PEX-aluminium-PEX"}
+ABBREVIATIONS = {"PEX", "PVC", "PVC-U", "SDR", "EPDM", "S", "Kv", "C", "PEX-aluminium-PEX", "BSP", "NPT"}
 
 
 @pytest.mark.parametrize(("name", "row"), EVERY_ROW, ids=_id)

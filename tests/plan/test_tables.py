@@ -6,11 +6,11 @@ import pytest
 
 from vanwater.plan.household import Use
 from vanwater.plan.model import Plan
-from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes, resource
+from vanwater.plan.tables import HABITS, fittings, habits, joints, materials, outlets, pipes, resource
 
 
 def test_tables_are_keyed_by_their_own_keys_and_every_row_has_a_source() -> None:
-    for table in (pipes(), fittings(), outlets(), materials()):
+    for table in (pipes(), fittings(), outlets(), materials(), joints()):
         assert table
         for key, row in table.items():
             assert row.key == key
@@ -30,6 +30,31 @@ def test_fittings_say_their_loss_in_one_way() -> None:
         assert sum(way is not None for way in ways) == 1, row.key
         assert (row.loss is None) == (row.loss_at is None)
         assert row.clogged_factor >= 1.0
+
+
+def test_every_pressure_pipe_is_joined_by_joints_that_hold_on_its_material() -> None:
+    for pipe in pipes().values():
+        for joint in pipe.joint if pipe.kind != "drain" else ():
+            row = joints()[joint]
+            assert pipe.material in row.on, (pipe.key, joint)
+            assert row.kind == "end"
+            assert pipe.standard.startswith(row.standard), (pipe.key, joint)
+    materials_known = {pipe.material for pipe in pipes().values()}
+    assert all(set(row.on) <= materials_known for row in joints().values())
+
+
+def test_every_fitting_is_joined_in_a_way_that_is_known() -> None:
+    assert {row.joint for row in fittings().values()} <= {*joints(), "any", "none", "threaded"}
+
+
+@pytest.mark.parametrize("standard", ["bsp", "npt"])
+def test_threads_grow_with_their_size_and_pitch_never_falls(standard: str) -> None:
+    rows = [row for key, row in joints().items() if key.startswith(standard)]
+    outside, pitch = ([getattr(row, name) for row in rows] for name in ("outside", "pitch"))
+    assert outside == sorted(outside) and len(set(outside)) == len(rows) == 5
+    assert pitch == sorted(pitch)
+    inch = [round(0.0254 / row.pitch, 1) for row in rows if row.pitch]
+    assert inch == {"bsp": [19, 19, 14, 14, 11], "npt": [18, 18, 14, 14, 11.5]}[standard]  # threads an inch
 
 
 def test_a_legal_limit_is_no_outlet() -> None:

@@ -75,7 +75,7 @@ def told(raw: dict[str, Any]) -> list[Problem]:
         ),
         (
             {"tees": {"t": {"y": 1}}},
-            'tees.t.y: "y" is not known here. Expected one of z.',
+            'tees.t.y: "y" is not known here. Expected one of z, joint.',
         ),
     ],
 )

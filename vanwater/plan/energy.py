@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
+from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, YesNo, asked, such_as
 from vanwater.quantities import (
     CHARGE,
@@ -41,6 +42,7 @@ class Heater(Part):
     )
     empty_cut_out: YesNo | None = asked("whether something keeps the element off while it is empty")
     z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
+    joint: Connection | None = asked("what its two connections are")
 
 
 class Battery(Part):

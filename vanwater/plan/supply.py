@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 from pydantic_core import PydanticCustomError
 
+from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
@@ -52,6 +53,7 @@ class Pump(Part):
         "water that the hoses behind it take up for each bar, if measured"
     )
     z: Height | None = asked("height above the van's floor")
+    joint: Connection | None = asked("what its two connections are")
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether the curve is one of a diaphragm pump and the switch the right way round."""
@@ -111,6 +113,8 @@ class Run(Part):
     )
     foam: Foam | None = asked("insulation around it")
     foam_conductivity: FoamConductivity | None = asked("of that insulation; 0.037 W/mK if not said")
+    start_joint: Connection | None = asked("connection in which it begins")
+    end_joint: Connection | None = asked("connection in which it ends")
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether it has one bore and leads somewhere."""
@@ -151,6 +155,7 @@ class Tee(Part):
     """A tee or manifold: where runs part or meet; its loss stands among the fittings of the runs."""
 
     z: Height | None = asked("height above the van's floor")
+    joint: Connection | None = asked("what its connections are")
 
 
 class Mixer(Part):
@@ -158,6 +163,7 @@ class Mixer(Part):
 
     kind: Literal["hand"] = asked("kind of mixing tap", "hand")
     z: Height | None = asked("height above the van's floor")
+    joint: Connection | None = asked("what its connections are")
 
 
 class Outlet(Part):
@@ -172,6 +178,7 @@ class Outlet(Part):
     temperature: Annotated[float, TEMPERATURE.within("5 °C", "60 °C")] | None = asked("temperature wanted at it")
     wanted: Annotated[float, FLOW.within("0.2 L/min", "40 L/min")] | None = asked("flow wanted at it")
     z: Height | None = asked("height above the van's floor")
+    joint: Connection | None = asked("what its connection is")
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether it is from the table or measured, and the measurement whole."""

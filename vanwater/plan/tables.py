@@ -23,6 +23,8 @@ from vanwater.quantities import (
     RATIO,
     ROUGHNESS,
     SHARE,
+    TEMPERATURE,
+    THICKNESS,
     Quantity,
 )
 
@@ -30,12 +32,14 @@ __all__ = [
     "HABITS",
     "ComplianceRow",
     "FittingRow",
+    "JointRow",
     "MaterialRow",
     "OutletRow",
     "PipeRow",
     "compliances",
     "fittings",
     "habits",
+    "joints",
     "materials",
     "outlets",
     "pipes",
@@ -77,13 +81,20 @@ def _rows(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(word.strip() for word in text.split(",") if word.strip())
+
+
 def _read(quantity: Quantity, text: str | None) -> float | None:
     return quantity.read(text) if text else None
 
 
 @dataclass(frozen=True, slots=True)
 class PipeRow:
-    """A stock size of pipe or hose; lengths in m."""
+    """A stock size of pipe or hose; lengths in m, pressures in Pa, temperatures in K.
+
+    It stands ``rated_pressure`` at ``rated_at`` and ``hot_pressure`` at ``hottest``; a waste pipe stands none.
+    """
 
     key: str
     name: str
@@ -95,6 +106,11 @@ class PipeRow:
     roughness: float
     wall_conductivity: float | None
     source: str
+    rated_pressure: float | None
+    rated_at: float | None
+    hottest: float
+    hot_pressure: float | None
+    joint: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +144,9 @@ class FittingRow:
 
     key: str
     name: str
+    kind: str
+    joint: str
+    size: str
     k: float | None
     bore_ratio: float | None
     length_in_bores: float | None
@@ -135,6 +154,22 @@ class FittingRow:
     loss: float | None
     loss_at: float | None
     clogged_factor: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointRow:
+    """A way to join, and what it holds on; or a thread with its outside and pitch in m."""
+
+    key: str
+    name: str
+    kind: str
+    on: tuple[str, ...]
+    standard: str
+    grip: str
+    insert: str
+    outside: float | None
+    pitch: float | None
     source: str
 
 
@@ -165,6 +200,11 @@ def pipes() -> Mapping[str, PipeRow]:
             _read(ROUGHNESS, row["roughness"]) or 0.0,
             _read(CONDUCTIVITY, row["wall_conductivity"]),
             row["source"],
+            _read(PRESSURE, row["rated_pressure"]),
+            _read(TEMPERATURE, row["rated_at"]),
+            TEMPERATURE.read(row["hottest"]),
+            _read(PRESSURE, row["hot_pressure"]),
+            _words(row["joint"]),
         )
         for row in _rows("pipes.csv")
     }
@@ -210,6 +250,9 @@ def fittings() -> Mapping[str, FittingRow]:
         row["key"]: FittingRow(
             row["key"],
             row["name"],
+            row["kind"],
+            row["joint"],
+            row["size"],
             _read(RATIO, row["k"]),
             _read(SHARE, row["bore_ratio"]),
             _read(RATIO, row["length_in_bores"]),
@@ -220,6 +263,26 @@ def fittings() -> Mapping[str, FittingRow]:
             row["source"],
         )
         for row in _rows("fittings.csv")
+    }
+
+
+@lru_cache
+def joints() -> Mapping[str, JointRow]:
+    """Ways to join, and threads, by key."""
+    return {
+        row["key"]: JointRow(
+            row["key"],
+            row["name"],
+            row["kind"],
+            _words(row["on"]),
+            row["standard"],
+            row["grip"],
+            row["insert"],
+            _read(BORE, row["outside"]),
+            _read(THICKNESS, row["pitch"]),
+            row["source"],
+        )
+        for row in _rows("joints.csv")
     }
 
 

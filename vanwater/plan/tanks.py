@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic_core import PydanticCustomError
 
+from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Length, Share
@@ -64,6 +65,7 @@ class Tank(Part):
     x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
     z: Length | None = asked("tank's floor above the van's floor")
+    joint: Connection | None = asked("what the connection of its pick-up is")
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether shape, sides and capacity make one tank, with its pick-up and overflow inside."""

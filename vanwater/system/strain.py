@@ -1,0 +1,165 @@
+"""The largest pressure and the highest warmth that each run of the supply can come to see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+import numpy as np
+
+from vanwater.physics.pump import PumpCurve, shut_off_pressure
+from vanwater.plan.model import Plan
+from vanwater.plan.supply import Pump, Run
+from vanwater.plan.tables import fittings
+
+__all__ = ["Strain", "shut_off", "strains"]
+
+CHECK_VALVE = "check valve"
+
+Cause: TypeAlias = Literal["pump", "switch", "relief", ""]
+
+
+@dataclass(frozen=True, slots=True)
+class Strain:
+    """What one run can come to see.
+
+    Parameters
+    ----------
+    pressure : float or None
+        Largest gauge pressure; None where nothing presses or it is not decided [Pa].
+    cause : {"pump", "switch", "relief", ""}
+        Where it comes from: the pump when its switch sticks, its cut-out, a relief valve.
+    temperature : float
+        Warmest water, or air beside cold water that stands still [K].
+    heater : str
+        The heater whose water comes through it; empty for cold water.
+    """
+
+    pressure: float | None
+    cause: Cause
+    temperature: float
+    heater: str
+
+
+def strains(plan: Plan) -> Mapping[str, Strain]:
+    """What each run of the supply side can come to see.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    mapping of str to Strain
+        By run. Runs that lead away from an outlet or into a grey or toilet tank are none of the supply.
+
+    Notes
+    -----
+    Behind a pump the larger of its pressure at no flow, which comes when its switch sticks, and its cut-out. Behind
+    a mixing tap the cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
+    the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
+    own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
+    """
+    leaving: dict[str, list[str]] = {}
+    for name, run in plan.runs.items():
+        leaving.setdefault(run.start, []).append(name)
+    supply = _beyond(plan, leaving, [name for name, tank in plan.tanks.items() if tank.holds == "fresh"])
+    supply |= _beyond(plan, leaving, [*plan.pumps, *plan.heaters])
+    mixed = _beyond(plan, leaving, plan.mixers)
+    pressed: dict[str, tuple[float, Cause]] = {}
+
+    def press(run: str, pressure: float | None, cause: Cause) -> None:
+        if pressure is not None and (run not in pressed or pressure > pressed[run][0]):
+            pressed[run] = (pressure, cause)
+
+    warm: dict[str, tuple[float, str]] = {}
+    for place, pump in plan.pumps.items():
+        stuck = shut_off(pump)
+        for name in _beyond(plan, leaving, [place]):
+            press(name, pump.cut_out, "switch")
+            if name not in mixed or pump.cut_out is None:
+                press(name, stuck, "pump")
+    for place, heater in plan.heaters.items():
+        for name in _beyond(plan, leaving, [place]):
+            warm[name] = max(warm.get(name, (0.0, "")), (heater.set_point, place))
+        for name in _shut_in(plan, place):
+            press(name, heater.relief, "relief")
+    cold = max(plan.site.cold_water, plan.site.warmest)
+    nothing: tuple[float | None, Cause] = (None, "")
+    found: dict[str, Strain] = {}
+    for name in plan.runs:
+        if name in supply:
+            pressure, cause = pressed.get(name, nothing)
+            temperature, by = max(warm.get(name, (cold, "")), (cold, ""))
+            found[name] = Strain(pressure, cause, temperature, by)
+    return found
+
+
+def shut_off(pump: Pump) -> float | None:
+    """Pressure of a pump without flow, at the volts that reach it.
+
+    Parameters
+    ----------
+    pump : Pump
+        The pump.
+
+    Returns
+    -------
+    float or None
+        Gauge pressure, its inlet at the air's pressure [Pa]; None without a curve.
+    """
+    if pump.curve is None or pump.curve_volts is None:
+        return None
+    points = np.array(pump.curve)
+    volts = pump.curve_volts if pump.volts is None else pump.volts
+    return max(float(shut_off_pressure(PumpCurve(points[:, 0], points[:, 1], volts, pump.curve_volts))), 0.0)
+
+
+def _open(plan: Plan, place: str) -> bool:
+    """Whether water under pressure goes on through a place."""
+    return place not in plan.outlets and place not in plan.tanks
+
+
+def _beyond(plan: Plan, leaving: Mapping[str, list[str]], starts: Iterable[str]) -> set[str]:
+    """Runs that lead away from some places, as far as the outlets."""
+    found: set[str] = set()
+    waiting = list(starts)
+    while waiting:
+        for name in leaving.get(waiting.pop(), ()):
+            end = plan.runs[name].end
+            if name in found or (end in plan.tanks and plan.tanks[end].holds != "fresh"):
+                continue
+            found.add(name)
+            if _open(plan, end):
+                waiting.append(end)
+    return found
+
+
+def _shut_in(plan: Plan, heater: str) -> set[str]:
+    """Runs whose water cannot leave while the taps are shut and the heater's water grows; none where a tank is open."""
+    found: set[str] = set()
+    seen = {heater}
+    waiting = [heater]
+    while waiting:
+        place = waiting.pop()
+        for name, run in plan.runs.items():
+            if place not in (run.start, run.end) or name in found:
+                continue
+            found.add(name)
+            other = run.end if place == run.start else run.start
+            shut = other in plan.pumps or other in plan.mixers or (place == run.end and _checked(plan, run))
+            if other in plan.tanks and not shut and not _checked(plan, run):
+                return set()
+            if other not in seen and not shut and _open(plan, other):
+                seen.add(other)
+                waiting.append(other)
+    return found
+
+
+def _checked(plan: Plan, run: Run) -> bool:
+    table = fittings()
+    return any(
+        count and kind not in plan.fittings and table[kind].kind == CHECK_VALVE for kind, count in run.fittings.items()
+    )
