@@ -15,8 +15,11 @@ import numpy as np
 from vanwater.answers.answer import Answer, Column, Table
 from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.joints import joints_findings
+from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
+from vanwater.answers.ratings import ratings_findings
 from vanwater.answers.spread import Influence
 from vanwater.answers.together import OpenSet, open_sets, set_findings, set_numbers, set_table
 from vanwater.answers.unfolding import Unfolding
@@ -72,7 +75,9 @@ def supply(plan: Plan) -> Supply:
     for pump in plan.pumps:
         behind = [one for one in outlets.values() if one.way.pump == pump]
         if behind:
-            findings.append(suction_finding(plan, max(behind, key=lambda one: one.flow.likely)))
+            most = max(behind, key=lambda one: one.flow.likely)
+            findings.append(suction_finding(plan, most))
+            findings += npsh_finding(plan, most)
     if not plan.outlets:
         findings.append(
             Finding(
@@ -85,6 +90,8 @@ def supply(plan: Plan) -> Supply:
         )
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, outlets, sets)
+    findings += ratings_findings(plan)
+    findings += joints_findings(plan)
     main = _main(outlets)
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
@@ -173,6 +180,8 @@ def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
         source="Bernoulli's equation with losses",
     )
     found = {f"{name}.flow": flow, f"{name}.rise": rise}
+    if one.way.pump:
+        found[f"{name}.npsh"] = npsh(plan, one)
     if one.way.pump and plan.pumps[one.way.pump].priming_lift is not None:
         found[f"{name}.priming"] = priming(plan, one)
     return found
@@ -225,4 +234,5 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tu
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    return tuple(table for table in (each, set_table(outlets, sets), budget, gains) if table.rows)
+    shown_tables = (each, set_table(outlets, sets), budget, gains, suction_table(plan, outlets))
+    return tuple(table for table in shown_tables if table.rows)
