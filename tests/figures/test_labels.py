@@ -127,3 +127,18 @@ def test_a_negative_bar_has_its_value_at_its_left():
 def test_more_bars_need_a_higher_sheet_and_a_height_can_be_asked_for(samples):
     assert lay_out(samples.days()).height > lay_out(samples.tornado()).height
     assert lay_out(samples.days(), height=300.0).height == 300.0
+
+
+@pytest.mark.parametrize("letter", ["水", "W", "m"])
+def test_the_plot_keeps_its_room_beside_the_longest_names(letter: str) -> None:
+    names = tuple(f"{letter * 40}{place}" for place in range(3))
+    bars = Bars("fresh", names, np.array([1e5, 2e5, 9.87654e8]))
+    chart = Chart("long", letter * 90, Axis("pressure", PRESSURE), Axis("piece"), (bars,))
+    x = np.array([0.0, DAY])
+    lines = tuple(Line("fresh", x, np.array([1e5, 2e5 + place]), name) for place, name in enumerate(names))
+    curves = Chart("ends", "t", Axis("time", STAY), Axis("pressure", PRESSURE), lines)
+    for drawn in (chart, curves):
+        for width in (300.0, 470.0):
+            sheet = lay_out(drawn, width=width)
+            assert sheet.right - sheet.left >= 0.19 * width
+            assert 0 < sheet.left < sheet.right <= width

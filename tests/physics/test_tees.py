@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from vanwater.physics.tees import joining_branch_k, joining_run_k, parting_branch_k, parting_run_k
@@ -13,6 +13,7 @@ TEES = (joining_branch_k, joining_run_k, parting_branch_k, parting_run_k)
 
 @given(SHARES, st.floats(1e-5, 5e-4))
 def test_the_share_decides_and_not_the_flow(share, flow):
+    assume(abs(share - 0.4) > 1e-9)  # there the book's coefficient jumps, and rounding decides on which side
     for tee in TEES:
         once = tee((1 - share) * 1e-4, share * 1e-4, 0.01, 0.01)
         again = tee((1 - share) * flow, share * flow, 0.02, 0.02)

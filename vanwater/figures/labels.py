@@ -18,6 +18,7 @@ __all__ = ["lay_out"]
 _EDGE, _GAP, _LEAD = 6.0, 5.0, 11.0
 _BAR = 26.0
 _AT_END, _AT_MARK, _OF_NAME, _OF_RULE = 22, 30, 26, 48  # letters in a line
+_LEAST_PLOT = 0.2  # share of the sheet
 _PROPORTION = 0.56
 
 
@@ -49,6 +50,10 @@ def lay_out(chart: Chart, us: bool = False, width: float = 470.0, height: float 
     side_by_side = max(1, sum(one.start is None for one in chart.bars))
     height = height or (above + below + _BAR * count * (0.4 + 0.6 * side_by_side) if count else _PROPORTION * width)
     left, right = _margins(bare)
+    least = _LEAST_PLOT * width
+    if width - left - right < least:  # words may then run off the sheet, the plot stays
+        left = min(left, width - least - _EDGE)
+        right = width - left - least
     sheet = replace(bare, left=left, right=width - right, bottom=below, top=height - above, height=height)
     heights = [height - _EDGE - TITLE * LEADING * (row + 0.5) for row in range(len(title))]
     placed = [Word((text,), _EDGE, at, size=TITLE, bold=True) for text, at in zip(title, heights, strict=True)]

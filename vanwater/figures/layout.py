@@ -190,8 +190,17 @@ def text_width(text: str, size: float) -> float:
     return ems * size
 
 
+_LETTER = 0.8  # of the letters' size: what a common letter takes at most
+
+
 def wrapped(text: str, letters: int, most: int = 3) -> list[str]:
-    """A text in lines of at most so many letters, cut after so many lines; number and unit stay together."""
+    """A text in lines of at most so many letters, cut after so many lines; number and unit stay together.
+
+    Letters that are much wider than ours count for more than one.
+    """
+    each = text_width(text, 1.0) / max(len(text), 1)
+    if each > _LETTER:
+        letters = max(int(letters * _LETTER / each), 3)
     return textwrap.wrap(text, letters, break_on_hyphens=False, max_lines=most, placeholder=" …") or [""]
 
 

@@ -65,7 +65,8 @@ def scale(value: float, low: float, high: float) -> Scale:
     Scale(low=0.0, high=1.25, step=0.025)
     """
     first, last = low, high
-    if low >= 0 and value > 0 and high - low > _WHOLE_RANGE * value:
+    some = value > 1e-9 * (high - low)  # less stands for nothing
+    if low >= 0 and some and high - low > _WHOLE_RANGE * value:
         first, last = (0.0 if low == 0 else max(low, _BELOW * value)), min(high, _ABOVE * value)
     step = round_step(last - first, _STEPS[0])
     for count in _STEPS:
