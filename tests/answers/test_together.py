@@ -43,3 +43,15 @@ def test_wrong_sets_are_refused(outlets: list[str], words: str) -> None:
     with pytest.raises(PlanError, match=r"together\.evening\.outlets") as caught:
         FAMILY.changed({"together.evening.outlets": outlets})
     assert words in str(caught.value)
+
+
+def test_an_outlet_without_a_wish_that_loses_much_is_watched() -> None:
+    plan = FAMILY.changed({"together.evening.outlets": ["shower", "galley tap", "basin tap"]})
+    answer = supply(plan)
+    for outlet in ("galley tap", "basin tap"):
+        key = f"supply.together.evening.{outlet}"
+        lost = 1 - answer.numbers[key].result.likely / answer.outlets[outlet].flow.likely  # type: ignore[union-attr]
+        assert lost > 0.4
+        assert next(one for one in answer.findings if one.key == key).verdict is Verdict.WATCH
+    two = supply(FAMILY)  # with the shower alone it loses less: nothing is said of it
+    assert not [one for one in two.findings if one.key == "supply.together.evening.galley tap"]

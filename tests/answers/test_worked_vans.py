@@ -21,6 +21,7 @@ from vanwater.answers.accumulator import Accumulator, accumulator
 from vanwater.answers.autonomy import Autonomy, autonomy
 from vanwater.answers.hot_water import HotWater, hot_water
 from vanwater.answers.supply import Supply, supply
+from vanwater.panels.worked_plan import plan_of
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.stores import hot_content
@@ -30,123 +31,6 @@ VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_v
 ]
 DAY = 86400.0
 HEADS = {"urine container": "urine", "grey": "grey", "fresh": "fresh", "battery": "battery"}
-
-
-def plan_of(van: dict[str, Any]) -> Plan:
-    """The worked van as a builder would write it down."""
-    given = van["inputs"]
-    way, heat, power = given["supply"], given["heater"], given["electric"]
-
-    def run(name: str, start: str, end: str) -> dict[str, Any]:
-        size = way[name]
-        return {
-            "from": start,
-            "to": end,
-            "bore": f"{size['bore_mm']} mm",
-            "length": f"{size['length_m']} m",
-            "k": size["K"],
-            "roughness": "1.5 µm",
-        }
-
-    uses = {
-        name: {
-            "a_day": f"{use['events_a_day']} a day",
-            "per": "van",
-            "volume": f"{use['litres']} L",
-            "returns": use["grey_share"],
-            **({"temperature": f"{use['T']} °C"} if "T" in use else {}),
-            "hot": bool(use.get("run_off")),
-            **({"outlet": "shower"} if use.get("run_off") else {}),
-        }
-        for name, use in given["uses"].items()
-    }
-    tanks: dict[str, Any] = {
-        "fresh": {
-            "holds": "fresh",
-            "capacity": f"{given['tanks']['fresh_usable_L']} L",
-            "out_of_reach": "0 L",
-            "z": f"{way['z_tank_surface']} m",
-        },
-        "grey": {"holds": "grey", "capacity": f"{given['tanks']['grey_usable_L']} L"},
-    }
-    if "urine_L" in given["tanks"]:
-        tanks["urine container"] = {"holds": "urine", "capacity": f"{given['tanks']['urine_L']} L"}
-        uses["urine"] = {
-            "a_day": "4 a day",
-            "volume": "0 L",
-            "adds": f"{given['tanks']['urine_L_person_day'] / 4} L",
-            "returns": "0 %",
-            "to": "urine",
-        }
-    return Plan.of(
-        {
-            "van": {"name": van["title"][:80]},
-            "household": {"people": given["people"], "run_off": 1.0},
-            "site": {"altitude": f"{way['altitude_m']} m", "cold_water": f"{way['T_cold']} °C"},
-            "uses": uses,
-            "tanks": tanks,
-            "pumps": {
-                "pump": {
-                    "curve": [[f"{flow} L/min", f"{rise} bar"] for flow, rise in way["pump"]],
-                    "curve_volts": "12 V",
-                    "volts": "12 V",
-                    "cut_in": f"{way['cut_in_bar']} bar",
-                    "cut_out": f"{way['cut_out_bar']} bar",
-                    "priming_lift": "2 m",
-                    "line_gives": f"{given['accumulator']['line_compliance_mL_per_bar']} mL/bar",
-                    "z": f"{way['z_pump']} m",
-                }
-            },
-            "tees": {"tee": {}},
-            "accumulators": {
-                "accumulator": {
-                    "at": "tee",
-                    "volume": f"{given['accumulator']['volume_L']} L",
-                    "precharge": f"{given['accumulator']['precharge_bar']} bar",
-                }
-            },
-            "heaters": {
-                "heater": {
-                    "volume": f"{heat['volume_L']} L",
-                    "power": f"{heat['element_W']} W",
-                    "set_point": f"{heat['T_set']} °C",
-                    "standby": f"{heat['standby_W']} W",
-                    "hours_on": f"{heat['hours_on']} h",
-                }
-            },
-            "mixers": {"mixer": {}},
-            "outlets": {
-                "shower": {
-                    "flow": f"{way['handset']['flow_L_min']} L/min",
-                    "at": f"{way['handset']['at_bar']} bar",
-                    "temperature": f"{way['T_mix']} °C",
-                    "z": f"{way['z_handset']} m",
-                }
-            },
-            "runs": {
-                "suction": run("suction", "fresh", "pump"),
-                "trunk": run("trunk", "pump", "tee"),
-                "to heater": {"from": "tee", "to": "heater", "bore": "10 mm", "length": "0 m"},
-                "hot leg": run("hot_leg", "heater", "mixer"),
-                "cold leg": run("cold_leg", "tee", "mixer"),
-                "mixed hose": run("mixed_hose", "mixer", "shower"),
-            },
-            "battery": {
-                "volts": f"{power['battery_V']} V",
-                "charge": f"{power['battery_Ah']} Ah",
-                "usable": power["usable_share"],
-                "other_loads": f"{power['other_Wh_day']} Wh/day",
-                "charging": f"{power['charge_Wh_day']} Wh/day",
-            },
-            "inverter": {
-                "efficiency": power["path_efficiency"],
-                "cable": 1.0,
-                "idle": f"{power['inverter_idle_W']} W",
-                "hours_on": f"{power['inverter_hours']} h",
-            },
-        },
-        file=False,
-    )
 
 
 @dataclass(frozen=True)

@@ -138,7 +138,7 @@ def test_the_plot_keeps_its_room_beside_the_longest_names(letter: str) -> None:
     lines = tuple(Line("fresh", x, np.array([1e5, 2e5 + place]), name) for place, name in enumerate(names))
     curves = Chart("ends", "t", Axis("time", STAY), Axis("pressure", PRESSURE), lines)
     for drawn in (chart, curves):
-        for width in (300.0, 470.0):
+        for width in (160.0, 300.0, 470.0):
             sheet = lay_out(drawn, width=width)
             assert sheet.right - sheet.left >= 0.19 * width
             assert 0 < sheet.left < sheet.right <= width

@@ -155,6 +155,9 @@ def _tables(pumps: tuple[PumpCushion, ...]) -> Iterator[Table]:
             )
             for one in pumps
         ),
+        say("None at the low end means that a weaker pump runs on: it never reaches its cut-out under that trickle.")
+        if any(one.starts.low <= 0 < one.starts.likely for one in pumps)
+        else None,
     )
     yield Table(
         "pre-charge",
