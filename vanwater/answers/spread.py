@@ -151,19 +151,17 @@ def spread(values: npt.ArrayLike, rows: Sequence[UnsureRows], least: float = -ma
     """
     table = _table(values, rows)
     likely = table[0]
-    up, down, unknown = np.zeros_like(likely), np.zeros_like(likely), np.isnan(likely)
-    for one in rows:
-        moves = np.stack([_move(table[row], likely) for row in (one.low, one.high)])
-        up = np.hypot(up, np.maximum(moves.max(axis=0), 0.0))
-        down = np.hypot(down, np.maximum((-moves).max(axis=0), 0.0))
-        unknown = unknown | np.isnan(moves).any(axis=0)
+    ends = table[[row for one in rows for row in (one.low, one.high)]].reshape(-1, 2, *likely.shape)
     with np.errstate(invalid="ignore"):
+        moves = np.where(ends == likely, 0.0, ends - likely)  # none between two results without end
+        up = np.sqrt(np.square(np.maximum(moves.max(axis=1, initial=0.0), 0.0)).sum(axis=0))
+        down = np.sqrt(np.square(np.minimum(moves.min(axis=1, initial=0.0), 0.0)).sum(axis=0))
         low, high = likely - down, likely + up
-    endless = np.isinf(likely)
-    if endless.any():  # one end is the plan itself, the other the nearest of its rows
-        every = table[[0, *(row for one in rows for row in (one.low, one.high))]]
-        low = np.where(endless, every.min(axis=0), low)
-        high = np.where(endless, every.max(axis=0), high)
+    if np.isinf(likely).any():  # one end is the plan itself, the other the nearest of its rows
+        every = np.concatenate([likely[np.newaxis], ends.reshape(-1, *likely.shape)])
+        endless = np.isinf(likely)
+        low, high = np.where(endless, every.min(axis=0), low), np.where(endless, every.max(axis=0), high)
+    unknown = np.isnan(moves).any(axis=(0, 1)) | np.isnan(likely)
     low, high = (np.where(unknown, np.nan, np.maximum(end, least)) for end in (low, high))
     return Spread(low, likely, high)
 

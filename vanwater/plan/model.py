@@ -118,10 +118,11 @@ class Plan(Part):
         KeyError
             When the plan has no such place, with the nearest one that it has.
         """
+        known: dict[str, Any] = (self.__pydantic_private__ or {})["_known"]  # by its slot: asked hundreds of times
         try:
-            return self._known[address]
+            return known[address]
         except KeyError:
-            return self._known.setdefault(address, addresses.value_at(self, address))
+            return known.setdefault(address, addresses.value_at(self, address))
 
     def changed(self, values: Mapping[str, Any]) -> Self:
         """The same plan with other values.

@@ -111,6 +111,7 @@ class Batch:
         self._changes = changes
         self._made: dict[str, Any] = {}
         self._numbers: dict[tuple[str, float | None], Array] = {}
+        self._factors: dict[str, Array] = {}
 
     def __len__(self) -> int:
         return len(self.rows)
@@ -144,7 +145,8 @@ class Batch:
         column = self._numbers.get(key)
         if column is None:
             value = self.plan.at(address)
-            column = np.full(len(self.rows), missing if value is None else float(value))
+            column = np.empty(len(self.rows))
+            column.fill(missing if value is None else value)
             for place, other in self._changes.get(address, ()):
                 column[place] = missing if other is None else float(other)
             column.setflags(write=False)
@@ -167,7 +169,10 @@ class Batch:
             Values in SI.
         """
         planned = [self.plan.at(address) for address in addresses]
-        column = np.full(len(self.rows), make(*planned))
+        column = np.empty(len(self.rows))
+        column.fill(make(*planned))
+        if not self._changes:
+            return column
         touched = {place for address in addresses for place, _ in self._changes.get(address, ())}
         for place in touched:
             row = self.rows[place]
@@ -207,10 +212,14 @@ class Batch:
         Returns
         -------
         array, shape (rows,)
-            1 where the row leaves it alone [-].
+            1 where the row leaves it alone [-], read-only: the same array at every call.
         """
-        column = np.ones(len(self.rows))
-        for place, row in enumerate(self.rows):
-            if key in row.factors:
-                column[place] = row.factors[key]
+        column = self._factors.get(key)
+        if column is None:
+            column = np.ones(len(self.rows))
+            for place, row in enumerate(self.rows):
+                if key in row.factors:
+                    column[place] = row.factors[key]
+            column.setflags(write=False)
+            self._factors[key] = column
         return column
