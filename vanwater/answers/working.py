@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 
@@ -60,7 +60,7 @@ class Step:
         What was computed, in one sentence; the method where there is no closed formula.
     formula : str
         The formula in one line, or an empty text.
-    given : tuple of Piece
+    given : sequence of Piece
         What was put in, or the pieces that add up.
     result : Amount, Range or Say
         The number in words, for the first row.
@@ -77,7 +77,7 @@ class Step:
     name: str
     meaning: str
     formula: str
-    given: tuple[Piece, ...]
+    given: Sequence[Piece]
     result: Shown
     value: Array = field(repr=False)
     source: str = ""
@@ -156,9 +156,9 @@ def step(name: str, function: Callable[..., object], /, *, take: str = "", **giv
     quantity, field_meaning = read.result(take)
     got = function(**{argument: _number(value) for argument, value in given.items()})
     value = np.array(getattr(got, take) if take else got, dtype=np.float64)
-    pieces = tuple(_pieces(read, given))
+    put_in = _PutIn(read, given)
     meaning = field_meaning or read.meaning
-    return Step(name, meaning, read.formula, pieces, _shown(value, quantity, False), value, read.source, read.note)
+    return Step(name, meaning, read.formula, put_in, _shown(value, quantity, False), value, read.source, read.note)
 
 
 def shown(
@@ -234,6 +234,31 @@ def _number(value: object) -> object:
     if isinstance(value, Step):
         return value.value
     return value.value if isinstance(value, Amount) else value
+
+
+class _PutIn(Sequence[Piece]):
+    """What was put into a sum, put into words when it is first read: most sums of a slider's move never are."""
+
+    __slots__ = ("_given", "_made", "_read")
+
+    def __init__(self, read: Documented, given: dict[str, object]) -> None:
+        self._read = read
+        self._given = {key: kept.copy() if isinstance(kept, np.ndarray) else kept for key, kept in given.items()}
+        self._made: tuple[Piece, ...] | None = None
+
+    def _all(self) -> tuple[Piece, ...]:
+        if self._made is None:
+            self._made = tuple(_pieces(self._read, self._given))
+        return self._made
+
+    def __getitem__(self, index: Any) -> Any:
+        return self._all()[index]
+
+    def __len__(self) -> int:
+        return len(self._all())
+
+    def __repr__(self) -> str:
+        return repr(self._all())
 
 
 def _pieces(read: Documented, given: dict[str, object]) -> Iterator[Piece]:

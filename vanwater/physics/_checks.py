@@ -33,7 +33,7 @@ def efficiency(name: str, value: Real) -> Array:
 
 
 def _held(name: str, values: Array, sound: npt.NDArray[np.bool_], expected: str) -> Array:
-    if not np.all(sound):
+    if not sound.all():
         worst = float(values.flat[int(np.argmin(sound))])
         raise ValueError(f"{name}: {worst:g}, expected {expected}.")
     return values
