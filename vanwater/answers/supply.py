@@ -40,12 +40,15 @@ class Supply(Answer):
 
     Parameters
     ----------
+    plan : Plan
+        The plan that was asked, for what is worked out on demand.
     outlets : mapping of str to OutletSupply
         Those whose way is decided.
     main : str
         The outlet that the verdict speaks of; empty where none is decided.
     """
 
+    plan: Plan
     outlets: Mapping[str, OutletSupply]
     main: str
 
@@ -109,6 +112,7 @@ def supply(plan: Plan) -> Supply:
         numbers=Unfolding(partial(_all_numbers, plan, outlets, sets)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
+        plan=plan,
         outlets=outlets,
         main=main,
     )
