@@ -39,35 +39,35 @@ def test_a_row_may_take_another_size() -> None:
 
 
 def test_handbook_ratio_is_a_constant_k() -> None:
-    k, length = small_loss(FAMILY, "sweep bend", BORE, np.zeros(1))
+    k, length = small_loss(FAMILY, "sweep bend", BORE)
     assert k[0] == pytest.approx(14 * CRANE_TURBULENT)
     assert length[0] == 0
 
 
 def test_k_on_an_insert_is_referred_to_the_run() -> None:
-    k, _ = small_loss(FAMILY, "barb elbow", BORE, np.zeros(1))
+    k, _ = small_loss(FAMILY, "barb elbow", BORE)
     assert k[0] == pytest.approx(2.0 / 0.75**4)
 
 
 def test_crimp_inserts_count_as_length() -> None:
-    k, length = small_loss(FAMILY, "metal crimp elbow 1/2 in", BORE, np.zeros(1))
+    k, length = small_loss(FAMILY, "metal crimp elbow 1/2 in", BORE)
     assert k[0] == 0
     assert length[0] == pytest.approx(9.4 * 0.3048)
 
 
 def test_measured_loss_returns_at_its_own_flow() -> None:
     flow = 6e-3 / 60
-    k, _ = small_loss(with_run(), "mesh", BORE, np.zeros(1))
+    k, _ = small_loss(with_run(), "mesh", BORE)
     speed = flow / (np.pi / 4 * BORE[0] ** 2)
     assert k[0] * 998.2 * speed**2 / 2 == pytest.approx(0.3e5)
-    assert small_loss(with_run(), "odd", BORE, np.zeros(1))[0][0] == 3.5
+    assert small_loss(with_run(), "odd", BORE)[0][0] == 3.5
 
 
 def test_clogging_goes_from_new_to_the_tables_factor() -> None:
-    new, half, full = (small_loss(FAMILY, "strainer", BORE, np.array([share]))[0][0] for share in (0, 0.5, 1))
+    new, half, full = (small_loss(FAMILY, "strainer", BORE, share)[0][0] for share in (0, 0.5, 1))
     assert full == pytest.approx(4 * new)
     assert new < half < full
-    elbow = [small_loss(FAMILY, "push-fit elbow", BORE, np.array([share]))[0][0] for share in (0, 1)]
+    elbow = [small_loss(FAMILY, "push-fit elbow", BORE, share)[0][0] for share in (0, 1)]
     assert elbow[0] == elbow[1]
 
 

@@ -17,7 +17,7 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.cushion import CHECK_VALVES
 from vanwater.system.series import missing, mixed_temperature, pump_curve, tank_surface
-from vanwater.system.supply import RunNumbers, outlet_numbers, run_numbers
+from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.ways import Way, way_to
 
 __all__ = ["Together", "complete_ways", "open_together"]
@@ -151,17 +151,18 @@ def _one_way(plan: Plan, run: str) -> bool:
 
 
 def _numbers(batch: Batch, ways: Mapping[str, Way], built: physics.Network) -> dict[str, Any]:
-    runs: dict[str, RunNumbers] = {run.name: run_numbers(batch, run.name) for run in built.runs}
+    names = [run.name for run in built.runs]
+    runs = runs_numbers(batch, names)
     heat = _temperatures(batch, ways)
-    warm = np.stack([heat[run] for run in runs], axis=-1)
+    warm = np.stack([heat[run] for run in names], axis=-1)
     taps = [outlet_numbers(batch, outlet.name) for outlet in built.outlets]
     flow, at, held = (np.stack([tap[key] for tap in taps], axis=-1) for key in ("flow", "at", "regulated"))
     numbers = {
         "elevation": np.stack([_height(batch, node) for node in built.nodes], axis=-1),
-        "length": np.stack([run.length for run in runs.values()], axis=-1),
-        "bore": np.stack([run.bore for run in runs.values()], axis=-1),
-        "roughness": np.stack([run.roughness for run in runs.values()], axis=-1),
-        "loss_coefficient": np.stack([run.k for run in runs.values()], axis=-1),
+        "length": runs.length,
+        "bore": runs.bore,
+        "roughness": runs.roughness,
+        "loss_coefficient": runs.k,
         "density": water.density(warm),
         "viscosity": water.viscosity(warm),
         "source_pressure": np.zeros((len(batch), len(built.sources))),

@@ -11,7 +11,7 @@ from vanwater.physics.pump import PumpCurve
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.supply import outlet_numbers, run_numbers
+from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.ways import Way
 
 __all__ = [
@@ -129,15 +129,15 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
     temperatures += [cold] * len(way.cold) + [mixed] * len(way.mixed)
     roles += [series.COLD] * len(way.cold) + [series.COMMON] * len(way.mixed)
     heat = np.stack(temperatures, axis=-1)
-    numbers = [run_numbers(batch, run) for run in way.runs]
+    numbers = runs_numbers(batch, way.runs)
     outlet = outlet_numbers(batch, way.outlet)
     return SeriesCase(
         way,
         series.SeriesPath(
-            bore=np.stack([run.bore for run in numbers], axis=-1),
-            length=np.stack([run.length for run in numbers], axis=-1),
-            k=np.stack([run.k for run in numbers], axis=-1),
-            roughness=np.stack([run.roughness for run in numbers], axis=-1),
+            bore=numbers.bore,
+            length=numbers.length,
+            k=numbers.k,
+            roughness=numbers.roughness,
             density=water.density(heat),
             viscosity=water.viscosity(heat),
             role=roles,

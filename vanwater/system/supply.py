@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from vanwater.physics import fittings as fitting_loss
 from vanwater.plan.model import Plan
 from vanwater.plan.supply import Fitting
-from vanwater.plan.tables import FittingRow, fittings, outlets, pipes
+from vanwater.plan.tables import FittingRow, outlets, pipes
+from vanwater.plan.tables import fittings as fitting_rows
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
-__all__ = ["CRANE_TURBULENT", "SMOOTH_PLASTIC", "RunNumbers", "outlet_numbers", "run_bore", "run_numbers", "small_loss"]
+__all__ = [
+    "CRANE_TURBULENT",
+    "SMOOTH_PLASTIC",
+    "RunNumbers",
+    "outlet_numbers",
+    "run_bore",
+    "run_numbers",
+    "runs_numbers",
+    "small_loss",
+]
 
 SMOOTH_PLASTIC = 1.5e-6
 """Roughness of smooth plastic and rubber hose, m (handbook value for drawn tubing, 1.5 µm)."""
@@ -23,16 +34,19 @@ CRANE_TURBULENT = 0.027
 """Fully turbulent friction factor of 1/2 in steel pipe, on which the handbook's ratios L/D rest:
 K = (L/D) f_T (Crane TP-410, A-26)."""
 
+_MEASURED_AT = 998.2
+"""Density of the water with which a fitting's loss is measured, kg/m³ (20 °C)."""
+
 
 @dataclass(frozen=True, slots=True)
 class RunNumbers:
-    """A run along the rows.
+    """A run along the rows, or several side by side.
 
     Parameters
     ----------
-    bore, length, roughness : array, shape (rows,)
+    bore, length, roughness : array, shape (rows,) or (rows, runs)
         Inside diameter, length with the fittings' equivalent length, roughness [m].
-    k : array, shape (rows,)
+    k : array, shape (rows,) or (rows, runs)
         Loss coefficients summed, on the run's bore [-].
     """
 
@@ -40,6 +54,10 @@ class RunNumbers:
     length: Array
     roughness: Array
     k: Array
+
+    def only(self, places: int | Sequence[int]) -> RunNumbers:
+        """Some of the runs, by their places."""
+        return RunNumbers(*(value[:, places] for value in (self.bore, self.length, self.roughness, self.k)))
 
 
 def run_bore(batch: Batch, run: str) -> Array:
@@ -57,13 +75,7 @@ def run_bore(batch: Batch, run: str) -> Array:
     array, shape (rows,)
         Bore [m]; NaN where neither size nor bore is decided.
     """
-
-    def bore(size: str | None, own: float | None) -> float:
-        if size is not None:
-            return pipes()[size].bore
-        return np.nan if own is None else own
-
-    return batch.each((f"runs.{run}.size", f"runs.{run}.bore"), bore) * batch.factor("bores")
+    return run_numbers(batch, run).bore
 
 
 def run_numbers(batch: Batch, run: str) -> RunNumbers:
@@ -79,37 +91,99 @@ def run_numbers(batch: Batch, run: str) -> RunNumbers:
     Returns
     -------
     RunNumbers
-        NaN where a value is not decided.
+        Shape (rows,), NaN where a value is not decided.
     """
-    return batch.once(f"run {run}", lambda: _run_numbers(batch, run))
+    return _every_run(batch).only(tuple(batch.plan.runs).index(run))
 
 
-def _run_numbers(batch: Batch, run: str) -> RunNumbers:
-    at = f"runs.{run}"
+def runs_numbers(batch: Batch, runs: Sequence[str]) -> RunNumbers:
+    """The same of several runs side by side.
 
-    def roughness(size: str | None, own: float | None) -> float:
-        return own if own is not None else pipes()[size].roughness if size is not None else SMOOTH_PLASTIC
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    runs : sequence of str
+        Names of the runs.
 
-    bore = run_bore(batch, run)
-    nominal = bore / batch.factor("bores")
-    unsure = batch.factor("fittings")
-    k = batch.number(f"{at}.k") * unsure
-    length = batch.number(f"{at}.length")
-    clogged = batch.number(f"{at}.clogged", 0.0)
-    kinds = dict.fromkeys(
-        kind
-        for counts in [batch.plan.runs[run].fittings, *(row.values.get(f"{at}.fittings", {}) for row in batch.rows)]
-        for kind in counts
+    Returns
+    -------
+    RunNumbers
+        Shape (rows, runs), NaN where a value is not decided.
+    """
+    places = {name: place for place, name in enumerate(batch.plan.runs)}
+    return _every_run(batch).only([places[run] for run in runs])
+
+
+def _every_run(batch: Batch) -> RunNumbers:
+    return batch.once("runs", lambda: _all_runs(batch))
+
+
+_FIELDS = ("size", "bore", "roughness", "length", "k", "clogged", "fittings")
+
+
+def _all_runs(batch: Batch) -> RunNumbers:
+    """All runs of the plan side by side: each as planned, and anew in the rows that change something of it."""
+    plan = batch.plan
+    places = {name: place for place, name in enumerate(plan.runs)}
+    planned = [
+        dict(zip(_FIELDS, (getattr(run, field) for field in _FIELDS), strict=True)) for run in plan.runs.values()
+    ]
+    cells = np.empty((len(batch), len(planned), 6))
+    cells[:] = [_cell(plan, **values) for values in planned]
+    for place, row in enumerate(batch.rows):
+        changed: dict[str, dict[str, Any]] = {}
+        for address, value in row.values.items():
+            table, _, rest = address.partition(".")
+            run, _, field = rest.rpartition(".")
+            if table == "runs" and field in _FIELDS:
+                changed.setdefault(run, {})[field] = value
+        for run, other in changed.items():
+            cells[place, places[run]] = _cell(plan, **(planned[places[run]] | other))
+    bore, roughness, straight, added, k, measured = np.moveaxis(cells, -1, 0)
+    unsure = batch.factor("fittings")[:, np.newaxis]
+    return RunNumbers(
+        bore * batch.factor("bores")[:, np.newaxis],
+        straight + added * unsure,
+        roughness,
+        (k + fitting_loss.k_from_loss(measured, 1.0, bore, _MEASURED_AT)) * unsure,
     )
-    for kind in kinds:
-        count = batch.each((f"{at}.fittings",), lambda counts, kind=kind: float(counts.get(kind, 0)))
-        one_k, one_length = small_loss(batch.plan, kind, nominal, clogged)
-        k = k + count * one_k * unsure
-        length = length + count * one_length * unsure
-    return RunNumbers(bore, length, batch.each((f"{at}.size", f"{at}.roughness"), roughness), k)
 
 
-def small_loss(plan: Plan, kind: str, bore: Array, clogged: Array) -> tuple[Array, Array]:
+def _cell(
+    plan: Plan,
+    size: str | None,
+    bore: float | None,
+    roughness: float | None,
+    length: float | None,
+    k: float,
+    clogged: float,
+    fittings: Mapping[str, int],
+) -> tuple[float, float, float, float, float, float]:
+    """One run in one row: bore, roughness, length, length added by fittings, K, measured loss over flow squared."""
+    pipe = None if size is None else pipes()[size]
+    own = pipe.bore if pipe is not None else np.nan if bore is None else bore
+    rough = roughness if roughness is not None else SMOOTH_PLASTIC if pipe is None else pipe.roughness
+    added = measured = 0.0
+    for kind, count in fittings.items():
+        one = _small_loss(plan, kind, clogged)
+        k, added, measured = k + count * one[0], added + count * one[1], measured + count * one[2]
+    return own, rough, np.nan if length is None else length, added, k, measured
+
+
+def _small_loss(plan: Plan, kind: str, clogged: float) -> tuple[float, float, float]:
+    """K, equivalent length, and measured loss over the square of its flow, of one fitting."""
+    row: FittingRow | Fitting = plan.fittings[kind] if kind in plan.fittings else fitting_rows()[kind]
+    measured = 0.0 if row.loss is None or row.loss_at is None else row.loss / row.loss_at**2
+    k = row.k or 0.0
+    if not isinstance(row, FittingRow):
+        return k, 0.0, measured
+    k = k / (row.bore_ratio or 1.0) ** 4 + (row.length_in_bores or 0.0) * CRANE_TURBULENT
+    worse = 1.0 + (row.clogged_factor - 1.0) * clogged
+    return k * worse, (row.equivalent_length or 0.0) * worse, measured * worse
+
+
+def small_loss(plan: Plan, kind: str, bore: Array, clogged: float = 0.0) -> tuple[Array, Array]:
     """Loss coefficient and equivalent length of one fitting on a bore.
 
     Parameters
@@ -120,7 +194,7 @@ def small_loss(plan: Plan, kind: str, bore: Array, clogged: Array) -> tuple[Arra
         Key of the fitting.
     bore : array
         Bore of the run [m].
-    clogged : array
+    clogged : float
         How clogged it is, 0 to 1 [-].
 
     Returns
@@ -128,22 +202,8 @@ def small_loss(plan: Plan, kind: str, bore: Array, clogged: Array) -> tuple[Arra
     tuple of array
         Loss coefficient on the bore [-] and equivalent length [m].
     """
-    row: FittingRow | Fitting = plan.fittings[kind] if kind in plan.fittings else fittings()[kind]
-    k = np.zeros_like(bore)
-    length = np.zeros_like(bore)
-    if row.k is not None:
-        ratio = row.bore_ratio if isinstance(row, FittingRow) and row.bore_ratio is not None else 1.0
-        k = k + row.k / ratio**4
-    if row.loss is not None and row.loss_at is not None:
-        k = k + fitting_loss.k_from_loss(row.loss, row.loss_at, bore, 998.2)
-    if isinstance(row, FittingRow):
-        if row.length_in_bores is not None:
-            k = k + row.length_in_bores * CRANE_TURBULENT
-        if row.equivalent_length is not None:
-            length = length + row.equivalent_length
-        worse = 1.0 + (row.clogged_factor - 1.0) * clogged
-        k, length = k * worse, length * worse
-    return k, length
+    k, length, measured = _small_loss(plan, kind, clogged)
+    return k + fitting_loss.k_from_loss(measured, 1.0, bore, _MEASURED_AT), np.full_like(bore, length)
 
 
 def outlet_numbers(batch: Batch, outlet: str) -> Mapping[str, Array]:
