@@ -20,6 +20,7 @@ Pressure and flow
     centrifugal      affinity laws and a curve from one point, for submersible pumps
     suction          NPSH available, permissible lift, priming margin at altitude
     series           one way from tank to one outlet, solved for many rows at once
+    system_curve     the rise that a way to an open outlet asks of its pump, flow by flow
     pressure_switch  steady or cycling under an open outlet, and what then flows
     network          every outlet at once: flows and pressures of a whole network, many cases at a time
 
@@ -59,4 +60,8 @@ Electricity
     cable            resistance, voltage lost, what is left at the end
     electric         energy and current behind inverter and cable, what charging gives back
     battery          what may be used of it, how long it lasts
+
+Drinking water
+    chlorine         what a product holds by the basis of its label; the dose for a level in tank and lines
+    sanitising       how long chlorine stands, how much water flushes it out again
 """
