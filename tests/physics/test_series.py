@@ -13,7 +13,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.demand import hot_share
 from vanwater.physics.friction import friction_loss, velocity
 from vanwater.physics.pump import PumpCurve, pump_rise
-from vanwater.physics.series import COLD, COMMON, HOT, SeriesPath, series_flow
+from vanwater.physics.series import COLD, COMMON, HOT, SeriesPath, series_flow, series_flows
 from vanwater.physics.suction import npsh_available
 
 L_MIN = 1e-3 / 60
@@ -304,3 +304,35 @@ def test_a_dry_outlet_shows_the_shut_off_pressure():
 def test_an_impossible_path_is_refused(changes, message):
     with pytest.raises(ValueError, match=message):
         a_path(**changes)
+
+
+def test_ways_solved_side_by_side_give_what_each_gives_alone():
+    heights = np.linspace(0.2, 30.0, 7)  # the last of them out of the pump's reach
+    curve = PumpCurve(np.array([0.0, 8e-5, 2e-4]), np.array([2.8e5, 1.8e5, 0.0]), 11.8, 12.0)
+    mixed = a_path(outlet_height=heights, pump=curve)
+    short = SeriesPath(
+        bore=np.full((7, 2), 0.009),
+        length=np.array([1.0, 2.5]),
+        k=np.array([3.0, 12.0]),
+        roughness=1.5e-6,
+        density=999.0,
+        viscosity=1.2e-3,
+        role=(COMMON, COMMON),
+        suction=(True, False),
+        hot_share=np.zeros(7),
+        surface_height=-0.2,
+        pump_height=0.1,
+        outlet_height=1.0,
+        outlet_constant=np.linspace(1e-7, 6e-7, 7),
+        pump=curve,
+        regulated_flow=6e-5,
+    )
+    fallen = replace(short, pump=None, surface_height=1.5)
+    found = series_flows([mixed, fallen, short])
+    for one, path in zip(found, (mixed, fallen, short), strict=True):
+        alone = series_flow(path)
+        assert alone.reaches.any()
+        for name in ("flow", "outlet_pressure", "losses", "leg_loss", "pump_rise", "discharge_pressure", "reaches"):
+            assert getattr(one, name) == pytest.approx(getattr(alone, name), rel=1e-9, abs=1e-7), name
+    assert not found[0].reaches.all()
+    assert (found[2].flow == 6e-5).any()

@@ -146,12 +146,18 @@ def outlet_supplies(plan: Plan, ways: Iterable[Way]) -> tuple[Batch, dict[str, O
     remedies = {way: way_remedies(plan, way) for way in ways}
     rows = {remedy.row.key: remedy.row for found in remedies.values() for remedy in found}
     batch = Batch(plan, [*low_and_high(UNSURE), *rows.values()])
-    return batch, {way.outlet: _outlet(plan, way, batch, found) for way, found in remedies.items()}
+    cases = [series_case(batch, way) for way in remedies]
+    flows = series.series_flows([case.physics for case in cases])
+    return batch, {
+        case.way.outlet: _outlet(plan, batch, case, solved, found)
+        for case, solved, found in zip(cases, flows, remedies.values(), strict=True)
+    }
 
 
-def _outlet(plan: Plan, way: Way, batch: Batch, remedies: Iterable[Remedy]) -> OutletSupply:
-    case = series_case(batch, way)
-    solved = series.series_flow(case.physics)
+def _outlet(
+    plan: Plan, batch: Batch, case: SeriesCase, solved: series.SeriesFlow, remedies: Iterable[Remedy]
+) -> OutletSupply:
+    way = case.way
     pairs = rows_of(batch, UNSURE)
     gains = [Gain(remedy, float(solved.flow[batch.place(remedy.row.key)] - solved.flow[0])) for remedy in remedies]
     cut_out = plan.pumps[way.pump].cut_out if way.pump else None

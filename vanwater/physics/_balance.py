@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -65,6 +66,23 @@ class Runs:
             share=wide + share,
             columns=columns,
         )
+
+    @classmethod
+    def side_by_side(cls, ways: Sequence[Runs]) -> Runs:
+        """Several ways of the same rows along a new first axis; shorter ones end in segments that lose nothing."""
+        longest = max(way.columns.shape[0] for way in ways)
+        shape = (len(ways), *ways[0].viscous.shape[:-1], longest)
+        viscous, inertial, per_flow, rough, share = (np.zeros(shape) for _ in range(5))
+        columns = np.zeros((len(ways), longest, ways[0].columns.shape[1]))
+        for place, way in enumerate(ways):
+            count = way.columns.shape[0]
+            viscous[place, ..., :count] = way.viscous
+            inertial[place, ..., :count] = way.inertial
+            per_flow[place, ..., :count] = way.per_flow
+            rough[place, ..., :count] = way.rough
+            share[place, ..., :count] = way.share
+            columns[place, :count] = way.columns
+        return cls(viscous, inertial, per_flow, rough, share, columns)
 
     def only(self, picked: Bools) -> Runs:
         """The picked segments alone."""

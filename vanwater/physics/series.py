@@ -6,7 +6,8 @@ Every row is a case of its own (the plan, its unsure inputs, its remedies) and a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -30,7 +31,7 @@ from vanwater.quantities import (
     Viscosity,
 )
 
-__all__ = ["COLD", "COMMON", "HOT", "SeriesFlow", "SeriesPath", "series_flow"]
+__all__ = ["COLD", "COMMON", "HOT", "SeriesFlow", "SeriesPath", "series_flow", "series_flows"]
 
 _SEGMENT = ("bore", "length", "k", "roughness", "density", "viscosity")
 _ROW = (
@@ -202,16 +203,57 @@ def series_flow(path: SeriesPath) -> SeriesFlow:
     >>> round(float(series_flow(path).flow) * 6e4, 2)
     6.3
     """
+    return _flows(path.runs, path.pump, *_heads(path))
+
+
+def series_flows(paths: Sequence[SeriesPath]) -> list[SeriesFlow]:
+    """Steady flows along several ways, those behind one pump solved in one go.
+
+    Parameters
+    ----------
+    paths : sequence of SeriesPath
+        The ways, each with its rows; none hears of the others.
+
+    Returns
+    -------
+    list of SeriesFlow
+        What ``series_flow`` gives for each, to the solve's tolerance of 1e-8 Pa.
+    """
+    together: dict[tuple[int, tuple[int, ...]], list[int]] = {}
+    for place, path in enumerate(paths):
+        together.setdefault((id(path.pump), path.runs.viscous.shape[:-1]), []).append(place)
+    found: dict[int, SeriesFlow] = {}
+    for (_, rows), places in together.items():
+        if len(places) == 1 or len(rows) != 1:
+            found |= {place: series_flow(paths[place]) for place in places}
+            continue
+        group = [paths[place] for place in places]
+        heads = [
+            np.stack([np.broadcast_to(row, rows) for row in each]) for each in zip(*map(_heads, group), strict=True)
+        ]
+        solved = _flows(Runs.side_by_side([path.runs for path in group]), group[0].pump, *heads)
+        for at, place in enumerate(places):
+            one = SeriesFlow(*(getattr(solved, each.name)[at] for each in fields(SeriesFlow)))
+            found[place] = replace(one, losses=one.losses[:, : paths[place].runs.columns.shape[0]])
+    return [found[place] for place in range(len(paths))]
+
+
+def _heads(path: SeriesPath) -> tuple[Array, ...]:
+    """Pressure that drives the way, pressure at the pump before suction's loss, outlet's constant and held flow."""
     head = path.supply_pressure + path.lift(path.surface_height, path.outlet_height)
-    k = np.asarray(path.outlet_constant)
-    flow, reaches = Balance(path.runs, head, path.pump, k).solve()
-    held = flow >= path.regulated_flow
-    flow = np.where(held, path.regulated_flow, flow)
-    lost = path.runs.losses(flow)
-    rise = np.zeros_like(flow) if path.pump is None else path.pump.rise_and_slope(flow)[0]
+    inlet = path.supply_pressure + path.lift(path.surface_height, path.pump_height)
+    return head, inlet, np.asarray(path.outlet_constant), np.asarray(path.regulated_flow)
+
+
+def _flows(runs: Runs, pump: PumpCurve | None, head: Array, before: Array, k: Array, most: Array) -> SeriesFlow:
+    flow, reaches = Balance(runs, head, pump, k).solve()
+    held = flow >= most
+    flow = np.where(held, most, flow)
+    lost = runs.losses(flow)
+    rise = np.zeros_like(flow) if pump is None else pump.rise_and_slope(flow)[0]
     left = rise + head - lost.total
     outlet = np.where(reaches, np.where(held, left, (flow / k) ** 2), 0.0)
-    inlet = path.supply_pressure + path.lift(path.surface_height, path.pump_height) - lost.sums[..., SUCTION]
+    inlet = before - lost.sums[..., SUCTION]
     return SeriesFlow(
         flow=flow,
         outlet_pressure=outlet,

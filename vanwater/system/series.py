@@ -214,8 +214,12 @@ def pump_curve(batch: Batch, pump: str) -> PumpCurve:
     Returns
     -------
     PumpCurve
-        At the volts of the curve where none are said.
+        At the volts of the curve where none are said; the same object at every call.
     """
+    return batch.once(f"pump {pump}", lambda: _pump_curve(batch, pump))
+
+
+def _pump_curve(batch: Batch, pump: str) -> PumpCurve:
     planned = batch.plan.pumps[pump]
     assert planned.curve is not None
     points = np.array(planned.curve)
