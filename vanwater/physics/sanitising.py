@@ -1,0 +1,278 @@
+"""Sanitising tank and lines: how long chlorine must stand, how much water flushes it out again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.physics._checks import above_zero, not_negative
+from vanwater.quantities import Array, Concentration, Hours, Ratio, Real, Share, Volume
+
+__all__ = [
+    "FULL_TANK_LEVEL",
+    "FULL_TANK_TIME",
+    "METHODS",
+    "RETURN_TO_SERVICE",
+    "SHORT_LEVEL",
+    "SHORT_TIME",
+    "SURFACE_LEVEL",
+    "SURFACE_TIME",
+    "Method",
+    "changes",
+    "contact_time",
+    "flush_mixed",
+    "flush_plug",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """A published way to disinfect a tank.
+
+    Parameters
+    ----------
+    words : str
+        What is done.
+    level : float
+        Level of free chlorine that it starts with [kg/m³].
+    time : float
+        How long it stands [s].
+    source : str
+        Who says so.
+    """
+
+    words: str
+    level: Concentration
+    time: Hours
+    source: str
+
+    @property
+    def product(self) -> float:
+        """Concentration times time [kg·s/m³]."""
+        return self.level * self.time
+
+
+FULL_TANK_LEVEL: Concentration = 10e-3
+"""Free chlorine at the start in a tank filled to its overflow [kg/m³]; ANSI/AWWA C652, OAR 333-061-0050."""
+
+FULL_TANK_TIME: Hours = 24 * 3600.0
+"""How long that stands [s]; ANSI/AWWA C652, OAR 333-061-0050."""
+
+SHORT_LEVEL: Concentration = 50e-3
+"""Free chlorine at the start where less time is wanted [kg/m³]; ANSI/AWWA C652 by OAR 333-061-0050, second-hand."""
+
+SHORT_TIME: Hours = 6 * 3600.0
+"""How long that stands [s]; as the level: perhaps for a part of the tank only, to be read before it is quoted."""
+
+SURFACE_LEVEL: Concentration = 200e-3
+"""Free chlorine sprayed or brushed on walls [kg/m³]; CDC Vessel Sanitation Program (2018), 5.3.5; ANSI/AWWA C652."""
+
+SURFACE_TIME: Hours = 2 * 3600.0
+"""How long walls stay wet with it [s]; CDC Vessel Sanitation Program (2018), 5.3.5. Others say half an hour (AWWA)
+or three hours (Oregon)."""
+
+METHODS = (
+    Method("tank and lines full", FULL_TANK_LEVEL, FULL_TANK_TIME, "ANSI/AWWA C652; OAR 333-061-0050"),
+    Method("tank and lines full, strong", SHORT_LEVEL, SHORT_TIME, "ANSI/AWWA C652 by OAR 333-061-0050, second-hand"),
+    Method(
+        "walls wetted by spray or brush", SURFACE_LEVEL, SURFACE_TIME, "CDC Vessel Sanitation Program (2018), 5.3.5"
+    ),
+)
+"""Level and time as published. They are no equal products: a wall that is only wetted gets the strongest one."""
+
+RETURN_TO_SERVICE: Concentration = 5e-3
+"""Free chlorine at or below which the water may be used again [kg/m³]; CDC Vessel Sanitation Program (2018), 5.3.5."""
+
+
+def contact_time(level: Concentration[Real], known_level: Concentration[Real], known_time: Hours[Real]) -> Hours[Array]:
+    """Time that another level must stand for the same product of concentration and time.
+
+    Formula: t₀ c₀ / c
+
+    Parameters
+    ----------
+    level : float or array
+        Level of free chlorine, c [kg/m³].
+    known_level : float or array
+        Level of a published method, c₀ [kg/m³].
+    known_time : float or array
+        Time of that method, t₀ [s].
+
+    Returns
+    -------
+    array
+        Time to stand [s].
+
+    Raises
+    ------
+    ValueError
+        When a level is not above zero or the time is negative.
+
+    Notes
+    -----
+    For levels within a factor of three or so of the published one (common practice). Cold or alkaline water wants
+    longer, and free chlorine must still be found at the end.
+
+    References
+    ----------
+    Chick (1908) and Watson (1908), disinfection by concentration times time, exponent 1.
+
+    Examples
+    --------
+    >>> round(float(contact_time(100e-3, 50e-3, 6 * 3600.0)) / 3600, 2)
+    3.0
+    """
+    product = above_zero("known_level", known_level) * not_negative("known_time", known_time)
+    return np.asarray(product / above_zero("level", level), dtype=np.float64)
+
+
+def flush_mixed(
+    volume: Volume[Real],
+    level: Concentration[Real],
+    limit: Concentration[Real] = RETURN_TO_SERVICE,
+    supplied: Concentration[Real] = 0.0,
+) -> Volume[Array]:
+    """Water that runs through a full, fully mixed tank until it is down to a limit: the most that it takes.
+
+    Formula: V ln((c − cₛ) / (c₁ − cₛ))
+
+    Parameters
+    ----------
+    volume : float or array
+        Water in tank and lines, V [m³].
+    level : float or array
+        Free chlorine at the start, c [kg/m³].
+    limit : float or array
+        Free chlorine that may be left, c₁ [kg/m³].
+    supplied : float or array
+        Free chlorine in the water that runs in, cₛ [kg/m³].
+
+    Returns
+    -------
+    array
+        Water to run through; none where the level is low enough already [m³].
+
+    Raises
+    ------
+    ValueError
+        When the volume or a level is negative, or the water that runs in is not below the limit.
+
+    Notes
+    -----
+    The careful end of the bracket; ``flush_plug`` is the other one.
+
+    References
+    ----------
+    Balance of an ideally stirred tank.
+
+    Examples
+    --------
+    >>> round(float(flush_mixed(76e-3, 50e-3)) * 1e3, 1)
+    175.0
+    """
+    return np.asarray(not_negative("volume", volume) * np.log(_fall(level, limit, supplied)), dtype=np.float64)
+
+
+def flush_plug(
+    volume: Volume[Real], level: Concentration[Real], limit: Concentration[Real] = RETURN_TO_SERVICE
+) -> Volume[Array]:
+    """Water that pushes the chlorine out like a plug, without mixing: the least that it takes.
+
+    Parameters
+    ----------
+    volume : float or array
+        Water in tank and lines, V [m³].
+    level : float or array
+        Free chlorine at the start [kg/m³].
+    limit : float or array
+        Free chlorine that may be left [kg/m³].
+
+    Returns
+    -------
+    array
+        One content; none where the level is low enough already [m³].
+
+    Raises
+    ------
+    ValueError
+        When the volume or a level is negative.
+
+    Notes
+    -----
+    True for hoses; a tank lies between this and ``flush_mixed``, near the latter.
+
+    References
+    ----------
+    Plug flow.
+
+    Examples
+    --------
+    >>> round(float(flush_plug(0.72e-3, 50e-3)) * 1e3, 2)
+    0.72
+    """
+    above = not_negative("level", level) > not_negative("limit", limit)
+    return np.where(above, not_negative("volume", volume), 0.0)
+
+
+def changes(
+    left: Share[Real],
+    level: Concentration[Real],
+    limit: Concentration[Real] = RETURN_TO_SERVICE,
+    supplied: Concentration[Real] = 0.0,
+) -> Ratio[Array]:
+    """How many times a tank is drained and filled until it is down to a limit.
+
+    Formula: ⌈ln((c − cₛ) / (c₁ − cₛ)) / ln(1 / r)⌉
+
+    Parameters
+    ----------
+    left : float or array
+        Share of the water that stays when it is drained, below 1, r [-].
+    level : float or array
+        Free chlorine at the start, c [kg/m³].
+    limit : float or array
+        Free chlorine that may be left, c₁ [kg/m³].
+    supplied : float or array
+        Free chlorine in the water that is filled in, cₛ [kg/m³].
+
+    Returns
+    -------
+    array
+        Whole changes; none where the level is low enough already, one for a tank that drains dry [-].
+
+    Raises
+    ------
+    ValueError
+        When the share is not at least 0 and below 1, a level is negative, or the fill is not below the limit.
+
+    Notes
+    -----
+    What is left mixes with the fill. Litres below the pick-up or in the heater are left too, unless drained.
+
+    References
+    ----------
+    Mass balance of each filling.
+
+    Examples
+    --------
+    >>> float(changes(0.05, 50e-3)), float(changes(0.20, 50e-3))
+    (1.0, 2.0)
+    """
+    stays = np.asarray(left, dtype=np.float64)
+    if np.any((stays < 0.0) | (stays >= 1.0)) or np.any(np.isnan(stays)):
+        raise ValueError(f"left: {left}, expected at least 0 and below 1.")
+    fall = np.log(_fall(level, limit, supplied))
+    with np.errstate(divide="ignore"):
+        each = -np.log(stays)
+    needed = np.ceil(fall / each - 1e-9)
+    return np.asarray(np.where(fall > 0.0, np.maximum(needed, 1.0), 0.0), dtype=np.float64)
+
+
+def _fall(level: Real, limit: Real, supplied: Real) -> Array:
+    """How many times the level above the supply is too high, at least 1."""
+    low = not_negative("supplied", supplied)
+    allowed = not_negative("limit", limit) - low
+    if np.any(allowed <= 0.0):
+        raise ValueError(f"supplied: {supplied} kg/m³ in the water that runs in, expected less than the limit {limit}.")
+    return np.asarray(np.maximum((not_negative("level", level) - low) / allowed, 1.0), dtype=np.float64)
