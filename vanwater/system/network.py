@@ -12,6 +12,7 @@ import numpy as np
 from vanwater.physics import network as physics
 from vanwater.physics import water
 from vanwater.physics.pump import PumpCurve
+from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
@@ -20,10 +21,74 @@ from vanwater.system.series import missing, mixed_temperature, pump_curve, tank_
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.ways import Way, way_to
 
-__all__ = ["Together", "complete_ways", "open_together"]
+__all__ = ["Case", "Solved", "Together", "complete_ways", "open_together", "solve_cases"]
 
 
 _TRICKLE = 1e-6  # m³/s
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One case of a network.
+
+    Parameters
+    ----------
+    opened : tuple of str
+        Outlets that are open; each must have a complete way.
+    row : int
+        Row of the batch.
+    taps : tuple of (str, float)
+        Mixing taps that stand at another hot share than the one for the wanted temperature.
+    """
+
+    opened: tuple[str, ...]
+    row: int = 0
+    taps: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Solved:
+    """Cases of a network with their numbers and what they gave, one row a case.
+
+    Parameters
+    ----------
+    flows : Flows
+        Flows and pressures.
+    numbers : mapping of str to array
+        What was put into the network, by the names of :class:`vanwater.physics.network.NetworkInputs`.
+    """
+
+    flows: physics.Flows
+    numbers: Mapping[str, Array]
+
+    @property
+    def network(self) -> physics.Network:
+        """The structure."""
+        return self.flows.network
+
+    def of_run(self, key: str, run: str) -> Array:
+        """A number of a run, one a case: "bore", "density", "loss_coefficient" ..."""
+        return self.numbers[key][:, [one.name for one in self.network.runs].index(run)]
+
+    def speed(self, run: str) -> Array:
+        """Mean speed of the water in a run [m/s]."""
+        area = 0.25 * np.pi * self.of_run("bore", run) ** 2
+        return np.asarray(np.abs(self.flows.run(run)) / area, dtype=np.float64)
+
+    def lift(self, run: str) -> Array:
+        """Pressure that the rise of a run takes; a fall gives [Pa]."""
+        nodes, one = self.network.nodes, self._run(run)
+        height = self.numbers["elevation"]
+        rise = height[:, nodes.index(one.end)] - height[:, nodes.index(one.start)]
+        return np.asarray(rise * self.of_run("density", run) * STANDARD_GRAVITY, dtype=np.float64)
+
+    def loss(self, run: str) -> Array:
+        """Pressure that a run takes with its fittings [Pa]."""
+        one = self._run(run)
+        return np.asarray(self.flows.at(one.start) - self.flows.at(one.end) - self.lift(run), dtype=np.float64)
+
+    def _run(self, run: str) -> physics.Run:
+        return next(one for one in self.network.runs if one.name == run)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,21 +146,17 @@ def open_together(batch: Batch, sets: Sequence[Sequence[str]]) -> Together:
     Returns
     -------
     Together
-        One solve of all sets and rows.
+        One solve of all sets and rows; the outlets are those that some set opens.
 
     Raises
     ------
     ValueError
         When the runs do not make a network that water can flow through.
     """
-    ways = complete_ways(batch.plan)
-    built = _built(batch.plan, ways)
-    numbers = _numbers(batch, ways, built)
-    names = [outlet.name for outlet in built.outlets]
-    openness = np.array([[float(name in opened) for name in names] for opened in sets])
     rows = len(batch)
-    wide = {key: np.tile(value, (len(sets), *(1,) * (value.ndim - 1))) for key, value in numbers.items()}
-    flows = physics.solve(built, physics.NetworkInputs(**wide, openness=np.repeat(openness, rows, axis=0)))
+    solved = solve_cases(batch, [Case(tuple(opened), row) for opened in sets for row in range(rows)])
+    flows, built = solved.flows, solved.network
+    names = [outlet.name for outlet in built.outlets]
     shape = (len(sets), rows)
     return Together(
         tuple(names),
@@ -104,6 +165,39 @@ def open_together(batch: Batch, sets: Sequence[Sequence[str]]) -> Together:
         {pump.name: flows.at(pump.end).reshape(shape) for pump in built.pumps},
         flows.residual.reshape(shape),
     )
+
+
+def solve_cases(batch: Batch, cases: Sequence[Case]) -> Solved:
+    """Solve cases of a plan's network, all at once.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    cases : sequence of Case
+        What is open, in which row.
+
+    Returns
+    -------
+    Solved
+        The network of the outlets that are open in some case, one row a case.
+
+    Raises
+    ------
+    ValueError
+        When the runs do not make a network that water can flow through.
+    """
+    opened = {outlet for case in cases for outlet in case.opened}
+    ways = {outlet: way for outlet, way in complete_ways(batch.plan).items() if outlet in opened}
+    built = _built(batch.plan, ways)
+    places = np.array([case.row for case in cases])
+    numbers = {key: value[places] for key, value in _numbers(batch, ways, built).items()}
+    numbers["openness"] = np.array([[float(one.name in case.opened) for one in built.outlets] for case in cases])
+    mixers = [mixer.name for mixer in built.mixers]
+    for place, case in enumerate(cases):
+        for tap, share in case.taps:
+            numbers["hot_share"][place, mixers.index(tap)] = share
+    return Solved(physics.solve(built, physics.NetworkInputs(**numbers)), numbers)
 
 
 def _built(plan: Plan, ways: Mapping[str, Way]) -> physics.Network:
