@@ -1,0 +1,202 @@
+"""Pump curve against system curves: each outlet alone, and the sets that are open together. Made on demand only."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.physics import series
+from vanwater.physics.pump import PumpCurve, free_flow
+from vanwater.physics.system_curve import inlet_pressure, needed_rise
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch, Row
+from vanwater.system.network import open_together
+from vanwater.system.series import pump_curve, series_case
+from vanwater.system.ways import Way
+
+__all__ = ["PumpLine", "PumpMeets", "SystemCurve", "pump_meets"]
+
+_POINTS = 41
+_BEYOND = 1.12  # times the higher speed: how far a system curve is followed past the pump's curve
+_SLOWEST = 0.02  # of the speed at rated volts
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SystemCurve:
+    """What an outlet, or a set of outlets open together, asks of the pump.
+
+    Parameters
+    ----------
+    name : str
+        The outlet, or the name of the set.
+    outlets : tuple of str
+        The outlets that are open.
+    flow : array
+        Flow through the pump, rising [m³/s].
+    rise : array
+        Pressure rise that it asks for [Pa].
+    pressure : array
+        The same as a gauge behind the pump reads it [Pa].
+    working, rated : tuple of float, optional
+        Flow and pressure behind the pump where it meets the pump's curve, at the volts that reach it and at its
+        rated ones; None where no water comes.
+    """
+
+    name: str
+    outlets: tuple[str, ...]
+    flow: Array
+    rise: Array
+    pressure: Array
+    working: tuple[float, float] | None
+    rated: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PumpLine:
+    """A pump's curve at one voltage.
+
+    Parameters
+    ----------
+    volts : float
+        The volts [V].
+    flow : array
+        Flow, from none to where it gives no more rise [m³/s].
+    pressure : array
+        Gauge pressure behind the pump: its rise less what its suction side takes [Pa].
+    """
+
+    volts: float
+    flow: Array
+    pressure: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PumpMeets:
+    """A pump's curve, and the system curves that it meets.
+
+    Parameters
+    ----------
+    pump : str
+        Its name.
+    real, rated : PumpLine
+        Its curve at the volts that reach it, and at those at which it was measured.
+    curves : tuple of SystemCurve
+        Outlets in the plan's order, then sets.
+    """
+
+    pump: str
+    real: PumpLine
+    rated: PumpLine
+    curves: tuple[SystemCurve, ...]
+
+
+def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
+    """The curve of a pump and the system curves of all outlets and sets behind it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    pump : str
+        A pump whose curve is decided.
+    ways : mapping of str to Way
+        Ways by outlet that are whole and decided, one of them behind that pump.
+
+    Returns
+    -------
+    PumpMeets
+        A set whose outlets hang on other pumps too counts what passes this one; one that passes it by one outlet
+        only says nothing new and is left out.
+
+    Notes
+    -----
+    Outlets alone by the law of their way, flow by flow. Sets by the whole network in one solve: a pump that runs
+    faster and slower walks along the system curve, for each of its speeds meets it in one point.
+    """
+    behind = {outlet: way for outlet, way in ways.items() if way.pump == pump}
+    curve = pump_curve(Batch(plan), pump)
+    rated, real = float(curve.rated_voltage[0]), float(curve.voltage[0])  # type: ignore[index]
+    fast = _BEYOND * max(rated, real)
+    speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
+    alone = [_alone(plan, speeds, way) for way in behind.values()]
+    sets = {
+        name: one.outlets
+        for name, one in plan.together.items()
+        if all(outlet in ways for outlet in one.outlets) and sum(outlet in behind for outlet in one.outlets) > 1
+    }
+    together = _together(plan, pump, behind, sets, (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist()))
+    first = series_case(Batch(plan), next(iter(behind.values()))).physics
+    return PumpMeets(
+        pump,
+        _line(first, curve, real),
+        _line(first, curve, rated),
+        (*(one for one in alone if one is not None), *together),
+    )
+
+
+def _at(pump: str, volts: float) -> Row:
+    return Row(f"{volts!r} V", {f"pumps.{pump}.volts": volts})
+
+
+def _line(path: series.SeriesPath, curve: PumpCurve, volts: float) -> PumpLine:
+    """The curve at some volts behind the suction side of a way; every bend of it is a point."""
+    here = PumpCurve(curve.flow[0], curve.rise[0], volts, float(curve.rated_voltage[0]))  # type: ignore[index]
+    most = max(float(free_flow(here)), 0.0)
+    bends = here.flow - float(here.slowing)
+    flow = np.union1d(np.linspace(0.0, most, _POINTS), bends[(bends > 0.0) & (bends < most)])
+    return PumpLine(volts, flow, here.rise_and_slope(flow)[0] + inlet_pressure(path, flow))
+
+
+def _alone(plan: Plan, speeds: Batch, way: Way) -> SystemCurve | None:
+    """The curve of one outlet: what its way loses, flow by flow."""
+    path = series_case(Batch(plan), way).physics
+    solved = series.series_flow(series_case(speeds, way).physics)
+    end = float(solved.flow[-1])
+    if end <= 0.0:
+        return None
+    flow = np.linspace(0.0, end, _POINTS)
+    rise = needed_rise(path, flow)
+    if end >= float(np.ravel(path.regulated_flow)[0]):  # held there, whatever the pump gives
+        flow, rise = np.append(flow, end), np.append(rise, float(solved.pump_rise[-1]))
+    meets = [
+        (float(solved.flow[row]), float(solved.discharge_pressure[row])) if solved.reaches[row] else None
+        for row in (0, 1)
+    ]
+    return SystemCurve(way.outlet, (way.outlet,), flow, rise, rise + inlet_pressure(path, flow), meets[0], meets[1])
+
+
+def _together(
+    plan: Plan, pump: str, behind: Mapping[str, Way], sets: Mapping[str, Sequence[str]], volts: Sequence[float]
+) -> list[SystemCurve]:
+    """The curves of sets: the pump's operating points at many speeds, the plan's first, the rated second."""
+    if not sets:
+        return []
+    batch = Batch(plan, [_at(pump, volt) for volt in volts])
+    solved = open_together(batch, list(sets.values()))
+    curve = pump_curve(batch, pump)
+    found: list[SystemCurve] = []
+    for place, (name, opened) in enumerate(sets.items()):
+        through = [outlet for outlet in opened if outlet in behind]
+        flow = solved.flow[place][:, [solved.outlets.index(outlet) for outlet in through]].sum(axis=-1)
+        pressure, rise = solved.discharge[pump][place], curve.rise_and_slope(flow)[0]
+        real, rated = ((float(flow[row]), float(pressure[row])) if flow[row] > 0.0 else None for row in (0, 1))
+        wet = 2 + np.flatnonzero(flow[2:] > 0.0)
+        if wet.size:
+            rest = [series_case(Batch(plan), behind[outlet]).physics for outlet in through]
+            lift = min(float(np.ravel(needed_rise(path, 0.0))[0]) for path in rest)
+            at_rest = lift + float(np.ravel(inlet_pressure(rest[0], 0.0))[0])
+            found.append(
+                SystemCurve(
+                    name,
+                    tuple(opened),
+                    np.append(0.0, flow[wet]),
+                    np.append(lift, rise[wet]),
+                    np.append(at_rest, pressure[wet]),
+                    real,
+                    rated,
+                )
+            )
+    return found
