@@ -18,6 +18,7 @@ Pressure and flow
     pump             the curve of a diaphragm pump at its volts
     pump_power       power in the water, power and current taken
     centrifugal      affinity laws and a curve from one point, for submersible pumps
+    pump_kinds       the curves of speed-controlled, submersible, hand and foot pumps
     suction          NPSH available, permissible lift, priming margin at altitude
     series           one way from tank to one outlet, solved for many rows at once
     system_curve     the rise that a way to an open outlet asks of its pump, flow by flow
