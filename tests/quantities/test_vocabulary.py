@@ -164,6 +164,10 @@ MEANING: dict[str, dict[str, str]] = {
     "share": {"%": "percent", "percent": "percent", "": "dimensionless"},
     "ratio": {"": "dimensionless"},
     **dict.fromkeys(("rate", "starts an hour"), RATE),
+    "strokes": {
+        **dict.fromkeys(("a minute", "/min", "per minute", "times a minute"), "1/minute"),
+        **dict.fromkeys(("a second", "/s", "per second"), "1/second"),
+    },
     "volume a day": {f"{name}{end}": f"{unit}/day" for name, unit in VOLUME.items() for end in A_DAY},
     "concentration": {
         **dict.fromkeys(("mg/L", "mg/l", "ppm"), "milligram/liter"),

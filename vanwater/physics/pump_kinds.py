@@ -11,7 +11,7 @@ import numpy as np
 from vanwater.physics.centrifugal import affinity_flow, affinity_rise
 from vanwater.physics.network.curves import fixed_flow_points
 from vanwater.physics.pump import PumpCurve
-from vanwater.quantities import Array, Flow, Pressure, Rate, Real, Voltage, Volume
+from vanwater.quantities import Array, Flow, Pressure, Real, Strokes, Voltage, Volume
 
 __all__ = ["centrifugal_curve", "fixed_flow_curve", "held_curve", "stroke_flow"]
 
@@ -178,7 +178,7 @@ def fixed_flow_curve(flow: Flow[Real], stall: Pressure[Real]) -> PumpCurve:
     return PumpCurve(points, rise * np.array([1.0, 1.0 - DROOP, 1.0]), 1.0, 1.0)
 
 
-def stroke_flow(stroke: Volume[Real], strokes: Rate[Real]) -> Flow[Array]:
+def stroke_flow(stroke: Volume[Real], strokes: Strokes[Real]) -> Flow[Array]:
     """Mean flow of a pump that is worked stroke by stroke.
 
     Formula: V n

@@ -67,6 +67,7 @@ __all__ = [
     "SPEED",
     "STARTS",
     "STAY",
+    "STROKES",
     "TEMPERATURE",
     "TEMPERATURE_DIFFERENCE",
     "THICKNESS",
@@ -115,6 +116,7 @@ __all__ = [
     "Speed",
     "Starts",
     "Stay",
+    "Strokes",
     "Temperature",
     "TemperatureDifference",
     "Thickness",
@@ -246,6 +248,7 @@ SHARE = Quantity("share", "1", "%", "%", 0.0, 1.0, _units({"%": 0.01, "percent":
 RATIO = Quantity("ratio", "1", "", "", 0.0, 1e6, _units({"": 1.0}), "1.2")
 RATE = Quantity("rate", "1/s", "a day", "a day", 0.0, 1000 / DAY, _units({"a day|/day|/d|per day|times a day|x a day": 1 / DAY, "a week|/week|per week|times a week": 1 / (7 * DAY), "an hour|/h|per hour": 1 / 3600}), "2 a day")  # fmt: skip
 STARTS = replace(RATE, name="starts an hour", metric="an hour", us="an hour", high=1e3, example="60 an hour")
+STROKES = replace(STARTS, name="strokes", metric="a minute", us="a minute", high=5.0, spellings=_units({"a minute|/min|per minute|times a minute": 1 / 60, "a second|/s|per second": 1.0}), example="40 a minute")  # fmt: skip
 DAILY_VOLUME = Quantity("volume a day", "m³/s", "L/day", "gal/day", 0.0, 5.0 / DAY, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _VOLUME.items() for ending in ("/day", "/d", " a day")}, "12 L/day", {"L": 'Did you mean "L/day"?', "gallons/day": _GALLON})  # fmt: skip
 CONCENTRATION = Quantity("concentration", "kg/m³", "mg/L", "mg/L", 0.0, 1000.0, _units({"mg/L|mg/l|ppm": 1e-3, "g/L|g/l": 1.0}), "50 mg/L")  # fmt: skip
 DENSITY = Quantity("density", "kg/m³", "kg/m³", "lb/ft³", 0.0, 3e4, _units({"kg/m³|kg/m3": 1.0, "lb/ft³|lb/ft3": POUND / FOOT**3}), "998 kg/m3")  # fmt: skip
@@ -262,7 +265,7 @@ QUANTITIES: tuple[Quantity, ...] = (
     ALTITUDE, BORE, THICKNESS, ROUGHNESS, AREA, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
     TEMPERATURE, TEMPERATURE_DIFFERENCE, POWER, ENERGY, DAILY_ENERGY, DURATION, SECONDS, HOURS, STAY, SPEED,
     ROAD_SPEED, MASS, VOLTAGE, CURRENT, CHARGE, RESISTANCE, CONDUCTIVITY, TRANSMITTANCE, CONDUCTANCE, ANGLE,
-    SLOPE, SHARE, RATIO, RATE, STARTS, DAILY_VOLUME, CONCENTRATION, DENSITY, VISCOSITY, HEAT_CAPACITY,
+    SLOPE, SHARE, RATIO, RATE, STARTS, STROKES, DAILY_VOLUME, CONCENTRATION, DENSITY, VISCOSITY, HEAT_CAPACITY,
     LATENT_HEAT, OUTLET_CONSTANT, ELASTICITY, COMPLIANCE, MONEY,
 )  # fmt: skip
 
@@ -306,6 +309,7 @@ Share = Annotated[T, SHARE]
 Ratio = Annotated[T, RATIO]
 Rate = Annotated[T, RATE]
 Starts = Annotated[T, STARTS]
+Strokes = Annotated[T, STROKES]
 DailyVolume = Annotated[T, DAILY_VOLUME]
 Concentration = Annotated[T, CONCENTRATION]
 Density = Annotated[T, DENSITY]
