@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
@@ -13,6 +15,7 @@ AIR_HEAT_CAPACITY = 1006.0
 """Specific heat capacity of dry air at constant pressure, −50 to 60 °C [J/(kg·K)], handbook figure from memory."""
 
 _GAS_CONSTANT = 287.05287  # J/(kg·K), ISO 2533
+_TEN = -12.0 * math.log(10.0)
 
 
 def air_density(
@@ -79,7 +82,7 @@ def air_viscosity(temperature: Temperature[Real]) -> Viscosity[Array]:
     17.894
     """
     kelvin = np.asarray(temperature, dtype=np.float64)
-    return 1.458e-6 * kelvin**1.5 / (kelvin + 110.4)
+    return 1.458e-6 * kelvin * np.sqrt(kelvin) / (kelvin + 110.4)
 
 
 def air_conductivity(temperature: Temperature[Real]) -> Conductivity[Array]:
@@ -111,7 +114,7 @@ def air_conductivity(temperature: Temperature[Real]) -> Conductivity[Array]:
     0.02534
     """
     kelvin = np.asarray(temperature, dtype=np.float64)
-    return 2.648151e-3 * kelvin**1.5 / (kelvin + 245.4 * 10.0 ** (-12.0 / kelvin))
+    return 2.648151e-3 * kelvin * np.sqrt(kelvin) / (kelvin + 245.4 * np.exp(_TEN / kelvin))
 
 
 def air_prandtl(temperature: Temperature[Real]) -> Ratio[Array]:

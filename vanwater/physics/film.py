@@ -8,7 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from vanwater.physics._checks import above_zero
-from vanwater.physics.air import air_conductivity, air_density, air_prandtl, air_viscosity
+from vanwater.physics.air import AIR_HEAT_CAPACITY, air_conductivity, air_density, air_viscosity
 from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
 from vanwater.physics.nusselt import (
     cylinder_nusselt,
@@ -327,15 +327,17 @@ def _wind(nusselt: Callable[[Array, Array], Array], speed: Real, size: Real, air
     length, moving = above_zero("size", size), np.asarray(speed, dtype=np.float64)
     if np.any(moving < 0):
         raise ValueError("speed: it may not be negative.")
-    reynolds = moving * length * air_density(air, atmosphere) / air_viscosity(air)
-    return nusselt(reynolds, air_prandtl(air)) * air_conductivity(air) / length
+    viscosity, conductivity = air_viscosity(air), air_conductivity(air)
+    reynolds = moving * length * air_density(air, atmosphere) / viscosity
+    return nusselt(reynolds, viscosity * AIR_HEAT_CAPACITY / conductivity) * conductivity / length
 
 
 def _still(surface: Real, air: Real, size: Real, atmosphere: Real) -> tuple[Array, Array, Array]:
     """Rayleigh number, Prandtl number and λ / L at the mean of surface and air."""
     length = above_zero("size", size)
     mean = 0.5 * (np.asarray(surface, dtype=np.float64) + air)
-    prandtl = air_prandtl(mean)
-    kinematic = air_viscosity(mean) / air_density(mean, atmosphere)
+    viscosity, conductivity = air_viscosity(mean), air_conductivity(mean)
+    prandtl = viscosity * AIR_HEAT_CAPACITY / conductivity
+    kinematic = viscosity / air_density(mean, atmosphere)
     drive = STANDARD_GRAVITY * np.abs(np.asarray(surface, dtype=np.float64) - air) / mean
-    return drive * length**3 * prandtl / kinematic**2, prandtl, air_conductivity(mean) / length
+    return drive * length**3 * prandtl / kinematic**2, prandtl, conductivity / length

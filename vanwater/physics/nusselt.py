@@ -187,7 +187,7 @@ def still_up_nusselt(rayleigh: Ratio[Real]) -> Ratio[Array]:
     17.08
     """
     ra = np.asarray(rayleigh, dtype=np.float64)
-    return np.maximum(0.54 * ra**0.25, 0.15 * np.cbrt(ra))
+    return np.maximum(0.54 * np.sqrt(np.sqrt(ra)), 0.15 * np.cbrt(ra))
 
 
 def still_down_nusselt(rayleigh: Ratio[Real]) -> Ratio[Array]:
@@ -219,11 +219,11 @@ def still_down_nusselt(rayleigh: Ratio[Real]) -> Ratio[Array]:
     8.54
     """
     ra = np.asarray(rayleigh, dtype=np.float64)
-    return 0.27 * ra**0.25
+    return 0.27 * np.sqrt(np.sqrt(ra))
 
 
 def _sixth(rayleigh: Real) -> Array:
-    return np.asarray(rayleigh, dtype=np.float64) ** (1.0 / 6.0)
+    return np.sqrt(np.cbrt(np.asarray(rayleigh, dtype=np.float64)))
 
 
 def _damped(constant: float, prandtl: Real) -> Array:

@@ -126,6 +126,10 @@ class Batch:
         """
         return self._places[key]
 
+    def changes(self, address: str) -> Sequence[tuple[int, Any]]:
+        """The rows that change the value at an address, each with its place and the value there."""
+        return self._changes.get(address, ())
+
     def number(self, address: str, missing: float = np.nan) -> Array:
         """A number of the plan along the rows.
 

@@ -128,10 +128,10 @@ def beside_codes(batch: Batch, planned: Beside, *addresses: str) -> Codes:
         Places in ``BESIDE``.
     """
     codes = np.full(len(batch), BESIDE.index(planned), dtype=np.intp)
-    for place, row in enumerate(batch.rows):
-        said = next((row.values[address] for address in addresses if row.values.get(address)), None)
-        if said is not None:
-            codes[place] = BESIDE.index(said)
+    for address in reversed(addresses):
+        for place, said in batch.changes(address):
+            if said:
+                codes[place] = BESIDE.index(said)
     return codes
 
 

@@ -198,9 +198,8 @@ def _layers(batch: Batch, name: str) -> Layers:
     for face, part in tank.faces.items():
         if part.foam is not None:
             foam[:, FACES.index(face)] = part.foam
-    for place, row in enumerate(batch.rows):
-        for number, face in enumerate(FACES):
-            said = row.values.get(f"{at}.faces.{face}.foam")
+    for number, face in enumerate(FACES):
+        for place, said in batch.changes(f"{at}.faces.{face}.foam"):
             if said is not None:
                 foam[place, number] = said
     soft = batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam")
