@@ -28,6 +28,7 @@ from vanwater.plan.part import Part
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS, SIDES, Tank
+from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Face, Frost, Pad
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
 
@@ -287,6 +288,19 @@ def frosts() -> st.SearchStrategy[Raw]:
     return some(fields(Frost))
 
 
+@cache
+def vehicles() -> st.SearchStrategy[Raw]:
+    given = fields(Vehicle)
+    total = {**given, "permitted_total": amounts(_quantity(Vehicle, "permitted_total"), high=1500.0)}
+    axles = {key: amounts(_quantity(Vehicle, key), low=800.0) for key in ("permitted_front", "permitted_rear")}
+    return some(total | axles)
+
+
+@cache
+def loads() -> st.SearchStrategy[Raw]:
+    return some(fields(Load), ("mass", "x"))
+
+
 def pads(tank: str) -> st.SearchStrategy[Raw]:
     return some(fields(Pad, tank=st.just(tank)), ("tank", "power"))
 
@@ -403,6 +417,8 @@ def plans(draw: Draw) -> Raw:
         ("frost", frosts()),
         ("battery", batteries()),
         ("inverter", inverters()),
+        ("vehicle", vehicles()),
+        ("loads", st.dictionaries(names(), loads(), max_size=3)),
         ("uses", uses(raw)),
     ):
         if draw(st.booleans()):
@@ -648,6 +664,25 @@ def no_choice(draw: Draw, raw: Raw) -> str:
     return ".".join(way)
 
 
+def fed_by_nothing(draw: Draw, raw: Raw) -> str | None:
+    if not raw.get("runs"):
+        return None
+    raw.setdefault("tees", {})["bare tee"] = {}
+    raw["outlets"]["bare tap"] = {}
+    raw["runs"]["bare run"] = {"from": "bare tee", "to": "bare tap"}
+    return "tees.bare tee"
+
+
+def turned_suction(draw: Draw, raw: Raw) -> str | None:
+    drawing = [name for name, run in raw.get("runs", {}).items() if run["from"] in raw["tanks"]]
+    if not drawing:
+        return None
+    name = draw(st.sampled_from(drawing))
+    run = raw["runs"][name]
+    run["from"], run["to"] = run["to"], run["from"]
+    return f"runs.{name}.to"
+
+
 BREAKS: tuple[Callable[[Draw, Raw], str | None], ...] = (
     no_unit,
     wrong_unit,
@@ -671,6 +706,8 @@ BREAKS: tuple[Callable[[Draw, Raw], str | None], ...] = (
     two_ways_to_say,
     no_count,
     no_choice,
+    fed_by_nothing,
+    turned_suction,
 )
 """Every known way to break a plan."""
 

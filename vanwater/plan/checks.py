@@ -6,19 +6,18 @@ They read the tables as they are written, so that a piece that is wrong itself s
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
 from vanwater.plan.address import nearest
 from vanwater.plan.problems import Problem, joined, shown
+from vanwater.plan.raw import Tables, parts, table, text
 from vanwater.plan.tables import fittings, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS
+from vanwater.plan.waterways import waterways
 
 __all__ = ["PLACES", "references"]
 
 PLACES = ("tanks", "pumps", "accumulators", "heaters", "tees", "mixers", "outlets")
 """Tables whose entries are places: a run may begin or end there."""
-
-Tables = Mapping[str, Any]
 
 
 def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
@@ -42,7 +41,7 @@ def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
 
 
 def _found(raw: Tables) -> list[Problem]:
-    names = {table: tuple(str(name) for name in _table(raw, table)) for table in PLACES}
+    names = {place: tuple(str(name) for name in table(raw, place)) for place in PLACES}
     return [
         *_twice(names),
         *_runs(raw, names),
@@ -52,36 +51,21 @@ def _found(raw: Tables) -> list[Problem]:
         *_accumulators(raw, names),
         *_pads(raw, names["tanks"]),
         *_together(raw, names["outlets"]),
+        *waterways(raw, {name: place for place in reversed(PLACES) for name in names[place]}),
     ]
-
-
-def _table(holder: Tables, name: str) -> Tables:
-    found = holder.get(name)
-    return found if isinstance(found, Mapping) else {}
-
-
-def _parts(raw: Tables, table: str) -> Iterator[tuple[str, Tables]]:
-    for name, part in _table(raw, table).items():
-        if isinstance(part, Mapping):
-            yield str(name), part
-
-
-def _text(part: Tables, key: str) -> str | None:
-    found = part.get(key)
-    return found if isinstance(found, str) else None
 
 
 def _twice(names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
     first: dict[str, str] = {}
-    for table, entries in names.items():
+    for place, entries in names.items():
         for name in entries:
             if name in first:
                 yield Problem(
-                    joined((table, name)),
-                    f"{shown(name)} names two places: [{joined((first[name], name))}] and [{joined((table, name))}].",
+                    joined((place, name)),
+                    f"{shown(name)} names two places: [{joined((first[name], name))}] and [{joined((place, name))}].",
                     "a name of its own for each, so that runs know which is meant",
                 )
-            first.setdefault(name, table)
+            first.setdefault(name, place)
 
 
 class _Known:
@@ -103,22 +87,22 @@ class _Known:
 
 def _runs(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
     places = _Known([name for entries in names.values() for name in entries], "a place of the plan")
-    for name, run in _parts(raw, "runs"):
+    for name, run in parts(raw, "runs"):
         for end in ("from", "to"):
-            yield from places.lost(("runs", name, end), _text(run, end))
+            yield from places.lost(("runs", name, end), text(run, end))
 
 
 def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
     known = _Known(names, "a tank of the plan")
-    tanks = dict(_parts(raw, "tanks"))
+    tanks = dict(parts(raw, "tanks"))
     for name, tank in tanks.items():
-        holds = _text(tank, "holds")
+        holds = text(tank, "holds")
         if name == "outside":
             yield Problem("tanks.outside", 'A tank cannot be named "outside".', "another name: it stands for no tank")
         if name in HOLDS and holds in HOLDS and holds != name:
             expected = f'holds = "{name}", or another name'
             yield Problem(joined(("tanks", name)), f'A tank named "{name}" holds {holds}.', expected)
-        into = _text(tank, "refills")
+        into = text(tank, "refills")
         if into is None:
             continue
         place = ("tanks", name, "refills")
@@ -127,10 +111,10 @@ def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
             continue
         yield from known.lost(place, into)
         other = tanks.get(into, {})
-        kinds = {kind for kind in (holds, _text(other, "holds")) if kind in HOLDS}
+        kinds = {kind for kind in (holds, text(other, "holds")) if kind in HOLDS}
         if kinds - {"fresh"}:
             yield Problem(joined(place), "Only fresh water refills a fresh tank.", "two tanks that hold fresh water")
-        elif _text(other, "refills") not in (None, into):
+        elif text(other, "refills") not in (None, into):
             message = f"{shown(into)} itself refills another tank."
             yield Problem(joined(place), message, "the tank that water is drawn from")
 
@@ -139,56 +123,56 @@ def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
     fresh = _Known(names["tanks"], "a fresh tank")
     sinks = _Known((*names["tanks"], "outside"), "a tank, or outside")
     known = _Known(names["outlets"], "an outlet of the plan")
-    tanks = dict(_parts(raw, "tanks"))
-    for name, use in _parts(raw, "uses"):
-        source, sink = _text(use, "tank"), _text(use, "to")
+    tanks = dict(parts(raw, "tanks"))
+    for name, use in parts(raw, "uses"):
+        source, sink = text(use, "tank"), text(use, "to")
         yield from fresh.lost(("uses", name, "tank"), source)
         drawn = tanks.get(source, {}) if source is not None else {}
-        into = _text(drawn, "refills")
-        if _text(drawn, "holds") in HOLDS[1:]:
+        into = text(drawn, "refills")
+        if text(drawn, "holds") in HOLDS[1:]:
             yield Problem(joined(("uses", name, "tank")), f"{shown(source)} holds no fresh water.", "a fresh tank")
         elif into is not None and into != source:
             message = f"{shown(source)} is emptied into {shown(into)}."
             yield Problem(joined(("uses", name, "tank")), message, f"tank = {shown(into)}")
         if sink not in HOLDS:
             yield from sinks.lost(("uses", name, "to"), sink)
-        if sink == "fresh" or (sink is not None and _text(tanks.get(sink, {}), "holds") == "fresh"):
+        if sink == "fresh" or (sink is not None and text(tanks.get(sink, {}), "holds") == "fresh"):
             expected = "a grey or toilet tank, or outside"
             yield Problem(joined(("uses", name, "to")), f"{shown(sink)} holds fresh water.", expected)
-        yield from known.lost(("uses", name, "outlet"), _text(use, "outlet"))
+        yield from known.lost(("uses", name, "outlet"), text(use, "outlet"))
 
 
 def _stock(raw: Tables) -> Iterator[Problem]:
     sizes = _Known(tuple(pipes()), "a size of the table of pipes", 3)
-    pieces = _Known((*(str(name) for name in _table(raw, "fittings")), *fittings()), "a fitting of the table", 3)
+    pieces = _Known((*(str(name) for name in table(raw, "fittings")), *fittings()), "a fitting of the table", 3)
     types = _Known(tuple(outlets()), "an outlet of the table")
-    for name, run in _parts(raw, "runs"):
-        yield from sizes.lost(("runs", name, "size"), _text(run, "size"))
-        for fitting in _table(run, "fittings"):
+    for name, run in parts(raw, "runs"):
+        yield from sizes.lost(("runs", name, "size"), text(run, "size"))
+        for fitting in table(run, "fittings"):
             yield from pieces.lost(("runs", name, "fittings", str(fitting)), str(fitting))
     walls = _Known(tuple(materials()), "a material of the table", 6)
-    for name, tank in _parts(raw, "tanks"):
-        yield from walls.lost(("tanks", name, "material"), _text(tank, "material"))
-    for name, outlet in _parts(raw, "outlets"):
-        yield from types.lost(("outlets", name, "type"), _text(outlet, "type"))
+    for name, tank in parts(raw, "tanks"):
+        yield from walls.lost(("tanks", name, "material"), text(tank, "material"))
+    for name, outlet in parts(raw, "outlets"):
+        yield from types.lost(("outlets", name, "type"), text(outlet, "type"))
 
 
 def _accumulators(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
-    others = [name for table, entries in names.items() if table != "accumulators" for name in entries]
+    others = [name for place, entries in names.items() if place != "accumulators" for name in entries]
     places = _Known(others, "a place of the plan")
-    for name, vessel in _parts(raw, "accumulators"):
-        yield from places.lost(("accumulators", name, "at"), _text(vessel, "at"))
+    for name, vessel in parts(raw, "accumulators"):
+        yield from places.lost(("accumulators", name, "at"), text(vessel, "at"))
 
 
 def _pads(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
     known = _Known(names, "a tank of the plan")
-    for name, pad in _parts(raw, "pads"):
-        yield from known.lost(("pads", name, "tank"), _text(pad, "tank"))
+    for name, pad in parts(raw, "pads"):
+        yield from known.lost(("pads", name, "tank"), text(pad, "tank"))
 
 
 def _together(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
     known = _Known(names, "an outlet of the plan")
-    for name, open_together in _parts(raw, "together"):
+    for name, open_together in parts(raw, "together"):
         listed = open_together.get("outlets")
         if not isinstance(listed, list | tuple):
             continue

@@ -1,0 +1,69 @@
+"""Tables as a file gives them, read without trusting them: what is not as it should be counts as not there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, TypeAlias
+
+__all__ = ["Tables", "parts", "table", "text"]
+
+Tables: TypeAlias = Mapping[str, Any]
+"""A table of a file, of whatever it may hold."""
+
+
+def table(holder: Tables, name: str) -> Tables:
+    """The table of that name; an empty one where there is none.
+
+    Parameters
+    ----------
+    holder : mapping
+        The table around it.
+    name : str
+        Its name.
+
+    Returns
+    -------
+    mapping
+        What stands there, if it is a table.
+    """
+    found = holder.get(name)
+    return found if isinstance(found, Mapping) else {}
+
+
+def parts(raw: Tables, name: str) -> Iterator[tuple[str, Tables]]:
+    """The entries of a table that are tables themselves.
+
+    Parameters
+    ----------
+    raw : mapping
+        The plan's tables.
+    name : str
+        "tanks", "runs" ...
+
+    Yields
+    ------
+    tuple
+        Name and table of each.
+    """
+    for entry, part in table(raw, name).items():
+        if isinstance(part, Mapping):
+            yield str(entry), part
+
+
+def text(part: Tables, key: str) -> str | None:
+    """The text at a key; None where there is none, or something else.
+
+    Parameters
+    ----------
+    part : mapping
+        A table.
+    key : str
+        The key.
+
+    Returns
+    -------
+    str or None
+        The text.
+    """
+    found = part.get(key)
+    return found if isinstance(found, str) else None
