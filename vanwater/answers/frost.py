@@ -16,7 +16,7 @@ from vanwater.answers.frost_battery import PadsADay, battery_finding, pads_a_day
 from vanwater.answers.frost_findings import run_finding, tank_finding
 from vanwater.answers.frost_gaps import assumptions, gap_findings, no_cold, no_frost
 from vanwater.answers.frost_pad_findings import pad_findings, protection
-from vanwater.answers.frost_pads import PadFrost
+from vanwater.answers.frost_pads import PadFrost, pad_rows
 from vanwater.answers.frost_pieces import TankFrost, tank_frost
 from vanwater.answers.frost_runs import RunFrost, run_frost
 from vanwater.answers.frost_sums import frost_sums
@@ -86,7 +86,8 @@ def frost(plan: Plan) -> Frost:
             design_cold=design,
         )
     cold = cold_of(plan)
-    tanks = tuple(sorted((tank_frost(cold, name) for name in cold.tanks), key=_urgent))
+    pads = pad_rows(cold)
+    tanks = tuple(sorted((tank_frost(cold, name, pads.get(name)) for name in cold.tanks), key=_urgent))
     runs = tuple(sorted((run_frost(cold, place) for place in range(len(cold.runs))), key=lambda run: run.hours.likely))
     day = pads_a_day(cold, tanks)
     first, first_hours = _first(tanks, runs)

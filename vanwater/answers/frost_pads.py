@@ -13,7 +13,7 @@ from vanwater.physics import frost
 from vanwater.quantities import DAILY_ENERGY, RATIO, TEMPERATURE, Array
 from vanwater.system.beside import Case
 from vanwater.system.heat import transmittances
-from vanwater.system.pads import PadHeat, hours_parked, pad_heat
+from vanwater.system.pads import PadHeat, hours_parked, pad_heat, pads_of
 
 __all__ = ["COLDEST", "PadFrost", "PadRows", "following", "pad_frost", "pad_rows"]
 
@@ -92,30 +92,38 @@ class PadFrost:
     hung: tuple[Influence, ...]
 
 
-def pad_rows(cold: Cold, one: TankCold) -> PadRows:
-    """The pads of a tank along the rows.
+def pad_rows(cold: Cold) -> dict[str, PadRows]:
+    """The pads of every tank along the rows.
 
     Parameters
     ----------
     cold : Cold
         The solved plan.
-    one : TankCold
-        A tank with a pad.
 
     Returns
     -------
-    PadRows
-        The lowest cold is found with the films of that cold, not of the design cold; none below −70 °C is told.
+    dict of str to PadRows
+        By tank. The lowest cold is found with the films of that cold, not of the design cold; none below −70 °C is
+        told.
     """
-    pad = pad_heat(cold.batch, one.heat.tank)
+    heated = {name: cold.tanks[name] for name in pads_of(cold.plan) if name in cold.tanks}
+    pads = {name: pad_heat(cold.batch, name) for name in heated}
+    cases = []
+    for name, one in heated.items():
+        parked, driving = np.clip(_outside_of(cold, one, one.transmittance[:2], pads[name]), COLDEST, cold.hold - 0.5)
+        cases += [Case(cold.hold, parked), Case(cold.hold, driving, driving=True)]
+    near = transmittances(cold.batch, [one.heat for one in heated.values()], cases)
+    return {
+        name: _rows(cold, one, pads[name], near[place][2 * place : 2 * place + 2])
+        for place, (name, one) in enumerate(heated.items())
+    }
+
+
+def _rows(cold: Cold, one: TankCold, pad: PadHeat, near: Array) -> PadRows:
     needed = np.array([one.needed(case, cold.hold) for case in range(4)])
     duty = frost.pad_duty(needed, pad.power, pad.net_share)
     drawn = frost.pad_energy(duty[PARKED_MEAN:], pad.power)
     parked = hours_parked(cold.batch)
-    first = _outside_of(cold, one, one.transmittance[:2], pad)
-    there = np.clip(first, COLDEST, cold.hold - 0.5)
-    cases = [Case(cold.hold, there[PARKED]), Case(cold.hold, there[DRIVING], driving=True)]
-    (near,) = transmittances(cold.batch, [one.heat], cases)
     holds = _outside_of(cold, one, near, pad)
     holds = np.where(np.isfinite(holds), np.maximum(holds, COLDEST), holds)
     return PadRows(pad, duty[:2], holds, near, drawn, drawn[0] * parked + drawn[1] * (1.0 - parked))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.answers.cold import DRIVING, FILLS, PARKED, Cold, TankCold, label_of, lasting_range
-from vanwater.answers.frost_pads import PadFrost, pad_frost, pad_rows
+from vanwater.answers.frost_pads import PadFrost, PadRows, pad_frost
 from vanwater.answers.spread import Spread, spread
 from vanwater.answers.wording import Range
 from vanwater.physics import cooling, frost
@@ -81,7 +81,7 @@ class TankFrost:
     pad: PadFrost | None
 
 
-def tank_frost(cold: Cold, name: str) -> TankFrost:
+def tank_frost(cold: Cold, name: str, padded: PadRows | None) -> TankFrost:
     """A tank in the cold.
 
     Parameters
@@ -90,6 +90,8 @@ def tank_frost(cold: Cold, name: str) -> TankFrost:
         The solved plan.
     name : str
         A tank of it.
+    padded : PadRows or None
+        Its pads along the rows.
 
     Returns
     -------
@@ -101,8 +103,6 @@ def tank_frost(cold: Cold, name: str) -> TankFrost:
     hours = cooling.time_until(cold.start, FREEZING_POINT, one.rest[:2, None], one.through[:2, None], one.mass)
     share = cold.batch.number("frost.ice_share")
     iced = hours[PARKED, 0] + frost.freezing_time(share, one.mass[0], one.through[PARKED], one.rest[PARKED])
-    heated = any(pad.tank == name for pad in cold.plan.pads.values())
-    padded = pad_rows(cold, one) if heated else None
     results = [*losses, *hours[PARKED], *hours[DRIVING], iced, *(padded.results if padded is not None else ())]
     ranges = spread(np.array(results).T, cold.pairs)
     pad = None
