@@ -12,6 +12,9 @@ import pytest
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
+collect_ignore = ["peers"]
+"""They have an environment and a run of their own: see README.md."""
+
 QUIET = (
     "--no-sandbox",
     "--disable-gpu",
