@@ -18,7 +18,7 @@ OPEN: Mapping[str, tuple[str, ...]] = {
     "pumps": ("curve", "volts", "current", "cut_in", "cut_out", "priming_lift", "z"),
     "runs": ("length",),
     "accumulators": ("precharge",),
-    "heaters": ("power", "relief", "empty_cut_out", "z"),
+    "heaters": ("power", "relief", "empty_cut_out", "x", "z"),
     "tees": ("z",),
     "mixers": ("z",),
     "outlets": ("temperature", "wanted", "z"),
@@ -26,8 +26,12 @@ OPEN: Mapping[str, tuple[str, ...]] = {
     "pads": ("protected_by",),
     "battery": ("other_loads", "max_current"),
     "inverter": ("rating",),
+    "vehicle": ("wheelbase", "empty_front", "empty_rear", "permitted_front", "permitted_rear", "permitted_total"),
 }
 """Fields that are not decided yet while nothing is said in them; the others have a value or a twin that serves."""
+
+UNASKED = ("fittings", "uses", "together", "pads", "loads")
+"""Kinds of parts that a plan may well have none of."""
 
 TWINS: Mapping[str, tuple[str, ...]] = {"runs": ("size", "bore"), "outlets": ("type", "flow")}
 """Fields of which one is enough."""
@@ -64,7 +68,7 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
     """
     keys = addresses.known_keys(Plan)
     found = [one for key in keys for name, part in parts_of(plan, key) for one in _silent(key, name, part)]
-    absent = [key for key in keys if key not in ("fittings", "uses", "together", "pads") and not parts_of(plan, key)]
+    absent = [key for key in keys if key not in UNASKED and not parts_of(plan, key)]
     return (*found, *(Open(key, "none in the plan") for key in absent))
 
 

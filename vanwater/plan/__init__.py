@@ -7,6 +7,7 @@ tanks        fresh, grey and toilet tanks
 supply       pump, runs, fittings, mixing taps, outlets, accumulator
 energy       heater, battery, inverter
 winter       frost: cold, insulation, heating pads
+vehicle      axles, permitted loads, what else rides along
 part         what every piece has in common: strict keys, frozen values
 tables       stock sizes, fittings, outlets, ready habits, each with its source
 address      one address for everything: the value there, what is known of it

@@ -41,6 +41,8 @@ class Heater(Part):
         "pressure at which its relief valve opens"
     )
     empty_cut_out: YesNo | None = asked("whether something keeps the element off while it is empty")
+    x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
+    y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
     z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
 

@@ -20,6 +20,7 @@ from vanwater.plan.sense import contradictions
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
+from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Frost, Pad
 
 __all__ = ["Plan"]
@@ -52,6 +53,8 @@ class Plan(Part):
     pads: dict[Name, Pad] = asked("heating pads on tanks", {})
     battery: Battery | None = asked("leisure battery")
     inverter: Inverter | None = asked("inverter")
+    vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
+    loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
