@@ -17,6 +17,8 @@ def mean_depth(deepest: Array, fall_x: Array, fall_y: Array) -> Array:
     rule takes exactly. No difference of large numbers: right for tilts of a hair's breadth too.
     """
     tilted = fall_x > FLAT
+    if not tilted.any() and not (fall_y > FLAT).any():
+        return np.maximum(deepest, 0.0) + np.zeros_like(fall_x + fall_y)
     step = np.where(tilted, fall_x, 1.0)
     wet = np.where(tilted, np.clip((deepest - fall_y) / step, 0.0, 1.0), 1.0)
     dry = np.where(tilted, np.clip(deepest / step, 0.0, 1.0), 1.0)
