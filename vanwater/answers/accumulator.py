@@ -68,7 +68,7 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
     for heater in plan.heaters:
         grown = expansion_step(plan, heater)
         numbers[f"accumulator.{heater}.expansion"] = grown
-        findings.append(expansion_finding(plan, heater))
+        findings.append(expansion_finding(plan, heater, grown))
     return Accumulator(
         key="accumulator",
         title="Pump starts and accumulator",

@@ -55,7 +55,7 @@ def _vessel(plan: Plan, heater: str) -> str:
     return vessel if plan.accumulators[vessel].at in inside else ""
 
 
-def pressure_step(plan: Plan, heater: str) -> Step:
+def pressure_step(plan: Plan, heater: str, grown: Step) -> Step:
     """Pressure after one heating with every tap shut, if no relief valve opens.
 
     Parameters
@@ -64,6 +64,8 @@ def pressure_step(plan: Plan, heater: str) -> Step:
         The plan.
     heater : str
         The heater.
+    grown : Step
+        From :func:`expansion_step`.
 
     Returns
     -------
@@ -78,7 +80,7 @@ def pressure_step(plan: Plan, heater: str) -> Step:
     return step(
         f"pressure in {heater} after heating, taps shut",
         expansion.pressure_after_expansion,
-        expansion=expansion_step(plan, heater),
+        expansion=grown,
         start=start,
         compliance=float(line[0]),
         volume=known.volume if known else 0.0,
@@ -87,7 +89,7 @@ def pressure_step(plan: Plan, heater: str) -> Step:
     )
 
 
-def expansion_finding(plan: Plan, heater: str) -> Finding:
+def expansion_finding(plan: Plan, heater: str, grown: Step) -> Finding:
     """Whether the growing water finds room, by the position of check valve and accumulator.
 
     Parameters
@@ -96,18 +98,20 @@ def expansion_finding(plan: Plan, heater: str) -> Finding:
         The plan.
     heater : str
         The heater.
+    grown : Step
+        From :func:`expansion_step`.
 
     Returns
     -------
     Finding
         Fine with room; watch where the relief valve must drip; not decided without one.
     """
-    grown, after = expansion_step(plan, heater).result, pressure_step(plan, heater)
+    after = pressure_step(plan, heater, grown)
     relief = plan.heaters[heater].relief
     pressure = float(np.ravel(after.value)[0])
     vessel, closed = _vessel(plan, heater), cut_off(plan, heater)
-    assert isinstance(grown, Amount)
-    words = Amount(grown.value, VOLUME, 2)
+    assert isinstance(grown.result, Amount)
+    words = Amount(grown.result.value, VOLUME, 2)
     key, address = f"accumulator.{heater}.expansion", f"heaters.{heater}.relief"
     if relief is None:
         return Finding(

@@ -17,7 +17,7 @@ from vanwater.physics.switching import Cushion, Switch
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, STARTS, Array
 from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.cushion import LineCompliance, accumulator_of, cushion, pump_line, switch
+from vanwater.system.cushion import LineCompliance, accumulator_of, cushion, pump_line, side_by_side, switch
 
 __all__ = ["PumpCushion", "pump_cushion"]
 
@@ -126,12 +126,12 @@ def pump_cushion(plan: Plan, pump: str, draw: float | None) -> PumpCushion:
     kept = cushion(batch, vessel, line.likely * float(not vessel))
     if draw is None:
         draw = min(SMALL_DRAW, 0.5 * max(_stopped_at(at), 0.0))
-    starts = cycling.starts_at_draw(draw, at, kept)
-    low, high = (cycling.starts_at_draw(draw, at, cushion(batch, "", give)) for give in (line.high, line.low))
+    alone = [cushion(batch, "", give) for give in (line.high, line.low)]
+    starts, low, high = cycling.starts_at_draw(draw, at, side_by_side([kept, *alone]))
     worst = cycling.worst_draw(at, kept)
-    alone = Batch(plan)
-    single, one_line = switch(alone, pump), pump_line(alone, pump)
-    one = cushion(alone, vessel, one_line.likely * float(not vessel))
+    planned = Batch(plan)
+    single, one_line = switch(planned, pump), LineCompliance(line.low[:1], line.likely[:1], line.high[:1])
+    one = cushion(planned, vessel, one_line.likely * float(not vessel))
     site, kept_at = plan.site, plan.accumulators[vessel].set_at if vessel else 293.15
     highest = air_pressure(max(site.altitude, site.highest or site.altitude))
     setting = step(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import partial
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -23,6 +23,8 @@ __all__ = [
     "cushion",
     "cut_off",
     "line_compliance",
+    "pump_line",
+    "side_by_side",
     "switch",
     "switched",
 ]
@@ -146,21 +148,26 @@ def line_compliance(batch: Batch, runs: frozenset[str]) -> LineCompliance:
     """
     table = compliances()
 
-    def take_up(end: str, size: str | None, own: float | None, length: float | None) -> float:
+    def take_up(size: str | None, own: float | None, length: float | None) -> tuple[float, float]:
         bore = pipes()[size].bore if size is not None else own
         if bore is None or length is None:
-            return 0.0
+            return 0.0, 0.0
         row = table.get(pipes()[size].material if size is not None else "reinforced pvc", table["reinforced pvc"])
-        return float(getattr(row, end)) * (bore / row.bore) ** 2 * length
+        wide = (bore / row.bore) ** 2 * length
+        return row.low * wide, row.high * wide
 
-    def total(end: str) -> Array:
-        parts = [
-            batch.each((f"runs.{run}.size", f"runs.{run}.bore", f"runs.{run}.length"), partial(take_up, end))
-            for run in sorted(runs)
-        ]
-        return np.asarray(np.sum([np.zeros(len(batch)), *parts], axis=0), dtype=np.float64)
-
-    low, high = total("low"), total("high")
+    low, high = np.zeros(len(batch)), np.zeros(len(batch))
+    for run in sorted(runs):
+        addresses = [f"runs.{run}.{field}" for field in ("size", "bore", "length")]
+        planned = [batch.plan.at(address) for address in addresses]
+        least, most = take_up(*planned)
+        low += least
+        high += most
+        for place in {place for address in addresses for place, _ in batch.changes(address)}:
+            other = batch.rows[place].values
+            changed = take_up(*(other.get(address, value) for address, value in zip(addresses, planned, strict=True)))
+            low[place] += changed[0] - least
+            high[place] += changed[1] - most
     return LineCompliance(low, np.sqrt(low * high), high)
 
 
@@ -183,6 +190,24 @@ def pump_line(batch: Batch, pump: str) -> LineCompliance:
         measured = batch.number(f"pumps.{pump}.line_gives")
         return LineCompliance(measured, measured, measured)
     return line_compliance(batch, behind(batch.plan, pump))
+
+
+def side_by_side(cushions: Sequence[Cushion]) -> Cushion:
+    """Several cushions of the same rows along a new first axis.
+
+    Parameters
+    ----------
+    cushions : sequence of Cushion
+        Each along the rows.
+
+    Returns
+    -------
+    Cushion
+        Every number shaped (cushions, rows).
+    """
+    numbers = [[getattr(one, each.name) for one in cushions] for each in fields(Cushion)]
+    rows = np.broadcast_shapes(*(np.shape(value) for values in numbers for value in values))
+    return Cushion(*(np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers))
 
 
 def cushion(batch: Batch, accumulator: str, line: Array) -> Cushion:
