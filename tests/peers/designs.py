@@ -56,7 +56,7 @@ def looped_vans(
     return network, varied(numbers, rows, seed, low, high)
 
 
-def any_van(kind: str, seed: int, rows: int) -> tuple[Network, NetworkInputs]:
+def any_van(kind: str, seed: int, rows: int, roughness: float = 1.5e-6) -> tuple[Network, NetworkInputs]:
     """A random structure with numbers as vans have them; ``kind`` as in ``random_network``, without mixers."""
     rng = np.random.default_rng([seed, len(kind)])
     network = random_network(rng, kind)
@@ -71,7 +71,7 @@ def any_van(kind: str, seed: int, rows: int) -> tuple[Network, NetworkInputs]:
         length=spread(rng, 0.2, 6.0, (rows, runs)),
         bore=rng.uniform(0.008, 0.016, (rows, runs)),
         loss_coefficient=rng.uniform(0.2, 8.0, (rows, runs)),
-        roughness=1.5e-6,
+        roughness=roughness,
         density=rho,
         viscosity=mu,
         source_pressure=np.array([3e3, 2.5e5])[:sources],

@@ -135,7 +135,7 @@ def test_with_the_same_laws_only_arithmetic_is_left(celsius: int, tmp_path: Path
 @pytest.mark.parametrize("kind", ["tree", "loops"])
 @pytest.mark.parametrize("seed", range(10))
 def test_with_the_same_laws_random_structures_too(kind: str, seed: int, tmp_path: Path) -> None:
-    assert same_laws(*any_van(kind, seed + 50, 10), tmp_path) > 1
+    assert same_laws(*any_van(kind, seed + 50, 10, roughness=(1.5e-6, 5e-5)[seed % 2]), tmp_path) > 1
 
 
 def test_what_epanet_cannot_do_is_refused() -> None:
