@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from vanwater.physics.friction_law import friction_terms
+from vanwater.physics.network.mixing import port_loss
 from vanwater.physics.pump import PumpCurve
 from vanwater.quantities import Array
 
@@ -25,12 +26,20 @@ Bools = npt.NDArray[np.bool_]
 
 
 class Losses(NamedTuple):
-    """What a flow loses: each segment, the columns' sums, the whole way and its slope against the flow."""
+    """What a flow loses: each segment, the columns' sums, the whole way and its slope against the flow, the valve."""
 
     each: Array
     sums: Array
     total: Array
     slope: Array
+    valve: Array | float = 0.0
+
+
+class Valve(NamedTuple):
+    """A thermostatic mixing valve, a value a row: constant of a wide open port, infinite for a tap; hot share."""
+
+    port: Array
+    hot: Array
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -43,6 +52,7 @@ class Runs:
     rough: Array
     share: Array
     columns: Array
+    valve: Valve | None = None
 
     @classmethod
     def of(
@@ -55,6 +65,7 @@ class Runs:
         viscosity: Array,
         share: Array,
         columns: Array,
+        valve: Valve | None = None,
     ) -> Runs:
         """From bores, lengths, K, roughness and water; ``columns`` sorts segments by role."""
         wide = np.zeros(columns.shape[0])
@@ -65,6 +76,7 @@ class Runs:
             rough=wide + roughness / bore,
             share=wide + share,
             columns=columns,
+            valve=valve,
         )
 
     @classmethod
@@ -82,7 +94,13 @@ class Runs:
             rough[place, ..., :count] = way.rough
             share[place, ..., :count] = way.share
             columns[place, :count] = way.columns
-        return cls(viscous, inertial, per_flow, rough, share, columns)
+        valve = None
+        if any(way.valve is not None for way in ways):
+            valve = Valve(np.full(shape[:-1], np.inf), np.zeros(shape[:-1]))
+            for place, way in enumerate(ways):
+                if way.valve is not None:
+                    valve.port[place], valve.hot[place] = way.valve
+        return cls(viscous, inertial, per_flow, rough, share, columns, valve)
 
     def only(self, picked: Bools) -> Runs:
         """The picked segments alone."""
@@ -101,8 +119,26 @@ class Runs:
         slopes = (self.viscous * self.per_flow * terms.slope + 2.0 * kinetic) * self.share
         sums, steep = each @ self.columns, slopes @ self.columns
         hot = sums[..., HOT] >= sums[..., COLD]
-        total = sums[..., COMMON] + np.where(hot, sums[..., HOT], sums[..., COLD])
-        return Losses(each, sums, total, steep[..., COMMON] + np.where(hot, steep[..., HOT], steep[..., COLD]))
+        leg = np.where(hot, sums[..., HOT], sums[..., COLD])
+        slope = np.where(hot, steep[..., HOT], steep[..., COLD])
+        if self.valve is None:
+            return Losses(each, sums, sums[..., COMMON] + leg, steep[..., COMMON] + slope)
+        valve, slope = self._through(self.valve, flow, sums, steep)
+        return Losses(each, sums, sums[..., COMMON] + leg + valve, steep[..., COMMON] + slope, valve)
+
+    @staticmethod
+    def _through(valve: Valve, flow: Array, sums: Array, steep: Array) -> tuple[Array, Array]:
+        """What a thermostatic valve takes of its governing side, and the slope of leg and valve against the flow."""
+        flow, port, x = np.broadcast_arrays(flow, valve.port, valve.hot)
+        hot = ((sums[..., HOT] >= sums[..., COLD]) & (x > 0.0)) | (x >= 1.0)
+        leading, other = (np.where(hot, steep[..., one], steep[..., two]) for one, two in ((HOT, COLD), (COLD, HOT)))
+        fall, slope = np.zeros_like(flow), leading.copy()
+        active = (flow > 0.0) & np.isfinite(port)
+        if active.any():
+            gap = np.abs(sums[..., HOT] - sums[..., COLD])[active]
+            fall[active], weight, rise = port_loss((flow / port)[active], np.where(hot, x, 1.0 - x)[active], gap)
+            slope[active] = weight * leading[active] + (1.0 - weight) * other[active] + rise / port[active]
+        return fall, slope
 
 
 class Balance(NamedTuple):

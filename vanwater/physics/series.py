@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.physics._balance import COLD, COMMON, HOT, SUCTION, Balance, Bools, Runs
+from vanwater.physics._balance import COLD, COMMON, HOT, SUCTION, Balance, Bools, Runs, Valve
 from vanwater.physics.pump import PumpCurve
 from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.quantities import (
@@ -42,6 +42,7 @@ _ROW = (
     "outlet_constant",
     "supply_pressure",
     "regulated_flow",
+    "mixer_constant",
 )
 
 
@@ -85,6 +86,9 @@ class SeriesPath:
         Gauge pressure above the surface: none in a vented tank, the regulator's setting at a mains inlet [Pa].
     regulated_flow : float or array
         Most that a flow regulator in the outlet lets through, infinite without one [m³/s].
+    mixer_constant : float or array
+        Constant of a thermostatic mixing valve's wide open port, k_v; infinite for a tap set by hand, whose loss
+        belongs to the K of its two legs [m³/(s·√Pa)].
 
     Raises
     ------
@@ -109,6 +113,7 @@ class SeriesPath:
     pump: PumpCurve | None = None
     supply_pressure: Pressure[Real] = 0.0
     regulated_flow: Flow[Real] = np.inf
+    mixer_constant: OutletConstant[Real] = np.inf
     runs: Runs = field(init=False, repr=False)
     weight: Array = field(init=False, repr=False)
 
@@ -120,7 +125,12 @@ class SeriesPath:
         share = np.where(role == COMMON, 1.0, np.where(role == HOT, x, 1.0 - x))
         columns = np.stack([role == COMMON, role == HOT, role == COLD, suction], axis=-1).astype(np.float64)
         bore, length, k, roughness, density, viscosity = (values[name] for name in _SEGMENT)
-        runs = Runs.of(bore, length, k, roughness, density, viscosity, share, columns)
+        valve = (
+            Valve(values["mixer_constant"], values["hot_share"])
+            if np.isfinite(values["mixer_constant"]).any()
+            else None
+        )
+        runs = Runs.of(bore, length, k, roughness, density, viscosity, share, columns, valve)
         weight = np.broadcast_to(values["density"], runs.viscous.shape)[..., 0] * STANDARD_GRAVITY
         for name, value in {**values, "role": role, "suction": suction, "runs": runs, "weight": weight}.items():
             object.__setattr__(self, name, value)
@@ -144,6 +154,8 @@ class SeriesFlow:
         Pressure each segment would lose on its own, last axis along the segments [Pa].
     leg_loss : array
         Loss of the governing leg, hot or cold, which the throttled other one loses too [Pa].
+    valve_loss : array
+        What a thermostatic mixing valve takes besides of that leg; none for a tap set by hand [Pa].
     pump_rise : array
         Pressure rise across the pump [Pa].
     discharge_pressure : array
@@ -160,6 +172,7 @@ class SeriesFlow:
     outlet_pressure: Pressure[Array]
     losses: PressureDifference[Array]
     leg_loss: PressureDifference[Array]
+    valve_loss: PressureDifference[Array]
     pump_rise: Pressure[Array]
     discharge_pressure: Pressure[Array]
     pump_inlet_pressure: Pressure[Array]
@@ -185,9 +198,11 @@ def series_flow(path: SeriesPath) -> SeriesFlow:
     Notes
     -----
     Both legs start and end together, so the user throttles the easier one at the mixing tap: both lose the
-    larger loss. The lift is taken at the density of the first segment, the tank's water, all the path. A flow
-    regulator takes what pressure is left over. Every sum falls with the flow, so there is one root; Newton's
-    steps within a bracket find it to 1e-8 Pa. Without enough head the flow is zero: no back-flow.
+    larger loss. A thermostatic valve opens one port as it shuts the other: it takes Δp besides the governing leg,
+    x/√Δp + (1−x)/√(Δp + g) = k_v/Q, with x that leg's share and g by how much less the other leg loses. The lift
+    is taken at the density of the first segment, the tank's water, all the path. A flow regulator takes what
+    pressure is left over. Every sum falls with the flow, so there is one root; Newton's steps within a bracket
+    find it to 1e-8 Pa. Without enough head the flow is zero: no back-flow.
 
     References
     ----------
@@ -259,6 +274,7 @@ def _flows(runs: Runs, pump: PumpCurve | None, head: Array, before: Array, k: Ar
         outlet_pressure=outlet,
         losses=lost.each,
         leg_loss=np.maximum(lost.sums[..., HOT], lost.sums[..., COLD]),
+        valve_loss=np.broadcast_to(lost.valve, flow.shape),
         pump_rise=rise,
         discharge_pressure=inlet + rise,
         pump_inlet_pressure=inlet,
@@ -273,9 +289,9 @@ def _check(values: dict[str, Array], role: npt.NDArray[np.intp], suction: Bools)
     if np.any(role[suction] != COMMON):
         raise ValueError(f"suction: segments before the pump carry the whole flow, their role {role} must be COMMON.")
     for name in (*_SEGMENT, *_ROW):
-        if name != "regulated_flow" and not np.isfinite(values[name]).all():
+        if name not in ("regulated_flow", "mixer_constant") and not np.isfinite(values[name]).all():
             raise ValueError(f"{name}: {values[name]} must be finite.")
-    for name in ("bore", "density", "viscosity", "outlet_constant", "regulated_flow"):
+    for name in ("bore", "density", "viscosity", "outlet_constant", "regulated_flow", "mixer_constant"):
         if not np.all(values[name] > 0.0):
             raise ValueError(f"{name}: {values[name]} must lie above zero.")
     for name in ("length", "k", "roughness"):

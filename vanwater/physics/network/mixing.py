@@ -7,7 +7,7 @@ import numpy.typing as npt
 
 from vanwater.quantities import Array
 
-__all__ = ["mixed_pressure"]
+__all__ = ["mixed_pressure", "port_loss"]
 
 
 def mixed_pressure(
@@ -44,7 +44,7 @@ def mixed_pressure(
     if active.any():
         gap = np.where(leads, cold_pressure, hot_pressure) - pressure
         share = np.where(leads, hot, 1.0 - hot)
-        fall, weight, rise = _ports(flow[active] / port[active], share[active], np.maximum(gap[active], 0.0))
+        fall, weight, rise = port_loss(flow[active] / port[active], share[active], np.maximum(gap[active], 0.0))
         pressure[active] -= fall
         stiffness[active] = rise / port[active]
         led = leads[active]
@@ -52,11 +52,28 @@ def mixed_pressure(
     return pressure, weights, stiffness
 
 
-def _ports(ratio: Array, share: Array, gap: Array) -> tuple[Array, Array, Array]:
-    """Loss of the leading port, weight of its side, slope of the loss against Q/k.
+def port_loss(ratio: Array, share: Array, gap: Array) -> tuple[Array, Array, Array]:
+    """Loss of a thermostatic valve's leading port, the side of the lower pressure.
 
-    Solves share/s + (1 − share)/√(s² + gap) = 1/ratio for s = √loss; the left side falls and is convex, so that
-    Newton from the left climbs to the root without overshoot.
+    Formula: x/√Δp + (1 − x)/√(Δp + g) = k/Q
+
+    Parameters
+    ----------
+    ratio : array
+        Mixed flow over the constant of the wide open port, Q/k, above zero [√Pa].
+    share : array
+        Share of the leading side, x, above zero.
+    gap : array
+        Pressure by which the other side lies higher, g [Pa].
+
+    Returns
+    -------
+    tuple of array
+        Loss of the leading port, Δp [Pa], weight of its side in the mixed pressure, slope of the loss against Q/k.
+
+    Notes
+    -----
+    The left side falls and is convex in √Δp, so that Newton from the left climbs to the root without overshoot.
     """
     other = 1.0 - share
     s = share * ratio
