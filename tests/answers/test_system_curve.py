@@ -91,7 +91,8 @@ def test_the_volts_move_the_pumps_curve_and_not_the_systems() -> None:
     assert weak.real.volts == 11.5
     assert weak.rated.volts == meets.rated.volts == 13.6
     np.testing.assert_allclose(weak.rated.pressure, meets.rated.pressure)
-    assert weak.real.flow[-1] == pytest.approx(12.5 * L_MIN * 11.5 / 13.6)
+    assert weak.real.flow[-1] < meets.real.flow[-1] < meets.rated.flow[-1] < 12.5 * L_MIN
+    assert weak.real.pressure[-1] == 0.0
     for one, other in zip(weak.curves, meets.curves, strict=True):
         assert one.rated == pytest.approx(other.rated)
         assert one.working[0] < other.working[0]

@@ -6,9 +6,8 @@ import pytest
 from tests.examples import NAMES, example
 from vanwater.answers.autonomy import autonomy
 from vanwater.answers.questions import answers_to
-from vanwater.answers.supply import supply
 from vanwater.figures.chart import Bars, Line, Rule
-from vanwater.figures.charts import charts_of, litres_by_use, pressure_budget, stores_running_out
+from vanwater.figures.charts import charts_of, litres_by_use, stores_running_out
 from vanwater.plan.model import Plan
 
 
@@ -30,16 +29,6 @@ def test_stores_run_out_when_the_answer_says() -> None:
     assert [draw.x for draw in chart.draws if isinstance(draw, Rule)] == [answer.wanted]
 
 
-def test_budget_bars_add_up_to_the_rise() -> None:
-    answer = supply(example("family-winter"))
-    chart = pressure_budget(answer)
-    assert chart is not None
-    (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
-    assert bars.values.sum() == pytest.approx(answer.outlets["shower"].rise, abs=1e-3)
-    assert bars.names[0] == "suction"
-    assert bars.names[-1] == "shower"
-
-
 def test_litres_by_use_are_those_of_the_answer() -> None:
     answer = autonomy(example("family-winter"))
     chart = litres_by_use(answer)
@@ -52,7 +41,7 @@ def test_litres_by_use_are_those_of_the_answer() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_example_has_its_charts(name: str) -> None:
     keys = [chart.key for answer in answers_to(example(name)) for chart in charts_of(answer)]
-    assert keys[:3] == ["stores", "uses", "budget"]
+    assert keys[:5] == ["stores", "uses", "pump", "along", "budget"]
     assert len(set(keys)) == len(keys)
 
 

@@ -20,7 +20,7 @@ from vanwater.system.ways import Way
 __all__ = ["PumpLine", "PumpMeets", "SystemCurve", "pump_meets"]
 
 _POINTS = 41
-_BEYOND = 1.12  # times the higher speed: how far a system curve is followed past the pump's curve
+_BEYOND = 1.25  # times the higher speed: how far a system curve is followed past the pump's curve
 _SLOWEST = 0.02  # of the speed at rated volts
 
 
@@ -63,7 +63,7 @@ class PumpLine:
     volts : float
         The volts [V].
     flow : array
-        Flow, from none to where it gives no more rise [m³/s].
+        Flow, from none to where a gauge behind it reads nothing, or the pump gives no more rise [m³/s].
     pressure : array
         Gauge pressure behind the pump: its rise less what its suction side takes [Pa].
     """
@@ -147,7 +147,12 @@ def _line(path: series.SeriesPath, curve: PumpCurve, volts: float) -> PumpLine:
     most = max(float(free_flow(here)), 0.0)
     bends = here.flow - float(here.slowing)
     flow = np.union1d(np.linspace(0.0, most, _POINTS), bends[(bends > 0.0) & (bends < most)])
-    return PumpLine(volts, flow, here.rise_and_slope(flow)[0] + inlet_pressure(path, flow))
+    pressure = here.rise_and_slope(flow)[0] + inlet_pressure(path, flow)
+    if pressure[-1] < 0.0 < pressure[0]:
+        kept = pressure > 0.0
+        nothing = float(np.interp(0.0, pressure[::-1], flow[::-1]))
+        flow, pressure = np.append(flow[kept], nothing), np.append(pressure[kept], 0.0)
+    return PumpLine(volts, flow, pressure)
 
 
 def _alone(plan: Plan, speeds: Batch, way: Way) -> SystemCurve | None:

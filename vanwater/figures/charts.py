@@ -1,4 +1,4 @@
-"""The charts of each answer: days running out, litres by use, where the pressure goes."""
+"""The charts of each answer: days running out, litres by use; those of the other questions by their modules."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
 from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 from vanwater.figures.frost_charts import heat_by_face, hours_to_freeze
 from vanwater.figures.roles import Role
-from vanwater.quantities import DAILY_VOLUME, PRESSURE_DIFFERENCE, SHARE, STAY
+from vanwater.figures.supply_charts import pressure_along_the_way, pressure_budget, pump_against_system
+from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
-__all__ = ["charts_of", "litres_by_use", "pressure_budget", "stores_running_out"]
+__all__ = ["charts_of", "litres_by_use", "stores_running_out"]
 
 _ROLES: dict[str, Role] = {
     "fresh": "fresh",
@@ -50,7 +51,7 @@ def charts_of(answer: Answer) -> tuple[Chart, ...]:
     if isinstance(answer, Autonomy):
         made = (stores_running_out(answer), litres_by_use(answer))
     elif isinstance(answer, Supply):
-        made = (pressure_budget(answer),)
+        made = (pump_against_system(answer), pressure_along_the_way(answer), pressure_budget(answer))
     elif isinstance(answer, Accumulator):
         made = (starts_against_draw(answer),)
     elif isinstance(answer, HotWater):
@@ -143,47 +144,4 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
         Axis("use"),
         (Bars("fresh", tuple(use.name for use in uses), values),),
         say("Fresh water a day by use, the largest first."),
-    )
-
-
-def pressure_budget(answer: Supply) -> Chart | None:
-    """Where the pump's pressure goes on the way to the main outlet, in the order of the flow.
-
-    Parameters
-    ----------
-    answer : Supply
-        The answer on flow and pressure.
-
-    Returns
-    -------
-    Chart or None
-        None while no outlet is decided.
-    """
-    if not answer.main or not answer.outlets[answer.main].reaches:
-        return None
-    one = answer.outlets[answer.main]
-    losses = np.array([piece.loss for piece in one.budget])
-    hot = set(one.way.hot)
-    roles: tuple[Role, ...] = tuple(
-        "plain"
-        if piece.kind == "lift"
-        else "fresh"
-        if piece.kind == "outlet"
-        else "hot"
-        if piece.label in hot
-        else "cold"
-        for piece in one.budget
-    )
-    return Chart(
-        "budget",
-        say(
-            "Of {rise} that the pump gives, {left} are left before the {outlet}",
-            rise=Amount(one.rise, PRESSURE_DIFFERENCE),
-            left=Amount(one.budget[-1].loss, PRESSURE_DIFFERENCE),
-            outlet=answer.main,
-        ),
-        Axis("pressure it takes", PRESSURE_DIFFERENCE),
-        Axis("piece"),
-        (Bars(roles, tuple(piece.label for piece in one.budget), losses),),
-        say("The pieces in the order of the flow; together they take the pump's whole rise."),
     )
