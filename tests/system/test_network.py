@@ -7,7 +7,7 @@ from tests.examples import NAMES, example
 from vanwater.answers.outlet import UNSURE
 from vanwater.physics.series import series_flow
 from vanwater.system.batch import Batch, Row, low_and_high
-from vanwater.system.network import complete_ways, open_together
+from vanwater.system.network import Case, complete_ways, open_together, solve_cases
 from vanwater.system.series import series_case
 from vanwater.system.ways import way_to
 
@@ -70,3 +70,23 @@ def test_hot_only_and_self_mixing_outlets_solve() -> None:
     for place, opened in enumerate((("hot tap",), ("sink",), ("hot tap", "sink"))):
         for outlet in opened:
             assert solved.flow[place, 0, solved.outlets.index(outlet)] > 1e-5
+
+
+def test_a_node_held_at_the_pressure_that_it_has_changes_nothing() -> None:
+    opened = ("shower", "galley tap")
+    free = solve_cases(Batch(FAMILY), [Case(opened)]).flows
+    at = float(free.at("tee")[0])
+    held = solve_cases(Batch(FAMILY), [Case(opened, held=at), Case(opened, held=at + 1e4)], "tee").flows
+    assert held.outlet("shower")[0] == pytest.approx(float(free.outlet("shower")[0]), rel=1e-9)
+    assert held.sources[0, -1] == pytest.approx(0.0, abs=1e-12)
+    assert held.sources[1, -1] > 0  # more pressure than the pump makes there: the node feeds the outlets
+    assert held.outlet("shower")[1] > held.outlet("shower")[0]
+
+
+def test_a_resting_pump_lets_nothing_through() -> None:
+    rests = Case(("basin tap",), held=2e5, resting=("pump",))
+    flows = solve_cases(Batch(FAMILY), [rests, Case(("basin tap",), held=2e5)], "pump outlet").flows
+    assert flows.pump("pump")[0] == pytest.approx(0.0, abs=1e-12)
+    assert flows.sources[0, -1] == pytest.approx(float(flows.outlet("basin tap")[0]), rel=1e-9)
+    assert flows.outlet("basin tap")[0] == pytest.approx(float(flows.outlet("basin tap")[1]), rel=1e-9)
+    assert flows.pump("pump")[1] > 0

@@ -39,11 +39,17 @@ class Case:
         Row of the batch.
     taps : tuple of (str, float)
         Mixing taps that stand at another hot share than the one for the wanted temperature.
+    held : float, optional
+        Gauge pressure at the place that :func:`solve_cases` is told to hold [Pa].
+    resting : tuple of str
+        Pumps that stand still and let nothing through.
     """
 
     opened: tuple[str, ...]
     row: int = 0
     taps: tuple[tuple[str, float], ...] = ()
+    held: float = 0.0
+    resting: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,7 +173,7 @@ def open_together(batch: Batch, sets: Sequence[Sequence[str]]) -> Together:
     )
 
 
-def solve_cases(batch: Batch, cases: Sequence[Case]) -> Solved:
+def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
     """Solve cases of a plan's network, all at once.
 
     Parameters
@@ -176,11 +182,14 @@ def solve_cases(batch: Batch, cases: Sequence[Case]) -> Solved:
         The plan with its rows.
     cases : sequence of Case
         What is open, in which row.
+    hold : str
+        Node whose pressure each case gives, such as that of an accumulator; none for an empty text.
 
     Returns
     -------
     Solved
-        The network of the outlets that are open in some case, one row a case.
+        The network of the outlets that are open in some case, one row a case. What the held node takes or gives is
+        the last of the sources.
 
     Raises
     ------
@@ -189,7 +198,7 @@ def solve_cases(batch: Batch, cases: Sequence[Case]) -> Solved:
     """
     opened = {outlet for case in cases for outlet in case.opened}
     ways = {outlet: way for outlet, way in complete_ways(batch.plan).items() if outlet in opened}
-    built = _built(batch.plan, ways)
+    built = _built(batch.plan, ways, hold)
     places = np.array([case.row for case in cases])
     numbers = {key: value[places] for key, value in _numbers(batch, ways, built).items()}
     numbers["openness"] = np.array([[float(one.name in case.opened) for one in built.outlets] for case in cases])
@@ -197,10 +206,15 @@ def solve_cases(batch: Batch, cases: Sequence[Case]) -> Solved:
     for place, case in enumerate(cases):
         for tap, share in case.taps:
             numbers["hot_share"][place, mixers.index(tap)] = share
+    if hold:
+        numbers["source_pressure"][:, -1] = [case.held for case in cases]
+    if any(case.resting for case in cases):
+        into = [run.end.removesuffix(" inlet") for run in built.runs]
+        numbers["shut"] = np.array([[end in case.resting for end in into] for case in cases])
     return Solved(physics.solve(built, physics.NetworkInputs(**numbers)), numbers)
 
 
-def _built(plan: Plan, ways: Mapping[str, Way]) -> physics.Network:
+def _built(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.Network:
     runs = dict.fromkeys(run for way in ways.values() for run in way.runs)
     pumps = dict.fromkeys(way.pump for way in ways.values() if way.pump)
     tanks = dict.fromkeys(way.tank for way in ways.values())
@@ -221,7 +235,7 @@ def _built(plan: Plan, ways: Mapping[str, Way]) -> physics.Network:
 
     return _structure(
         tuple(physics.Run(run, begins(run), ends(run), _one_way(plan, run)) for run in runs),
-        tuple(physics.Source(tank, tank) for tank in tanks),
+        tuple(physics.Source(place, place) for place in (*tanks, *((hold,) if hold else ()))),
         tuple(physics.Outlet(outlet, outlet) for outlet in ways),
         tuple(physics.Pump(pump, f"{pump} inlet", f"{pump} outlet") for pump in pumps),
         tuple(physics.Mixer(mixer, f"{mixer} hot", f"{mixer} cold", mixer) for mixer in mixers),
