@@ -21,7 +21,10 @@ from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
 from vanwater.answers.ratings import ratings_findings
 from vanwater.answers.spread import Influence
-from vanwater.answers.together import OpenSet, open_sets, set_findings, set_numbers, set_table
+from vanwater.answers.together import OpenSet, open_sets
+from vanwater.answers.together_findings import set_findings
+from vanwater.answers.together_sums import set_numbers
+from vanwater.answers.together_tables import set_tables
 from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import assumed
 from vanwater.answers.wording import Amount, Say, say
@@ -46,11 +49,14 @@ class Supply(Answer):
         Those whose way is decided.
     main : str
         The outlet that the verdict speaks of; empty where none is decided.
+    sets : tuple of OpenSet
+        What the outlets give that people open together.
     """
 
     plan: Plan
     outlets: Mapping[str, OutletSupply]
     main: str
+    sets: tuple[OpenSet, ...] = ()
 
 
 def supply(plan: Plan) -> Supply:
@@ -92,7 +98,7 @@ def supply(plan: Plan) -> Supply:
             )
         )
     sets = open_sets(batch, outlets)
-    findings += set_findings(plan, outlets, sets)
+    findings += set_findings(plan, sets)
     findings += ratings_findings(plan)
     findings += joints_findings(plan)
     main = _main(outlets)
@@ -115,6 +121,7 @@ def supply(plan: Plan) -> Supply:
         plan=plan,
         outlets=outlets,
         main=main,
+        sets=sets,
     )
 
 
@@ -238,5 +245,5 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tu
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    shown_tables = (each, set_table(outlets, sets), budget, gains, suction_table(plan, outlets))
+    shown_tables = (each, *set_tables(sets), budget, gains, suction_table(plan, outlets))
     return tuple(table for table in shown_tables if table.rows)

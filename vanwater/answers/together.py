@@ -1,33 +1,35 @@
-"""What the outlets give while several are open together, by the whole network in one solve."""
+"""What the outlets give while several are open together, by the whole network in one solve.
+
+The solve is made at once, with all sets, unsure inputs, remedies and settings of the mixing taps as its rows. What a
+chart, a table or a sum wants of it is worked out when it is first asked for.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property
 
 import numpy as np
 
-from vanwater.answers.answer import Column, Table
-from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.outlet import UNSURE, OutletSupply
-from vanwater.answers.spread import spread
-from vanwater.answers.unfolding import Unfolding
-from vanwater.answers.unsure import rows_of
-from vanwater.answers.wording import Amount, Range, say
-from vanwater.answers.working import Step, shown
-from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
-from vanwater.system.batch import Batch
-from vanwater.system.network import Together, open_together
+from vanwater.answers.spread import Influence, influences, spread
+from vanwater.answers.together_budget import Fastest, Pieces, fastest_run, set_budget
+from vanwater.answers.together_gains import SetGain, set_gains
+from vanwater.answers.together_pump import PumpPoint, pump_points
+from vanwater.answers.together_rows import SetRows
+from vanwater.answers.together_wait import Waiting, set_run_off, set_waits
+from vanwater.answers.wording import Range
+from vanwater.quantities import FLOW, PRESSURE
+from vanwater.system.batch import Batch, Unsure
+from vanwater.system.network import Case, solve_cases
+from vanwater.system.remedies import Remedy, way_remedies
+from vanwater.system.taps import LeftTap, left_tap, tap_cases
 
-__all__ = ["OpenSet", "open_sets", "set_findings", "set_numbers", "set_table"]
-
-MUCH = 0.4
-"""Share of its flow that an outlet may lose to another before it is told (common practice)."""
+__all__ = ["OpenSet", "open_sets"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class OpenSet:
     """What one set of outlets gives, open together.
 
@@ -35,15 +37,75 @@ class OpenSet:
     ----------
     name : str
         Name of the set.
-    flow : mapping of str to Range
-        Flow at each of its outlets.
-    steps : mapping of str to Step
-        The same with its working.
+    alone : mapping of str to OutletSupply
+        Its outlets, each open alone.
+    flow, pressure : mapping of str to Range
+        Flow at each outlet and pressure before it.
+    temperature : mapping of str to LeftTap
+        Each mixed outlet: the temperature wanted, and the one that comes where its tap was set for it alone.
+    weakest : str
+        The outlet that falls furthest short of its wish; where none does, the one that keeps least of what it gives
+        alone.
+    rows : SetRows
+        The solve.
     """
 
     name: str
+    alone: Mapping[str, OutletSupply]
     flow: Mapping[str, Range]
-    steps: Mapping[str, Step]
+    pressure: Mapping[str, Range]
+    temperature: Mapping[str, LeftTap]
+    weakest: str
+    rows: SetRows
+
+    @property
+    def outlets(self) -> tuple[str, ...]:
+        """The outlets that are open."""
+        return tuple(self.flow)
+
+    @cached_property
+    def speed(self) -> Mapping[str, Fastest]:
+        """Where the water runs fastest on the way to each outlet, and how fast in every run."""
+        return {outlet: fastest_run(self.rows, outlet) for outlet in self.flow}
+
+    @cached_property
+    def budget(self) -> Pieces:
+        """Where the pressure goes on the way to the weakest outlet."""
+        return set_budget(self.rows, self.weakest)
+
+    @cached_property
+    def wait(self) -> Mapping[str, Waiting]:
+        """How long each hot outlet waits, and what runs off meanwhile."""
+        return set_waits(self.rows)
+
+    @cached_property
+    def run_off(self) -> Range | None:
+        """Cooled water that runs off in all; None where no outlet is hot."""
+        return set_run_off(self.rows)
+
+    @cached_property
+    def pumps(self) -> Mapping[str, PumpPoint]:
+        """Where each pump works, what it draws and takes a day; empty where gravity drives the water."""
+        return pump_points(self.rows)
+
+    @cached_property
+    def hangs_on(self) -> tuple[Influence, ...]:
+        """What the weakest outlet's flow hangs on, most first."""
+        return influences(self.rows.along(self.rows.solved.flows.outlet(self.weakest)), self.rows.unsure)
+
+    @property
+    def measure_first(self) -> Unsure:
+        """The input that is worth measuring first."""
+        return next(one for one in UNSURE if one.key == self.hangs_on[0].address)
+
+    @cached_property
+    def remedies(self) -> tuple[SetGain, ...]:
+        """What would bring the weakest outlet more, most first."""
+        return self.remedies_for(self.weakest)
+
+    def remedies_for(self, outlet: str) -> tuple[SetGain, ...]:
+        """What would bring one of its outlets more, most first."""
+        return set_gains(self.rows, outlet)
 
 
 def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSet, ...]:
@@ -52,7 +114,7 @@ def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSe
     Parameters
     ----------
     batch : Batch
-        The plan with its unsure inputs as rows, as each outlet alone was solved on.
+        The plan with its unsure inputs and remedies as rows, as each outlet alone was solved on.
     outlets : mapping of str to OutletSupply
         The outlets whose way is decided.
 
@@ -61,131 +123,55 @@ def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSe
     tuple of OpenSet
         Sets with an outlet that is not decided are left out.
     """
-    sets = {name: one.outlets for name, one in batch.plan.together.items() if all(o in outlets for o in one.outlets)}
+    plan = batch.plan
+    sets = {name: one.outlets for name, one in plan.together.items() if all(o in outlets for o in one.outlets)}
     if not sets:
         return ()
-    pairs = rows_of(batch, UNSURE)
-    solved = open_together(batch, list(sets.values()))
-    found = []
-    flows = spread(np.moveaxis(solved.flow, 0, 1), pairs, 0.0)
-    for place, (name, opened) in enumerate(sets.items()):
-        ranges = {o: flows.at((place, solved.outlets.index(o))).range(FLOW) for o in opened}
-        found.append(OpenSet(name, ranges, Unfolding(partial(_steps, outlets, name, place, ranges, solved))))
-    return tuple(found)
-
-
-def _steps(
-    outlets: Mapping[str, OutletSupply], name: str, place: int, ranges: Mapping[str, Range], solved: Together
-) -> Mapping[str, Step]:
-    """The working of every flow of a set."""
-    steps = {}
-    for outlet, flow in ranges.items():
-        column = solved.outlets.index(outlet)
-        steps[outlet] = shown(
-            f"flow at the {outlet} with {name} open",
-            flow,
-            "The flows at which pressures and losses balance in the whole network, every row at once; the range "
-            "combines what each unsure input moves, one at a time, by root-sum-square.",
-            facts=[
-                ("pressure before it", Amount(float(solved.pressure[place, 0, column]), PRESSURE)),
-                *(
-                    (f"pressure behind {pump}", Amount(float(pressure[place, 0]), PRESSURE))
-                    for pump, pressure in solved.discharge.items()
-                ),
-                ("alone it gives", outlets[outlet].flow),
-            ],
-            residual=Amount(float(np.abs(solved.residual[place, 0])), PRESSURE_DIFFERENCE),
-            value=solved.flow[place, :, column],
-            source="Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor",
+    unsure = [batch.place(f"{one.key} {end}") for one in UNSURE for end in ("low", "high")]
+    tried = {outlet: way_remedies(plan, outlets[outlet].way) for opened in sets.values() for outlet in opened}
+    cases: list[Case] = []
+    laid: list[tuple[str, tuple[Remedy, ...], int, Sequence[int], dict[str, int]]] = []
+    for name, opened in sets.items():
+        remedies = {remedy.row.key: remedy for outlet in opened for remedy in tried[outlet]}
+        rows = [0, *unsure, *(batch.place(key) for key in remedies)]
+        first = len(cases)
+        cases += [Case(opened, row) for row in rows]
+        taps = {}
+        for outlet in opened:
+            found = tap_cases(batch, outlets[outlet].way, opened)
+            if found:
+                taps[outlet] = len(cases)
+            cases += found
+        laid.append((name, tuple(remedies.values()), first, rows, taps))
+    solved = solve_cases(batch, cases)
+    return tuple(
+        _open_set(
+            SetRows(name, batch, {o: outlets[o].way for o in sets[name]}, remedies, solved, first, rows), outlets, taps
         )
-    return steps
-
-
-def set_findings(plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...]) -> Iterator[Finding]:
-    """The findings on outlets that share the pump.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-    outlets : mapping of str to OutletSupply
-        The outlets, each open alone.
-    sets : tuple of OpenSet
-        The same together.
-
-    Yields
-    ------
-    Finding
-        One for each outlet with a wish, or that loses much.
-    """
-    for one in sets:
-        for outlet, flow in one.flow.items():
-            alone = outlets[outlet].flow
-            lost = 1.0 - flow.likely / alone.likely if alone.likely > 0 else 0.0
-            wanted = plan.outlets[outlet].wanted
-            verdict = judge(flow, Amount(wanted, FLOW), "at least") if wanted is not None else Verdict.FINE
-            if wanted is None and lost > MUCH:
-                verdict = Verdict.WATCH
-            if verdict is Verdict.FINE and lost <= MUCH:
-                continue
-            others = tuple(other for other in one.flow if other != outlet)
-            yield Finding(
-                f"supply.together.{one.name}.{outlet}",
-                verdict,
-                say(
-                    "With the {others} open too, the {outlet} gives {flow}, {lost} less than alone.",
-                    others=others,
-                    outlet=outlet,
-                    flow=flow,
-                    lost=Amount(lost, SHARE, 2),
-                ),
-                value=flow if wanted is not None else None,
-                limit=Amount(wanted, FLOW) if wanted is not None else None,
-                change=None
-                if verdict is Verdict.FINE
-                else say("Take a pump that gives more at that pressure, or outlets that take less."),
-                address=f"together.{one.name}.outlets",
-                source="balance of the whole network",
-                bound="at least",
-            )
-
-
-def set_numbers(sets: tuple[OpenSet, ...]) -> dict[str, Step]:
-    """The numbers of the sets by key.
-
-    Parameters
-    ----------
-    sets : tuple of OpenSet
-        The sets.
-
-    Returns
-    -------
-    dict of str to Step
-        "supply.together.SET.OUTLET".
-    """
-    return {f"supply.together.{one.name}.{outlet}": made for one in sets for outlet, made in one.steps.items()}
-
-
-def set_table(outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...]) -> Table:
-    """Flows alone and together, side by side.
-
-    Parameters
-    ----------
-    outlets : mapping of str to OutletSupply
-        The outlets, each open alone.
-    sets : tuple of OpenSet
-        The same together.
-
-    Returns
-    -------
-    Table
-        Without rows where no set is planned.
-    """
-    return Table(
-        "together",
-        say("Outlets that are open together."),
-        (Column("open together"), Column("outlet"), Column("alone", FLOW), Column("together", FLOW)),
-        tuple(
-            (one.name, outlet, outlets[outlet].flow.amount, flow) for one in sets for outlet, flow in one.flow.items()
-        ),
+        for name, remedies, first, rows, taps in laid
     )
+
+
+def _open_set(rows: SetRows, outlets: Mapping[str, OutletSupply], taps: Mapping[str, int]) -> OpenSet:
+    flows = rows.solved.flows
+    opened = list(rows.ways)
+    values = np.stack([[flows.outlet(outlet), flows.at(outlet)] for outlet in opened])
+    ranges = spread(rows.along(np.moveaxis(values, -1, 0)), rows.unsure, 0.0)
+    flow = {outlet: ranges.at((place, 0)).range(FLOW) for place, outlet in enumerate(opened)}
+    alone = {outlet: outlets[outlet] for outlet in opened}
+    return OpenSet(
+        rows.name,
+        alone,
+        flow,
+        {outlet: ranges.at((place, 1)).range(PRESSURE) for place, outlet in enumerate(opened)},
+        {outlet: left_tap(rows.batch, rows.ways[outlet], rows.solved, first) for outlet, first in taps.items()},
+        min(opened, key=lambda outlet: _strength(flow[outlet], alone[outlet].flow, rows.plan.outlets[outlet].wanted)),
+        rows,
+    )
+
+
+def _strength(flow: Range, alone: Range, wanted: float | None) -> tuple[bool, float]:
+    """How an outlet stands: those short of their wish come first, then those that keep least of their own flow."""
+    if wanted is not None and flow.likely < wanted:
+        return False, flow.likely / wanted
+    return True, flow.likely / max(alone.likely, 1e-12)

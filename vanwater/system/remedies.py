@@ -6,15 +6,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from vanwater.plan.model import Plan
-from vanwater.plan.tables import PipeRow, pipes
+from vanwater.plan.tables import PipeRow, outlets, pipes
 from vanwater.quantities import BORE
 from vanwater.system.batch import Row
+from vanwater.system.cushion import behind
 from vanwater.system.ways import Way
 
 __all__ = ["Remedy", "way_remedies"]
 
 ELBOWS = ("push-fit elbow", "barb elbow", "threaded elbow", "press elbow")
 FILTERS = ("cartridge filter", "small cartridge filter")
+SPARING = 2.0 / 3.0
+"""Share of its litres that a more sparing outlet gives at the same pressure (common practice)."""
 BORES_OF_OWN = tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 19, 25))
 """Bores that hose is commonly sold in; the next one is tried where a plan names no stock size."""
 
@@ -28,13 +31,13 @@ class Remedy:
     row : Row
         What it changes, as a row of a batch.
     kind : str
-        "wider", "bends", "filter", "clean", "volts".
+        "wider", "bends", "filter", "clean", "volts", "sparing".
     address : str
         Where in the plan.
     piece : str
-        Run or pump that is changed.
+        Run, pump or other outlet that is changed.
     now, then : float or str
-        What it is and what it would be: a bore in m, volts, or words.
+        What it is and what it would be: a bore in m, volts, m³/s at the outlet's bar, or words.
     """
 
     row: Row
@@ -46,7 +49,7 @@ class Remedy:
 
 
 def way_remedies(plan: Plan, way: Way) -> tuple[Remedy, ...]:
-    """Changes along a way that might bring more flow.
+    """Changes along a way, and at outlets that are open with it, that might bring more flow.
 
     Parameters
     ----------
@@ -60,7 +63,14 @@ def way_remedies(plan: Plan, way: Way) -> tuple[Remedy, ...]:
     tuple of Remedy
         In no order of merit; the solve tells what each gains.
     """
-    return (*_wider(plan, way), *_bends(plan, way), *_filters(plan, way), *_clean(plan, way), *_volts(plan, way))
+    return (
+        *_wider(plan, way),
+        *_bends(plan, way),
+        *_filters(plan, way),
+        *_clean(plan, way),
+        *_volts(plan, way),
+        *_sparing(plan, way),
+    )
 
 
 def _wider(plan: Plan, way: Way) -> Iterator[Remedy]:
@@ -105,10 +115,16 @@ def _bends(plan: Plan, way: Way) -> Iterator[Remedy]:
 def _filters(plan: Plan, way: Way) -> Iterator[Remedy]:
     for name in way.runs:
         counts = plan.runs[name].fittings
-        if any(kind in FILTERS for kind in counts):
+        if any(kind in FILTERS for kind in counts) and (way.mixer or _shared(plan, name)):  # else its tap is it
             address = f"runs.{name}.fittings"
             rest = {kind: number for kind, number in counts.items() if kind not in FILTERS}
             yield Remedy(Row(f"no filter {name}", {address: rest}), "filter", address, name, "filter", "none")
+
+
+def _shared(plan: Plan, run: str) -> bool:
+    """Whether a run leads to more than one outlet."""
+    ends = {plan.runs[run].end, *(plan.runs[name].end for name in behind(plan, plan.runs[run].end))}
+    return len(ends & plan.outlets.keys()) > 1
 
 
 def _clean(plan: Plan, way: Way) -> Iterator[Remedy]:
@@ -132,3 +148,21 @@ def _volts(plan: Plan, way: Way) -> Iterator[Remedy]:
             pump.volts,
             pump.curve_volts,
         )
+
+
+def _sparing(plan: Plan, way: Way) -> Iterator[Remedy]:
+    """Other outlets of the same sets, a third thriftier."""
+    others = dict.fromkeys(
+        other for one in plan.together.values() if way.outlet in one.outlets for other in one.outlets
+    )
+    for other in others:
+        known = plan.outlets.get(other)
+        if other == way.outlet or known is None:
+            continue
+        made = outlets()[known.type] if known.type is not None else known
+        if made.flow is None or made.at is None:
+            continue
+        at = f"outlets.{other}"
+        then = SPARING * made.flow
+        values = {f"{at}.type": None, f"{at}.flow": then, f"{at}.at": made.at, f"{at}.regulated": bool(made.regulated)}
+        yield Remedy(Row(f"sparing {other}", values), "sparing", f"{at}.flow", other, made.flow, then)
