@@ -189,10 +189,10 @@ def influences(values: npt.ArrayLike, rows: Sequence[UnsureRows]) -> tuple[Influ
     table = _table(values, rows)
     if table.ndim != 1:
         raise ValueError(f"values: one result for each row is expected, not shape {table.shape}")
-    likely = table[0]
-    ends = [(float(table[one.low]), float(table[one.high])) for one in rows]
-    swings = [float(max(abs(_move(np.asarray(end), likely)) for end in pair)) for pair in ends]
-    swings = [math.nan if math.isnan(sum(pair)) else swing for pair, swing in zip(ends, swings, strict=True)]
+    each: list[float] = table.tolist()
+    ends = [(each[one.low], each[one.high]) for one in rows]
+    moves = [[0.0 if end == each[0] else abs(end - each[0]) for end in pair] for pair in ends]
+    swings = [math.nan if math.isnan(sum(pair)) else max(move) for pair, move in zip(ends, moves, strict=True)]
     shares = _shares(swings)
     found = [
         Influence(one.name, one.address, *pair, swing, share)
@@ -207,12 +207,6 @@ def _table(values: npt.ArrayLike, rows: Sequence[UnsureRows]) -> Array:
     if last >= len(table) or any(row < 0 for one in rows for row in (one.low, one.high)):
         raise ValueError(f"rows: the values have rows 0 to {len(table) - 1}, row {last} is asked for")
     return table
-
-
-def _move(end: Array, likely: Array) -> Array:
-    """How far a result moves; none between two results without end."""
-    with np.errstate(invalid="ignore"):
-        return np.where(end == likely, 0.0, end - likely)
 
 
 def _shares(swings: Sequence[float]) -> list[float]:

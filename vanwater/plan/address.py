@@ -74,17 +74,17 @@ def value_at(part: Any, address: str) -> Any:
         known: tuple[str, ...] = ()
         if isinstance(here, BaseModel):
             field = _field_name(type(here), name)
-            known = known_keys(type(here))
             if field is not None:
                 here = getattr(here, field)
                 way.append(name)
                 continue
+            known = known_keys(type(here))
         elif isinstance(here, Mapping):
-            known = tuple(here)
             if name in here:
                 here = here[name]
                 way.append(name)
                 continue
+            known = tuple(here)
         elif isinstance(here, tuple) and _index(name, here) is not None:
             here = here[int(name)]
             way.append(name)
