@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Mapping
-from typing import Annotated, Any, Self
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import Field, PrivateAttr
 
@@ -25,6 +25,7 @@ from vanwater.plan.winter import Frost, Pad
 
 __all__ = ["Plan"]
 
+V = TypeVar("V")
 Name = Annotated[str, Field(pattern=r"^\w[\w \-]{0,39}$")]
 
 
@@ -57,6 +58,7 @@ class Plan(Part):
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _made: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
     def __eq__(self, other: object) -> bool:
@@ -126,6 +128,27 @@ class Plan(Part):
             return known[address]
         except KeyError:
             return known.setdefault(address, addresses.value_at(self, address))
+
+    def once(self, key: str, make: Callable[[], V]) -> V:
+        """Something made of this plan alone, made once: a plan never changes.
+
+        Parameters
+        ----------
+        key : str
+            What it is, unlike any other.
+        make : callable
+            Makes it.
+
+        Returns
+        -------
+        object
+            The same object at every call.
+        """
+        made: dict[str, Any] = (self.__pydantic_private__ or {})["_made"]
+        if key not in made:
+            made[key] = make()
+        found: V = made[key]
+        return found
 
     def changed(self, values: Mapping[str, Any]) -> Self:
         """The same plan with other values.

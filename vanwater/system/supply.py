@@ -126,11 +126,9 @@ def _all_runs(batch: Batch) -> RunNumbers:
     """All runs of the plan side by side: each as planned, and anew in the rows that change something of it."""
     plan = batch.plan
     places = {name: place for place, name in enumerate(plan.runs)}
-    planned = [
-        dict(zip(_FIELDS, (getattr(run, field) for field in _FIELDS), strict=True)) for run in plan.runs.values()
-    ]
+    planned, as_planned = plan.once("run cells", lambda: _planned(plan))
     cells = np.empty((len(batch), len(planned), 6))
-    cells[:] = [_cell(plan, **values) for values in planned]
+    cells[:] = as_planned
     for place, row in enumerate(batch.rows):
         changed: dict[str, dict[str, Any]] = {}
         for address, value in row.values.items():
@@ -148,6 +146,12 @@ def _all_runs(batch: Batch) -> RunNumbers:
         roughness,
         (k + fitting_loss.k_from_loss(measured, 1.0, bore, _MEASURED_AT)) * unsure,
     )
+
+
+def _planned(plan: Plan) -> tuple[list[dict[str, Any]], Array]:
+    """What each run of the plan says, and what that makes of it."""
+    said = [{field: getattr(run, field) for field in _FIELDS} for run in plan.runs.values()]
+    return said, np.array([_cell(plan, **values) for values in said]).reshape(-1, 6)
 
 
 def _cell(
