@@ -252,7 +252,7 @@ def test_a_change_to_what_it_is_changes_nothing(raw: Raw, data: st.DataObject) -
 def test_what_is_made_of_a_plan_is_made_once_and_anew_for_a_changed_one():
     plan = example("family-winter")
     made = [plan.once("litres", lambda: plan.at("tanks.fresh.length") * 2) for _ in range(2)]
-    other = plan.changed({"tanks.fresh.length": "0.8 m"})
+    other = plan.changed({"tanks.fresh.length": "0.9 m"})
     assert made == [plan.at("tanks.fresh.length") * 2] * 2
     assert plan.once("litres", lambda: 0.0) == made[0]
-    assert other.once("litres", lambda: other.at("tanks.fresh.length") * 2) == 1.6
+    assert other.once("litres", lambda: other.at("tanks.fresh.length") * 2) == 1.8
