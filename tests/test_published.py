@@ -27,24 +27,31 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from tests.physics.networks import PUBLISHED
+from tests.validation_page import laws, network_table, peers, two_laws
 from vanwater.quantities import Quantity, Unit
 
 FOLDER = Path(__file__).parents[1] / "data" / "validation"
 COLUMNS = ["id", "title", "function", "inputs", "quantity", "expected", "unit", "tolerance", "tolerance_kind"]
 COLUMNS += ["source", "value_basis", "note"]
-ELSEWHERE = {"tables"}
-"""Files of another form with a test of their own: ``tests/test_tables_content.py`` for stock sizes and fittings."""
+ELSEWHERE = {"tables", "left_out"}
+"""Files of another form: stock sizes and fittings, which ``tests/test_tables_content.py`` compares cell by cell, and
+published cases that are no row, each with the reason."""
 KINDS = ("rel", "abs", "inside")
 OTHER_UNITS = {"N (g = 9.81 m/s²)": Unit(1.0 / 9.81)}
 """Units of sources that no quantity of the vocabulary knows: loads printed as forces."""
+
+
+def read(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file, strict=True))
 
 
 def cases() -> list[dict[str, str]]:
     """All rows, each with the name of its file as "subject"."""
     found = []
     for path in sorted(path for path in FOLDER.glob("*.csv") if path.stem not in ELSEWHERE):
-        with path.open(encoding="utf-8", newline="") as file:
-            found += [{"subject": path.stem, **row} for row in csv.DictReader(file, strict=True)]
+        found += [{"subject": path.stem, **row} for row in read(path)]
     return found
 
 
@@ -138,9 +145,28 @@ bucket.
 """
 
 
+SIZES = """{count} printed values of stock sizes, equivalent lengths, ratios L/D and materials (hyd-10, hyd-16 and hyd-29
+among them) stand in `tables.csv`; `tests/test_tables_content.py` compares each with the tables that a plan reads."""
+
+
+def left_out() -> str:
+    """Published cases that are no row, each with the reason."""
+    rows = read(FOLDER / "left_out.csv")
+    lines = ["| id | case | source | why it is no row |", "|---" * 4 + "|"]
+    return "\n".join([*lines, *("| " + " | ".join(row.values()) + " |" for row in rows)])
+
+
 def page() -> str:
     """The generated page."""
-    return f"{HEAD}{markdown()}\n"
+    tables = read(FOLDER / "tables.csv")
+    sections = {
+        "Values of formulas": markdown(),
+        "Two laws for plastic tube": two_laws(cases()),
+        "A whole network, by other programs": network_table(),
+        "Sizes and fittings": SIZES.format(count=len(tables)),
+        "Left out": left_out(),
+    }
+    return HEAD + "\n".join(f"## {title}\n\n{text}\n" for title, text in sections.items())
 
 
 def test_the_page_is_as_generated():
@@ -163,6 +189,41 @@ def test_the_rows_are_complete():
         assert all(case[name] for name in required), case["id"]
         assert case["tolerance_kind"] in KINDS, case["id"]
         assert all(math.isfinite(bound) for bound in bounds(case)), case["id"]
+
+
+def test_what_is_left_out_is_no_row_and_says_why():
+    rows, others = [case["id"] for case in cases()], read(FOLDER / "left_out.csv")
+    assert others
+    assert len({row["id"] for row in others}) == len(others)
+    for row in others:
+        assert list(row) == ["id", "title", "source", "reason"]
+        assert all(row.values()), row["id"]
+        assert row["id"] not in rows
+        assert not [one for one in rows if one.startswith(row["id"] + "-")], f"{row['id']} is a row by now"
+
+
+def test_the_two_laws_part_as_the_flow_falls():
+    """The printed table follows Hazen-Williams; Darcy-Weisbach lies above it, most where the flow is least."""
+    for tube in {law.tube for law in laws(cases())}:
+        own = sorted((law for law in laws(cases()) if law.tube == tube), key=lambda law: law.flow)
+        assert len(own) > 5
+        for law in own:
+            assert law.hazen_williams == pytest.approx(law.printed, rel=0.02)
+            assert law.darcy_weisbach == pytest.approx(law.judge(), rel=1e-9)
+        above = [law.darcy_weisbach / law.hazen_williams for law in own]
+        assert above == sorted(above, reverse=True)
+        assert 1.02 < above[-1] < above[0] < 1.3
+
+
+def test_the_network_table_counts_every_case():
+    counted = {peer.program: peer for peer in peers()}
+    assert set(counted) == set(PUBLISHED["laws"])
+    for peer in counted.values():
+        assert peer.cases == len(PUBLISHED["cases"])
+        assert 0 < peer.turbulent < peer.cases
+        assert peer.flow_turbulent < 1e-3
+        assert peer.flow_turbulent <= peer.flow_all
+    assert counted["twin_of_epanet"].flow_all < 1e-9
 
 
 def test_the_table_shows_every_row():
