@@ -76,8 +76,8 @@ least. That gap is shown and not tuned away by the roughness: Hazen-Williams was
 the water's warmth nor its viscosity. Water at 60 °F, pressure lost a foot."""
 
 LENGTHS = """A printed equivalent length is no constant K: what it means falls with the friction factor as the flow
-grows. An elbow of 9.4 ft of the half-inch tube (ASTM F1807 crimp insert, PEX installation manual IM-PF 724596, 2016) is,
-on the tube's own bore:"""
+grows. An elbow of 9.4 ft of the half-inch tube (ASTM F1807 crimp insert, PEX installation manual IM-PF 724596, 2016)
+is, on the tube's own bore:"""
 
 
 def two_laws(cases: list[dict[str, str]]) -> str:
@@ -139,8 +139,8 @@ def peers() -> list[Peer]:
 
 NETWORK = """`network_cases.json` holds a van of 23 links and {cases} cases of it (a set of open outlets, cold or warm
 water) with what other programs give, written down with their versions; `tests/physics/test_network.py` compares each
-within its fair tolerance, and `tests/peers/` runs EPANET anew on these and on random designs. Greatest gaps to vanwater,
-computed now:"""
+within its fair tolerance, and `tests/peers/` runs EPANET anew on these and on random designs. Greatest gaps to
+vanwater, computed now:"""
 
 
 def network_table() -> str:
