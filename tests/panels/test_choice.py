@@ -43,9 +43,25 @@ def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
 
 def test_the_way_to_the_main_outlet_has_its_knobs(family: PlanFile) -> None:
     sight, rest = knobs_for(family.plan, supply(family.plan))
-    assert sight[0] == "outlets.shower.flow"
-    assert "pumps.pump.volts" in sight
-    assert "runs.handset hose.size" in (*sight, *rest)
+    assert sight == (
+        "pumps.pump.volts",
+        "outlets.shower.flow",
+        "runs.handset hose.size",
+        "runs.handset hose.length",
+        "runs.suction.clogged",
+        "pumps.pump.cut_out",
+        "outlets.shower.temperature",
+    )
+    assert "runs.hot trunk.size" in rest
+    assert len(set(rest)) == len(rest)
+
+
+def test_a_filter_of_the_table_is_one_that_clogs(family: PlanFile) -> None:
+    """A strainer of the builder's own says its loss itself; nothing makes it worse."""
+    own = family.plan.changed({"fittings.mesh": {"k": 3.0}, "runs.suction.fittings": {"mesh": 1}})
+    sight, rest = knobs_for(own, supply(own))
+    clogs = [address for address in (*sight, *rest) if address.endswith(".clogged")]
+    assert clogs == ["runs.heater feed.clogged"]  # its check valve
 
 
 def test_the_accumulator_and_its_switch_have_their_knobs(family: PlanFile) -> None:

@@ -18,7 +18,12 @@ from vanwater.plan.model import Plan
 
 HOSTILE = "<img src=x onerror=alert(1)>"
 ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, not the verdict
-    "family-winter": {"uses.outside-rinse.a_day", "uses.outside-rinse.volume", "uses.pet.a_day"},
+    "family-winter": {
+        "uses.outside-rinse.a_day",
+        "uses.outside-rinse.volume",
+        "uses.pet.a_day",
+        "runs.suction.clogged",
+    },
     "long-stay-dry-toilet": {"uses.cooking.a_day", "uses.pet.a_day", "household.run_off"},
     "weekend-cans": set(),
 }
@@ -52,6 +57,8 @@ def test_every_knob_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, q
     before = panel.answer.verdict.text(), tuple(one.statement.text() for one in panel.answer.findings)
     still = ONLY_FINDINGS[example.path.stem] | {"household.days_wanted"}
     for address, one in panel.knobs.items():
+        if address.endswith("cut_out"):
+            continue  # below cut-in it is refused; above, the test below
         verdicts, findings = set(), set()
         for turn in turn_to_each_end(one):
             turn()
@@ -65,6 +72,18 @@ def test_every_knob_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, q
         elif (example.path.stem, address) != ("long-stay-dry-toilet", "household.habits"):  # its uses are all its own
             assert verdicts != {before[0]}, address
     assert (panel.answer.verdict.text(), panel.plan.own) == (before[0], example.plan.own)
+
+
+def test_a_lower_cut_out_makes_the_pump_cycle(family: PlanFile) -> None:
+    panel = Panel(family, "supply")
+    one = panel.knobs["pumps.pump.cut_out"]
+    one.turn(1.6e5)
+    assert panel.answer is not None
+    assert "The pump cycles" in " ".join(found.statement.text() for found in panel.answer.findings)
+    assert "cut-out 1.6" in panel.picture.value
+    one.turn(1.2e5)
+    assert panel.answer is None
+    assert "cut_in below cut_out" in panel.verdict.value
 
 
 def _plain(html: str) -> str:

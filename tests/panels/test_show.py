@@ -31,6 +31,17 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
         ET.fromstring(picture._repr_svg_())
 
 
+def test_findings_of_one_subject_can_be_told_alone(family: PlanFile) -> None:
+    page = Page(family, "supply")
+    told = repr(page.findings("joint", "rating", "material"))
+    wanted = [one for one in page.answer.findings if one.key.split(".")[1] in ("joint", "joints", "rating", "material")]
+    assert wanted
+    assert [line for line in told.splitlines() if line] == [
+        line for line in repr(page.findings()).splitlines() if any(one.statement.text() in line for one in wanted)
+    ]
+    assert repr(page.findings("no such subject")) == "There is nothing to tell."
+
+
 def test_units_can_be_chosen(family: PlanFile) -> None:
     assert "gal" not in repr(Page(family).table("uses"))
     assert "gal" in repr(Page(family, us=True).table("uses"))

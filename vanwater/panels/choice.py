@@ -13,6 +13,7 @@ from vanwater.answers.stay_findings import NEEDED
 from vanwater.answers.supply import Supply
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
+from vanwater.plan.tables import fittings
 from vanwater.plan.tanks import SIDES, Tank
 from vanwater.system.exposed import exposed
 from vanwater.system.heat import FACES, beside
@@ -99,19 +100,40 @@ def _supply(plan: Plan, answer: Answer) -> Iterator[str]:
         return
     one = answer.outlets[answer.main]
     at = f"outlets.{one.outlet}"
-    yield f"{at}.type" if plan.outlets[one.outlet].type is not None else f"{at}.flow"
-    if one.way.mixer:
-        yield f"{at}.temperature"
     if one.way.pump:
         yield f"pumps.{one.way.pump}.volts"
+    yield f"{at}.type" if plan.outlets[one.outlet].type is not None else f"{at}.flow"
     runs = sorted((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: -piece.loss)
-    for piece in runs:
-        run = plan.runs[piece.label]
-        if run.size is not None or run.bore is not None:
-            yield f"runs.{piece.label}.{'size' if run.size is not None else 'bore'}"
+    yield from _bore(plan, runs[0].label)
+    yield f"runs.{runs[0].label}.length"
+    clogs = [run for run in one.way.runs if _clogs(plan, run)]
+    yield from (f"runs.{run}.clogged" for run in clogs[:1])
+    if one.way.pump:
+        yield f"pumps.{one.way.pump}.cut_out"
+    if one.way.mixer:
+        yield f"{at}.temperature"
+    yield from (f"runs.{run}.clogged" for run in clogs[1:])
+    for piece in runs[1:]:
+        yield from _bore(plan, piece.label)
         yield f"runs.{piece.label}.length"
     yield f"{at}.z"
     yield "site.cold_water"
+
+
+def _bore(plan: Plan, run: str) -> Iterator[str]:
+    """How wide a run is, by its stock size or in millimetres."""
+    planned = plan.runs[run]
+    if planned.size is not None or planned.bore is not None:
+        yield f"runs.{run}.{'size' if planned.size is not None else 'bore'}"
+
+
+def _clogs(plan: Plan, run: str) -> bool:
+    """Whether a strainer or filter sits in a run."""
+    table = fittings()
+    return any(
+        count and kind not in plan.fittings and table[kind].clogged_factor > 1.0
+        for kind, count in plan.runs[run].fittings.items()
+    )
 
 
 def _accumulator(plan: Plan, answer: Accumulator) -> Iterator[str]:

@@ -82,15 +82,17 @@ class Page:
         big = told.said(self.answer.verdict, self.us, strong=True)
         return Shown(f'<p style="font-size:1.5em;line-height:1.3">{big}</p>', self.answer.verdict.text(self.us))
 
-    def findings(self) -> Shown:
-        """What was found, worst first, with what to change and what that gains."""
-        if not self.answer.findings:
+    def findings(self, *about: str) -> Shown:
+        """What was found, worst first, with what to change and what that gains; all, or what some keys begin with."""
+        heads = tuple(f"{self.answer.key}.{head}" for head in about)
+        found = [one for one in self.answer.findings if not about or one.key.startswith(heads)]
+        if not found:
             return _missing("There is nothing to tell.")
         lines = [
             " ".join((str(one.verdict), one.statement.text(self.us), one.advice.text(self.us) if one.advice else ""))
-            for one in self.answer.findings
+            for one in found
         ]
-        rows = "".join(told.finding(one, self.us) for one in self.answer.findings)
+        rows = "".join(told.finding(one, self.us) for one in found)
         return Shown(rows, "\n".join(line.rstrip() for line in lines))
 
     def chart(self, key: str = "") -> Picture | Shown:

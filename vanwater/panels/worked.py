@@ -19,7 +19,7 @@ from vanwater.quantities import SHARE, STAY, TEMPERATURE_DIFFERENCE, Quantity
 
 __all__ = ["Worked", "compared", "worked_van"]
 
-_UNITS = {"1/h": "an hour", "C": "°C", "Wh thermal": "Wh", "-": ""}
+_UNITS = {"1/h": "an hour", "C": "°C", "Wh thermal": "Wh", "bar gauge": "bar", "-": ""}
 """What the file calls otherwise."""
 
 _BRACKET = 0.02  # how far the ends of a bracket may lie off: 1 kg a litre against true densities
@@ -78,7 +78,7 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
     key : str
         Which van of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "accumulator", "hot_water", "frost".
+        One of "autonomy", "supply", "accumulator", "hot_water", "frost".
 
     Returns
     -------
@@ -109,7 +109,7 @@ def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked
     van : mapping
         One of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "accumulator", "hot_water", "frost".
+        One of "autonomy", "supply", "accumulator", "hot_water", "frost".
 
     Returns
     -------

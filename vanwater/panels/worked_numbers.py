@@ -13,6 +13,7 @@ from vanwater.answers.answer import Answer
 from vanwater.answers.autonomy import Autonomy, autonomy
 from vanwater.answers.frost import frost
 from vanwater.answers.hot_water import hot_water
+from vanwater.answers.supply import Supply, supply
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
     CURRENT,
@@ -20,7 +21,9 @@ from vanwater.quantities import (
     ENERGY,
     FLOW,
     HOURS,
+    LENGTH,
     POWER,
+    PRESSURE,
     SHARE,
     STARTS,
     STAY,
@@ -50,10 +53,46 @@ def _sum(key: str) -> Callable[[Answer], float]:
     return lambda answer: float(np.ravel(answer.numbers[key].value)[0])
 
 
+def _loss(run: str) -> Callable[[Supply], float]:
+    """What a run takes on the way to the shower."""
+
+    def read(answer: Supply) -> float:
+        one = answer.outlets["shower"]
+        return float(one.solved.losses[0, one.way.runs.index(run)])
+
+    return read
+
+
 NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
     "autonomy": {
         f"days, {name}": (Number(f"days, {name}", STAY, _store(holds)),)
         for name, holds in (("fresh", "fresh"), ("grey", "grey"), ("urine container", "urine"))
+    },
+    "supply": {
+        "shower flow at the handset, mixed, alone": (
+            Number("flow at the handset", FLOW, lambda answer: answer.outlets["shower"].flow.likely),
+        ),
+        "pressure at the handset": (
+            Number("pressure before it", PRESSURE, lambda answer: answer.outlets["shower"].pressure.likely),
+        ),
+        "pump discharge pressure where pump curve and system cross": (
+            Number("pressure behind the pump", PRESSURE, lambda answer: answer.outlets["shower"].discharge),
+        ),
+        "NPSH available at the pump, shower flow": (
+            Number("NPSH available at the pump", LENGTH, _sum("supply.shower.npsh")),
+        ),
+        **{
+            f"loss at the steady crossing: {name}": (
+                Number(f"loss in {name.partition(' (')[0]}", PRESSURE, _loss(name.partition(" (")[0])),
+            )
+            for name in (
+                "suction",
+                "trunk",
+                "hot leg (own loss at its share, tap wide open)",
+                "cold leg (own loss at its share, tap wide open)",
+                "mixed hose",
+            )
+        },
     },
     "accumulator": {
         "drawdown of the accumulator": (Number("water between starts", VOLUME, _sum("accumulator.pump.drawdown")),),
@@ -125,6 +164,7 @@ def _starts(van: Mapping[str, Any]) -> Answer:
 
 ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
     "autonomy": lambda van: autonomy(plan_of(van)),
+    "supply": lambda van: supply(plan_of(van)),
     "accumulator": _starts,
     "hot_water": lambda van: hot_water(plan_of(van)),
     "frost": lambda van: frost(in_the_cold(van)),
