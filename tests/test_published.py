@@ -145,8 +145,8 @@ bucket.
 """
 
 
-SIZES = """{count} printed values of stock sizes, equivalent lengths, ratios L/D and materials (of hyd-10, 16 and 29 among
-them) stand in `tables.csv`; `tests/test_tables_content.py` compares each with the tables that a plan reads."""
+SIZES = """{count} printed values of stock sizes, equivalent lengths, ratios L/D and materials (of hyd-10, 16 and 29
+among them) stand in `tables.csv`; `tests/test_tables_content.py` compares each with the tables that a plan reads."""
 
 
 def left_out() -> str:
