@@ -1,0 +1,259 @@
+"""A switched pump with everything behind it as it is followed over time: who opens what when, and the curves for it.
+
+One solve of the whole network, with the place of the accumulator held at a row of pressures, the pump running and at
+rest and every set of outlets open, gives what pump and outlets move at each pressure there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.physics.accumulator import precharge_elsewhere
+from vanwater.physics.atmosphere import air_pressure
+from vanwater.physics.circuit import Circuit, Curves
+from vanwater.physics.statics import STANDARD_GRAVITY
+from vanwater.physics.switching import Cushion
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.cushion import accumulator_of, cushion, pump_line, switched
+from vanwater.system.network import Case, Solved, complete_ways, solve_cases
+from vanwater.system.stores import outlet_of
+from vanwater.system.ways import Way
+
+__all__ = ["HAND_WASH", "SHOWER", "UNTIL", "Behind", "Script", "circuits", "scripts", "switched_outlets", "vessel_of"]
+
+HAND_WASH, SHOWER = "hands", "shower"
+"""The uses that are followed singly."""
+
+UNTIL = 60.0
+"""How long a script is followed [s]."""
+
+FIRST, LAST = 2.0, 50.0
+"""When the first outlet opens and the last one shuts [s]."""
+
+APART = 8.0
+"""Time between two outlets that open or shut, less where there are many [s] (common practice)."""
+
+POINTS = 33
+"""Pressures at which the network is solved."""
+
+_NOTHING = 1e-10  # m³/s: what a solver leaves of no flow, a drop in ten minutes
+_FOLLOWS = 0.5  # Pa a Pa: less, and a check valve parts the pump from the accumulator
+
+
+@dataclass(frozen=True, slots=True)
+class Script:
+    """Who opens what when.
+
+    Parameters
+    ----------
+    name : str
+        The set of outlets, or the use.
+    pump : str
+        The pump before them.
+    outlets : tuple of str
+        The outlets, in the order in which they open.
+    begin : tuple of float
+        Times from which another set of them is open [s].
+    opened : tuple of tuple of str
+        Those sets.
+    until : float
+        End [s].
+    """
+
+    name: str
+    pump: str
+    outlets: tuple[str, ...]
+    begin: tuple[float, ...]
+    opened: tuple[tuple[str, ...], ...]
+    until: float = UNTIL
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Behind:
+    """A pump with what is behind it, in one row of a batch.
+
+    Parameters
+    ----------
+    pump, vessel : str
+        The pump and its accumulator; empty for none.
+    outlets : tuple of str
+        The outlets, in the order of the curves.
+    sets : tuple of tuple of str
+        Sets of open outlets, in the order of the curves.
+    curves : Curves
+        What pump and outlets move.
+    circuit : Circuit
+        The same with what yields.
+    residual : float
+        What the pressures of the network fail to add up to at most [Pa].
+    """
+
+    pump: str
+    vessel: str
+    outlets: tuple[str, ...]
+    sets: tuple[tuple[str, ...], ...]
+    curves: Curves
+    circuit: Circuit
+    residual: float
+
+
+def vessel_of(plan: Plan, pump: str) -> str:
+    """The accumulator behind a pump whose pre-charge is decided, or an empty text."""
+    vessel = accumulator_of(plan, pump)
+    return vessel if vessel and plan.accumulators[vessel].precharge is not None else ""
+
+
+def switched_outlets(plan: Plan) -> Mapping[str, Way]:
+    """Outlets behind a pump with a decided switch whose way is decided too, with that way."""
+    known = switched(plan)
+    return {outlet: way for outlet, way in complete_ways(plan).items() if way.pump in known}
+
+
+def scripts(plan: Plan) -> Mapping[str, Script]:
+    """What can be followed: each set of outlets that are open together, a single hand-wash, a single shower.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    mapping of str to Script
+        By the name of the set, or of the use where no set has that name.
+
+    Notes
+    -----
+    The outlets of a set open one after the other from 2 s on and shut in reverse until 50 s; a hand-wash opens its
+    tap at 2 s for as long as the plan says, a shower runs from 2 s to 50 s.
+    """
+    ways = switched_outlets(plan)
+    found: dict[str, Script] = {}
+    for name, together in plan.together.items():
+        outlets = tuple(dict.fromkeys(together.outlets))
+        if all(outlet in ways for outlet in outlets) and len({ways[outlet].pump for outlet in outlets}) == 1:
+            found[name] = _one_after_the_other(name, ways[outlets[0]].pump, outlets)
+    for use in (SHOWER, HAND_WASH):
+        outlet = outlet_of(plan, use) if use in plan.uses else ""
+        if use in found or outlet not in ways:
+            continue
+        lasts = plan.uses[use].duration if use == HAND_WASH else None
+        shut = min(FIRST + lasts, LAST) if lasts is not None else LAST
+        found[use] = Script(use, ways[outlet].pump, (outlet,), (0.0, FIRST, shut), ((), (outlet,), ()))
+    return found
+
+
+def _one_after_the_other(name: str, pump: str, outlets: tuple[str, ...]) -> Script:
+    many = len(outlets)
+    apart = min(APART, 0.45 * (LAST - FIRST) / max(many - 1, 1))
+    opening = [FIRST + apart * place for place in range(many)]
+    shutting = [LAST - apart * place for place in reversed(range(many))]
+    sets = [outlets[:count] for count in (*range(many + 1), *reversed(range(many)))]
+    return Script(name, pump, outlets, (0.0, *opening, *shutting), tuple(sets))
+
+
+def circuits(
+    batch: Batch, pump: str, sets: Sequence[tuple[str, ...]], gas: float | None = None, points: int = POINTS
+) -> tuple[Behind, ...]:
+    """What is behind a pump as it is followed over time, for every row of a batch.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    pump : str
+        A pump with a decided switch.
+    sets : sequence of tuple of str
+        Sets of open outlets; at least one outlet in all, each one behind the pump.
+    gas : float, optional
+        Temperature of the gas in the accumulator; the one at which its pre-charge was set without it [K].
+    points : int
+        Pressures at which the network is solved.
+
+    Returns
+    -------
+    tuple of Behind
+        One a row.
+
+    Raises
+    ------
+    ValueError
+        With a sentence for the builder, when the accumulator sits where the pump's switch does not feel it, or so far
+        off that the pump stops on the loss on the way.
+    """
+    plan, vessel = batch.plan, vessel_of(batch.plan, pump)
+    sets = tuple(dict.fromkeys(((), *sets)))
+    node = _node(plan, pump, vessel)
+    held = _pressures(batch, pump, node, {outlet for opened in sets for outlet in opened}, points)
+    cases = [
+        Case(opened, row, held=pressure, resting=resting)
+        for row in range(len(batch))
+        for resting in ((pump,), ())
+        for opened in sets
+        for pressure in held[row].tolist()
+    ]
+    solved = solve_cases(batch, cases, node)
+    shape = (len(batch), 2, len(sets), points)
+    outlets = tuple(one.name for one in solved.network.outlets)
+    yields = _cushion(batch, pump, vessel, gas)
+    residual = solved.flows.residual.reshape(len(batch), -1).max(axis=-1)
+    found = []
+    for row in range(len(batch)):
+        curves = _curves(batch, pump, held[row], solved, shape, row)
+        one = Cushion(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
+        found.append(Behind(pump, vessel, outlets, sets, curves, Circuit(curves, one), float(residual[row])))
+    return tuple(found)
+
+
+def _node(plan: Plan, pump: str, vessel: str) -> str:
+    at = plan.accumulators[vessel].at if vessel else pump
+    if at == pump:
+        return f"{pump} outlet"
+    if at in plan.mixers or at in plan.outlets:
+        raise ValueError(f'The accumulator at "{at}" sits behind a mixing tap or an outlet, where no pressure stands.')
+    return at
+
+
+def _pressures(batch: Batch, pump: str, node: str, outlets: set[str], points: int) -> Array:
+    """From where no outlet gives anything to a little above cut-out, one row each."""
+    plan, height = batch.plan, batch.number(f"pumps.{pump}.z", 0.0)
+    kinds = [kind for kind in ("tees", "heaters") if node in getattr(plan, kind)]
+    at = batch.number(f"{kinds[0]}.{node}.z", 0.0) if kinds else height
+    lowest = np.min([batch.number(f"outlets.{outlet}.z") for outlet in outlets], axis=0)
+    weight = 1000.0 * STANDARD_GRAVITY
+    bottom = np.minimum(weight * (lowest - at) - 100.0, 0.0)
+    top = 1.02 * batch.number(f"pumps.{pump}.cut_out") + np.maximum(weight * (height - at), 0.0)
+    return np.asarray(bottom[:, np.newaxis] + (top - bottom)[:, np.newaxis] * np.linspace(0.0, 1.0, points))
+
+
+def _cushion(batch: Batch, pump: str, vessel: str, gas: float | None) -> tuple[Array | float, ...]:
+    """Volume, pre-charge, atmosphere, compliance and exponent, along the rows; the line yields beside the vessel."""
+    line = pump_line(batch, pump).likely
+    kept = cushion(batch, vessel, line)
+    charge = kept.precharge
+    if vessel and gas is not None:
+        home = air_pressure(batch.number("site.altitude"))
+        charge = precharge_elsewhere(charge, home, batch.plan.accumulators[vessel].set_at, home, gas)
+    return kept.volume, charge, kept.atmosphere, line, kept.exponent
+
+
+def _curves(batch: Batch, pump: str, held: Array, solved: Solved, shape: tuple[int, ...], row: int) -> Curves:
+    flows = solved.flows
+    switch = flows.at(f"{pump} outlet").reshape(shape)[row]
+    felt = np.diff(switch[0]).min(axis=-1) / np.diff(held).max()
+    if felt.min() < _FOLLOWS:
+        raise ValueError(f'The switch of "{pump}" does not feel its accumulator: a check valve lies between them.')
+    moved = np.minimum.accumulate(np.maximum(flows.pump(pump).reshape(shape)[row, 1], 0.0), axis=-1)
+    drawn = np.moveaxis(flows.outlets.reshape(*shape, -1)[row], -1, 2)
+    drawn = np.maximum.accumulate(np.where(drawn > _NOTHING, drawn, 0.0), axis=-1)
+    cut_in, cut_out = (float(batch.number(f"pumps.{pump}.{one}")[row]) for one in ("cut_in", "cut_out"))
+    start = np.array([np.interp(cut_in, one, held) for one in switch[0]])
+    stop = np.array([np.interp(cut_out, one, held) for one in np.maximum.accumulate(switch[1], axis=-1)])
+    if not np.all(start < stop):
+        raise ValueError(f'"{pump}" stops on the loss on the way to its accumulator, which sits too far off.')
+    return Curves(held, np.where(moved > _NOTHING, moved, 0.0), drawn[1], drawn[0], start, stop)
