@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
@@ -201,7 +202,7 @@ def still_film(
     5.38
     """
     rayleigh, prandtl, scale = _still(surface, air, size, atmosphere)
-    upward = np.array(_UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(one)] for one in facing])
+    upward = _upward(facing if isinstance(facing, str) else tuple(facing))
     warm_up = upward * np.where(np.asarray(surface, dtype=np.float64) < air, -1.0, 1.0)
     level = np.where(warm_up > 0, still_up_nusselt(rayleigh), still_down_nusselt(rayleigh))
     return np.where(upward == 0, still_side_nusselt(rayleigh, prandtl), level) * scale
@@ -321,6 +322,15 @@ def combined_film(wind: Transmittance[Real], still: Transmittance[Real]) -> Tran
     10.21
     """
     return np.cbrt(np.asarray(wind, dtype=np.float64) ** 3 + np.asarray(still, dtype=np.float64) ** 3)
+
+
+@lru_cache(maxsize=64)
+def _upward(facing: Facing | tuple[Facing, ...]) -> Array:
+    """1 where a face looks up, -1 where it looks down, 0 for upright ones."""
+    looks = _UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(one)] for one in facing]
+    signs = np.array(looks, dtype=np.float64)
+    signs.setflags(write=False)
+    return signs
 
 
 def _wind(nusselt: Callable[[Array, Array], Array], speed: Real, size: Real, air: Real, atmosphere: Real) -> Array:

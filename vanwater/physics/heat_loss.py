@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative
+from vanwater.physics._skin import settled_film
 from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
 from vanwater.physics.film import STEFAN_BOLTZMANN, combined_film, radiation_film, still_film, wind_film
 from vanwater.physics.tank_faces import Faces, Layers
@@ -29,8 +30,6 @@ __all__ = [
     "transmittance",
 ]
 
-_ROUNDS = 12
-_NEAR = 3e-5
 _USUAL = 7.0  # W/(m²·K), buoyancy and radiation at the start
 
 
@@ -130,8 +129,8 @@ def face_transmittance(
     Notes
     -----
     The temperature of the outside surface, which buoyancy and radiation need, is found by repeating the sum until
-    the surface lies within 3e-5 of its height above the air. Faces broadcast on the last axis: give what belongs to the whole tank a last axis of
-    one.
+    it lies within 3e-5 of its height above the air. Faces broadcast on the last axis: give what belongs to the whole
+    tank a last axis of one.
 
     References
     ----------
@@ -149,25 +148,13 @@ def face_transmittance(
         layers.inside_film, layers.wall, layers.wall_conductivity, layers.foam, layers.foam_conductivity
     )  # fmt: skip
     wind = wind_film(speed, faces.along, cold, atmosphere)
-    excess = (warm - cold) / (1.0 + inner * (wind + _USUAL))  # of the surface over the air
-    last: tuple[Array, Array] | None = None
-    for _ in range(_ROUNDS):
+
+    def film(excess: Array) -> Array:
         surface = cold + excess
         still = still_film(surface, cold, faces.size, faces.facing, atmosphere)
-        outer = combined_film(wind, still) + radiation_film(surface, cold, layers.emissivity)
-        found = (warm - cold) / (1.0 + inner * outer)
-        change = found - excess
-        if np.all(np.abs(change) <= _NEAR * np.abs(found)):
-            break
-        if last is not None:  # a secant through the last two sums goes most of what is left
-            before, changed = last
-            turn = change - changed
-            sound = np.abs(turn) > 0.5 * np.abs(excess - before)
-            ahead = np.where(sound, (before - excess) / np.where(sound, turn, 1.0), 1.0)
-        else:
-            ahead = np.ones_like(change)
-        last = excess, change
-        excess = excess + ahead * change
+        return combined_film(wind, still) + radiation_film(surface, cold, layers.emissivity)
+
+    outer = settled_film(warm - cold, inner, film, wind + _USUAL)
     return 1.0 / (inner + 1.0 / outer)
 
 
