@@ -60,8 +60,7 @@ def test_a_filter_of_the_table_is_one_that_clogs(family: PlanFile) -> None:
     """A strainer of the builder's own says its loss itself; nothing makes it worse."""
     own = family.plan.changed({"fittings.mesh": {"k": 3.0}, "runs.suction.fittings": {"mesh": 1}})
     sight, rest = knobs_for(own, supply(own))
-    clogs = [address for address in (*sight, *rest) if address.endswith(".clogged")]
-    assert clogs == ["runs.heater feed.clogged"]  # its check valve
+    assert not any(address.endswith(".clogged") for address in (*sight, *rest))
 
 
 def test_the_accumulator_and_its_switch_have_their_knobs(family: PlanFile) -> None:

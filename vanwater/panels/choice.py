@@ -131,7 +131,7 @@ def _clogs(plan: Plan, run: str) -> bool:
     """Whether a strainer or filter sits in a run."""
     table = fittings()
     return any(
-        count and kind not in plan.fittings and table[kind].clogged_factor > 1.0
+        count and kind not in plan.fittings and table[kind].kind in ("strainer", "filter")
         for kind, count in plan.runs[run].fittings.items()
     )
 
