@@ -66,14 +66,19 @@ def behind(plan: Plan, place: str) -> frozenset[str]:
     frozenset of str
         Names of runs.
     """
+    return plan.once(f"behind {place}", lambda: _behind(plan, place))
+
+
+def _behind(plan: Plan, place: str) -> frozenset[str]:
+    away: dict[str, list[str]] = {}
+    for name, run in plan.runs.items():
+        away.setdefault(run.start, []).append(name)
     found: set[str] = set()
     waiting = [place]
     while waiting:
-        start = waiting.pop()
-        for name, run in plan.runs.items():
-            if run.start == start and name not in found:
-                found.add(name)
-                waiting.append(run.end)
+        new = [name for name in away.get(waiting.pop(), ()) if name not in found]
+        found.update(new)
+        waiting += [plan.runs[name].end for name in new]
     return frozenset(found)
 
 
