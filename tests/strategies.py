@@ -15,7 +15,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
-from typing import Any
+from typing import Any, get_args
 
 from hypothesis import strategies as st
 
@@ -25,7 +25,8 @@ from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
-from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee
+from vanwater.plan.pump import BELONGS, Kind, Mains, Pump
+from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS, SIDES, Tank
 from vanwater.plan.vehicle import Load, Vehicle
@@ -204,15 +205,31 @@ def curves(draw: Draw) -> list[list[str]]:
 
 
 @st.composite
-def pumps(draw: Draw) -> Raw:
-    pump = draw(some(fields(Pump, curve=curves())))
+def pumps(draw: Draw, fresh: tuple[str, ...] = ("fresh",), kinds: tuple[str, ...] = get_args(Kind)) -> Raw:
+    """A pump of any kind, with any of the fields that belong to its kind."""
+    kind = draw(st.sampled_from(kinds))
+    given = fields(Pump, kind=st.just(kind), curve=curves(), tank=st.sampled_from(fresh))
+    own = {key: given[key] for key in given if kind in BELONGS.get(key, (kind,))}
+    pump = draw(some(own, () if kind == "diaphragm" else ("kind",)))
     if "curve" in pump and "curve_volts" not in pump:
         pump["curve_volts"] = draw(st.sampled_from(("12 V", "13.6 V", "24 V")))
     if "cut_in" in pump:
         pump["cut_in"] = draw(amounts(_quantity(Pump, "cut_in"), high=2.0e5))
     if "cut_out" in pump:
         pump["cut_out"] = draw(amounts(_quantity(Pump, "cut_out"), low=2.5e5))
+    most = 0.95 * PRESSURE.read(pump["curve"][0][1]) if "curve" in pump else 2.4e5
+    for key in ("by_pass", "holds"):
+        if key in pump:
+            pump[key] = draw(amounts(_quantity(Pump, key), high=min(max(most, 0.2e5), 2.4e5)))
+            if most < 0.21e5:
+                del pump[key]
     return pump
+
+
+@cache
+def mains() -> st.SearchStrategy[Raw]:
+    lowest, highest = (_quantity(Mains, key) for key in ("lowest", "highest"))
+    return some(fields(Mains, lowest=amounts(lowest, high=1.9e5), highest=amounts(highest, low=2.1e5)))
 
 
 @cache
@@ -247,7 +264,9 @@ def tees() -> st.SearchStrategy[Raw]:
 
 @cache
 def mixers() -> st.SearchStrategy[Raw]:
-    return some(fields(Mixer))
+    given = fields(Mixer)
+    hand = some({**{key: given[key] for key in ("z", "joint")}, "kind": st.just("hand")})
+    return hand | some({**given, "kind": st.just("thermostatic")}, ("kind",))
 
 
 @st.composite
@@ -334,6 +353,10 @@ def uses(draw: Draw, raw: Raw) -> Raw:
 # --- the way of the water ------------------------------------------------------------------------------
 
 
+_DRAWS = tuple(kind for kind in get_args(Kind) if kind != "submersible")
+"""Pumps that draw through a suction hose."""
+
+
 @st.composite
 def supplies(draw: Draw, raw: Raw) -> None:
     """Add the way from the fresh water to the outlets: by a pump or by gravity, with or without a hot leg."""
@@ -354,10 +377,22 @@ def supplies(draw: Draw, raw: Raw) -> None:
         table[name] = draw(runs(start, end, own))
 
     source = draw(st.sampled_from(fresh))
-    if draw(st.booleans()):
-        pump = named("pumps", draw(pumps()))
-        run(source, pump)
+    if draw(st.integers(0, 3)):
+        within = draw(st.booleans())
+        pump = named("pumps", draw(pumps(tuple(fresh), ("submersible",) if within else _DRAWS)))
+        if not within:
+            if len(fresh) > 1 and draw(st.booleans()):  # two tanks joined before the pump
+                tee = named("tees", draw(tees()))
+                for tank in (source, next(name for name in fresh if name != source)):
+                    run(tank, tee)
+                source = tee
+            run(source, pump)
         source = pump
+    if not draw(st.integers(0, 2)):  # the water of a pitch, instead of tank and pump
+        tee = named("tees", draw(tees()))
+        run(source, tee)
+        run(named("mains", draw(mains())), tee)
+        source = tee
     hot = None
     if draw(st.booleans()):
         tee = named("tees", draw(tees()))

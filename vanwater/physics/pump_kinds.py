@@ -175,7 +175,8 @@ def fixed_flow_curve(flow: Flow[Real], stall: Pressure[Real]) -> PumpCurve:
     [6e-05, 6e-05, 0.0]
     """
     points, rise = fixed_flow_points(flow, stall)
-    return PumpCurve(points, rise * np.array([1.0, 1.0 - DROOP, 1.0]), 1.0, 1.0)
+    volts = np.ones(rise.shape[:-1])
+    return PumpCurve(points, rise * np.array([1.0, 1.0 - DROOP, 1.0]), volts, volts)
 
 
 def stroke_flow(stroke: Volume[Real], strokes: Strokes[Real]) -> Flow[Array]:

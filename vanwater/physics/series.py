@@ -33,7 +33,7 @@ from vanwater.quantities import (
 
 __all__ = ["COLD", "COMMON", "HOT", "SeriesFlow", "SeriesPath", "series_flow", "series_flows"]
 
-_SEGMENT = ("bore", "length", "k", "roughness", "density", "viscosity")
+_SEGMENT = ("bore", "length", "k", "roughness", "density", "viscosity", "drawn")
 _ROW = (
     "hot_share",
     "surface_height",
@@ -89,11 +89,14 @@ class SeriesPath:
     mixer_constant : float or array
         Constant of a thermostatic mixing valve's wide open port, k_v; infinite for a tap set by hand, whose loss
         belongs to the K of its two legs [m³/(s·√Pa)].
+    drawn : float or array
+        Flow of each segment over that of the whole way, besides its role: below 1 where other tanks or pumps give the
+        rest [-].
 
     Raises
     ------
     ValueError
-        When a bore, density, viscosity or outlet constant is not above zero, a length, K or roughness is
+        When a bore, density, viscosity, outlet constant or what is drawn is not above zero, a length, K or roughness is
         negative, a value is not finite, a share lies outside 0 to 1, or roles and segments do not match.
     """
 
@@ -114,6 +117,7 @@ class SeriesPath:
     supply_pressure: Pressure[Real] = 0.0
     regulated_flow: Flow[Real] = np.inf
     mixer_constant: OutletConstant[Real] = np.inf
+    drawn: Ratio[Real] = 1.0
     runs: Runs = field(init=False, repr=False)
     weight: Array = field(init=False, repr=False)
 
@@ -124,13 +128,13 @@ class SeriesPath:
         x = values["hot_share"][..., None]
         share = np.where(role == COMMON, 1.0, np.where(role == HOT, x, 1.0 - x))
         columns = np.stack([role == COMMON, role == HOT, role == COLD, suction], axis=-1).astype(np.float64)
-        bore, length, k, roughness, density, viscosity = (values[name] for name in _SEGMENT)
+        bore, length, k, roughness, density, viscosity, drawn = (values[name] for name in _SEGMENT)
         valve = (
             Valve(values["mixer_constant"], values["hot_share"])
             if np.isfinite(values["mixer_constant"]).any()
             else None
         )
-        runs = Runs.of(bore, length, k, roughness, density, viscosity, share, columns, valve)
+        runs = Runs.of(bore, length, k, roughness, density, viscosity, share * drawn, columns, valve)
         weight = np.broadcast_to(values["density"], runs.viscous.shape)[..., 0] * STANDARD_GRAVITY
         for name, value in {**values, "role": role, "suction": suction, "runs": runs, "weight": weight}.items():
             object.__setattr__(self, name, value)
@@ -291,7 +295,7 @@ def _check(values: dict[str, Array], role: npt.NDArray[np.intp], suction: Bools)
     for name in (*_SEGMENT, *_ROW):
         if name not in ("regulated_flow", "mixer_constant") and not np.isfinite(values[name]).all():
             raise ValueError(f"{name}: {values[name]} must be finite.")
-    for name in ("bore", "density", "viscosity", "outlet_constant", "regulated_flow", "mixer_constant"):
+    for name in ("bore", "density", "viscosity", "drawn", "outlet_constant", "regulated_flow", "mixer_constant"):
         if not np.all(values[name] > 0.0):
             raise ValueError(f"{name}: {values[name]} must lie above zero.")
     for name in ("length", "k", "roughness"):

@@ -16,7 +16,7 @@ from vanwater.plan.waterways import waterways
 
 __all__ = ["PLACES", "references"]
 
-PLACES = ("tanks", "pumps", "accumulators", "heaters", "tees", "mixers", "outlets")
+PLACES = ("tanks", "pumps", "mains", "accumulators", "heaters", "tees", "mixers", "outlets")
 """Tables whose entries are places: a run may begin or end there."""
 
 
@@ -48,6 +48,7 @@ def _found(raw: Tables) -> list[Problem]:
         *_tanks(raw, names["tanks"]),
         *_uses(raw, names),
         *_stock(raw),
+        *_pumps(raw, names["tanks"]),
         *_accumulators(raw, names),
         *_pads(raw, names["tanks"]),
         *_together(raw, names["outlets"]),
@@ -155,6 +156,25 @@ def _stock(raw: Tables) -> Iterator[Problem]:
         yield from walls.lost(("tanks", name, "material"), text(tank, "material"))
     for name, outlet in parts(raw, "outlets"):
         yield from types.lost(("outlets", name, "type"), text(outlet, "type"))
+
+
+def _pumps(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
+    """Submersible pumps hang in a fresh tank; no run leads to them."""
+    known = _Known(names, "a fresh tank")
+    tanks = dict(parts(raw, "tanks"))
+    within = {name: pump for name, pump in parts(raw, "pumps") if text(pump, "kind") == "submersible"}
+    for name, pump in within.items():
+        place, tank = ("pumps", name, "tank"), text(pump, "tank")
+        yield from known.lost(place, tank)
+        if text(tanks.get(tank or "", {}), "holds") in HOLDS[1:]:
+            yield Problem(joined(place), f"{shown(tank)} holds no fresh water.", "a fresh tank")
+    for name, run in parts(raw, "runs"):
+        end = text(run, "to")
+        if end in within:
+            start = text(run, "from")
+            slip = f"Say tank = {shown(start)} in [{joined(('pumps', end))}]." if start in tanks else ""
+            message = f"{shown(end)} is submersible: it hangs in its tank, and no run leads to it."
+            yield Problem(joined(("runs", name, "to")), message, "runs that lead away from it only", slip)
 
 
 def _accumulators(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:

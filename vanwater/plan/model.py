@@ -16,8 +16,9 @@ from vanwater.plan.gather import gathered
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.part import Part, asked
 from vanwater.plan.problems import PlanError
+from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.sense import contradictions
-from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Pump, Run, Tee, Together
+from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
 from vanwater.plan.vehicle import Load, Vehicle
@@ -42,6 +43,7 @@ class Plan(Part):
     site: Site = asked("where the van stands", Site())
     tanks: dict[Name, Tank] = asked("fresh, grey and toilet tanks", {})
     pumps: dict[Name, Pump] = asked("pumps", {})
+    mains: dict[Name, Mains] = asked("inlets for the water of a pitch", {})
     runs: dict[Name, Run] = asked("runs of hose and pipe", {})
     fittings: dict[Name, Fitting] = asked("fittings of one's own", {})
     accumulators: dict[Name, Accumulator] = asked("accumulators", {})

@@ -9,7 +9,8 @@ from vanwater.physics.water import vapour_pressure
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Site
 from vanwater.plan.problems import Problem, joined
-from vanwater.plan.supply import Accumulator, Pump
+from vanwater.plan.pump import Pump
+from vanwater.plan.supply import Accumulator
 from vanwater.quantities import PRESSURE, TEMPERATURE, VOLTAGE
 
 __all__ = ["contradictions"]

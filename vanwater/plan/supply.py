@@ -1,9 +1,8 @@
-"""The way of the water: pump, runs of hose, fittings, mixing taps, outlets, accumulator."""
+"""The way of the water: runs of hose, fittings, mixing taps, outlets, accumulator."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -12,82 +11,24 @@ from pydantic_core import PydanticCustomError
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
+from vanwater.plan.pump import Height, Pump
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
     BORE,
-    COMPLIANCE,
-    CURRENT,
     FLOW,
     LENGTH,
+    OUTLET_CONSTANT,
     PRESSURE,
     RATIO,
     TEMPERATURE,
-    VOLTAGE,
+    TEMPERATURE_DIFFERENCE,
     VOLUME,
-    Flow,
-    Pressure,
     Ratio,
     Roughness,
     Share,
 )
 
 __all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Pump", "Run", "Tee", "Together"]
-
-Height = Annotated[float, LENGTH.within("-3 m", "5 m")]
-
-
-class Pump(Part):
-    """A diaphragm pump with its pressure switch, as measured at a stated voltage."""
-
-    kind: Literal["diaphragm"] = asked("kind of pump", "diaphragm")
-    curve: tuple[tuple[Flow, Pressure], ...] | None = asked("measured points: flow and pressure rise")
-    curve_volts: Annotated[float, VOLTAGE.within("5 V", "60 V")] | None = asked("volts at which the curve was measured")
-    volts: Annotated[float, VOLTAGE.within("5 V", "60 V")] | None = asked("volts that reach the pump while it runs")
-    current: Annotated[float, CURRENT.within("0.1 A", "60 A")] | None = asked("current while it runs")
-    cut_in: Annotated[float, PRESSURE.within("0.1 bar", "7 bar")] | None = asked("pressure at which it starts")
-    cut_out: Annotated[float, PRESSURE.within("0.2 bar", "8 bar")] | None = asked("pressure at which it stops")
-    priming_lift: Annotated[float, LENGTH.within("0 m", "8 m")] | None = asked(
-        "lift that it can prime, as rated at sea level"
-    )
-    line_gives: Annotated[float, such_as(COMPLIANCE.within("0.01 mL/bar", "1000 mL/bar"), "8 mL/bar")] | None = asked(
-        "water that the hoses behind it take up for each bar, if measured"
-    )
-    z: Height | None = asked("height above the van's floor")
-    joint: Connection | None = asked("what its two connections are")
-
-    def clashes(self) -> Iterator[PydanticCustomError]:
-        """Whether the curve is one of a diaphragm pump and the switch the right way round."""
-        if self.curve is not None:
-            yield from self._curve(self.curve)
-        if self.cut_in is not None and self.cut_out is not None and self.cut_in >= self.cut_out:
-            yield wrong(
-                "cut_in",
-                "The switch starts the pump at or above the pressure at which it stops it.",
-                "cut_in below cut_out",
-                "Are the two swapped?" if self.cut_in > self.cut_out else "",
-                ("cut_out",),
-            )
-
-    def _curve(self, curve: tuple[tuple[float, float], ...]) -> Iterator[PydanticCustomError]:
-        if self.curve_volts is None:
-            yield wrong(
-                "curve_volts",
-                "The pump's curve says no volts.",
-                'curve_volts = "13.6 V", the volts at the pump when it was measured',
-                about=("curve",),
-            )
-        if len(curve) < 2:
-            expected = 'two or more, as in curve = [["0 L/min", "2.9 bar"], ["11 L/min", "0 bar"]]'
-            yield wrong("curve", "The pump's curve has fewer than two points.", expected)
-        if any(later[0] <= point[0] for point, later in pairwise(curve)):
-            expected = "points from shut-off to open flow"
-            yield wrong("curve", "The curve's flows do not rise from point to point.", expected)
-        if any(later[1] >= point[1] for point, later in pairwise(curve)):
-            expected = "a pressure that falls from point to point"
-            yield wrong("curve", "The curve's pressure does not fall as the flow rises.", expected)
-        if curve and curve[0][1] <= 0:
-            expected = "the first point at no or little flow, with its pressure"
-            yield wrong("curve", "The curve starts without pressure.", expected)
 
 
 class Run(Part):
@@ -159,11 +100,30 @@ class Tee(Part):
 
 
 class Mixer(Part):
-    """A mixing tap: joins hot and cold by hand."""
+    """A mixing tap set by hand, or a thermostatic mixing valve: joins hot and cold."""
 
-    kind: Literal["hand"] = asked("kind of mixing tap", "hand")
+    kind: Literal["hand", "thermostatic"] = asked("kind of mixing tap: set by hand, or thermostatic", "hand")
+    kv: Annotated[float, such_as(OUTLET_CONSTANT.within("1 L/min at 1 bar", "100 L/min at 1 bar"), "1.2 Kv")] | None = (
+        asked("flow through a thermostatic valve at a pressure of one; that of its runs' fittings if not said")
+    )
+    set: Annotated[float, such_as(TEMPERATURE.within("20 °C", "65 °C"), "38 °C")] | None = asked(
+        "temperature that a thermostatic valve is set to; that wanted at the outlet if not said"
+    )
+    least_flow: Annotated[float, such_as(FLOW.within("0 L/min", "20 L/min"), "4 L/min")] | None = asked(
+        "flow that a thermostatic valve needs to hold its temperature"
+    )
+    hot_excess: Annotated[float, such_as(TEMPERATURE_DIFFERENCE.within("0 K", "40 K"), "10 K")] | None = asked(
+        "how much hotter than the mix a thermostatic valve needs the hot water"
+    )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connections are")
+
+    def clashes(self) -> Iterator[PydanticCustomError]:
+        """Whether what only a thermostatic valve has is said of one."""
+        for name in ("kv", "set", "least_flow", "hot_excess"):
+            if self.kind == "hand" and getattr(self, name) is not None:
+                expected = 'kind = "thermostatic"'
+                yield wrong(name, f"A mixing tap set by hand has no {name}.", expected, about=("kind",))
 
 
 class Outlet(Part):
@@ -177,6 +137,7 @@ class Outlet(Part):
     regulated: YesNo = asked("whether a flow regulator holds that flow", False)
     temperature: Annotated[float, TEMPERATURE.within("5 °C", "60 °C")] | None = asked("temperature wanted at it")
     wanted: Annotated[float, FLOW.within("0.2 L/min", "40 L/min")] | None = asked("flow wanted at it")
+    micro_switch: YesNo | None = asked("whether it has a micro-switch that starts a submersible pump")
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")
 

@@ -76,14 +76,15 @@ class _Drawn:
 def _drawn(raw: Tables, kinds: Mapping[str, str]) -> _Drawn | None:
     holds = {name: text(tank, "holds") for name, tank in parts(raw, "tanks")}
     waste = frozenset(name for name, kind in kinds.items() if kind == "tanks" and holds.get(name) in HOLDS[1:])
-    sources = frozenset(name for name, kind in kinds.items() if kind not in _PASSED) - waste
+    within = {name for name, pump in parts(raw, "pumps") if text(pump, "kind") == "submersible"}
+    sources = frozenset(name for name, kind in kinds.items() if kind not in _PASSED or name in within) - waste
     runs, checked = {}, set()
     for name in table(raw, "runs"):
         run = table(table(raw, "runs"), name)
         start, end = (_meant(text(run, key), kinds) for key in ("from", "to"))
         if start is None or end is None:
             return None
-        if start != end:
+        if start != end and end not in within:  # a run to a pump that hangs in its tank is told elsewhere
             runs[str(name)] = (start, end)
         if any(count and _is_check_valve(str(kind)) for kind, count in table(run, "fittings").items()):
             checked.add(str(name))

@@ -4,27 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
 
 import numpy as np
 
 from vanwater.physics import network as physics
-from vanwater.physics import water
-from vanwater.physics.pump import PumpCurve
 from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.cushion import CHECK_VALVES
-from vanwater.system.series import missing, mixed_temperature, pump_curve, tank_surface
-from vanwater.system.supply import outlet_numbers, runs_numbers
-from vanwater.system.ways import Way, way_to
+from vanwater.system.network_parts import network_numbers, network_of
+from vanwater.system.pump import starts_from
+from vanwater.system.series import missing
+from vanwater.system.ways import Way, sources, way_to
 
-__all__ = ["Case", "Solved", "Together", "complete_ways", "open_together", "solve_cases"]
+__all__ = ["Case", "Solved", "Together", "complete_ways", "drawn_shares", "open_together", "solve_cases", "solve_ways"]
 
 
-_TRICKLE = 1e-6  # m³/s
+_LEAST_SHARE = 1e-6  # of the whole flow, taken for a run that gives nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,9 +194,36 @@ def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
     """
     opened = {outlet for case in cases for outlet in case.opened}
     ways = {outlet: way for outlet, way in complete_ways(batch.plan).items() if outlet in opened}
-    built = _built(batch.plan, ways, hold)
+    return solve_ways(batch, ways, cases, hold)
+
+
+def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hold: str = "") -> Solved:
+    """Solve cases of the network that some ways make, all at once.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    ways : mapping of str to Way
+        Ways by outlet that are whole and decided: all from tanks, or all from mains inlets.
+    cases : sequence of Case
+        What is open, in which row.
+    hold : str
+        Node whose pressure each case gives; none for an empty text.
+
+    Returns
+    -------
+    Solved
+        One row a case.
+
+    Raises
+    ------
+    ValueError
+        When the runs do not make a network that water can flow through.
+    """
+    built = network_of(batch.plan, ways, hold)
     places = np.array([case.row for case in cases])
-    numbers = {key: value[places] for key, value in _numbers(batch, ways, built).items()}
+    numbers = {key: value[places] for key, value in network_numbers(batch, ways, built).items()}
     numbers["openness"] = np.array([[float(one.name in case.opened) for one in built.outlets] for case in cases])
     mixers = [mixer.name for mixer in built.mixers]
     for place, case in enumerate(cases):
@@ -208,137 +231,41 @@ def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
             numbers["hot_share"][place, mixers.index(tap)] = share
     if hold:
         numbers["source_pressure"][:, -1] = [case.held for case in cases]
+    for at, pump in enumerate(built.pumps):
+        if not pump.check_valve:  # it hangs in its tank and runs by the outlets' micro-switches
+            numbers["pump_rise"][:, at] *= _running(batch.plan, ways, pump.name, cases)
     if any(case.resting for case in cases):
         into = [run.end.removesuffix(" inlet") for run in built.runs]
         numbers["shut"] = np.array([[end in case.resting for end in into] for case in cases])
     return Solved(physics.solve(built, physics.NetworkInputs(**numbers)), numbers)
 
 
-def _built(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.Network:
-    runs = dict.fromkeys(run for way in ways.values() for run in way.runs)
-    pumps = dict.fromkeys(way.pump for way in ways.values() if way.pump)
-    tanks = dict.fromkeys(way.tank for way in ways.values())
-    sides = {
-        run: side for way in ways.values() for leg, side in ((way.hot, "hot"), (way.cold, "cold")) for run in leg[-1:]
+def drawn_shares(batch: Batch, way: Way) -> dict[str, Array]:
+    """Flow of each run up to the parting of hot and cold over that of the outlet, while it alone is open.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    way : Way
+        A way that is whole and decided, to which other tanks are joined.
+
+    Returns
+    -------
+    dict of str to array, shape (rows,)
+        By run; 1 where no water flows [-].
+    """
+    solved = solve_ways(batch, {way.outlet: way}, [Case((way.outlet,), row) for row in range(len(batch))])
+    whole = solved.flows.outlet(way.outlet)
+    flows = {run: np.where(whole > 0.0, solved.flows.run(run), 1.0) for run in (*way.suction, *way.trunk)}
+    return {run: np.maximum(flow / np.where(whole > 0.0, whole, 1.0), _LEAST_SHARE) for run, flow in flows.items()}
+
+
+def _running(plan: Plan, ways: Mapping[str, Way], pump: str, cases: Sequence[Case]) -> Array:
+    """1 where an open outlet starts a submersible pump, else 0; shape (cases, 1)."""
+    starting = {
+        outlet
+        for outlet, way in ways.items()
+        if pump in sources(plan, way)[1] and starts_from(plan, pump, outlet) is not False
     }
-    mixers = dict.fromkeys(way.mixer for way in ways.values() if way.mixer)
-
-    def begins(run: str) -> str:
-        start = plan.runs[run].start
-        return f"{start} outlet" if start in pumps else start
-
-    def ends(run: str) -> str:
-        end = plan.runs[run].end
-        if end in pumps:
-            return f"{end} inlet"
-        return f"{end} {sides[run]}" if end in mixers else end
-
-    return _structure(
-        tuple(physics.Run(run, begins(run), ends(run), _one_way(plan, run)) for run in runs),
-        tuple(physics.Source(place, place) for place in (*tanks, *((hold,) if hold else ()))),
-        tuple(physics.Outlet(outlet, outlet) for outlet in ways),
-        tuple(physics.Pump(pump, f"{pump} inlet", f"{pump} outlet") for pump in pumps),
-        tuple(physics.Mixer(mixer, f"{mixer} hot", f"{mixer} cold", mixer) for mixer in mixers),
-    )
-
-
-@lru_cache(maxsize=64)
-def _structure(
-    runs: tuple[physics.Run, ...],
-    sources: tuple[physics.Source, ...],
-    outlets: tuple[physics.Outlet, ...],
-    pumps: tuple[physics.Pump, ...],
-    mixers: tuple[physics.Mixer, ...],
-) -> physics.Network:
-    """The checked structure; plans that differ in numbers only share it."""
-    return physics.Network(runs, sources, outlets, pumps, mixers)
-
-
-def _one_way(plan: Plan, run: str) -> bool:
-    return any(count and kind in CHECK_VALVES for kind, count in plan.runs[run].fittings.items())
-
-
-def _numbers(batch: Batch, ways: Mapping[str, Way], built: physics.Network) -> dict[str, Any]:
-    names = [run.name for run in built.runs]
-    runs = runs_numbers(batch, names)
-    heat = _temperatures(batch, ways)
-    warm = np.stack([heat[run] for run in names], axis=-1)
-    taps = [outlet_numbers(batch, outlet.name) for outlet in built.outlets]
-    flow, at, held = (np.stack([tap[key] for tap in taps], axis=-1) for key in ("flow", "at", "regulated"))
-    numbers = {
-        "elevation": np.stack([_height(batch, node) for node in built.nodes], axis=-1),
-        "length": runs.length,
-        "bore": runs.bore,
-        "roughness": runs.roughness,
-        "loss_coefficient": runs.k,
-        "density": water.density(warm),
-        "viscosity": water.viscosity(warm),
-        "source_pressure": np.zeros((len(batch), len(built.sources))),
-        "outlet_constant": flow / np.sqrt(at),
-        "outlet_limit": np.where(held > 0, flow, np.inf),
-    }
-    if built.mixers:
-        shares = {way.mixer: _hot_share(batch, way) for way in ways.values() if way.mixer}
-        numbers["hot_share"] = np.stack([shares[mixer.name] for mixer in built.mixers], axis=-1)
-    if built.pumps:
-        curves = [_from_shut_off(pump_curve(batch, pump.name)) for pump in built.pumps]
-        points = max(flow.shape[-1] for flow, _ in curves)
-        numbers["pump_flow"] = np.stack([_filled(flow, points) for flow, _ in curves], axis=1)
-        numbers["pump_rise"] = np.stack([_filled(rise, points) for _, rise in curves], axis=1)
-    return numbers
-
-
-def _from_shut_off(curve: PumpCurve) -> tuple[Array, Array]:
-    """Flow and rise at the points of a curve at its volts, begun at no flow; points below it become the last one."""
-    flow = np.broadcast_to(curve.flow - np.asarray(curve.slowing)[..., np.newaxis], curve.rise.shape)
-    shut_off = curve.rise_and_slope(np.zeros(flow.shape[:-1]))[0][..., np.newaxis]
-    order = np.argsort(flow <= 0, axis=-1, kind="stable")
-    last = np.maximum(np.sum(flow > 0, axis=-1, keepdims=True) - 1, 0)
-    order = np.take_along_axis(order, np.minimum(np.arange(flow.shape[-1]), last), axis=-1)
-    some = np.any(flow > 0, axis=-1, keepdims=True)
-    flow, rise = (np.take_along_axis(values, order, axis=-1) for values in (flow, curve.rise))
-    beyond = curve.rise_and_slope(np.full(flow.shape[:-1], _TRICKLE))[0][..., np.newaxis]
-    flow, rise = np.where(some, flow, _TRICKLE), np.where(some, rise, beyond)  # too weak: its last line goes on
-    return np.concatenate([np.zeros_like(shut_off), flow], axis=-1), np.concatenate([shut_off, rise], axis=-1)
-
-
-def _filled(values: Array, points: int) -> Array:
-    """A curve with its last point repeated until it has so many points."""
-    return np.concatenate([values, np.repeat(values[..., -1:], points - values.shape[-1], axis=-1)], axis=-1)
-
-
-def _temperatures(batch: Batch, ways: Mapping[str, Way]) -> dict[str, Array]:
-    """Temperature of the water in each run: cold to the heater, hot behind it, mixed behind the mixing tap."""
-    cold = batch.number("site.cold_water")
-    heat: dict[str, Array] = {}
-    for way in ways.values():
-        hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
-        warm = cold
-        for run in (*way.suction, *way.trunk, *way.hot):
-            warm = hot if batch.plan.runs[run].start in batch.plan.heaters else warm
-            heat.setdefault(run, warm)
-        heat |= dict.fromkeys(way.cold, cold)
-        heat |= {run: mixed_temperature(batch, way) for run in way.mixed}
-    return heat
-
-
-def _hot_share(batch: Batch, way: Way) -> Array:
-    cold = batch.number("site.cold_water")
-    hot = batch.number(f"heaters.{way.heater}.set_point")
-    mixed = mixed_temperature(batch, way)
-    return np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0)
-
-
-def _height(batch: Batch, node: str) -> Array:
-    """Height of a node above the van's floor; a tank's is that of its surface [m]."""
-    plan = batch.plan
-    if node in plan.tanks:
-        return tank_surface(batch, node)
-    for ending in (" inlet", " outlet", " hot", " cold"):
-        if node.endswith(ending) and node.removesuffix(ending) in (*plan.pumps, *plan.mixers, *plan.outlets):
-            node = node.removesuffix(ending)
-            break
-    for table in ("pumps", "tees", "heaters", "mixers", "outlets"):
-        if node in getattr(plan, table):
-            return batch.number(f"{table}.{node}.z", 0.0)
-    return np.zeros(len(batch))
+    return np.array([[float(not starting.isdisjoint(case.opened))] for case in cases])

@@ -11,8 +11,10 @@ from vanwater.physics.pump import PumpCurve
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
+from vanwater.system.pump import mains_pressure, pump_curve, pump_gaps, starts_from
 from vanwater.system.supply import outlet_numbers, runs_numbers
-from vanwater.system.ways import Way
+from vanwater.system.thermostat import mixer_constant, set_temperature
+from vanwater.system.ways import Way, sources
 
 __all__ = [
     "SHOWER_TEMPERATURE",
@@ -66,16 +68,14 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
         Empty when everything is there.
     """
     found = []
-    for run in way.runs:
+    for run in (*way.runs, *(run for branch in way.joined for run in branch)):
         if plan.runs[run].size is None and plan.runs[run].bore is None:
             found.append(f"runs.{run}.bore")
         if plan.runs[run].length is None:
             found.append(f"runs.{run}.length")
-    if way.tank and plan.tanks[way.tank].z is None:
-        found.append(f"tanks.{way.tank}.z")
-    if way.pump:
-        pump = plan.pumps[way.pump]
-        found += [f"pumps.{way.pump}.{name}" for name in ("curve", "z") if getattr(pump, name) is None]
+    tanks, pumps = sources(plan, way)
+    found += [f"tanks.{tank}.z" for tank in tanks if plan.tanks[tank].z is None]
+    found += [f"pumps.{pump}.{field}" for pump in pumps for field in pump_gaps(plan.pumps[pump])]
     outlet = plan.outlets[way.outlet]
     if outlet.type is None and outlet.flow is None:
         found.append(f"outlets.{way.outlet}.flow")
@@ -131,6 +131,8 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
     heat = np.stack(temperatures, axis=-1)
     numbers = runs_numbers(batch, way.runs)
     outlet = outlet_numbers(batch, way.outlet)
+    surface = batch.number(f"mains.{way.mains}.z", 0.0) if way.mains else tank_surface(batch, way.tank)
+    drawn, one = _drawn(batch, way) if way.joined else None, np.ones_like(cold)
     return SeriesCase(
         way,
         series.SeriesPath(
@@ -143,17 +145,45 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
             role=roles,
             suction=[True] * len(way.suction) + [False] * (len(roles) - len(way.suction)),
             hot_share=share,
-            surface_height=tank_surface(batch, way.tank),
-            pump_height=batch.number(f"pumps.{way.pump}.z", 0.0) if way.pump else np.zeros_like(cold),
+            surface_height=surface,
+            pump_height=_pump_height(batch, way.pump, surface),
             outlet_height=batch.number(f"outlets.{way.outlet}.z"),
             outlet_constant=outlet["flow"] / np.sqrt(outlet["at"]),
-            pump=pump_curve(batch, way.pump) if way.pump else None,
+            pump=_driven_by(batch, way, drawn),
+            supply_pressure=mains_pressure(batch, way.mains) if way.mains else 0.0,
             regulated_flow=np.where(outlet["regulated"] > 0, outlet["flow"], np.inf),
+            mixer_constant=mixer_constant(batch, way.mixer),
+            drawn=1.0 if drawn is None else np.stack([drawn.get(run, one) for run in way.runs], axis=-1),
         ),
         cold,
         mixed,
         hot,
     )
+
+
+def _pump_height(batch: Batch, pump: str, surface: Array) -> Array:
+    """Height of a pump; for one that hangs in its tank that of the water's surface, which its pressures count from."""
+    if not pump or batch.plan.pumps[pump].kind == "submersible":
+        return surface
+    return batch.number(f"pumps.{pump}.z", 0.0)
+
+
+def _drawn(batch: Batch, way: Way) -> dict[str, Array]:
+    """Share of the water that comes through each run of the followed tank, where others are joined to it."""
+    from vanwater.system.network import drawn_shares  # the network is built of what stands here
+
+    return batch.once(f"shares to {way.outlet}", lambda: drawn_shares(batch, way))
+
+
+def _driven_by(batch: Batch, way: Way, drawn: dict[str, Array] | None) -> PumpCurve | None:
+    """The pump's curve against the whole flow: wider where others run beside it, none where the outlet starts none."""
+    if not way.pump or starts_from(batch.plan, way.pump, way.outlet) is False:
+        return None
+    curve = pump_curve(batch, way.pump)
+    share = drawn[way.trunk[0]] if drawn is not None and way.trunk else None
+    if share is None:
+        return curve
+    return PumpCurve(curve.flow / share[:, np.newaxis], curve.rise, curve.voltage, curve.rated_voltage)
 
 
 def mixed_temperature(batch: Batch, way: Way) -> Array:
@@ -169,13 +199,14 @@ def mixed_temperature(batch: Batch, way: Way) -> Array:
     Returns
     -------
     array, shape (rows,)
-        As wanted behind a mixing tap, else as it comes [K].
+        As set or wanted behind a mixing tap, else as it comes [K].
     """
     cold = batch.number("site.cold_water")
     if not way.mixer:
         return batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
     wanted = wanted_temperature(batch.plan, way.outlet)
-    return np.maximum(batch.number(f"outlets.{way.outlet}.temperature", wanted), cold)
+    held = set_temperature(batch, way.mixer)
+    return np.maximum(np.where(np.isnan(held), batch.number(f"outlets.{way.outlet}.temperature", wanted), held), cold)
 
 
 def tank_surface(batch: Batch, tank: str) -> Array:
@@ -199,36 +230,3 @@ def tank_surface(batch: Batch, tank: str) -> Array:
         return floor
     side = "diameter" if planned.shape == "lying cylinder" else "height"
     return floor + batch.number(f"tanks.{tank}.{side}") / 2
-
-
-def pump_curve(batch: Batch, pump: str) -> PumpCurve:
-    """The curve of a pump at the volts that reach it, along the rows.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    pump : str
-        A pump whose curve is decided.
-
-    Returns
-    -------
-    PumpCurve
-        At the volts of the curve where none are said; the same object at every call.
-    """
-    return batch.once(f"pump {pump}", lambda: _pump_curve(batch, pump))
-
-
-def _pump_curve(batch: Batch, pump: str) -> PumpCurve:
-    planned = batch.plan.pumps[pump]
-    assert planned.curve is not None
-    points = np.array(planned.curve)
-    rated = batch.number(f"pumps.{pump}.curve_volts")
-    volts = batch.number(f"pumps.{pump}.volts")
-    strength = batch.factor("pumps")[:, np.newaxis]
-    return PumpCurve(
-        flow=points[:, 0] * np.ones_like(strength),
-        rise=points[:, 1] * strength,
-        voltage=np.where(np.isnan(volts), rated, volts),
-        rated_voltage=rated,
-    )

@@ -10,7 +10,8 @@ import numpy as np
 
 from vanwater.physics.pump import PumpCurve, shut_off_pressure
 from vanwater.plan.model import Plan
-from vanwater.plan.supply import Pump, Run
+from vanwater.plan.pump import Pump
+from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings
 
 __all__ = ["Strain", "shut_off", "strains"]

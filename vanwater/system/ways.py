@@ -5,12 +5,16 @@ Only names are followed here; :mod:`vanwater.system.supply` puts numbers to them
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from vanwater.plan.model import Plan
 
-__all__ = ["Way", "hot_pipe", "way_to"]
+__all__ = ["Way", "hot_pipe", "sources", "way_from_mains", "way_to"]
+
+
+WEIGHT = 9.8e3
+"""Of a cubic metre of water, N: only to tell which of joined tanks gives most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,10 @@ class Way:
         Without a mixer everything behind the pump is trunk.
     broken : tuple of str
         Why the way is not complete: sentences for the builder, empty when it is.
+    mains : str
+        Inlet that it comes from instead of a tank.
+    joined : tuple of tuple of str
+        Runs that bring water from further tanks to where it joins this way, each from its tank or pump down.
     """
 
     outlet: str
@@ -47,6 +55,8 @@ class Way:
     cold: tuple[str, ...] = ()
     mixed: tuple[str, ...] = ()
     broken: tuple[str, ...] = ()
+    mains: str = ""
+    joined: tuple[tuple[str, ...], ...] = ()
 
     @property
     def runs(self) -> tuple[str, ...]:
@@ -67,19 +77,72 @@ def way_to(plan: Plan, outlet: str) -> Way:
     Returns
     -------
     Way
-        With ``broken`` filled where the way has a gap or cannot be followed in series.
+        With ``broken`` filled where the way has a gap or cannot be followed in series. Where tanks are joined it
+        follows the one whose water stands highest, or whose pump is the strongest; the others are ``joined``.
     """
+    return _way(plan, outlet, _without(plan, plan.mains, _off_grid(plan)))
+
+
+def way_from_mains(plan: Plan, outlet: str) -> Way:
+    """Follow the runs of a plan upstream from an outlet to an inlet for the water of a pitch.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    Way
+        Without tank and pump; ``broken`` where no inlet feeds the outlet.
+    """
+    way = _way(plan, outlet, _without(plan, _off_grid(plan), plan.mains))
+    first = next(iter(way.runs), "")
+    inlet = plan.runs[first].start if first else ""
+    if inlet not in plan.mains:
+        return replace(way, broken=(f'No run leads from an inlet for mains water to "{outlet}".',))
+    lost = tuple(told for told in way.broken if not told.startswith("No run leads from a tank"))
+    return replace(way, mains=inlet, broken=lost)
+
+
+def _off_grid(plan: Plan) -> list[str]:
+    return [*(name for name, tank in plan.tanks.items() if tank.holds == "fresh"), *plan.pumps]
+
+
+def _without(plan: Plan, others: Iterable[str], sources: Iterable[str]) -> dict[str, list[str]]:
+    """Runs by the place where they end, without those that only other sources feed."""
+    left_out = _fed(plan, others) - _fed(plan, sources) if plan.mains else set()
     arriving: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
-        arriving.setdefault(run.end, []).append(name)
+        if name not in left_out:
+            arriving.setdefault(run.end, []).append(name)
+    return arriving
 
-    mixed, place, trouble = _upstream(plan, arriving, outlet, stop_at_mixer=True)
+
+def _fed(plan: Plan, sources: Iterable[str]) -> set[str]:
+    """Runs that lead away from sources, as far as the next tank."""
+    found: set[str] = set()
+    waiting = list(sources)
+    while waiting:
+        place = waiting.pop()
+        for name, run in plan.runs.items():
+            if run.start == place and name not in found:
+                found.add(name)
+                if run.end not in plan.tanks:
+                    waiting.append(run.end)
+    return found
+
+
+def _way(plan: Plan, outlet: str, arriving: Mapping[str, list[str]]) -> Way:
+    mixed, place, trouble, others = _upstream(plan, arriving, outlet, stop_at_mixer=True)
     if trouble:
         return Way(outlet, mixed=tuple(mixed), broken=(trouble,))
     joined = arriving.get(place, [])
     if len(joined) < 2:
         tank, pump, heater, suction, trunk = _split(plan, mixed)
-        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=_no_tank(tank, place))
+        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=_no_tank(tank, place), joined=tuple(others))
     return _joined(plan, arriving, outlet, place, mixed)
 
 
@@ -88,8 +151,9 @@ def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: s
     joined = arriving[place]
 
     legs: list[list[str]] = []
+    others: list[tuple[str, ...]] = []
     for run in joined:
-        upper, _, trouble = _upstream(plan, arriving, plan.runs[run].start, stop_at_mixer=False)
+        upper, _, trouble, others = _upstream(plan, arriving, plan.runs[run].start, stop_at_mixer=False)
         if trouble:
             return Way(outlet, mixer=place, mixed=tuple(mixed), broken=(trouble,))
         legs.append([*upper, run])
@@ -118,6 +182,7 @@ def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: s
         tuple(cold[shared:]),
         tuple(mixed),
         broken,
+        joined=tuple(others),
     )
 
 
@@ -146,36 +211,89 @@ def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
     return ()
 
 
+def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """All tanks and pumps that give water to a way.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    way : Way
+        A way that is not broken.
+
+    Returns
+    -------
+    tuple of tuple of str
+        Tanks, and pumps; the ones followed first.
+    """
+    split = [_split(plan, list(branch)) for branch in way.joined]
+    tanks = [way.tank, *(one[0] for one in split)]
+    pumps = [way.pump, *(one[1] for one in split)]
+    return tuple(filter(None, tanks)), tuple(dict.fromkeys(filter(None, pumps)))
+
+
 def _no_tank(tank: str, place: str) -> tuple[str, ...]:
     return () if tank else (f'No run leads from a tank to "{place}".',)
 
 
 def _upstream(
     plan: Plan, arriving: Mapping[str, list[str]], place: str, *, stop_at_mixer: bool
-) -> tuple[list[str], str, str]:
-    """Runs from the source down to a place, where they begin, and what went wrong."""
+) -> tuple[list[str], str, str, list[tuple[str, ...]]]:
+    """Runs from the source down to a place, where they begin, what went wrong, and runs of joined tanks."""
     found: list[str] = []
     seen = {place}
-    while place not in plan.tanks:
+    while place not in plan.tanks and place not in plan.mains:
         joined = arriving.get(place, [])
         if len(joined) == 2 and stop_at_mixer and (place in plan.mixers or place in plan.outlets):
             break
         if not joined:
             break
         if len(joined) > 1:
-            return found, place, f'{len(joined)} runs lead to "{place}"; the series path follows one.'
+            branches = _branches(plan, arriving, joined) if place in plan.tees else None
+            if branches is None:
+                return found, place, f'{len(joined)} runs lead to "{place}"; the series path follows one.', []
+            lead, *others = branches
+            return [*lead, *found], plan.runs[lead[0]].start, "", [tuple(other) for other in others]
         run = joined[0]
         found.insert(0, run)
         place = plan.runs[run].start
         if place in seen:
-            return found, place, f'The runs lead in a circle through "{place}".'
+            return found, place, f'The runs lead in a circle through "{place}".', []
         seen.add(place)
-    return found, place, ""
+    return found, place, "", []
+
+
+def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) -> list[list[str]] | None:
+    """Runs that meet at a tee, each from a tank of its own down, the strongest first; None where that is not so."""
+    found: list[list[str]] = []
+    for run in joined:
+        start = plan.runs[run].start
+        if start in plan.tanks or start in plan.mains:
+            found.append([run])
+            continue
+        upper, _, trouble, others = _upstream(plan, arriving, start, stop_at_mixer=False)
+        if trouble:
+            return None
+        found += [[*upper, run], *map(list, others)]
+    tanks = [_split(plan, branch)[0] for branch in found]
+    if "" in tanks or len(set(tanks)) < len(tanks):
+        return None
+    return sorted(found, key=lambda branch: -_drive(plan, branch))
+
+
+def _drive(plan: Plan, branch: list[str]) -> float:
+    """Pressure with which the water of a tank comes, its height and its pump together [Pa]."""
+    tank, pump, *_ = _split(plan, branch)
+    planned = plan.tanks[tank]
+    height = (planned.z or 0.0) + (planned.inside_height or 0.0) / 2
+    curve = plan.pumps[pump].curve if pump else None
+    return WEIGHT * height + (curve[0][1] if curve else 0.0)
 
 
 def _split(plan: Plan, runs: list[str]) -> tuple[str, str, str, tuple[str, ...], tuple[str, ...]]:
     """Tank, pump, heater, suction runs and the runs behind the pump."""
-    tank = plan.runs[runs[0]].start if runs and plan.runs[runs[0]].start in plan.tanks else ""
+    first = plan.runs[runs[0]].start if runs else ""
+    tank = first if first in plan.tanks else (plan.pumps[first].tank or "") if first in plan.pumps else ""
     pump = heater = ""
     suction: list[str] = []
     trunk: list[str] = []
