@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from vanwater.answers.finding import Finding, Verdict
 from vanwater.answers.heater import HeaterAnswer
+from vanwater.answers.thermostat import MILD
 from vanwater.answers.wording import Amount, say
 from vanwater.physics import battery, scald
 from vanwater.plan.model import Plan
 from vanwater.quantities import CURRENT, ENERGY, POWER, PRESSURE, SECONDS, SHARE, TEMPERATURE, VOLUME
+from vanwater.system.thermostat import scalding_outlets
 
 __all__ = ["heater_findings"]
 
@@ -175,6 +179,19 @@ def _idle(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
 def _scald(plan: Plan, one: HeaterAnswer) -> Finding:
     hot = plan.heaters[one.heater].set_point
     key, address = f"hot_water.{one.heater}.scald", f"heaters.{one.heater}.set_point"
+    if scalding_outlets(plan, one.heater, -np.inf) and not scalding_outlets(plan, one.heater, MILD):
+        return Finding(
+            key,
+            Verdict.FINE,
+            say(
+                "Every outlet of the {heater} is behind a thermostatic valve that is set to {mild} or less.",
+                heater=one.heater,
+                mild=Amount(MILD, TEMPERATURE),
+            ),
+            change=say("Test the valves every half year: shut the cold side, the flow must stop."),
+            address=address,
+            source="common practice",
+        )
     if hot < SCALDS:
         return Finding(
             key,

@@ -34,7 +34,7 @@ class Piece:
     label : str
         Run, "lift" or the outlet.
     kind : str
-        "run", "throttled leg", "lift", "outlet".
+        "run", "throttled leg", "valve", "lift", "outlet".
     address : str
         Where in the plan.
     loss : float
@@ -192,6 +192,9 @@ def _budget(way: Way, case: SeriesCase, solved: series.SeriesFlow) -> Iterator[P
         if (run in way.hot or run in way.cold) and run not in governing:
             continue
         yield Piece(run, "run", f"runs.{run}", float(losses[places[run]]))
+    valve = float(solved.valve_loss[0])
+    if valve > 0.0:
+        yield Piece(way.mixer, "valve", f"mixers.{way.mixer}", valve)
     physics = case.physics
     lift = -float(np.asarray(physics.lift(physics.surface_height, physics.outlet_height)).ravel()[0])
     yield Piece("lift", "lift", f"outlets.{way.outlet}.z", lift)

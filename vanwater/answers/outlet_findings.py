@@ -8,6 +8,7 @@ import numpy as np
 
 from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.outlet import OutletSupply
+from vanwater.answers.thermostat import thermostat_findings
 from vanwater.answers.wording import Amount, Given, say
 from vanwater.answers.working import Step, step
 from vanwater.physics import suction, water
@@ -16,6 +17,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, LENGTH, PRESSURE, SECONDS, TEMPERATURE
 from vanwater.system.batch import Batch
 from vanwater.system.cushion import accumulator_of, cushion, pump_line, switch
+from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 
 __all__ = ["outlet_findings", "priming", "pulse_under", "suction_finding", "way_not_decided"]
@@ -71,7 +73,9 @@ def outlet_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
         Flow, warmth, pump switch.
     """
     yield _flow_finding(plan, one)
-    if one.way.mixer:
+    if thermostatic(plan, one.way.mixer):
+        yield from thermostat_findings(plan, one)
+    elif one.way.mixer:
         yield from _warm_finding(one)
     if one.way.pump:
         yield from _switch_finding(plan, one)

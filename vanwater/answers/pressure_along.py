@@ -91,6 +91,10 @@ def _stretches(plan: Plan, one: OutletSupply) -> Iterator[Stretch]:
     for run in (*way.trunk, *(way.hot if hot else way.cold)):
         kind = "hot" if plan.runs[run].start in plan.heaters else kind
         yield through(run, kind)
+    valve = float(one.solved.valve_loss[0])
+    if valve > 0.0:
+        before, pressure = pressure, pressure - valve
+        yield Stretch(way.mixer, "mixed", before, before, pressure)
     for run in way.mixed:
         yield through(run, "mixed" if way.mixer else kind)
     yield Stretch(way.outlet, "outlet", pressure, pressure, 0.0)

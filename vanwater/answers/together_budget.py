@@ -9,6 +9,7 @@ import numpy as np
 
 from vanwater.answers.outlet import Piece
 from vanwater.answers.together_rows import SetRows
+from vanwater.system.thermostat import thermostatic
 
 __all__ = ["Fastest", "Pieces", "fastest_run", "set_budget"]
 
@@ -81,6 +82,10 @@ def set_budget(rows: SetRows, outlet: str) -> Pieces:
         pump = next(one for one in rows.solved.network.pumps if one.name == way.pump)
         rise += rows.now(flows.at(pump.end)) - rows.now(flows.at(pump.start))
     pieces = [piece for run in runs for piece in _run_pieces(rows, run)]
+    if thermostatic(rows.plan, way.mixer):
+        side = "hot" if set(way.hot) & set(runs) else "cold"
+        through = rows.now(flows.at(f"{way.mixer} {side}")) - rows.now(flows.at(way.mixer))
+        pieces.append(Piece(way.mixer, "valve", f"mixers.{way.mixer}", through))
     lift = sum(rows.now(rows.solved.lift(run)) for run in runs)
     pieces.append(Piece("lift", "lift", f"outlets.{outlet}.z", lift))
     pieces.append(Piece(outlet, "outlet", f"outlets.{outlet}", rows.now(flows.at(outlet))))

@@ -16,6 +16,7 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.network import Case, Solved
 from vanwater.system.series import mixed_temperature
+from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 
 __all__ = ["LeftTap", "left_tap", "tap_cases"]
@@ -73,9 +74,10 @@ def tap_cases(batch: Batch, way: Way, opened: Sequence[str]) -> list[Case]:
     Returns
     -------
     list of Case
-        The outlet alone, then the set at several hot shares; none where the heater is not warmer than the water.
+        The outlet alone, then the set at several hot shares; none where the heater is not warmer than the water, and
+        none for a thermostatic valve, which sets itself.
     """
-    if not way.mixer or not way.heater:
+    if not way.mixer or not way.heater or thermostatic(batch.plan, way.mixer):
         return []
     shares = _shares(batch, way)
     if not shares.size:

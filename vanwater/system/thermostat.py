@@ -1,0 +1,100 @@
+"""Thermostatic mixing valves as arrays along the rows: what holds the temperature, and what their ports take."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+
+__all__ = ["mixer_constant", "scalding_outlets", "set_temperature", "thermostatic"]
+
+
+def thermostatic(plan: Plan, mixer: str) -> bool:
+    """Whether a place is a thermostatic mixing valve.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    mixer : str
+        A mixing tap, an outlet that mixes by itself, or an empty text.
+
+    Returns
+    -------
+    bool
+        Whether its temperature is held by a thermostat.
+    """
+    return mixer in plan.mixers and plan.mixers[mixer].kind == "thermostatic"
+
+
+def mixer_constant(batch: Batch, mixer: str) -> Array:
+    """Constant of a thermostatic valve's wide open port, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    mixer : str
+        A mixing tap, or an outlet that mixes by itself.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Flow at a pressure of one [m³/(s·√Pa)]; infinite for a tap set by hand, and where the valve's loss stands
+        among the fittings of its runs.
+    """
+    if not thermostatic(batch.plan, mixer):
+        return np.full(len(batch), np.inf)
+    return batch.number(f"mixers.{mixer}.kv", np.inf) / np.sqrt(batch.factor("fittings"))
+
+
+def set_temperature(batch: Batch, mixer: str) -> Array:
+    """Temperature that a thermostatic valve is set to, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    mixer : str
+        A mixing tap, or an outlet that mixes by itself.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Temperature [K]; NaN where the outlet decides it.
+    """
+    if not thermostatic(batch.plan, mixer):
+        return np.full(len(batch), np.nan)
+    return batch.number(f"mixers.{mixer}.set")
+
+
+def scalding_outlets(plan: Plan, heater: str, safe: float) -> tuple[str, ...]:
+    """Outlets that the water of a heater reaches without a thermostatic valve that keeps it mild.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    heater : str
+        The heater.
+    safe : float
+        Warmest that a valve may be set to [K].
+
+    Returns
+    -------
+    tuple of str
+        Outlets, in the order of the plan.
+    """
+    onward: dict[str, list[str]] = {}
+    for run in plan.runs.values():
+        onward.setdefault(run.start, []).append(run.end)
+    reached, stack = {heater}, [heater]
+    while stack:
+        for end in onward.get(stack.pop(), ()):
+            held = thermostatic(plan, end) and (plan.mixers[end].set or np.inf) <= safe
+            if end not in reached and not held:
+                reached.add(end)
+                stack.append(end)
+    return tuple(outlet for outlet in plan.outlets if outlet in reached)
