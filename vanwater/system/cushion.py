@@ -27,6 +27,7 @@ __all__ = [
     "side_by_side",
     "switch",
     "switched",
+    "take_up",
 ]
 
 CHECK_VALVES = ("spring check valve", "swing check valve", "swing check valve straight")
@@ -151,16 +152,6 @@ def line_compliance(batch: Batch, runs: frozenset[str]) -> LineCompliance:
     LineCompliance
         Least, likely (their geometric mean) and most.
     """
-    table = compliances()
-
-    def take_up(size: str | None, own: float | None, length: float | None) -> tuple[float, float]:
-        bore = pipes()[size].bore if size is not None else own
-        if bore is None or length is None:
-            return 0.0, 0.0
-        row = table.get(pipes()[size].material if size is not None else "reinforced pvc", table["reinforced pvc"])
-        wide = (bore / row.bore) ** 2 * length
-        return row.low * wide, row.high * wide
-
     low, high = np.zeros(len(batch)), np.zeros(len(batch))
     for run in sorted(runs):
         addresses = [f"runs.{run}.{field}" for field in ("size", "bore", "length")]
@@ -174,6 +165,32 @@ def line_compliance(batch: Batch, runs: frozenset[str]) -> LineCompliance:
             low[place] += changed[0] - least
             high[place] += changed[1] - most
     return LineCompliance(low, np.sqrt(low * high), high)
+
+
+def take_up(size: str | None, own: float | None, length: float | None) -> tuple[float, float]:
+    """Water that one run takes up for each pascal, at least and at most, by the hose it is made of.
+
+    Parameters
+    ----------
+    size : str or None
+        Key of its stock size.
+    own : float or None
+        Bore of its own where it has no stock size; reinforced hose is meant then [m].
+    length : float or None
+        Its length [m].
+
+    Returns
+    -------
+    tuple of float
+        Least and most; none where bore or length is not decided [m³/Pa].
+    """
+    bore = pipes()[size].bore if size is not None else own
+    if bore is None or length is None:
+        return 0.0, 0.0
+    table = compliances()
+    row = table.get(pipes()[size].material if size is not None else "reinforced pvc", table["reinforced pvc"])
+    wide = (bore / row.bore) ** 2 * length
+    return row.low * wide, row.high * wide
 
 
 def pump_line(batch: Batch, pump: str) -> LineCompliance:
