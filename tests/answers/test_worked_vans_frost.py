@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.answers.test_worked_vans import ANSWERED as ANSWERED_ELSEWHERE
 from tests.answers.test_worked_vans import VANS, plan_of
 from vanwater.answers.frost import Frost, frost
 from vanwater.plan.model import Plan
@@ -102,6 +103,12 @@ CASES = [pytest.param(name, expected, id=f"{name}-{expected['quantity']}") for n
 def test_every_frost_value_of_both_vans_is_compared() -> None:
     assert len(CASES) == 2 * len(ANSWERED) == 24
     assert {expected["quantity"] for _, expected in EXPECTED} == set(ANSWERED)
+
+
+def test_every_expected_value_of_the_worked_vans_is_asked_once() -> None:
+    expected = {one["quantity"] for van in VANS for one in van["expected"]}
+    assert set(ANSWERED_ELSEWHERE) | set(ANSWERED) == expected
+    assert not set(ANSWERED_ELSEWHERE) & set(ANSWERED)
 
 
 @pytest.mark.parametrize(("name", "expected"), CASES)

@@ -7,6 +7,8 @@ import pytest
 
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.plan.tables import resource
+from vanwater.system.batch import Batch
+from vanwater.system.stores import tank_reach
 
 VANS = json.loads(resource("data", "validation", "worked_vans.json").read_text(encoding="utf-8"))["scenarios"]
 each = pytest.mark.parametrize("van", VANS, ids=[van["id"] for van in VANS])
@@ -21,6 +23,10 @@ def test_the_inputs_stand_in_the_plan(van: dict[str, Any]) -> None:
     assert plan.at("battery.charge") / 3600 == pytest.approx(given["electric"]["battery_Ah"])
     assert plan.at("runs.hot leg.bore") == pytest.approx(given["supply"]["hot_leg"]["bore_mm"] * 1e-3)
     assert set(plan.uses) >= set(given["uses"])
+    assert plan.at("tanks.grey.x") == given["axles"]["grey_x_m"]
+    assert plan.at("vehicle.wheelbase") == given["axles"]["wheelbase_m"]
+    reach = tank_reach(Batch(plan), "fresh").usable[0] * 1e3
+    assert reach == pytest.approx(given["tanks"]["fresh_usable_L"], abs=0.01)
     assert ("urine container" in plan.tanks) is ("urine_L" in given["tanks"])
 
 

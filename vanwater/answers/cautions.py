@@ -68,7 +68,8 @@ PAD = Caution(
 GREY_WATER = Caution("grey water", "Empty grey water and toilets only where it is allowed.")
 WEIGHT = Caution(
     "weight",
-    "A litre weighs a kilogram. Weigh the van loaded and full: axle loads and payload are limits of law.",
+    "A litre weighs a kilogram. Weigh the van loaded and full on a public scale, axle by axle: what axles and van may "
+    "carry is a limit, and local law decides.",
     grave=True,
     short="Weight: weigh the van loaded; axle loads are limits of law.",
 )

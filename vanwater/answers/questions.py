@@ -11,6 +11,7 @@ from vanwater.answers.autonomy import autonomy
 from vanwater.answers.frost import frost
 from vanwater.answers.hot_water import hot_water
 from vanwater.answers.supply import supply
+from vanwater.answers.weight import weight
 from vanwater.answers.wording import Say
 from vanwater.plan.model import Plan
 
@@ -22,6 +23,7 @@ QUESTIONS: Mapping[str, Callable[[Plan], Answer]] = {
     "accumulator": accumulator,
     "hot_water": hot_water,
     "frost": frost,
+    "weight": weight,
 }
 """The questions by name; the first gives the headline."""
 

@@ -15,7 +15,7 @@ from vanwater.panels import told
 from vanwater.panels.show import Shown
 from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
 from vanwater.plan.tables import resource
-from vanwater.quantities import SHARE, STAY, TEMPERATURE_DIFFERENCE, Quantity
+from vanwater.quantities import SHARE, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, Quantity
 
 __all__ = ["Worked", "compared", "worked_van"]
 
@@ -63,7 +63,8 @@ class Worked:
     def cells(self) -> tuple[Cell, ...]:
         """A row of the table."""
         hand: Cell = Amount(self.by_hand, self.quantity)
-        within: Cell = Amount(self.within, SHARE if self.share else TEMPERATURE_DIFFERENCE)
+        apart = TEMPERATURE_DIFFERENCE if self.quantity is TEMPERATURE else self.quantity
+        within: Cell = Amount(self.within, SHARE if self.share else apart)
         if self.above is not None:
             ends = (Amount(end, self.quantity) for end in (self.by_hand, self.above))
             hand, within = say("{low} to {high}", **dict(zip(("low", "high"), ends, strict=True))), None
@@ -78,7 +79,7 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
     key : str
         Which van of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "supply", "accumulator", "hot_water", "frost".
+        One of "autonomy", "supply", "accumulator", "hot_water", "frost", "weight".
 
     Returns
     -------
@@ -109,7 +110,7 @@ def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked
     van : mapping
         One of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "supply", "accumulator", "hot_water", "frost".
+        One of "autonomy", "supply", "accumulator", "hot_water", "frost", "weight".
 
     Returns
     -------

@@ -14,6 +14,7 @@ from vanwater.answers.autonomy import Autonomy, autonomy
 from vanwater.answers.frost import frost
 from vanwater.answers.hot_water import hot_water
 from vanwater.answers.supply import Supply, supply
+from vanwater.answers.weight import weight
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
     CURRENT,
@@ -22,6 +23,7 @@ from vanwater.quantities import (
     FLOW,
     HOURS,
     LENGTH,
+    MASS,
     POWER,
     PRESSURE,
     SHARE,
@@ -154,6 +156,16 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
             Number("a tenth of it is ice after another", HOURS, _sum("frost.fresh.ice")),
         ),
     },
+    "weight": {
+        f"change against all dry: {axle} axle, {state}": (
+            Number(f"{axle} axle against dry, {words}", MASS, _sum(f"weight.{key}.{axle}")),
+        )
+        for state, key, words in (
+            ("fresh and heater full, grey empty", "leaving", "leaving full"),
+            ("grey full, fresh empty, heater full", "home", "coming home"),
+        )
+        for axle in ("front", "rear")
+    },
 }
 """What each question is compared by: its numbers by the file's own words."""
 
@@ -168,5 +180,6 @@ ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
     "accumulator": _starts,
     "hot_water": lambda van: hot_water(plan_of(van)),
     "frost": lambda van: frost(in_the_cold(van)),
+    "weight": lambda van: weight(plan_of(van)),
 }
 """How each question is put to a worked van."""

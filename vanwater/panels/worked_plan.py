@@ -1,4 +1,4 @@
-"""A van worked by hand, written as a plan: tanks, way of the water, heater, battery, cold."""
+"""A van worked by hand, written as a plan: tanks and axles, way of the water, heater, battery, cold."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def plan_of(van: Mapping[str, Any]) -> Plan:
     Returns
     -------
     Plan
-        Its tanks hold what is usable; see :func:`in_the_cold` for their sides.
+        With its tanks as they are parked; see :func:`in_the_cold` for their walls.
     """
     given = van["inputs"]
     way = given["supply"]
@@ -29,11 +29,12 @@ def plan_of(van: Mapping[str, Any]) -> Plan:
         {
             "van": {"name": van["id"]},
             "household": {"people": given["people"], "run_off": 1.0},
-            "site": {"altitude": f"{way['altitude_m']} m", "cold_water": f"{way['T_cold']} °C"},
+            "site": _site(given),
             "uses": _uses(given),
             "tanks": _tanks(given),
             **_supply(way, given["accumulator"]),
-            **_heat(given["heater"], given["electric"]),
+            **_heat(given["heater"], given["electric"], given["axles"]["heater_x_m"]),
+            "vehicle": {"wheelbase": f"{given['axles']['wheelbase_m']} m"},
         }
     )
 
@@ -92,6 +93,11 @@ def in_the_cold(van: Mapping[str, Any]) -> Plan:
     )
 
 
+def _site(given: Mapping[str, Any]) -> dict[str, Any]:
+    way, pitch = given["supply"], given["tanks"].get("pitch_deg", 0)
+    return {"altitude": f"{way['altitude_m']} m", "cold_water": f"{way['T_cold']} °C", "pitch": f"{pitch}°"}
+
+
 def _uses(given: Mapping[str, Any]) -> dict[str, Any]:
     uses: dict[str, Any] = {
         name: {
@@ -112,16 +118,19 @@ def _uses(given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _tanks(given: Mapping[str, Any]) -> dict[str, Any]:
-    sizes = given["tanks"]
-    tanks: dict[str, Any] = {
-        "fresh": {
-            "holds": "fresh",
-            "capacity": f"{sizes['fresh_usable_L']} L",
-            "out_of_reach": "0 L",
-            "z": f"{given['supply']['z_tank_surface']} m",
-        },
-        "grey": {"holds": "grey", "capacity": f"{sizes['grey_usable_L']} L"},
-    }
+    sizes, places = given["tanks"], given["axles"]
+    full, usable = places["fresh_kg"], sizes["fresh_usable_L"]  # the hand sums take 1 L as 1 kg
+    surface = given["supply"]["z_tank_surface"]
+    fresh: dict[str, Any] = {"holds": "fresh", "capacity": f"{full} L", "x": f"{places['fresh_x_m']} m"}
+    if "pickup_mm" in sizes:
+        box = given["frost"]["tank"]
+        fresh |= {name: f"{box[side]} m" for name, side in (("length", "L"), ("width", "W"), ("height", "H"))}
+        fresh |= {"pickup": f"{sizes['pickup_mm']} mm", "pickup_from_front": f"{sizes['pickup_from_front_m']} m"}
+        fresh["z"] = f"{surface - box['H'] / 2:.6g} m"  # half full it stands at that surface
+    else:
+        fresh |= {"out_of_reach": f"{full - usable:.6g} L", "z": f"{surface} m"}
+    grey = {"holds": "grey", "capacity": f"{sizes['grey_usable_L']} L", "x": f"{places['grey_x_m']} m"}
+    tanks: dict[str, Any] = {"fresh": fresh, "grey": grey}
     if "urine_L" in sizes:
         tanks["urine container"] = {"holds": "urine", "capacity": f"{sizes['urine_L']} L"}
     return tanks
@@ -173,7 +182,7 @@ def _supply(way: Mapping[str, Any], vessel: Mapping[str, Any]) -> dict[str, Any]
     }
 
 
-def _heat(heat: Mapping[str, Any], power: Mapping[str, Any]) -> dict[str, Any]:
+def _heat(heat: Mapping[str, Any], power: Mapping[str, Any], x: float) -> dict[str, Any]:
     return {
         "heaters": {
             "heater": {
@@ -182,6 +191,7 @@ def _heat(heat: Mapping[str, Any], power: Mapping[str, Any]) -> dict[str, Any]:
                 "set_point": f"{heat['T_set']} °C",
                 "standby": f"{heat['standby_W']} W",
                 "hours_on": f"{heat['hours_on']} h",
+                "x": f"{x} m",
             }
         },
         "battery": {
