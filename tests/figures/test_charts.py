@@ -7,7 +7,8 @@ from tests.examples import NAMES, example
 from vanwater.answers.autonomy import autonomy
 from vanwater.answers.questions import answers_to
 from vanwater.figures.chart import Bars, Line, Rule
-from vanwater.figures.charts import charts_of, litres_by_use, stores_running_out
+from vanwater.figures.charts import chart_of, charts_of, litres_by_use, stores_running_out
+from vanwater.figures.data import csv
 from vanwater.plan.model import Plan
 
 
@@ -43,6 +44,19 @@ def test_every_example_has_its_charts(name: str) -> None:
     keys = [chart.key for answer in answers_to(example(name)) for chart in charts_of(answer)]
     assert keys[:5] == ["stores", "uses", "pump", "along", "budget"]
     assert len(set(keys)) == len(keys)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_one_chart_alone_is_the_same_by_its_key(name: str) -> None:
+    for answer in answers_to(example(name)):
+        every = charts_of(answer)
+        for chart in every:
+            alone = chart_of(answer, chart.key)
+            assert alone is not None
+            assert (alone.key, alone.title, csv(alone)) == (chart.key, chart.title, csv(chart))
+        first = chart_of(answer)
+        assert (first.key if first else None) == (every[0].key if every else None)
+        assert chart_of(answer, "none-of-these") is None
 
 
 def test_nothing_decided_draws_nothing() -> None:

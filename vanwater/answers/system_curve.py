@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -121,19 +121,20 @@ def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
     rated, real = float(curve.rated_voltage[0]), float(curve.voltage[0])  # type: ignore[index]
     fast = _BEYOND * max(rated, real)
     speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
-    alone = [_alone(plan, speeds, way) for way in behind.values()]
+    paths = {outlet: series_case(speeds, way).physics for outlet, way in behind.items()}
+    alone = [_alone(outlet, path) for outlet, path in paths.items()]
     sets = {
         name: one.outlets
         for name, one in plan.together.items()
         if all(outlet in ways for outlet in one.outlets) and sum(outlet in behind for outlet in one.outlets) > 1
     }
-    together = _together(plan, pump, behind, sets, (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist()))
-    first = series_case(Batch(plan), next(iter(behind.values()))).physics
+    batch = Batch(plan, [_at(pump, volts) for volts in (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist())])
+    first = next(iter(paths.values()))
     return PumpMeets(
         pump,
         _line(first, curve, real),
         _line(first, curve, rated),
-        (*(one for one in alone if one is not None), *together),
+        (*(one for one in alone if one is not None), *_together(batch, pump, paths, sets)),
     )
 
 
@@ -147,7 +148,7 @@ def _line(path: series.SeriesPath, curve: PumpCurve, volts: float) -> PumpLine:
     most = max(float(free_flow(here)), 0.0)
     bends = here.flow - float(here.slowing)
     flow = np.union1d(np.linspace(0.0, most, _POINTS), bends[(bends > 0.0) & (bends < most)])
-    pressure = here.rise_and_slope(flow)[0] + inlet_pressure(path, flow)
+    pressure = here.rise_and_slope(flow)[0] + _planned(inlet_pressure, path, flow)
     if pressure[-1] < 0.0 < pressure[0]:
         kept = pressure > 0.0
         nothing = float(np.interp(0.0, pressure[::-1], flow[::-1]))
@@ -155,44 +156,47 @@ def _line(path: series.SeriesPath, curve: PumpCurve, volts: float) -> PumpLine:
     return PumpLine(volts, flow, pressure)
 
 
-def _alone(plan: Plan, speeds: Batch, way: Way) -> SystemCurve | None:
-    """The curve of one outlet: what its way loses, flow by flow."""
-    path = series_case(Batch(plan), way).physics
-    solved = series.series_flow(series_case(speeds, way).physics)
+def _planned(law: Callable[[series.SeriesPath, Array], Array], path: series.SeriesPath, flow: Array) -> Array:
+    """A law of a way, flow by flow, for the row that is the plan."""
+    return law(path, flow[:, np.newaxis])[:, 0]
+
+
+def _alone(outlet: str, path: series.SeriesPath) -> SystemCurve | None:
+    """The curve of one outlet: what its way loses, flow by flow. Rows: the plan, rated volts, faster than both."""
+    solved = series.series_flow(path)
     end = float(solved.flow[-1])
     if end <= 0.0:
         return None
     flow = np.linspace(0.0, end, _POINTS)
-    rise = needed_rise(path, flow)
+    rise, inlet = _planned(needed_rise, path, flow), _planned(inlet_pressure, path, flow)
     if end >= float(np.ravel(path.regulated_flow)[0]):  # held there, whatever the pump gives
-        flow, rise = np.append(flow, end), np.append(rise, float(solved.pump_rise[-1]))
-    meets = [
+        flow, rise, inlet = np.append(flow, end), np.append(rise, solved.pump_rise[-1]), np.append(inlet, inlet[-1])
+    real, rated = (
         (float(solved.flow[row]), float(solved.discharge_pressure[row])) if solved.reaches[row] else None
         for row in (0, 1)
-    ]
-    return SystemCurve(way.outlet, (way.outlet,), flow, rise, rise + inlet_pressure(path, flow), meets[0], meets[1])
+    )
+    return SystemCurve(outlet, (outlet,), flow, rise, rise + inlet, real, rated)
 
 
 def _together(
-    plan: Plan, pump: str, behind: Mapping[str, Way], sets: Mapping[str, Sequence[str]], volts: Sequence[float]
+    batch: Batch, pump: str, paths: Mapping[str, series.SeriesPath], sets: Mapping[str, Sequence[str]]
 ) -> list[SystemCurve]:
     """The curves of sets: the pump's operating points at many speeds, the plan's first, the rated second."""
     if not sets:
         return []
-    batch = Batch(plan, [_at(pump, volt) for volt in volts])
     solved = open_together(batch, list(sets.values()))
     curve = pump_curve(batch, pump)
     found: list[SystemCurve] = []
     for place, (name, opened) in enumerate(sets.items()):
-        through = [outlet for outlet in opened if outlet in behind]
+        through = [outlet for outlet in opened if outlet in paths]
         flow = solved.flow[place][:, [solved.outlets.index(outlet) for outlet in through]].sum(axis=-1)
         pressure, rise = solved.discharge[pump][place], curve.rise_and_slope(flow)[0]
         real, rated = ((float(flow[row]), float(pressure[row])) if flow[row] > 0.0 else None for row in (0, 1))
         wet = 2 + np.flatnonzero(flow[2:] > 0.0)
         if wet.size:
-            rest = [series_case(Batch(plan), behind[outlet]).physics for outlet in through]
-            lift = min(float(np.ravel(needed_rise(path, 0.0))[0]) for path in rest)
-            at_rest = lift + float(np.ravel(inlet_pressure(rest[0], 0.0))[0])
+            none = np.zeros(1)
+            lift = min(float(_planned(needed_rise, paths[outlet], none)[0]) for outlet in through)
+            at_rest = lift + float(_planned(inlet_pressure, paths[through[0]], none)[0])
             found.append(
                 SystemCurve(
                     name,

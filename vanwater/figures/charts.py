@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
 
 import numpy as np
 
@@ -20,7 +21,7 @@ from vanwater.figures.roles import Role
 from vanwater.figures.supply_charts import pressure_along_the_way, pressure_budget, pump_against_system
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
-__all__ = ["charts_of", "litres_by_use", "stores_running_out"]
+__all__ = ["chart_of", "charts_of", "litres_by_use", "stores_running_out"]
 
 _ROLES: dict[str, Role] = {
     "fresh": "fresh",
@@ -47,18 +48,32 @@ def charts_of(answer: Answer) -> tuple[Chart, ...]:
     tuple of Chart
         Empty where nothing is decided yet.
     """
-    made: tuple[Chart | None, ...] = ()
-    if isinstance(answer, Autonomy):
-        made = (stores_running_out(answer), litres_by_use(answer))
-    elif isinstance(answer, Supply):
-        made = (pump_against_system(answer), pressure_along_the_way(answer), pressure_budget(answer))
-    elif isinstance(answer, Accumulator):
-        made = (starts_against_draw(answer),)
-    elif isinstance(answer, HotWater):
-        made = (litres_of_a_charge(answer),)
-    elif isinstance(answer, Frost):
-        made = (hours_to_freeze(answer), heat_by_face(answer))
+    made = (make(answer) for make in _makers(answer).values())
     return tuple(chart for chart in made if chart is not None)
+
+
+def chart_of(answer: Answer, key: str = "") -> Chart | None:
+    """One chart of an answer; the others are not made.
+
+    Parameters
+    ----------
+    answer : Answer
+        Any answer.
+    key : str
+        The chart's key; the first that can be drawn without one.
+
+    Returns
+    -------
+    Chart or None
+        None where the answer has none of that key, or nothing is decided yet.
+    """
+    makers = _makers(answer)
+    asked = makers.values() if not key else (makers[key],) if key in makers else ()
+    return next((chart for make in asked if (chart := make(answer)) is not None), None)
+
+
+def _makers(answer: Answer) -> Mapping[str, Callable[[Any], Chart | None]]:
+    return next((makers for kind, makers in _MAKERS.items() if isinstance(answer, kind)), {})
 
 
 def stores_running_out(answer: Autonomy) -> Chart | None:
@@ -145,3 +160,13 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
         (Bars("fresh", tuple(use.name for use in uses), values),),
         say("Fresh water a day by use, the largest first."),
     )
+
+
+_MAKERS: Mapping[type[Answer], Mapping[str, Callable[[Any], Chart | None]]] = {
+    Autonomy: {"stores": stores_running_out, "uses": litres_by_use},
+    Supply: {"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
+    Accumulator: {"starts": starts_against_draw},
+    HotWater: {"charge": litres_of_a_charge},
+    Frost: {"freezing": hours_to_freeze, "faces": heat_by_face},
+}
+"""What draws the charts of each kind of answer, by their keys."""

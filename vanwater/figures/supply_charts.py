@@ -210,7 +210,9 @@ def pressure_budget(answer: Supply) -> Chart | None:
         Axis("piece"),
         (
             Bars(
-                tuple(_ROLES[piece.kind if piece.kind == "lift" else kinds.get(piece.label, "mixed")] for piece in budget),
+                tuple(
+                    _ROLES[piece.kind if piece.kind == "lift" else kinds.get(piece.label, "mixed")] for piece in budget
+                ),
                 tuple(piece.label for piece in budget),
                 losses,
             ),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
@@ -15,7 +16,7 @@ from vanwater.answers.answer import Answer
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.wording import plain
 from vanwater.figures.chart import Chart
-from vanwater.figures.charts import charts_of
+from vanwater.figures.charts import chart_of
 from vanwater.figures.data import csv
 from vanwater.panels import told
 from vanwater.panels.against import against, beside
@@ -217,7 +218,4 @@ class Panel:
 
 
 def _by_key(key: str) -> Callable[[Answer], Chart | None]:
-    def draw(answer: Answer) -> Chart | None:
-        return next((chart for chart in charts_of(answer) if key in ("", chart.key)), None)
-
-    return draw
+    return partial(chart_of, key=key)

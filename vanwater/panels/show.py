@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.chart import words
-from vanwater.figures.charts import charts_of
+from vanwater.figures.charts import chart_of
 from vanwater.panels import told
 from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
@@ -97,7 +97,7 @@ class Page:
 
     def chart(self, key: str = "") -> Picture | Shown:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
-        found = next((one for one in charts_of(self.answer) if key in ("", one.key)), None)
+        found = chart_of(self.answer, key)
         if found is None:
             return _missing("There is nothing to draw yet.")
         said = f"{words(found.title, 'terminal', self.us)} {words(found.sentence, 'terminal', self.us)}"
