@@ -114,12 +114,13 @@ class OverTime:
         return float(flow.min()), float(flow.max())
 
     def thinned(self, most: int = 600) -> npt.NDArray[np.intp]:
-        """Places of points that are enough to draw: all where they are few, else extremes of even spans of time."""
+        """Places of points that are enough to draw: all where they are few, else jumps and extremes of even spans."""
         if self.time.size <= most:
             return np.arange(self.time.size)
         span = np.minimum((self.time / self.script.until * (most // 4)).astype(np.intp), most // 4 - 1)
         edges = np.flatnonzero(np.diff(span)) + 1
-        kept: list[int] = []
+        jumps = np.flatnonzero(np.diff(self.time) == 0.0)
+        kept: list[int] = [*jumps, *(jumps + 1)]
         for part in np.split(np.arange(self.time.size), edges):
             pressure = self.pressure[part]
             kept += [part[0], part[np.argmin(pressure)], part[np.argmax(pressure)], part[-1]]
