@@ -5,6 +5,7 @@ from scipy.optimize import brentq
 from tests.physics.networks import two_mixers
 from vanwater.physics.friction import friction_loss
 from vanwater.physics.network import Mixer, Network, NetworkInputs, Outlet, Run, Source, solve
+from vanwater.physics.network.mixing import port_loss
 
 WATER = {"density": 999.1, "viscosity": 1.138e-3}
 
@@ -51,3 +52,18 @@ def test_a_mixer_of_wide_ports_is_a_hand_mixer():
     network, numbers = two_mixers(split=True)
     open_wide = solve(thermostatic(network), NetworkInputs(**numbers, mixer_constant=1e-2))
     assert open_wide.outlets == pytest.approx(solve(network, NetworkInputs(**numbers)).outlets, rel=1e-6)
+
+
+def test_the_ports_law_is_met_wherever_its_numbers_lie():
+    """A small leading side under a far higher other one: the curve is not convex there, and Newton overshoots."""
+    rng = np.random.default_rng(5)
+    ratio = np.append(10.0 ** rng.uniform(-6, 4, 5000), 6.4245)
+    share = np.append(10.0 ** rng.uniform(-5, 0, 5000), 8.475e-5)
+    gap = np.append(10.0 ** rng.uniform(-3, 7, 5000), 9.4137)
+    loss, weight, slope = port_loss(ratio, share, gap)
+    held = share / np.sqrt(loss) + (1.0 - share) / np.sqrt(loss + gap)
+    assert held * ratio == pytest.approx(np.ones(ratio.size), rel=1e-10)
+    assert np.all((weight > 0.0) & (weight <= 1.0))
+    step = 1e-6 * ratio
+    rise = (port_loss(ratio + step, share, gap)[0] - port_loss(ratio - step, share, gap)[0]) / (2.0 * step)
+    assert slope == pytest.approx(rise, rel=1e-4)

@@ -178,10 +178,10 @@ class Damped(Newton):
         np.divide(1.0, self.slope, out=linear.conductance)
         np.multiply(linear.conductance, self.gap, out=linear.constant)
         linear.constant += self.flow
-        linear.forward(self.mixed, self.laws.hot)
+        linear.forward(self.mixed)
         mixed = self.mixed
         if len(self.hot):
-            mixed = mixed + linear.mix(self.laws.hot, self.weights, self.stiffness, self.mixing_gap)
+            mixed = mixed + linear.mix(self.weights, self.stiffness, self.mixing_gap)
         change = linear.backward()
         self.pressure += change
         return linear.constant + linear.conductance * (change[plan.start] - change[plan.end]), mixed

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 
 from vanwater.physics.friction_law import FrictionTerms
 from vanwater.physics.network.structure import Network
@@ -25,6 +26,8 @@ CLOSED = 1e22
 SOFTEST = 1e2
 """Least slope given to the linear step [Pa·s/m³]; the loss itself stays exact."""
 GRAVITY = 9.80665
+FRICTION = 0.03
+"""Darcy factor of a hose at a van's flows, roughly [-]."""
 
 
 class Laws:
@@ -119,6 +122,26 @@ class Laws:
         np.multiply(tap, flow[between:], out=loss[between:])
         np.add(tap, tap, out=slope[between:])
         np.maximum(slope, SOFTEST, out=slope)
+
+    def turbulent(self, links: npt.NDArray[np.intp]) -> Array:
+        """Loss of runs over the square of their flow, roughly; none for pumps: only for the way to the balance."""
+        square = np.zeros((links.size, self.reynolds.shape[1]))
+        runs = links[links < self.runs]
+        square[: runs.size] = self.local[runs] + FRICTION * self.drag[runs] * self.reynolds[runs]
+        return square
+
+    def at_outlets(self) -> Array:
+        """Pressure that the outlets might find, a row [Pa]: half of what one pump leaves for them, else a third."""
+        most = self.drive()
+        level: Array = 0.3 * most
+        if self.pumps == 1:
+            for _ in range(3):
+                flow = np.minimum(self.constant * np.sqrt(level), self.limit).sum(axis=0)
+                rise = self.pump_rest[0] + (self.pump_first[0] - self.pump_quadratic[0] * flow) * flow
+                for bend, change in self.pump_bends:
+                    rise += change[0] * np.maximum(flow - bend[0], 0.0)
+                level = 0.5 * (level + 0.5 * np.maximum(rise, 0.1 * most))
+        return level
 
     def drive(self) -> Array:
         """Greatest pressure that could stand at an outlet, a row [Pa]: only for the first guess."""

@@ -73,16 +73,20 @@ def port_loss(ratio: Array, share: Array, gap: Array) -> tuple[Array, Array, Arr
 
     Notes
     -----
-    The left side falls and is convex in √Δp, so that Newton from the left climbs to the root without overshoot.
+    The left side falls in √Δp, from at least k/Q at x Q/k to at most k/Q at Q/k: Newton between these ends, which
+    close in, and half way between them where it would leave them.
     """
     other = 1.0 - share
-    s = share * ratio
+    low, high = share * ratio, ratio * 1.0
+    s = low
     for _ in range(60):
         far = np.sqrt(s * s + gap)
         value = share / s + other / far - 1.0 / ratio
-        change = value / (share / s**2 + other * s / far**3)
-        s = s + change
-        if np.all(np.abs(change) <= 1e-14 * s):
+        low, high = np.where(value >= 0.0, s, low), np.where(value <= 0.0, s, high)
+        new = s + value / (share / s**2 + other * s / far**3)
+        new = np.where((new >= low) & (new <= high), new, 0.5 * (low + high))
+        moved, s = np.abs(new - s), new
+        if np.all(moved <= 1e-14 * s):
             break
     far = np.sqrt(s * s + gap)
     first, second = share / s**3, other / far**3

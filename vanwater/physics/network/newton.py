@@ -26,6 +26,8 @@ TRICKLE = 1e-6
 """Loss against the gap below which a flow counts as none when a corner is judged [-]."""
 AT_REST = 1e12
 """Slope of a corner that nothing pushes either way [Pa·s/m³]: it passes the pressure on, but hardly a flow."""
+LEAST_MIXED = 1e-7
+"""Flow from which a mixer sets out [m³/s]: a thermostatic one has no line at rest."""
 BEYOND = 1e8
 """Bound of pressures on the way [Pa]; a row that is driven there is not yet near its balance."""
 FLOOD = 1.0
@@ -55,7 +57,7 @@ class Newton:
         self.network, self.arrays, self.friction = network, arrays, friction
         plan = self.plan = network.elimination
         self.laws = Laws(network, arrays, rows, friction)
-        self.linear = Linear(plan, rows)
+        self.linear = Linear(plan, rows, self.laws.hot)
         self.one_way = np.flatnonzero([piece.check_valve for piece in network.between])
         self.hot, self.cold, self.mix = plan.mixers.T
         self.any_shut = bool(self.laws.shut.any())
@@ -71,7 +73,39 @@ class Newton:
         self.stopped: npt.NDArray[np.bool_] = self.laws.dry
 
     def start(self) -> None:
-        """First guess: outlets under a third of the pressure at hand, every run drawn as a straight line there."""
+        """First guess, and one step from there: what the outlets might draw, led through the runs to the source."""
+        if self.network.draws:
+            self._lead()
+        else:
+            self._straight()
+        self._shut()
+        self._find_gap()
+        self._find_mixing()
+        self.step()
+
+    def _lead(self) -> None:
+        """Every run with what the outlets behind it draw."""
+        laws, plan = self.laws, self.plan
+        taps = np.minimum(laws.constant * np.sqrt(laws.at_outlets()), laws.limit)
+        need = np.zeros_like(self.pressure)
+        for node, tap in zip(plan.start[plan.links :].tolist(), taps, strict=True):
+            need[node] += tap
+        for draw in self.network.draws:
+            got = need[draw.node]
+            if draw.link >= 0:
+                self.flow[draw.link] = got
+                need[draw.start] += got
+            else:
+                self.mixed[draw.mixer] = np.maximum(got, LEAST_MIXED)
+                hot, cold, _ = plan.mixers[draw.mixer]
+                need[hot] += laws.hot[draw.mixer] * got
+                need[cold] += (1.0 - laws.hot[draw.mixer]) * got
+        self.flow[plan.links :] = taps
+        laws.evaluate(self.flow, self.loss, self.slope)
+        self.square = laws.turbulent(self.one_way)
+
+    def _straight(self) -> None:
+        """Outlets under a third of the pressure at hand, every run a straight line through what all of them draw."""
         laws, links = self.laws, self.plan.links
         taps = np.minimum(laws.constant * np.sqrt(0.3 * laws.drive()), laws.limit)
         total = np.maximum(taps.sum(axis=0), 1e-6)
@@ -88,10 +122,6 @@ class Newton:
         self.slope[links:] *= 0.5
         self.square = self.slope[self.one_way] / total
         self.square[self.one_way >= laws.runs] = 0.0
-        self._shut()
-        self._find_gap()
-        self._find_mixing()
-        self.step()
 
     def evaluate(self) -> Array:
         """Lines of all laws at the present flows; how far each row is from balance [Pa]."""
@@ -142,9 +172,9 @@ class Newton:
         conductance[plan.links :] *= ~self.stopped
         np.multiply(conductance, self.gap, out=constant)
         constant += self.flow
-        linear.forward(self.mixed, self.laws.hot)
+        linear.forward(self.mixed)
         if len(self.hot):
-            self.mixed = self.mixed + linear.mix(self.laws.hot, self.weights, self.stiffness, self.mixing_gap)
+            self.mixed = self.mixed + linear.mix(self.weights, self.stiffness, self.mixing_gap)
         change = linear.backward()
         self.pressure += change
         np.clip(self.pressure, -BEYOND, BEYOND, out=self.pressure)

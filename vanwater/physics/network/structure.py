@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from vanwater.physics.network.checks import check_directions, check_feeding, check_names
 from vanwater.physics.network.elimination import Elimination, eliminate
+from vanwater.physics.network.guess import Draw, draws
 
 __all__ = ["Mixer", "Network", "Outlet", "Pump", "Run", "Source"]
 
@@ -142,6 +143,7 @@ class Network:
     mixers: tuple[Mixer, ...] = ()
     nodes: tuple[str, ...] = ()
     elimination: Elimination = field(init=False, repr=False)
+    draws: tuple[Draw, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         named = self._named_nodes()
@@ -154,19 +156,14 @@ class Network:
         check_directions([(pump.name, pump.start, pump.end) for pump in self.pumps], ways, fed)
         check_feeding(nodes, [(outlet.name, outlet.node) for outlet in self.outlets], ways, fed)
         number = {name: index for index, name in enumerate(nodes)}
+        fixed = [number[node] for node in fed]
+        links = [(number[piece.start], number[piece.end]) for piece in self.between]
+        mixers = [(number[mixer.hot], number[mixer.cold], number[mixer.mixed]) for mixer in self.mixers]
+        taps = [number[outlet.node] for outlet in self.outlets]
         put = object.__setattr__
         put(self, "nodes", tuple(nodes))
-        put(
-            self,
-            "elimination",
-            eliminate(
-                len(nodes),
-                [number[node] for node in fed],
-                [(number[piece.start], number[piece.end]) for piece in self.between],
-                [number[outlet.node] for outlet in self.outlets],
-                [(number[mixer.hot], number[mixer.cold], number[mixer.mixed]) for mixer in self.mixers],
-            ),
-        )
+        put(self, "elimination", eliminate(len(nodes), fixed, links, taps, mixers))
+        put(self, "draws", draws(len(nodes), fixed, links, mixers))
 
     @property
     def between(self) -> tuple[Run | Pump, ...]:
