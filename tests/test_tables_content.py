@@ -76,6 +76,12 @@ MEASURED: dict[str, dict[str, Quantity]] = {
     },
     "materials": {"conductivity": CONDUCTIVITY, "density": DENSITY, "heat_capacity": HEAT_CAPACITY},
     "joints": {"outside": BORE, "pitch": THICKNESS},
+    "ratings": {
+        "rated_pressure": PRESSURE,
+        "rated_at": TEMPERATURE,
+        "hottest": TEMPERATURE,
+        "hot_pressure": PRESSURE,
+    },
     "compliance": {
         "bore": BORE,
         "outside": BORE,
@@ -105,12 +111,14 @@ SAID: dict[str, set[str]] = {
     "habits": {"habit", "use", "a_day", "per", "returns", "to", "hot"},
     "materials": {"key", "name", "conductivity", "density", "heat_capacity"},
     "joints": {"key", "name", "kind"},
+    "ratings": {"key", "name", "kind", "covers", "rated_pressure", "rated_at", "hottest", "hot_pressure"},
     "compliance": {"key", "name", "kind", "bore", "outside", "elasticity_low", "elasticity_high", "low", "high", "per"},
 }
 WORDS: dict[str, set[str]] = {
     "pipes": {"material", "standard", "joint"},
     "fittings": {"joint", "basis_bore"},
     "joints": {"on", "standard", "grip", "insert"},
+    "ratings": {"covers"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},
 }
 ROWS_OF_ALL = {"source", "basis", "note", "key", "name", "kind"}

@@ -1,37 +1,26 @@
-"""Whether each hose and pipe stands the pressure and the warmth that can come to it."""
+"""Whether each hose, pipe and rated piece stands the pressure and the warmth that can come to it."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.ratings_pieces import CAUSES, MARGIN, least_relief, pieces_findings
 from vanwater.answers.wording import Amount, Count, Say, say
 from vanwater.plan.model import Plan
+from vanwater.plan.ratings import rating_at
 from vanwater.plan.tables import PipeRow, pipes
 from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
 from vanwater.system.strain import Strain, strains
 
-__all__ = ["MARGIN", "rating_at", "ratings_findings"]
-
-STEP = 1e4
-"""Steps in which the setting of a relief valve is told, Pa."""
-
-MARGIN = 0.10
-"""Share of a rating that is kept free (common practice)."""
+__all__ = ["ratings_findings"]
 
 DRAIN = "drain"
 OWN_GRADE = {"polyamide": "made for fuel and air"}
 """Materials that are mostly sold for something else than drinking water, and for what."""
 
 RULE = "ratings of the table of pipes, a straight line between the two temperatures; margin of 10 %: common practice"
-
-_CAUSES = {
-    "pump": say("when the pump's switch sticks"),
-    "switch": say("before the pump's switch stops it"),
-    "relief": say("before the heater's relief valve opens"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,29 +40,6 @@ class _Rated:
         return self.strain.pressure / self.stands
 
 
-def rating_at(row: PipeRow, temperature: float) -> float | None:
-    """Pressure that a stock size stands at a temperature, on a straight line between its two ratings.
-
-    Parameters
-    ----------
-    row : PipeRow
-        The stock size.
-    temperature : float
-        Of the water in it [K]; below the first rating that one holds.
-
-    Returns
-    -------
-    float or None
-        Gauge pressure [Pa]; None for a waste pipe, and hotter than the size stands at all.
-    """
-    if row.rated_pressure is None or row.rated_at is None or temperature > row.hottest:
-        return None
-    if row.hot_pressure is None or temperature <= row.rated_at or row.hottest <= row.rated_at:
-        return row.rated_pressure
-    way = (temperature - row.rated_at) / (row.hottest - row.rated_at)
-    return row.rated_pressure + way * (row.hot_pressure - row.rated_pressure)
-
-
 def ratings_findings(plan: Plan) -> Iterator[Finding]:
     """What is to be said of the stock sizes against pressure and warmth.
 
@@ -86,7 +52,7 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
     ------
     Finding
         One for each stock size that does not stand what comes or is not made for drinking water, else one on the
-        weakest piece.
+        weakest piece; then the same for joints, fittings, heaters and accumulators.
     """
     table = pipes()
     found = strains(plan)
@@ -107,6 +73,7 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
         runs = [one for one in rated if one.row.material == material]
         if runs:
             yield _grade(material, made_for, runs)
+    yield from pieces_findings(plan, found, pumped)
 
 
 def _fault(one: _Rated) -> str:
@@ -148,11 +115,11 @@ def _finding(size: str, fault: str, those: list[_Rated], pumped: float) -> Findi
         limit=limit,
         warmth=Amount(worst.strain.temperature, TEMPERATURE),
         pressure=pressure,
-        cause=_CAUSES[worst.strain.cause],
+        cause=CAUSES[worst.strain.cause],
         **given,
     )
     verdict = Verdict.FAILS if fault == "weak" else Verdict.WATCH
-    least = math.floor((1.0 - MARGIN) * worst.stands / STEP) * STEP
+    least = least_relief(worst.stands)
     if worst.strain.cause == "relief" and least > pumped:
         change = say(
             "{other} Or fit a relief valve that opens at {least} or less.",
@@ -173,7 +140,7 @@ def _weakest(one: _Rated, others: int) -> Finding:
         limit=limit,
         warmth=Amount(one.strain.temperature, TEMPERATURE),
         pressure=pressure,
-        cause=_CAUSES[one.strain.cause],
+        cause=CAUSES[one.strain.cause],
         spare=Amount(1.0 - one.load, SHARE, 2),
         rest=say(" Not judged: {runs} without a stock size.", runs=Count(others, "run")) if others else "",
     )

@@ -1,0 +1,75 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests.examples import NAMES, example
+from tests.strategies import Raw, plans
+from vanwater.plan.model import Plan
+from vanwater.plan.ratings import ratings
+from vanwater.system.pieces import Piece, pieces
+from vanwater.system.strain import shut_off, strains
+
+FAMILY = example("family-winter")
+
+
+def found(plan: Plan) -> dict[tuple[str, str], Piece]:
+    return {(one.row.key, one.at): one for one in pieces(plan, strains(plan))}
+
+
+def test_each_row_of_the_table_comes_once_a_run() -> None:
+    family = found(FAMILY)
+    assert len(family) == len(list(pieces(FAMILY, strains(FAMILY))))
+    assert {key for key, _ in family} == {"push-fit", "check valve", "heater", "accumulator"}
+    assert family["push-fit", "hot trunk"].strain == strains(FAMILY)["hot trunk"]
+    assert family["push-fit", "trunk"].address == "runs.trunk.fittings.push-fit elbow"
+
+
+def test_the_heater_sees_its_relief_valve_and_its_set_point() -> None:
+    heater = found(FAMILY)["heater", "heater"]
+    assert (heater.strain.pressure, heater.strain.cause) == (6e5, "relief")
+    assert heater.strain.temperature == FAMILY.heaters["heater"].set_point
+    assert heater.load == pytest.approx(1.0)
+    bare = found(FAMILY.changed({"heaters.heater.relief": None}))["heater", "heater"]
+    assert bare.strain.pressure == shut_off(FAMILY.pumps["pump"])
+
+
+def test_the_accumulator_is_spared_what_stays_behind_the_check_valve() -> None:
+    accumulator = found(FAMILY)["accumulator", "accumulator"]
+    assert accumulator.strain.pressure == shut_off(FAMILY.pumps["pump"])
+    bare = found(FAMILY.changed({"runs.heater feed.fittings": {}}))["accumulator", "accumulator"]
+    assert (bare.strain.pressure, bare.strain.cause) == (6e5, "relief")
+    hot = found(FAMILY.changed({"accumulators.accumulator.at": "hot tee"}))["accumulator", "accumulator"]
+    assert hot.strain.temperature == FAMILY.heaters["heater"].set_point
+    assert hot.stands is None and hot.load is None
+
+
+def test_joints_at_the_ends_of_a_run_count_and_own_fittings_do_not() -> None:
+    ends: dict[str, Any] = {"runs.suction.fittings": {}, "runs.suction.start_joint": "push-fit 12 mm"}
+    assert found(FAMILY.changed(ends))["push-fit", "suction"].address == "runs.suction.start_joint"
+    own: dict[str, Any] = {"fittings": {"filter": {"k": 3.0}}, "runs.basin line.fittings": {"filter": 1}}
+    assert not [at for _, at in found(FAMILY.changed(own)) if at == "basin line"]
+    none = FAMILY.changed({"runs.basin line.fittings": {"push-fit elbow": 0}})
+    assert ("push-fit", "basin line") not in found(none)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_examples_are_not_overloaded(name: str) -> None:
+    for one in pieces(example(name), strains(example(name))):
+        assert one.load is None or one.load <= 1.0, one.at
+
+
+@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@given(raw=plans())
+def test_of_any_plan_every_piece_has_its_place(raw: Raw) -> None:
+    plan = Plan.of(raw)
+    seen = strains(plan)
+    most = max((strain.pressure or 0.0 for strain in seen.values()), default=0.0)
+    for one in pieces(plan, seen):
+        assert ratings()[one.row.key] is one.row
+        assert one.at in seen or one.at in plan.heaters or one.at in plan.accumulators
+        plan.at(one.address)
+        assert (one.strain.pressure or 0.0) <= most
+        assert one.stands is None or one.stands <= one.row.rated_pressure

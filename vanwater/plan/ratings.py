@@ -1,0 +1,130 @@
+"""What joints, fittings, heaters and accumulators stand: pressure by temperature, from the table of ratings."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Protocol
+
+from vanwater.plan.tables import FittingRow, resource
+from vanwater.quantities import PRESSURE, TEMPERATURE
+
+__all__ = ["Rated", "RatingRow", "rating_at", "rating_of", "ratings", "ratings_of_fitting"]
+
+
+class Rated(Protocol):
+    """Anything that stands ``rated_pressure`` at ``rated_at`` and ``hot_pressure`` at ``hottest``; Pa and K."""
+
+    @property
+    def rated_pressure(self) -> float | None:
+        """Gauge pressure when cold; None where it stands none."""
+
+    @property
+    def rated_at(self) -> float | None:
+        """Temperature up to which it stands that."""
+
+    @property
+    def hottest(self) -> float:
+        """Highest temperature that it is made for."""
+
+    @property
+    def hot_pressure(self) -> float | None:
+        """Gauge pressure at that."""
+
+
+@dataclass(frozen=True, slots=True)
+class RatingRow:
+    """What a joint, a fitting or a piece stands; pressures in Pa, temperatures in K.
+
+    ``kind`` is "joint", "fitting" or "piece"; of a piece the table holds the least that such are made for.
+    """
+
+    key: str
+    name: str
+    kind: str
+    covers: tuple[str, ...]
+    rated_pressure: float
+    rated_at: float
+    hottest: float
+    hot_pressure: float
+    source: str
+
+
+@lru_cache
+def ratings() -> Mapping[str, RatingRow]:
+    """Ratings by key."""
+    with resource("data", "tables", "ratings.csv").open(encoding="utf-8", newline="") as file:
+        return {
+            row["key"]: RatingRow(
+                row["key"],
+                row["name"],
+                row["kind"],
+                tuple(word.strip() for word in row["covers"].split(",")),
+                PRESSURE.read(row["rated_pressure"]),
+                TEMPERATURE.read(row["rated_at"]),
+                TEMPERATURE.read(row["hottest"]),
+                PRESSURE.read(row["hot_pressure"]),
+                row["source"],
+            )
+            for row in csv.DictReader(file)
+        }
+
+
+@lru_cache
+def rating_of(kind: str, name: str) -> RatingRow | None:
+    """The row that covers a joint, a fitting or a piece.
+
+    Parameters
+    ----------
+    kind : {"joint", "fitting", "piece"}
+        What it is.
+    name : str
+        Its key in the table of joints or fittings; "heater" or "accumulator".
+
+    Returns
+    -------
+    RatingRow or None
+        None where the table says nothing of it.
+    """
+    return next((row for row in ratings().values() if row.kind == kind and name in row.covers), None)
+
+
+def ratings_of_fitting(row: FittingRow) -> tuple[RatingRow, ...]:
+    """What is known of a fitting: by itself, and by its joint.
+
+    Parameters
+    ----------
+    row : FittingRow
+        The fitting.
+
+    Returns
+    -------
+    tuple of RatingRow
+        None, one or both.
+    """
+    return tuple(found for found in (rating_of("fitting", row.key), rating_of("joint", row.joint)) if found is not None)
+
+
+def rating_at(row: Rated, temperature: float) -> float | None:
+    """Pressure that something stands at a temperature, on a straight line between its two ratings.
+
+    Parameters
+    ----------
+    row : Rated
+        Row of a stock size or of the table of ratings.
+    temperature : float
+        Of the water in it [K]; below the first rating that one holds.
+
+    Returns
+    -------
+    float or None
+        Gauge pressure [Pa]; None for a waste pipe, and hotter than it stands at all.
+    """
+    if row.rated_pressure is None or row.rated_at is None or temperature > row.hottest:
+        return None
+    if row.hot_pressure is None or temperature <= row.rated_at or row.hottest <= row.rated_at:
+        return row.rated_pressure
+    way = (temperature - row.rated_at) / (row.hottest - row.rated_at)
+    return row.rated_pressure + way * (row.hot_pressure - row.rated_pressure)

@@ -1,0 +1,109 @@
+"""What each rated piece of the supply can come to see: joints, filters, valves, heaters, accumulators."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from vanwater.plan.joint import read_joint
+from vanwater.plan.model import Plan
+from vanwater.plan.ratings import RatingRow, rating_at, rating_of, ratings_of_fitting
+from vanwater.plan.tables import fittings
+from vanwater.system.strain import Strain
+
+__all__ = ["Piece", "pieces"]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A rated piece, where it sits and what it can come to see.
+
+    Parameters
+    ----------
+    row : RatingRow
+        Row of the table of ratings.
+    at : str
+        Run that holds it; or the heater or accumulator itself.
+    address : str
+        Where the plan says it.
+    strain : Strain
+        What it can come to see.
+    """
+
+    row: RatingRow
+    at: str
+    address: str
+    strain: Strain
+
+    @property
+    def stands(self) -> float | None:
+        """Gauge pressure that it stands at that warmth [Pa]; None hotter than it is made for."""
+        return rating_at(self.row, self.strain.temperature)
+
+    @property
+    def load(self) -> float | None:
+        """Share of that pressure which can come [-]; None where one of both is not known."""
+        if self.stands is None or self.strain.pressure is None:
+            return None
+        return self.strain.pressure / self.stands
+
+
+def pieces(plan: Plan, found: Mapping[str, Strain]) -> Iterator[Piece]:
+    """Every piece of the supply of which the table of ratings knows something.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    found : mapping of str to Strain
+        What each run can come to see.
+
+    Yields
+    ------
+    Piece
+        Fittings and joints run by run, each row of the table once a run; then heaters and accumulators.
+
+    Notes
+    -----
+    Barbs, crimp and press joints hold as much as their hose or pipe, and compression joints are what copper tube is
+    rated by: they are judged with it. A fitting of one's own has no rating here. Runs that meet at a heater or an
+    accumulator have one pressure there, the least of theirs: what a run sees behind its check valve stays there. A
+    heater is as warm as its set point, an accumulator as the warmest of those runs.
+    """
+    for name, strain in found.items():
+        seen: dict[str, Piece] = {}
+        for row, address in _of_run(plan, name):
+            seen.setdefault(row.key, Piece(row, name, address, strain))
+        yield from seen.values()
+    heater, accumulator = rating_of("piece", "heater"), rating_of("piece", "accumulator")
+    for place, one in plan.heaters.items():
+        met = _met(plan, found, place)
+        if heater is not None and met is not None:
+            warm = Strain(met.pressure, met.cause, one.set_point, place)
+            yield Piece(heater, place, f"heaters.{place}.relief", warm)
+    for name, other in plan.accumulators.items():
+        met = _met(plan, found, other.at)
+        if accumulator is not None and met is not None:
+            yield Piece(accumulator, name, f"accumulators.{name}.at", met)
+
+
+def _of_run(plan: Plan, name: str) -> Iterator[tuple[RatingRow, str]]:
+    run = plan.runs[name]
+    for kind, count in run.fittings.items():
+        if count and kind not in plan.fittings:
+            for row in ratings_of_fitting(fittings()[kind]):
+                yield row, f"runs.{name}.fittings.{kind}"
+    for which, text in (("start", run.start_joint), ("end", run.end_joint)):
+        held = rating_of("joint", read_joint(text).kind) if text else None
+        if held is not None:
+            yield held, f"runs.{name}.{which}_joint"
+
+
+def _met(plan: Plan, found: Mapping[str, Strain], place: str) -> Strain | None:
+    """What the runs that meet at a place can see there; None where nothing presses."""
+    met = [strain for name, strain in found.items() if place in (plan.runs[name].start, plan.runs[name].end)]
+    pressed = [(strain.pressure, strain.cause) for strain in met if strain.pressure is not None]
+    if not pressed:
+        return None
+    warmest = max(met, key=lambda strain: strain.temperature)
+    return Strain(*min(pressed), warmest.temperature, warmest.heater)
