@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.plan.pump import BY_HAND, Pump
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
@@ -89,14 +90,24 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
 
 
 def _pump_energy(batch: Batch) -> Array:
-    """Volts times amps over the flow half way between the switch pressures, or common practice."""
+    """Volts times amps over the flow at the pressure that a pump works at, or common practice; none by hand."""
     for name, pump in batch.plan.pumps.items():
         if pump.current is None or pump.curve is None:
             continue
         volts = batch.number(f"pumps.{name}.volts", pump.curve_volts or np.nan)
         points = np.array(pump.curve)
-        middle = 0.5 * ((pump.cut_in or points[-1, 1]) + (pump.cut_out or points[0, 1]))
-        flow = np.interp(middle, points[::-1, 1], points[::-1, 0])
+        flow = np.interp(_working(pump), points[::-1, 1], points[::-1, 0])
         if flow > 0:
             return np.asarray(volts * batch.number(f"pumps.{name}.current") / flow, dtype=np.float64)
-    return np.full(len(batch), PUMP_ENERGY if batch.plan.pumps else 0.0)
+    electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
+    return np.full(len(batch), PUMP_ENERGY if electric else 0.0)
+
+
+def _working(pump: Pump) -> float:
+    """Pressure that an electric pump works at: half way between its switch's, what it holds, half its greatest [Pa]."""
+    assert pump.curve is not None
+    if pump.holds is not None:
+        return pump.holds
+    low = pump.curve[-1][1] if pump.cut_in is None else pump.cut_in
+    high = pump.curve[0][1] if pump.cut_out is None else pump.cut_out
+    return 0.5 * (low + high)

@@ -9,16 +9,30 @@ from typing import Literal, TypeAlias
 import numpy as np
 
 from vanwater.physics.pump import PumpCurve, shut_off_pressure
+from vanwater.physics.pump_kinds import centrifugal_curve
 from vanwater.plan.model import Plan
-from vanwater.plan.pump import Pump
+from vanwater.plan.pump import BY_HAND, Pump
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings
+from vanwater.system.pump import rest_pressure
 
 __all__ = ["Strain", "shut_off", "strains"]
 
 CHECK_VALVE = "check valve"
 
-Cause: TypeAlias = Literal["pump", "switch", "relief", ""]
+Cause: TypeAlias = Literal[
+    "pump", "by-pass", "control", "shut taps", "by hand", "switch", "held", "mains", "regulator", "relief", ""
+]
+
+STUCK: Mapping[str, Cause] = {
+    "diaphragm": "pump",
+    "by-pass": "by-pass",
+    "speed-controlled": "control",
+    "submersible": "shut taps",
+    "hand": "by hand",
+    "foot": "by hand",
+}
+"""How the greatest pressure of each kind of pump comes about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +43,9 @@ class Strain:
     ----------
     pressure : float or None
         Largest gauge pressure; None where nothing presses or it is not decided [Pa].
-    cause : {"pump", "switch", "relief", ""}
-        Where it comes from: the pump when its switch sticks, its cut-out, a relief valve.
+    cause : str
+        Where it comes from: a pump when its switch sticks, its by-pass carries everything, its control fails or it
+        runs against shut taps; its cut-out or what it holds; the mains or their regulator; a relief valve.
     temperature : float
         Warmest water, or air beside cold water that stands still [K].
     heater : str
@@ -58,8 +73,9 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
 
     Notes
     -----
-    Behind a pump the larger of its pressure at no flow, which comes when its switch sticks, and its cut-out. Behind
-    a mixing tap the cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
+    Behind a pump the larger of its pressure at no flow, which comes when its switch sticks, and its cut-out; behind
+    a mains inlet its regulator's setting, without one the most that a pitch's tap gives. Behind a mixing tap the
+    cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
     own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
     """
@@ -67,7 +83,7 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
     for name, run in plan.runs.items():
         leaving.setdefault(run.start, []).append(name)
     supply = _beyond(plan, leaving, [name for name, tank in plan.tanks.items() if tank.holds == "fresh"])
-    supply |= _beyond(plan, leaving, [*plan.pumps, *plan.heaters])
+    supply |= _beyond(plan, leaving, [*plan.pumps, *plan.mains, *plan.heaters])
     mixed = _beyond(plan, leaving, plan.mixers)
     pressed: dict[str, tuple[float, Cause]] = {}
 
@@ -77,11 +93,18 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
 
     warm: dict[str, tuple[float, str]] = {}
     for place, pump in plan.pumps.items():
-        stuck = shut_off(pump)
+        stuck, rest = shut_off(pump), rest_pressure(pump)
         for name in _beyond(plan, leaving, [place]):
-            press(name, pump.cut_out, "switch")
-            if name not in mixed or pump.cut_out is None:
-                press(name, stuck, "pump")
+            if rest:
+                press(name, rest, "held" if pump.kind == "speed-controlled" else "switch")
+            if name not in mixed or not rest:
+                press(name, stuck, STUCK[pump.kind])
+    for place, inlet in plan.mains.items():
+        for name in _beyond(plan, leaving, [place]):
+            if inlet.regulator is None:
+                press(name, inlet.highest, "mains")
+            else:
+                press(name, min(inlet.regulator, inlet.highest), "regulator")
     for place, heater in plan.heaters.items():
         for name in _beyond(plan, leaving, [place]):
             warm[name] = max(warm.get(name, (0.0, "")), (heater.set_point, place))
@@ -99,7 +122,7 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
 
 
 def shut_off(pump: Pump) -> float | None:
-    """Pressure of a pump without flow, at the volts that reach it.
+    """Greatest pressure that a pump makes, at the volts that reach it and whatever should stop it.
 
     Parameters
     ----------
@@ -109,13 +132,20 @@ def shut_off(pump: Pump) -> float | None:
     Returns
     -------
     float or None
-        Gauge pressure, its inlet at the air's pressure [Pa]; None without a curve.
+        Gauge pressure, its inlet at the air's pressure [Pa]: without flow, at full speed; the stall of one worked by
+        hand. None where that is not decided.
     """
+    if pump.kind in BY_HAND:
+        return pump.stall
     if pump.curve is None or pump.curve_volts is None:
         return None
     points = np.array(pump.curve)
     volts = pump.curve_volts if pump.volts is None else pump.volts
-    return max(float(shut_off_pressure(PumpCurve(points[:, 0], points[:, 1], volts, pump.curve_volts))), 0.0)
+    if pump.kind == "submersible":
+        curve = centrifugal_curve(points[:, 0], points[:, 1], volts, pump.curve_volts)
+    else:
+        curve = PumpCurve(points[:, 0], points[:, 1], volts, pump.curve_volts)
+    return max(float(shut_off_pressure(curve)), 0.0)
 
 
 def _open(plan: Plan, place: str) -> bool:
@@ -150,7 +180,12 @@ def _shut_in(plan: Plan, heater: str) -> set[str]:
                 continue
             found.add(name)
             other = run.end if place == run.start else run.start
-            shut = other in plan.pumps or other in plan.mixers or (place == run.end and _checked(plan, run))
+            shut = (
+                other in plan.pumps
+                or other in plan.mains
+                or other in plan.mixers
+                or (place == run.end and _checked(plan, run))
+            )
             if other in plan.tanks and not shut and not _checked(plan, run):
                 return set()
             if other not in seen and not shut and _open(plan, other):
