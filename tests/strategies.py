@@ -250,6 +250,7 @@ def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
         fittings=st.dictionaries(st.sampled_from(pieces), st.integers(0, 60), max_size=4),
     )
     run = draw(some(given, ("from", "to")))
+    run.pop("run_back", None)  # it has runs of its own
     if "size" in run and "bore" in run:
         del run[draw(st.sampled_from(("size", "bore")))]
     if "bore" in run and "outside" in run:
@@ -414,6 +415,11 @@ def supplies(draw: Draw, raw: Raw) -> None:
         run(source, end)
         if mixes and hot is not None:
             run(hot, end)
+    if hot is not None and draw(st.booleans()):
+        tee = named("tees", draw(tees()))
+        run(hot, tee)
+        run(tee, draw(st.sampled_from(fresh)))
+        raw["runs"][list(raw["runs"])[-1]]["run_back"] = True
     for _ in range(draw(st.integers(0, 2))):
         named("accumulators", draw(accumulators(draw(st.sampled_from([source, *raw.get("pumps", ())])))))
 

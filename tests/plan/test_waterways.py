@@ -177,6 +177,28 @@ def test_line_of_the_file_is_told_and_all_in_one_go(tmp_path: Path) -> None:
     assert str(caught.value).startswith("van.toml:9 tees.tee: No run leads to")
 
 
+@pytest.mark.parametrize(
+    ("changes", "address", "words"),
+    [
+        (("heater", "fresh"), None, ""),
+        (("hot tee", "fresh"), None, ""),  # the tee is not joined yet
+        (("heater", "grey"), "to", 'The run-back line leads to "grey".'),
+        (("heater", "tee"), "to", 'The run-back line leads to "tee".'),
+        (("fresh", "heater"), "to", 'The run-back line leads to "heater".'),
+        (("can", "fresh"), "from", 'The run-back line begins at "can".'),
+        (("tee", "fresh"), "from", "only cold water comes back"),
+    ],
+)
+def test_run_back_line_leads_from_the_hot_line_to_the_fresh_tank(
+    changes: Ends, address: str | None, words: str
+) -> None:
+    raw = tables(back=changes)
+    raw["runs"]["back"]["run_back"] = True
+    found = problems(raw)
+    assert [problem.address for problem in found] == ([] if address is None else [f"runs.back.{address}"])
+    assert all(words in problem.message for problem in found)
+
+
 def test_nothing_is_guessed_while_an_end_is_not_known() -> None:
     raw = tables(branch=("nowhere at all", "tap"), suction=("pump", "fresh"))
     assert [problem.address for problem in problems(raw)] == ["runs.branch.from"]

@@ -71,3 +71,9 @@ def test_gaps_and_circles_are_told() -> None:
     assert '2 runs lead to "tee"' in way_to(three, "tap").broken[0]
     both_cold = small(s=("fresh", "pump"), t=("pump", "tee"), a=("tee", "tap"), b=("tee", "tap"))
     assert "None of the runs" in way_to(both_cold, "tap").broken[0]
+
+
+def test_mixing_tap_with_one_side_is_not_complete_yet() -> None:
+    plan = small(s=("fresh", "pump"), t=("pump", "tee"), a=("tee", "mixer"), c=("mixer", "tap"))
+    way = way_to(plan, "tap")
+    assert way.broken == ('One run leads to the mixing tap "mixer"; its other side is not drawn yet.',)

@@ -42,7 +42,10 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
         return None
     fresh = (
         np.sum(
-            [(move.each + move.hot_content * move.waiting) * move.events * move.persons for move in moves.values()],
+            [
+                (move.each + (move.hot_content + move.brought) * move.waiting) * move.events * move.persons
+                for move in moves.values()
+            ],
             axis=0,
         )
         if moves
@@ -92,6 +95,6 @@ def _hot_water(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
     for move in moves.values():
         warm = np.isfinite(move.temperature) & (move.temperature > cold)
         mixed = np.where(warm, np.minimum(np.nan_to_num(move.temperature), set_point), cold)
-        hot = demand.hot_volume(move.each, mixed, set_point, cold) + move.hot_content * move.waiting
+        hot = demand.hot_volume(move.each, mixed, set_point, cold) + (move.hot_content + move.brought) * move.waiting
         total = total + hot * move.events * move.persons
     return total * water.density(set_point) * water.heat_capacity(0.5 * (set_point + cold)) * (set_point - cold)

@@ -54,6 +54,7 @@ class Run(Part):
     )
     foam: Foam | None = asked("insulation around it")
     foam_conductivity: FoamConductivity | None = asked("of that insulation; 0.037 W/mK if not said")
+    run_back: YesNo = asked("whether it leads the cooled water of the hot line back to the tank while one waits", False)
     start_joint: Connection | None = asked("connection in which it begins")
     end_joint: Connection | None = asked("connection in which it ends")
 

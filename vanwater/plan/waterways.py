@@ -40,6 +40,7 @@ def waterways(raw: Tables, kinds: Mapping[str, str]) -> list[Problem]:
     if drawn is None or not drawn.runs:
         return []
     return [
+        *_run_back(drawn),
         *_from_waste(drawn),
         *_into_source(drawn),
         *_circles(drawn),
@@ -58,6 +59,7 @@ class _Drawn:
     sources: frozenset[str]
     waste: frozenset[str]
     checked: frozenset[str]
+    back: Mapping[str, tuple[str, str]]
     blamed: set[str] = field(default_factory=set)
 
     def inner(self) -> dict[str, tuple[str, str]]:
@@ -78,17 +80,19 @@ def _drawn(raw: Tables, kinds: Mapping[str, str]) -> _Drawn | None:
     waste = frozenset(name for name, kind in kinds.items() if kind == "tanks" and holds.get(name) in HOLDS[1:])
     within = {name for name, pump in parts(raw, "pumps") if text(pump, "kind") == "submersible"}
     sources = frozenset(name for name, kind in kinds.items() if kind not in _PASSED or name in within) - waste
-    runs, checked = {}, set()
+    runs: dict[str, tuple[str, str]] = {}
+    back: dict[str, tuple[str, str]] = {}
+    checked = set()
     for name in table(raw, "runs"):
         run = table(table(raw, "runs"), name)
         start, end = (_meant(text(run, key), kinds) for key in ("from", "to"))
         if start is None or end is None:
             return None
         if start != end and end not in within:  # a run to a pump that hangs in its tank is told elsewhere
-            runs[str(name)] = (start, end)
+            (back if run.get("run_back") is True else runs)[str(name)] = (start, end)
         if any(count and _is_check_valve(str(kind)) for kind, count in table(run, "fittings").items()):
             checked.add(str(name))
-    return _Drawn(kinds, runs, sources, waste, frozenset(checked))
+    return _Drawn(kinds, runs, sources, waste, frozenset(checked), back)
 
 
 def _meant(name: str | None, kinds: Mapping[str, str]) -> str | None:
@@ -121,6 +125,25 @@ def _listed(names: Iterable[str], most: int = 4) -> str:
     if len(told) > most:
         return f"{', '.join(told[:most])} and {len(told) - most} more"
     return " and ".join(part for part in (", ".join(told[:-1]), *told[-1:]) if part)
+
+
+def _run_back(drawn: _Drawn) -> Iterator[Problem]:
+    """Run-back lines that lead elsewhere than from the hot line to a fresh tank."""
+    inner = drawn.inner()
+    fed = drawn.fed()
+    heaters = [name for name, kind in drawn.kinds.items() if kind == "heaters"]
+    hot = _reached(heaters, inner.values())
+    for name, (start, end) in drawn.back.items():
+        if drawn.kinds[end] != "tanks" or end in drawn.waste:
+            told = f"The run-back line leads to {shown(end)}."
+            yield Problem(joined(("runs", name, "to")), told, "a tank that holds fresh water")
+        elif start in drawn.sources:
+            swapped = f"from = {shown(end)} and to = {shown(start)}"
+            told = f"The run-back line begins at {shown(start)}."
+            yield Problem(joined(("runs", name, "from")), told, f"a place behind a heater, or {swapped}", _SWAPPED)
+        elif start not in hot and start in fed:
+            told = f"The run-back line begins at {shown(start)}, to which no heater leads: only cold water comes back."
+            yield Problem(joined(("runs", name, "from")), told, "a place of the hot line, behind the heater")
 
 
 def _from_waste(drawn: _Drawn) -> Iterator[Problem]:

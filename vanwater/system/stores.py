@@ -5,7 +5,7 @@ Numbers are put together here once, along the rows; the sums are those of :mod:`
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,9 +16,20 @@ from vanwater.plan.tanks import HOLDS, Tank
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.supply import run_bore
-from vanwater.system.ways import hot_pipe
+from vanwater.system.ways import brought_pipe, hot_pipe
 
-__all__ = ["UNREACHED", "Moved", "Reach", "Store", "hot_content", "moved", "outlet_of", "stores", "tank_reach"]
+__all__ = [
+    "UNREACHED",
+    "Moved",
+    "Reach",
+    "Store",
+    "brought_content",
+    "hot_content",
+    "moved",
+    "outlet_of",
+    "stores",
+    "tank_reach",
+]
 
 UNREACHED = 0.05
 """Share of a fresh tank that the pick-up is taken not to reach while neither sides nor litres are said
@@ -61,6 +72,8 @@ class Moved:
         Fresh water an event, without run-off [m³].
     hot_content : array, shape (rows,)
         Content of the hot pipe that is waited for; 0 where nobody waits or no pipe is known [m³].
+    brought : array, shape (rows,)
+        Content of the hot pipe that goes back to the tank or round a ring meanwhile, instead of running off [m³].
     waiting : array, shape (rows,)
         How many times that content is run off [-].
     adds : array, shape (rows,)
@@ -79,6 +92,7 @@ class Moved:
     persons: Array
     each: Array
     hot_content: Array
+    brought: Array
     waiting: Array
     adds: Array
     returns: Array
@@ -226,6 +240,7 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
             people if use.per == "person" else np.ones_like(people),
             batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
             hot_content(batch, name),
+            brought_content(batch, name),
             waiting,
             batch.number(f"{at}.adds"),
             batch.number(f"{at}.returns"),
@@ -257,12 +272,35 @@ def hot_content(batch: Batch, use: str) -> Array:
     Returns
     -------
     array, shape (rows,)
-        From heater to mixing tap [m³]; 0 where nobody waits or no hot pipe is known.
+        From heater to mixing tap, or from where hot water is brought to [m³]; 0 where nobody waits or no hot pipe is
+        known.
     """
+    return _content(batch, use, hot_pipe)
+
+
+def brought_content(batch: Batch, use: str) -> Array:
+    """Content of the hot pipe whose cooled water goes back to the tank or round a ring while one waits.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    use : str
+        The use.
+
+    Returns
+    -------
+    array, shape (rows,)
+        From the heater to where :func:`hot_content` begins [m³].
+    """
+    return _content(batch, use, brought_pipe)
+
+
+def _content(batch: Batch, use: str, pipe: Callable[[Plan, str], tuple[str, ...]]) -> Array:
     total = np.zeros(len(batch))
     if not batch.plan.uses[use].hot:
         return total
-    for run in hot_pipe(batch.plan, outlet_of(batch.plan, use)):
+    for run in pipe(batch.plan, outlet_of(batch.plan, use)):
         known = batch.plan.runs[run]
         if known.length is not None and (known.size is not None or known.bore is not None):
             total = total + vessel.run_content(run_bore(batch, run), batch.number(f"runs.{run}.length"))

@@ -9,7 +9,7 @@ import numpy as np
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.stores import hot_content, moved
+from vanwater.system.stores import moved
 
 __all__ = ["HeaterNumbers", "WarmUse", "heater_numbers", "main_warm_use", "warm_uses"]
 
@@ -52,7 +52,7 @@ class WarmUse:
     mixed : array, shape (rows,)
         Its temperature, at most that of the heater [K].
     run_off : array, shape (rows,)
-        Hot water left in the pipe each time [m³].
+        Hot water left in the pipe each time, also where its cooled water does not run off [m³].
     duration : array, shape (rows,)
         Time the tap is open [s]; NaN where only litres are said.
     """
@@ -121,7 +121,7 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
                 name,
                 move.each,
                 np.minimum(move.temperature, hot),
-                hot_content(batch, name) * move.waiting,
+                (move.hot_content + move.brought) * move.waiting,
                 batch.number(f"uses.{name}.duration"),
             )
         )

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from vanwater.plan.model import Plan
+from vanwater.system.hot_line import brought_to, return_runs
 
-__all__ = ["Way", "hot_pipe", "sources", "way_from_mains", "way_to"]
+__all__ = ["Way", "brought_pipe", "hot_pipe", "sources", "way_from_mains", "way_to"]
 
 
 WEIGHT = 9.8e3
@@ -114,6 +115,7 @@ def _off_grid(plan: Plan) -> list[str]:
 def _without(plan: Plan, others: Iterable[str], sources: Iterable[str]) -> dict[str, list[str]]:
     """Runs by the place where they end, without those that only other sources feed."""
     left_out = _fed(plan, others) - _fed(plan, sources) if plan.mains else set()
+    left_out |= return_runs(plan)
     arriving: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
         if name not in left_out:
@@ -142,7 +144,8 @@ def _way(plan: Plan, outlet: str, arriving: Mapping[str, list[str]]) -> Way:
     joined = arriving.get(place, [])
     if len(joined) < 2:
         tank, pump, heater, suction, trunk = _split(plan, mixed)
-        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=_no_tank(tank, place), joined=tuple(others))
+        broken = (*_no_tank(tank, place), *_one_sided(plan, mixed))
+        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=broken, joined=tuple(others))
     return _joined(plan, arriving, outlet, place, mixed)
 
 
@@ -199,8 +202,33 @@ def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        In the order of the flow; empty where no heater is on the way.
+        In the order of the flow; empty where no heater is on the way. Where a run-back line or a ring brings the hot
+        water nearer, the runs from there on.
     """
+    pipe = _whole_hot_pipe(plan, outlet)
+    return pipe[_brought(plan, pipe) :]
+
+
+def brought_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
+    """The runs behind the heater whose cooled water does not run off: it goes back to the tank or round a ring.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the flow; they end where :func:`hot_pipe` begins.
+    """
+    pipe = _whole_hot_pipe(plan, outlet)
+    return pipe[: _brought(plan, pipe)]
+
+
+def _whole_hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
     if outlet not in plan.outlets:
         return ()
     way = way_to(plan, outlet)
@@ -209,6 +237,12 @@ def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
         if plan.runs[run].start in plan.heaters:
             return leg[number:]
     return ()
+
+
+def _brought(plan: Plan, pipe: tuple[str, ...]) -> int:
+    """How many runs of a hot pipe lie before the last place to which hot water is brought."""
+    places = brought_to(plan)
+    return max((number for number, run in enumerate(pipe) if plan.runs[run].start in places), default=0)
 
 
 def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -234,6 +268,12 @@ def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 def _no_tank(tank: str, place: str) -> tuple[str, ...]:
     return () if tank else (f'No run leads from a tank to "{place}".',)
+
+
+def _one_sided(plan: Plan, runs: Iterable[str]) -> tuple[str, ...]:
+    """Mixing taps on the way to which one run leads: the other side is still to be drawn."""
+    taps = [plan.runs[run].start for run in runs if plan.runs[run].start in plan.mixers]
+    return tuple(f'One run leads to the mixing tap "{tap}"; its other side is not drawn yet.' for tap in taps)
 
 
 def _upstream(
