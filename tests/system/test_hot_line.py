@@ -9,9 +9,10 @@ from vanwater.answers.heater import heater_answer
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.hot_line import brought_to, return_runs, rings, run_back_runs
+from vanwater.system.hot_pipe import brought_pipe, hot_pipe
 from vanwater.system.network import open_together
 from vanwater.system.stores import brought_content, hot_content, moved
-from vanwater.system.ways import brought_pipe, hot_pipe, way_to
+from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
 SMALL = {

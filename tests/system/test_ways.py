@@ -2,7 +2,8 @@ from __future__ import annotations
 
 from tests.examples import example
 from vanwater.plan.model import Plan
-from vanwater.system.ways import hot_pipe, way_to
+from vanwater.system.hot_pipe import hot_pipe
+from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
 

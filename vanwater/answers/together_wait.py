@@ -12,7 +12,7 @@ from vanwater.answers.unsure import RUN_OFF
 from vanwater.answers.wording import Range
 from vanwater.physics.vessel import run_content
 from vanwater.quantities import SECONDS, VOLUME, Array
-from vanwater.system.ways import hot_pipe
+from vanwater.system.hot_pipe import hot_pipe
 
 __all__ = ["Waiting", "set_run_off", "set_waits"]
 

@@ -5,7 +5,7 @@ Numbers are put together here once, along the rows; the sums are those of :mod:`
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,8 +15,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.tanks import HOLDS, Tank
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.supply import run_bore
-from vanwater.system.ways import brought_pipe, hot_pipe
+from vanwater.system.hot_pipe import brought_pipe, hot_pipe, pipe_content
 
 __all__ = [
     "UNREACHED",
@@ -275,7 +274,8 @@ def hot_content(batch: Batch, use: str) -> Array:
         From heater to mixing tap, or from where hot water is brought to [m³]; 0 where nobody waits or no hot pipe is
         known.
     """
-    return _content(batch, use, hot_pipe)
+    waits = batch.plan.uses[use].hot
+    return pipe_content(batch, hot_pipe(batch.plan, outlet_of(batch.plan, use)) if waits else ())
 
 
 def brought_content(batch: Batch, use: str) -> Array:
@@ -293,18 +293,8 @@ def brought_content(batch: Batch, use: str) -> Array:
     array, shape (rows,)
         From the heater to where :func:`hot_content` begins [m³].
     """
-    return _content(batch, use, brought_pipe)
-
-
-def _content(batch: Batch, use: str, pipe: Callable[[Plan, str], tuple[str, ...]]) -> Array:
-    total = np.zeros(len(batch))
-    if not batch.plan.uses[use].hot:
-        return total
-    for run in pipe(batch.plan, outlet_of(batch.plan, use)):
-        known = batch.plan.runs[run]
-        if known.length is not None and (known.size is not None or known.bore is not None):
-            total = total + vessel.run_content(run_bore(batch, run), batch.number(f"runs.{run}.length"))
-    return total
+    waits = batch.plan.uses[use].hot
+    return pipe_content(batch, brought_pipe(batch.plan, outlet_of(batch.plan, use)) if waits else ())
 
 
 def _each_time(volume: float | None, flow: float | None, duration: float | None) -> float:

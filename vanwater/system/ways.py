@@ -9,9 +9,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from vanwater.plan.model import Plan
-from vanwater.system.hot_line import brought_to, return_runs
+from vanwater.system.hot_line import return_runs
 
-__all__ = ["Way", "brought_pipe", "hot_pipe", "sources", "way_from_mains", "way_to"]
+__all__ = ["Way", "sources", "way_from_mains", "way_to"]
 
 
 WEIGHT = 9.8e3
@@ -187,62 +187,6 @@ def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: s
         broken,
         joined=tuple(others),
     )
-
-
-def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
-    """The runs between the heater and the mixing tap or outlet: what runs off before hot water arrives.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-    outlet : str
-        Name of the outlet.
-
-    Returns
-    -------
-    tuple of str
-        In the order of the flow; empty where no heater is on the way. Where a run-back line or a ring brings the hot
-        water nearer, the runs from there on.
-    """
-    pipe = _whole_hot_pipe(plan, outlet)
-    return pipe[_brought(plan, pipe) :]
-
-
-def brought_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
-    """The runs behind the heater whose cooled water does not run off: it goes back to the tank or round a ring.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-    outlet : str
-        Name of the outlet.
-
-    Returns
-    -------
-    tuple of str
-        In the order of the flow; they end where :func:`hot_pipe` begins.
-    """
-    pipe = _whole_hot_pipe(plan, outlet)
-    return pipe[: _brought(plan, pipe)]
-
-
-def _whole_hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
-    if outlet not in plan.outlets:
-        return ()
-    way = way_to(plan, outlet)
-    leg = way.hot or way.trunk
-    for number, run in enumerate(leg):
-        if plan.runs[run].start in plan.heaters:
-            return leg[number:]
-    return ()
-
-
-def _brought(plan: Plan, pipe: tuple[str, ...]) -> int:
-    """How many runs of a hot pipe lie before the last place to which hot water is brought."""
-    places = brought_to(plan)
-    return max((number for number, run in enumerate(pipe) if plan.runs[run].start in places), default=0)
 
 
 def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
