@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -12,6 +13,7 @@ from vanwater.answers.cautions import ESTIMATE, HEATER
 from vanwater.answers.cushion_findings import cushion_findings
 from vanwater.answers.expansion import expansion_finding, expansion_step
 from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.later import Later
 from vanwater.answers.pump_cushion import PumpCushion, pump_cushion
 from vanwater.answers.unsure import PUMPS, assumed
 from vanwater.answers.wording import Amount, Say, say
@@ -75,7 +77,7 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
         label="Pump",
         verdict=_verdict(pumps),
         decided=bool(pumps),
-        tables=tuple(_tables(pumps)),
+        tables=Later(partial(_tables, pumps)),
         findings=worst_first(findings),
         numbers=numbers,
         assumptions=(*assumed((PUMPS,)), *_lines(plan)) if pumps else (),

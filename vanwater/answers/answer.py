@@ -6,7 +6,7 @@ sums. An answer to a question of the trade is a subclass that adds what its char
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -127,7 +127,7 @@ class Answer:
         The answer in one sentence with the number that matters.
     decided : bool
         Whether the plan says enough for an answer; if not, the findings say what is missing.
-    tables : tuple of Table
+    tables : sequence of Table
         The numbers, the most important table first.
     findings : tuple of Finding
         Worst first.
@@ -144,7 +144,7 @@ class Answer:
     label: str = ""
     verdict: Say
     decided: bool = True
-    tables: tuple[Table, ...] = ()
+    tables: Sequence[Table] = ()
     findings: tuple[Finding, ...] = ()
     numbers: Mapping[str, Step] = field(default_factory=dict)
     assumptions: tuple[Assumption, ...] = ()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from vanwater.answers.answer import Answer, Assumption, Column, Table
 from vanwater.answers.battery import battery_store
 from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, GREY_WATER, WEIGHT
 from vanwater.answers.finding import worst_first
+from vanwater.answers.later import Later
 from vanwater.answers.spread import spread
 from vanwater.answers.stay_findings import OnTheWay, on_the_way, stay_findings, unreached
 from vanwater.answers.store import StoreDays, UseADay, ended, store_days, uses_a_day
@@ -88,7 +90,7 @@ def autonomy(plan: Plan) -> Autonomy:
         title="Days off-grid",
         verdict=_verdict(stay, every),
         decided=bool(every) and bool(plan.uses),
-        tables=tuple(_tables(plan, every, order, lengthened)),
+        tables=Later(partial(_tables, plan, every, order, lengthened)),
         findings=worst_first(stay_findings(plan, batch, stay, every, order, least)),
         numbers=_numbers(stay, every, order, least),
         assumptions=(*_assumptions(batch, unsure), *unreached(batch)),

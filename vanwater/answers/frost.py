@@ -21,6 +21,7 @@ from vanwater.answers.frost_pieces import TankFrost, tank_frost
 from vanwater.answers.frost_runs import RunFrost, run_frost
 from vanwater.answers.frost_sums import frost_sums
 from vanwater.answers.frost_tables import frost_tables
+from vanwater.answers.later import Later
 from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import assumed
 from vanwater.answers.wording import Amount, Given, Range, Say, say
@@ -97,7 +98,7 @@ def frost(plan: Plan) -> Frost:
         title="Frost",
         verdict=_verdict(cold, tanks, first, first_hours),
         decided=bool(tanks or runs) or not cold.gaps,
-        tables=tuple(frost_tables(cold, tanks, runs)),
+        tables=Later(partial(frost_tables, cold, tanks, runs)),
         findings=worst_first(_findings(cold, tanks, runs, day)),
         numbers=Unfolding(partial(frost_sums, cold, tanks, day)),
         assumptions=(*assumed(cold.unsure), *assumptions(cold)) if tanks or runs else tuple(assumptions(cold)),

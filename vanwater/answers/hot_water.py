@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from vanwater.answers.answer import Answer, Assumption, Column, Table
 from vanwater.answers.cautions import ESTIMATE, HEATER, LEGIONELLA, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.finding import Finding, worst_first
 from vanwater.answers.heater import PAUSE, HeaterAnswer, heater_answer
 from vanwater.answers.heater_findings import heater_findings
+from vanwater.answers.later import Later
 from vanwater.answers.wording import Amount, Given, Say, say
 from vanwater.answers.working import Step
 from vanwater.plan.model import Plan
@@ -55,7 +57,7 @@ def hot_water(plan: Plan) -> HotWater:
         title="Hot water",
         verdict=_verdict(heaters),
         decided=bool(heaters),
-        tables=tuple(_tables(heaters)),
+        tables=Later(partial(_tables, heaters)),
         findings=worst_first(findings),
         numbers=numbers,
         assumptions=tuple(_assumptions(heaters)),

@@ -16,6 +16,7 @@ from vanwater.answers.answer import Answer, Column, Table
 from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.joints import joints_findings
+from vanwater.answers.later import Later
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -113,7 +114,7 @@ def supply(plan: Plan) -> Supply:
         label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=_tables(plan, outlets, main, sets),
+        tables=Later(partial(_tables, plan, outlets, main, sets)),
         findings=worst_first(findings),
         numbers=Unfolding(partial(_all_numbers, plan, outlets, sets)),
         assumptions=assumed(UNSURE) if outlets else (),

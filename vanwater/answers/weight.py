@@ -11,6 +11,7 @@ import numpy as np
 from vanwater.answers.answer import Answer, Assumption, Cell, Column, Table
 from vanwater.answers.cautions import ESTIMATE, WEIGHT
 from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.later import Later
 from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.weight_findings import FULL, LEAVING, STATE, Carried, carried, weight_findings
 from vanwater.answers.weight_sums import weight_sums
@@ -63,7 +64,7 @@ def weight(plan: Plan) -> Weight:
         title="Weight",
         verdict=_verdict(found, borne, findings),
         decided=bool(found.unplaced[0, FULL] < found.water[0, FULL]) and plan.at("vehicle.wheelbase") is not None,
-        tables=tuple(_tables(plan, found, borne)),
+        tables=Later(partial(_tables, plan, found, borne)),
         findings=findings,
         numbers=Unfolding(partial(weight_sums, plan, found, borne)),
         assumptions=tuple(_assumptions(plan, found)),

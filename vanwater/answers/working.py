@@ -12,11 +12,13 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any, TypeAlias
+from functools import partial
+from typing import TypeAlias
 
 import numpy as np
 
 from vanwater.answers.documented import Documented, documented
+from vanwater.answers.later import Later
 from vanwater.answers.wording import Amount, Range, Say, harmless, say
 from vanwater.quantities import Array, Quantity, Real
 
@@ -156,8 +158,9 @@ def step(name: str, function: Callable[..., object], /, *, take: str = "", **giv
     quantity, field_meaning = read.result(take)
     got = function(**{argument: _number(value) for argument, value in given.items()})
     value = np.array(getattr(got, take) if take else got, dtype=np.float64)
-    put_in = _PutIn(read, given)
+    kept = {name: one.copy() if isinstance(one, np.ndarray) else one for name, one in given.items()}
     meaning = field_meaning or read.meaning
+    put_in = Later(partial(_pieces, read, kept))
     return Step(name, meaning, read.formula, put_in, _shown(value, quantity, False), value, read.source, read.note)
 
 
@@ -234,31 +237,6 @@ def _number(value: object) -> object:
     if isinstance(value, Step):
         return value.value
     return value.value if isinstance(value, Amount) else value
-
-
-class _PutIn(Sequence[Piece]):
-    """What was put into a sum, put into words when it is first read: most sums of a slider's move never are."""
-
-    __slots__ = ("_given", "_made", "_read")
-
-    def __init__(self, read: Documented, given: dict[str, object]) -> None:
-        self._read = read
-        self._given = {key: kept.copy() if isinstance(kept, np.ndarray) else kept for key, kept in given.items()}
-        self._made: tuple[Piece, ...] | None = None
-
-    def _all(self) -> tuple[Piece, ...]:
-        if self._made is None:
-            self._made = tuple(_pieces(self._read, self._given))
-        return self._made
-
-    def __getitem__(self, index: Any) -> Any:
-        return self._all()[index]
-
-    def __len__(self) -> int:
-        return len(self._all())
-
-    def __repr__(self) -> str:
-        return repr(self._all())
 
 
 def _pieces(read: Documented, given: dict[str, object]) -> Iterator[Piece]:

@@ -327,10 +327,7 @@ def combined_film(wind: Transmittance[Real], still: Transmittance[Real]) -> Tran
 @lru_cache(maxsize=64)
 def _upward(facing: Facing | tuple[Facing, ...]) -> Array:
     """1 where a face looks up, -1 where it looks down, 0 for upright ones."""
-    looks = _UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(one)] for one in facing]
-    signs = np.array(looks, dtype=np.float64)
-    signs.setflags(write=False)
-    return signs
+    return np.array(_UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(one)] for one in facing])
 
 
 def _wind(nusselt: Callable[[Array, Array], Array], speed: Real, size: Real, air: Real, atmosphere: Real) -> Array:

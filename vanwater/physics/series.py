@@ -237,6 +237,19 @@ def series_flows(paths: Sequence[SeriesPath]) -> list[SeriesFlow]:
     -------
     list of SeriesFlow
         What ``series_flow`` gives for each, to the solve's tolerance of 1e-8 Pa.
+
+    References
+    ----------
+    As ``series_flow``.
+
+    Examples
+    --------
+    >>> curve = PumpCurve(np.array([0, 8e-5, 2e-4]), np.array([2.8e5, 1.8e5, 0]), 12.0, 12.0)
+    >>> low, high = (SeriesPath(bore=np.array([0.010]), length=4.0, k=9.0, roughness=1.5e-6, density=999.5,
+    ...     viscosity=1.234e-3, role=(COMMON,), suction=(False,), hot_share=np.zeros(1), surface_height=-0.1,
+    ...     pump_height=0.1, outlet_height=height, outlet_constant=3.2e-7, pump=curve) for height in (0.8, 1.8))
+    >>> [round(float(one.flow[0]) * 6e4, 2) for one in series_flows([low, high])]
+    [6.41, 6.26]
     """
     together: dict[tuple[int, tuple[int, ...]], list[int]] = {}
     for place, path in enumerate(paths):
