@@ -15,10 +15,10 @@ def kinds(name: str) -> dict[str, str]:
 
 
 def test_next_size_stays_in_its_family() -> None:
-    assert next_size(pipes()["pvc hose 8 mm"]).key == "pvc hose 10 mm"  # type: ignore[union-attr]
-    assert next_size(pipes()["pvc hose 19 mm"]) is None
+    assert next_size("pvc hose 8 mm").key == "pvc hose 10 mm"  # type: ignore[union-attr]
+    assert next_size("pvc hose 19 mm") is None
     for row in pipes().values():
-        larger = next_size(row)
+        larger = next_size(row.key)
         assert larger is None or (larger.bore > row.bore and larger.material == row.material)
 
 

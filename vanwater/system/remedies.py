@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import PipeRow, outlets, pipes
@@ -78,7 +79,7 @@ def _wider(plan: Plan, way: Way) -> Iterator[Remedy]:
         run = plan.runs[name]
         if run.size is not None:
             row = pipes()[run.size]
-            larger = next_size(row)
+            larger = next_size(run.size)
             if larger is not None:
                 address = f"runs.{name}.size"
                 yield Remedy(Row(f"wider {name}", {address: larger.key}), "wider", address, name, row.name, larger.name)
@@ -89,8 +90,10 @@ def _wider(plan: Plan, way: Way) -> Iterator[Remedy]:
                 yield Remedy(Row(f"wider {name}", {address: wider}), "wider", address, name, run.bore, wider)
 
 
-def next_size(row: PipeRow) -> PipeRow | None:
+@lru_cache(maxsize=256)
+def next_size(size: str) -> PipeRow | None:
     """The next larger stock size of the same pipe or hose, or None."""
+    row = pipes()[size]
     family = [other for other in pipes().values() if (other.material, other.standard) == (row.material, row.standard)]
     larger = sorted((other for other in family if other.bore > row.bore * 1.05), key=lambda other: other.bore)
     return larger[0] if larger else None

@@ -81,7 +81,7 @@ def way_to(plan: Plan, outlet: str) -> Way:
         With ``broken`` filled where the way has a gap or cannot be followed in series. Where tanks are joined it
         follows the one whose water stands highest, or whose pump is the strongest; the others are ``joined``.
     """
-    return _way(plan, outlet, _without(plan, plan.mains, _off_grid(plan)))
+    return plan.once(f"way to {outlet}", lambda: _way(plan, outlet, _without(plan, plan.mains, _off_grid(plan))))
 
 
 def way_from_mains(plan: Plan, outlet: str) -> Way:
