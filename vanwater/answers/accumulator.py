@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from vanwater.answers.answer import Answer, Assumption, Column, Table
 from vanwater.answers.cautions import ESTIMATE, HEATER
-from vanwater.answers.cushion_findings import cushion_findings
+from vanwater.answers.cushion_findings import cushion_findings, no_accumulator
 from vanwater.answers.expansion import expansion_finding, expansion_step
 from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.later import Later
@@ -19,12 +19,14 @@ from vanwater.answers.unsure import PUMPS, assumed
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.answers.working import Step
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import COMPLIANCE, FLOW, PRESSURE, STARTS, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.cushion import (
     pump_line,
     switched,
 )
+from vanwater.system.hot_line import rings
 
 __all__ = ["Accumulator", "accumulator"]
 
@@ -66,7 +68,8 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
         numbers |= {f"{name}.worst_starts": one.worst_starts, f"{name}.setting": one.setting}
         if one.drawdown is not None:
             numbers[f"{name}.drawdown"] = one.drawdown
-    findings += _gaps(plan)
+    never = {name: told for name in plan.pumps if (told := no_accumulator(plan, name)) is not None}
+    findings += [*never.values(), *_gaps(plan)]
     for heater in plan.heaters:
         grown = expansion_step(plan, heater)
         numbers[f"accumulator.{heater}.expansion"] = grown
@@ -75,8 +78,8 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
         key="accumulator",
         title="Pump starts and accumulator",
         label="Pump",
-        verdict=_verdict(pumps),
-        decided=bool(pumps),
+        verdict=_verdict(pumps, never),
+        decided=bool(pumps or never),
         tables=Later(partial(_tables, pumps)),
         findings=worst_first(findings),
         numbers=numbers,
@@ -87,9 +90,9 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
 
 
 def _gaps(plan: Plan) -> Iterator[Finding]:
-    known = switched(plan)
+    known = {*switched(plan), *(ring.pump for ring in rings(plan))}  # a ring's pump has no switch
     for name, pump in plan.pumps.items():
-        if name in known:
+        if name in known or pump.kind not in SWITCHED:
             continue
         gap = next(field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None)
         yield Finding(
@@ -109,7 +112,9 @@ def _gaps(plan: Plan) -> Iterator[Finding]:
         )
 
 
-def _verdict(pumps: tuple[PumpCushion, ...]) -> Say:
+def _verdict(pumps: tuple[PumpCushion, ...], never: Mapping[str, Finding]) -> Say:
+    if never and not pumps:
+        return next(iter(never.values())).statement
     if not pumps:
         return say("How often the pump starts is not decided yet.")
     one = pumps[0]

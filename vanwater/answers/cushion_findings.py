@@ -10,8 +10,9 @@ from vanwater.answers.wording import Amount, Given, say
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
+from vanwater.system.cushion import accumulator_of
 
-__all__ = ["cushion_findings"]
+__all__ = ["cushion_findings", "no_accumulator"]
 
 FAR_BELOW = 0.6
 """Share of cut-in below which a pre-charge wastes the vessel (common practice)."""
@@ -39,6 +40,56 @@ def cushion_findings(plan: Plan, one: PumpCushion) -> Iterator[Finding]:
         yield _chatters(plan, one)
         return
     yield _precharge(plan, one)
+
+
+_WHY_NONE = {
+    "speed-controlled": "The {pump} needs no accumulator: its speed follows the draw.",
+    "submersible": "The {pump} needs no accumulator: it runs only while a tap with a switch is open.",
+    "hand": "The {pump} needs no accumulator: it gives water only while it is worked.",
+    "foot": "The {pump} needs no accumulator: it gives water only while it is worked.",
+}
+
+
+def no_accumulator(plan: Plan, pump: str) -> Finding | None:
+    """The finding on a pump that no pressure switch starts and stops, so that it never cycles.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    pump : str
+        The pump.
+
+    Returns
+    -------
+    Finding or None
+        Why it takes no accumulator; what one behind it does. None for a pump with a switch.
+    """
+    kind = plan.pumps[pump].kind
+    if kind not in _WHY_NONE:
+        return None
+    vessel = accumulator_of(plan, pump)
+    if not vessel:
+        return Finding(
+            f"accumulator.{pump}.none",
+            Verdict.FINE,
+            say(_WHY_NONE[kind], pump=pump),
+            address=f"pumps.{pump}.kind",
+            source="common practice",
+        )
+    told = (
+        say("The {vessel} makes the speed control of the {pump} hunt: it takes none.", vessel=vessel, pump=pump)
+        if kind == "speed-controlled"
+        else say("The {vessel} does nothing: the {pump} gives water with an open tap only.", vessel=vessel, pump=pump)
+    )
+    return Finding(
+        f"accumulator.{pump}.none",
+        Verdict.WATCH,
+        told,
+        change=say("Leave it out, unless the pump's maker asks for one."),
+        address=f"accumulators.{vessel}.at",
+        source="common practice",
+    )
 
 
 def _never_stops(plan: Plan, one: PumpCushion) -> Finding:

@@ -13,6 +13,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.cushion import accumulator_of, behind, cut_off, line_compliance
+from vanwater.system.pump import rest_pressure
 
 __all__ = ["expansion_finding", "expansion_step", "pressure_step"]
 
@@ -55,6 +56,16 @@ def _vessel(plan: Plan, heater: str) -> str:
     return vessel if plan.accumulators[vessel].at in inside else ""
 
 
+def _open_tank(plan: Plan, heater: str) -> str:
+    """The tank into which water can go back through a submersible pump, or an empty text."""
+    feeding = (
+        pump
+        for name, pump in plan.pumps.items()
+        if pump.kind == "submersible" and any(plan.runs[run].end == heater for run in behind(plan, name))
+    )
+    return next((pump.tank for pump in feeding if pump.tank is not None), "")
+
+
 def pressure_step(plan: Plan, heater: str, grown: Step) -> Step:
     """Pressure after one heating with every tap shut, if no relief valve opens.
 
@@ -74,7 +85,8 @@ def pressure_step(plan: Plan, heater: str, grown: Step) -> Step:
     """
     vessel = _vessel(plan, heater)
     pump = next(iter(plan.pumps.values()), None)
-    start = pump.cut_out if pump is not None and pump.cut_out is not None else 2e5
+    rest = rest_pressure(pump) if pump is not None else None
+    start = 2e5 if rest is None else rest
     line = line_compliance(Batch(plan), behind(plan, heater)).likely
     known = plan.accumulators[vessel] if vessel else None
     return step(
@@ -142,6 +154,15 @@ def expansion_finding(plan: Plan, heater: str, grown: Step) -> Finding:
             limit=limit,
             address=address,
             source="Boyle's law; density of water by IAPWS SR6-08",
+        )
+    open_to = "" if closed else _open_tank(plan, heater)
+    if open_to:
+        return Finding(
+            key,
+            Verdict.FINE,
+            say("The {grown} more water that heating makes goes back into the {tank}.", grown=words, tank=open_to),
+            address=address,
+            source="a submersible pump has no valve of its own",
         )
     behind_valve = say(" behind the check valve in the {run}", run=closed) if closed else say(" behind the shut pump")
     return Finding(

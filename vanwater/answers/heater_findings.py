@@ -13,6 +13,7 @@ from vanwater.answers.wording import Amount, say
 from vanwater.physics import battery, scald
 from vanwater.plan.model import Plan
 from vanwater.quantities import CURRENT, ENERGY, POWER, PRESSURE, SECONDS, SHARE, TEMPERATURE, VOLUME
+from vanwater.system.pump import rest_pressure
 from vanwater.system.thermostat import scalding_outlets
 
 __all__ = ["heater_findings"]
@@ -272,13 +273,15 @@ def _relief(plan: Plan, one: HeaterAnswer) -> Finding:
             change=say("Fit one that its maker allows, with a drain to the outside."),
             address=address,
         )
-    cut_out = max((pump.cut_out for pump in plan.pumps.values() if pump.cut_out is not None), default=0.0)
+    cut_out = max((rest_pressure(pump) or 0.0 for pump in plan.pumps.values()), default=0.0)
     verdict = Verdict.FAILS if relief <= cut_out else Verdict.FINE
     return Finding(
         key,
         verdict,
         say(
-            "The relief valve of the {heater} opens at {relief}; the pump stops at {cut_out}.",
+            "The relief valve of the {heater} opens at {relief}; the pump stops at {cut_out}."
+            if cut_out
+            else "The relief valve of the {heater} opens at {relief}; nothing presses while the taps are shut.",
             heater=one.heater,
             relief=Amount(relief, PRESSURE),
             cut_out=Amount(cut_out, PRESSURE),

@@ -104,7 +104,7 @@ def suction_table(plan: Plan, outlets: Mapping[str, OutletSupply]) -> Table:
     """
     rows = []
     for name, one in outlets.items():
-        if not one.way.pump or not one.reaches:
+        if not one.way.suction or not one.reaches:
             continue
         rated = plan.pumps[one.way.pump].priming_lift
         left = None if rated is None else Amount(float(np.ravel(priming(plan, one).value)[0]), LENGTH, 2)

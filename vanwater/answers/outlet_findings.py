@@ -8,15 +8,18 @@ import numpy as np
 
 from vanwater.answers.finding import Finding, Verdict, judge
 from vanwater.answers.outlet import OutletSupply
+from vanwater.answers.pump_findings import pump_findings
 from vanwater.answers.thermostat import thermostat_findings
 from vanwater.answers.wording import Amount, Given, say
 from vanwater.answers.working import Step, step
 from vanwater.physics import suction, water
 from vanwater.physics.pulse import Pulse, pulse
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, LENGTH, PRESSURE, SECONDS, TEMPERATURE
 from vanwater.system.batch import Batch
 from vanwater.system.cushion import accumulator_of, cushion, pump_line, switch
+from vanwater.system.pump import starts_from
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 
@@ -78,7 +81,8 @@ def outlet_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
     elif one.way.mixer:
         yield from _warm_finding(one)
     if one.way.pump:
-        yield from _switch_finding(plan, one)
+        switched = plan.pumps[one.way.pump].kind in SWITCHED
+        yield from _switch_finding(plan, one) if switched else pump_findings(plan, one)
 
 
 def _flow_finding(plan: Plan, one: OutletSupply) -> Finding:
@@ -91,7 +95,9 @@ def _flow_finding(plan: Plan, one: OutletSupply) -> Finding:
             f"supply.{one.outlet}.flow",
             Verdict.FAILS,
             say("No water reaches the {outlet}.", outlet=one.outlet),
-            change=say("Take a pump with more pressure, or put the outlet lower."),
+            change=say("Take a pump with more pressure, or put the outlet lower.")
+            if not one.way.pump or starts_from(plan, one.way.pump, one.outlet) is not False
+            else say("Take a tap with a micro-switch."),
             address=address,
             source="Bernoulli's equation",
         )
@@ -169,6 +175,13 @@ def _switch_finding(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
             low=Amount(float(swing.flow_low[0]), FLOW, 2),
             high=Amount(float(swing.flow_high[0]), FLOW, 2),
             mean=Amount(float(swing.mean[0]), FLOW, 2),
+        )
+    elif pump.by_pass is not None and one.discharge > pump.by_pass:
+        statement = say(
+            "The pump runs on under the {outlet}: {pressure} behind it, its by-pass open from {opens} on; its switch "
+            "stops it at {limit}.",
+            opens=Amount(pump.by_pass, PRESSURE),
+            **given,
         )
     else:
         statement = say(

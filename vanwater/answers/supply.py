@@ -31,6 +31,7 @@ from vanwater.answers.unsure import assumed
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.answers.working import Step, shown
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
 from vanwater.system.series import missing
 from vanwater.system.ways import way_to
@@ -83,7 +84,7 @@ def supply(plan: Plan) -> Supply:
             continue
         findings += outlet_findings(plan, outlets[name])
     for pump in plan.pumps:
-        behind = [one for one in outlets.values() if one.way.pump == pump]
+        behind = [one for one in outlets.values() if one.way.pump == pump and one.way.suction]
         if behind:
             most = max(behind, key=lambda one: one.flow.likely)
             findings.append(suction_finding(plan, most))
@@ -192,11 +193,19 @@ def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
         source="Bernoulli's equation with losses",
     )
     found = {f"{name}.flow": flow, f"{name}.rise": rise}
-    if one.way.pump:
+    if one.way.suction:
         found[f"{name}.npsh"] = npsh(plan, one)
-    if one.way.pump and plan.pumps[one.way.pump].priming_lift is not None:
+    if one.way.suction and plan.pumps[one.way.pump].priming_lift is not None:
         found[f"{name}.priming"] = priming(plan, one)
     return found
+
+
+def _runs(plan: Plan, one: OutletSupply) -> str:
+    """How the pump runs under an outlet, in a word."""
+    if one.cycles is not None:
+        return "cycles" if one.cycles else "steady"
+    kind = plan.pumps[one.way.pump].kind if one.way.pump else ""
+    return "by hand" if kind in BY_HAND else "steady" if kind in ("speed-controlled", "submersible") else ""
 
 
 def _moved(hung: Influence) -> Say:
@@ -212,7 +221,7 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tu
             one.flow,
             Amount(wanted, FLOW) if (wanted := plan.outlets[name].wanted) is not None else None,
             one.pressure.amount,
-            "" if one.cycles is None else "cycles" if one.cycles else "steady",
+            _runs(plan, one),
         )
         for name, one in outlets.items()
     )
