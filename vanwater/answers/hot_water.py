@@ -11,6 +11,7 @@ from vanwater.answers.cautions import ESTIMATE, HEATER, LEGIONELLA, MAINS_AND_BA
 from vanwater.answers.finding import Finding, worst_first
 from vanwater.answers.heater import PAUSE, HeaterAnswer, heater_answer
 from vanwater.answers.heater_findings import heater_findings
+from vanwater.answers.hot_line import hot_lines
 from vanwater.answers.later import Later
 from vanwater.answers.wording import Amount, Given, Say, say
 from vanwater.answers.working import Step
@@ -52,6 +53,9 @@ def hot_water(plan: Plan) -> HotWater:
     for name, one in heaters.items():
         findings += heater_findings(plan, one)
         numbers |= {f"hot_water.{name}.{key}": made for key, made in one.steps.items()}
+    told, shown = hot_lines(plan)
+    findings += told
+    numbers |= shown
     return HotWater(
         key="hot_water",
         title="Hot water",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -21,7 +21,7 @@ from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant, thermostatic
 from vanwater.system.ways import Way, sources
 
-__all__ = ["network_numbers", "network_of"]
+__all__ = ["network_numbers", "network_of", "pump_points"]
 
 _TRICKLE = 1e-6  # m³/s
 
@@ -135,11 +135,29 @@ def network_numbers(batch: Batch, ways: Mapping[str, Way], built: physics.Networ
         numbers["hot_share"] = np.stack([shares[mixer.name] for mixer in built.mixers], axis=-1)
         numbers["mixer_constant"] = np.stack([mixer_constant(batch, mixer.name) for mixer in built.mixers], axis=-1)
     if built.pumps:
-        curves = [_from_shut_off(pump_curve(batch, pump.name)) for pump in built.pumps]
-        points = max(flow.shape[-1] for flow, _ in curves)
-        numbers["pump_flow"] = np.stack([_filled(flow, points) for flow, _ in curves], axis=1)
-        numbers["pump_rise"] = np.stack([_filled(rise, points) for _, rise in curves], axis=1)
+        numbers["pump_flow"], numbers["pump_rise"] = pump_points(batch, [pump.name for pump in built.pumps])
     return numbers
+
+
+def pump_points(batch: Batch, pumps: Sequence[str]) -> tuple[Array, Array]:
+    """The curves of pumps as the network takes them: points from shut-off on, the last one repeated to fill up.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    pumps : sequence of str
+        Pumps whose curves are decided.
+
+    Returns
+    -------
+    tuple of array, shape (rows, pumps, points)
+        Flow [m³/s] and pressure rise [Pa].
+    """
+    curves = [_from_shut_off(pump_curve(batch, pump)) for pump in pumps]
+    points = max(flow.shape[-1] for flow, _ in curves)
+    flow, rise = (np.stack([_filled(curve[side], points) for curve in curves], axis=1) for side in (0, 1))
+    return flow, rise
 
 
 def _from_shut_off(curve: PumpCurve) -> tuple[Array, Array]:
