@@ -71,7 +71,8 @@ def value_at(part: Any, address: str) -> Any:
     here = part
     try:  # the straight way, which an answer goes hundreds of times
         for name in names:
-            here = here[name] if type(here) is dict else here.__dict__[_names(type(here))[name]]
+            kind: type[BaseModel] = type(here)
+            here = here[name] if isinstance(here, dict) else here.__dict__[_names(kind)[name]]
         return here
     except (KeyError, AttributeError):
         here = part
