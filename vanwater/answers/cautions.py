@@ -12,6 +12,7 @@ __all__ = [
     "HEATER",
     "LEGIONELLA",
     "MAINS_AND_BATTERY",
+    "MAINS_WATER",
     "PAD",
     "SCALD",
     "WEIGHT",
@@ -52,6 +53,11 @@ MAINS_AND_BATTERY = Caution(
     "freezing.",
     grave=True,
     short="Wiring by qualified people; no lithium charging below freezing.",
+)
+MAINS_WATER = Caution(
+    "mains water",
+    "On a pitch's tap: a hose made for drinking water and flushed first, a regulator, and a check valve against "
+    "back-flow. Shut the tap when nobody is there. Local codes decide.",
 )
 FROST = Caution(
     "frost",

@@ -7,16 +7,17 @@ tap, all unsure inputs and all remedies rows of one solve. Outlets open together
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 
 import numpy as np
 
 from vanwater.answers.answer import Answer, Column, Table
-from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
+from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, MAINS_WATER, SCALD
 from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
+from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_table, on_mains
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -53,12 +54,15 @@ class Supply(Answer):
         The outlet that the verdict speaks of; empty where none is decided.
     sets : tuple of OpenSet
         What the outlets give that people open together.
+    on_mains : mapping of str to OnMains
+        What they give on the water of a pitch, where the plan has an inlet for it.
     """
 
     plan: Plan
     outlets: Mapping[str, OutletSupply]
     main: str
     sets: tuple[OpenSet, ...] = ()
+    on_mains: Mapping[str, OnMains] = field(default_factory=dict)
 
 
 def supply(plan: Plan) -> Supply:
@@ -99,6 +103,8 @@ def supply(plan: Plan) -> Supply:
                 address="outlets",
             )
         )
+    piped = on_mains(plan)
+    findings += mains_findings(plan, [way for way in ways.values() if not way.broken], piped)
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
     findings += ratings_findings(plan)
@@ -109,21 +115,24 @@ def supply(plan: Plan) -> Supply:
         cautions.insert(0, SCALD)
     if plan.pumps or plan.heaters:
         cautions.append(MAINS_AND_BATTERY)
+    if plan.mains:
+        cautions.append(MAINS_WATER)
     return Supply(
         key="supply",
         title="What the outlets give",
         label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=Later(partial(_tables, plan, outlets, main, sets)),
+        tables=Later(partial(_tables, plan, outlets, main, sets, piped)),
         findings=worst_first(findings),
-        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets)),
+        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, piped)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         plan=plan,
         outlets=outlets,
         main=main,
         sets=sets,
+        on_mains=piped,
     )
 
 
@@ -157,11 +166,13 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
     )
 
 
-def _all_numbers(plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...]) -> Mapping[str, Step]:
+def _all_numbers(
+    plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...], piped: Mapping[str, OnMains]
+) -> Mapping[str, Step]:
     found: dict[str, Step] = {}
     for one in outlets.values():
         found |= _numbers(plan, one)
-    return found | set_numbers(sets)
+    return found | mains_numbers(piped) | set_numbers(sets)
 
 
 def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
@@ -212,9 +223,15 @@ def _moved(hung: Influence) -> Say:
     return say("{low} to {high}", low=Amount(hung.low, FLOW), high=Amount(hung.high, FLOW))
 
 
-def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tuple[OpenSet, ...]) -> tuple[Table, ...]:
+def _tables(
+    plan: Plan,
+    outlets: Mapping[str, OutletSupply],
+    main: str,
+    sets: tuple[OpenSet, ...],
+    piped: Mapping[str, OnMains],
+) -> tuple[Table, ...]:
     if not main:
-        return ()
+        return (mains_table(piped),) if piped else ()
     rows = tuple(
         (
             name,
@@ -255,5 +272,5 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str, sets: tu
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    shown_tables = (each, *set_tables(sets), budget, gains, suction_table(plan, outlets))
+    shown_tables = (each, mains_table(piped), *set_tables(sets), budget, gains, suction_table(plan, outlets))
     return tuple(table for table in shown_tables if table.rows)
