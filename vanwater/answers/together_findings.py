@@ -43,11 +43,13 @@ def set_findings(plan: Plan, sets: tuple[OpenSet, ...]) -> Iterator[Finding]:
         for outlet in one.outlets:
             yield from _flow(plan, one, outlet)
         for tap in one.temperature.values():
-            yield from _warm(one, tap)
+            if one.flow[tap.outlet].likely > 0:
+                yield from _warm(one, tap)
         for point in one.pumps.values():
             yield from _pump(one, point)
         yield from _speed(one)
-        yield _hangs(one)
+        if one.flow[one.weakest].likely > 0:
+            yield _hangs(one)
 
 
 def _others(one: OpenSet, outlet: str) -> tuple[str, ...]:
@@ -56,6 +58,8 @@ def _others(one: OpenSet, outlet: str) -> tuple[str, ...]:
 
 def _flow(plan: Plan, one: OpenSet, outlet: str) -> Iterator[Finding]:
     flow, alone = one.flow[outlet], one.alone[outlet].flow
+    if not one.alone[outlet].reaches:
+        return  # told where it is open alone
     lost = 1.0 - flow.likely / alone.likely if alone.likely > 0 else 0.0
     wanted = plan.outlets[outlet].wanted
     verdict = judge(flow, Amount(wanted, FLOW), "at least") if wanted is not None else Verdict.FINE
