@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -24,7 +25,7 @@ IDLE_ENDS = (0.3, 0.7)
 """Between which that share is taken to lie (common practice, from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class PumpPoint:
     """One pump while a set is open.
 
@@ -40,12 +41,8 @@ class PumpPoint:
         Pressure at which its switch stops it [Pa].
     current : Range or None
         What it draws there; None where the plan tells no current.
-    drawn : float
-        Water that the uses at these outlets draw a day [m³].
-    running : float
-        Time that it runs for that water with the set open [s]; NaN where it gives nothing.
-    charge : float
-        What that takes from the battery a day [C]; NaN where the current or the flow is not known.
+    rows : SetRows
+        The solve.
     """
 
     pump: str
@@ -54,9 +51,22 @@ class PumpPoint:
     discharge: float
     cut_out: float | None
     current: Range | None
-    drawn: float
-    running: float
-    charge: float
+    rows: SetRows
+
+    @cached_property
+    def drawn(self) -> float:
+        """Water that the uses at these outlets draw a day, run-off counted [m³]."""
+        return _drawn(self.rows, self.pump)
+
+    @property
+    def running(self) -> float:
+        """Time that it runs for that water with the set open [s]; NaN where it gives nothing."""
+        return self.drawn / self.flow.likely if self.flow.likely > 0.0 else float("nan")
+
+    @property
+    def charge(self) -> float:
+        """What that takes from the battery a day [C]; NaN where the current or the flow is not known."""
+        return self.running * self.current.likely if self.current is not None else float("nan")
 
     @property
     def cycles(self) -> bool | None:
@@ -87,8 +97,6 @@ def _point(rows: SetRows, pump: str) -> PumpPoint:
     rise = rows.along(flows.at(piece.end) - flows.at(piece.start))
     ranges = spread(np.stack([flow, rise], axis=-1), rows.unsure, 0.0)
     current = None if known.current is None else _current(rows, pump, rise)
-    drawn = _drawn(rows, pump)
-    running = drawn / flow[0] if flow[0] > 0.0 else np.nan
     return PumpPoint(
         pump,
         ranges.at(0).range(FLOW),
@@ -96,9 +104,7 @@ def _point(rows: SetRows, pump: str) -> PumpPoint:
         rows.now(flows.at(piece.end)),
         known.cut_out,
         current,
-        drawn,
-        float(running),
-        float(running * current.likely) if current is not None else np.nan,
+        rows,
     )
 
 
@@ -141,7 +147,6 @@ def middle(pump: Pump) -> float:
 
 
 def _drawn(rows: SetRows, pump: str) -> float:
-    """Water that the uses at the set's outlets behind a pump draw a day, run-off counted [m³]."""
     batch, total = rows.batch, 0.0
     for use, move in moved(batch).items():
         outlet = outlet_of(batch.plan, use)
