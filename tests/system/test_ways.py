@@ -1,9 +1,10 @@
 from __future__ import annotations
 
 from tests.examples import example
+from tests.pumped import on_the_mains, pumped, two_tanks
 from vanwater.plan.model import Plan
 from vanwater.system.hot_pipe import hot_pipe
-from vanwater.system.ways import way_to
+from vanwater.system.ways import sources, way_from_mains, way_to
 
 FAMILY = example("family-winter")
 
@@ -78,3 +79,49 @@ def test_mixing_tap_with_one_side_is_not_complete_yet() -> None:
     plan = small(s=("fresh", "pump"), t=("pump", "tee"), a=("tee", "mixer"), c=("mixer", "tap"))
     way = way_to(plan, "tap")
     assert way.broken == ('One run leads to the mixing tap "mixer"; its other side is not drawn yet.',)
+
+
+def test_tanks_joined_before_the_pump_make_one_way_that_follows_the_higher_one() -> None:
+    plan = Plan.of(two_tanks("diaphragm", "30 cm"))
+    way = way_to(plan, "tap")
+    assert (way.tank, way.pump, way.broken) == ("second", "pump", ())
+    assert way.suction == ("from second", "suction")
+    assert way.joined == (("from fresh",),)
+    assert sources(plan, way) == (("second", "fresh"), ("pump",))
+
+
+def test_three_tanks_over_two_tees_are_joined_too() -> None:
+    raw = two_tanks("foot")
+    raw["tanks"]["third"] = {"holds": "fresh", "capacity": "10 L", "z": "0 cm"}
+    raw["tees"]["join two"] = {"z": "5 cm"}
+    raw["runs"]["from second"]["to"] = "join two"
+    raw["runs"]["from third"] = {**raw["runs"]["from second"], "from": "third", "to": "join two"}
+    raw["runs"]["between"] = {**raw["runs"]["from second"], "from": "join two", "to": "join"}
+    way = way_to(Plan.of(raw), "tap")
+    assert way.broken == ()
+    assert sorted(sources(Plan.of(raw), way)[0]) == ["fresh", "second", "third"]
+
+
+def test_the_mains_is_another_way_and_off_grid_stays_as_it_was() -> None:
+    plan = Plan.of(on_the_mains("diaphragm"))
+    assert way_to(plan, "tap") == way_to(Plan.of(pumped("diaphragm")), "tap")
+    way = way_from_mains(plan, "tap")
+    assert (way.mains, way.tank, way.pump, way.runs) == ("inlet", "", "", ("inlet hose", "tap hose"))
+    lone = way_from_mains(Plan.of(pumped("diaphragm")), "tap")
+    assert "No run leads from an inlet" in lone.broken[0]
+
+
+def test_an_inlet_that_fills_the_tank_is_no_way_of_its_own() -> None:
+    raw = on_the_mains("diaphragm")
+    raw["runs"]["inlet hose"]["to"] = "fresh"
+    plan = Plan.of(raw)
+    assert way_to(plan, "tap").broken == ()
+    assert "No run leads from an inlet" in way_from_mains(plan, "tap").broken[0]
+
+
+def test_a_pump_in_its_tank_has_no_suction_and_needs_to_be_told_the_tank() -> None:
+    way = way_to(Plan.of(pumped("submersible")), "tap")
+    assert (way.tank, way.pump, way.suction, way.trunk) == ("fresh", "pump", (), ("trunk", "tap hose"))
+    raw = pumped("submersible")
+    del raw["pumps"]["pump"]["tank"]
+    assert "No run leads from a tank" in way_to(Plan.of(raw), "tap").broken[0]

@@ -129,7 +129,7 @@ class Pump(Part):
         value = getattr(self, field)
         hint = type(self).model_fields[field]
         quantity = next((extra for extra in _extras(hint.annotation) if isinstance(extra, Quantity)), None)
-        told = quantity.text(value) if quantity is not None else shown(value)
+        told = quantity.text(value) if quantity is not None and isinstance(value, float) else shown(value)
         meant = [known for known in BELONGS if self.belongs(known)]
         mend = f'Did you mean kind = "{BELONGS[field][0]}"?'
         return wrong(

@@ -16,6 +16,7 @@ from vanwater.plan.tanks import HOLDS, Tank
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_pipe import brought_pipe, hot_pipe, pipe_content
+from vanwater.system.tank_groups import TankGroup, feeding_tank, tank_groups
 
 __all__ = [
     "UNREACHED",
@@ -205,7 +206,7 @@ def stores(batch: Batch) -> tuple[Store, ...]:
             group.tanks,
             np.sum([tank_reach(batch, name).usable for name in group.tanks], axis=0),
         )
-        for group in _groups(batch.plan)
+        for group in tank_groups(batch.plan)
     )
 
 
@@ -227,13 +228,15 @@ def moved(batch: Batch) -> Mapping[str, Moved]:
 
 def _moved(batch: Batch) -> Mapping[str, Moved]:
     plan = batch.plan
-    groups = _groups(plan)
+    groups = tank_groups(plan)
+    several = sum(group.holds == "fresh" for group in groups) > 1
     people = batch.number("household.people")
     habits = batch.factor("habits")
     waiting = 1.0 + (batch.number("household.run_off") - 1.0) * batch.factor("run-off")
     found = {}
     for name, use in plan.uses.items():
         at = f"uses.{name}"
+        drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
         found[name] = Moved(
             batch.number(f"{at}.a_day") * habits,
             people if use.per == "person" else np.ones_like(people),
@@ -244,7 +247,7 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
             batch.number(f"{at}.adds"),
             batch.number(f"{at}.returns"),
             batch.number(f"{at}.temperature"),
-            _store_of(groups, "fresh", use.tank),
+            _store_of(groups, "fresh", drawn),
             _sink(groups, use.to),
         )
     return found
@@ -303,30 +306,7 @@ def _each_time(volume: float | None, flow: float | None, duration: float | None)
     return (flow or 0.0) * (duration or 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Group:
-    """Tanks that act as one store."""
-
-    name: str
-    holds: str
-    tanks: tuple[str, ...]
-
-
-def _groups(plan: Plan) -> tuple[_Group, ...]:
-    """Tanks that no use names act as one; a tank that is named is a store of its own; refills join theirs."""
-    sinks = {use.to for use in plan.uses.values()} - set(HOLDS)  # "grey" names what it holds, not a tank
-    named = {use.tank for use in plan.uses.values()} | sinks
-    found = []
-    for holds in HOLDS:
-        main = [name for name, tank in plan.tanks.items() if tank.holds == holds and tank.refills is None]
-        pooled = [name for name in main if name not in named]
-        for part in ([pooled] if pooled else []) + [[name] for name in main if name in named]:
-            refills = [name for name, tank in plan.tanks.items() if tank.refills in part]
-            found.append(_Group(" + ".join(part), holds, (*part, *refills)))
-    return tuple(found)
-
-
-def _store_of(groups: tuple[_Group, ...], holds: str, tank: str | None) -> str:
+def _store_of(groups: tuple[TankGroup, ...], holds: str, tank: str | None) -> str:
     """The store that a tank belongs to, or the first that holds this."""
     for group in groups:
         if (tank is None and group.holds == holds) or (tank is not None and tank in group.tanks):
@@ -334,7 +314,7 @@ def _store_of(groups: tuple[_Group, ...], holds: str, tank: str | None) -> str:
     return ""
 
 
-def _sink(groups: tuple[_Group, ...], to: str | None) -> str:
+def _sink(groups: tuple[TankGroup, ...], to: str | None) -> str:
     """The store that a use runs into: by kind, by name, or none."""
     if to == "outside":
         return ""

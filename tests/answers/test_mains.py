@@ -1,0 +1,87 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.pumped import KINDS, on_the_mains, pumped
+from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.mains import on_mains
+from vanwater.answers.supply import supply
+from vanwater.plan.model import Plan
+
+
+def findings(raw: dict[str, Any]) -> dict[str, Finding]:
+    return {found.key: found for found in supply(Plan.of(raw)).findings if found.key.startswith("supply.mains")}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_off_grid_is_told_as_ever_and_the_mains_beside_it(kind: str) -> None:
+    answer = supply(Plan.of(on_the_mains(kind, valve=False, regulator="2.5 bar")))
+    alone = supply(Plan.of(pumped(kind)))
+    assert answer.outlets["tap"].flow.likely == alone.outlets["tap"].flow.likely
+    assert set(answer.on_mains) == {"tap", "rinse"}
+    table = next(table for table in answer.tables if table.key == "mains")
+    assert [row[0] for row in table.rows] == ["tap", "rinse"]
+    assert any(caution.key == "mains water" for caution in answer.cautions)
+    step = answer.numbers["supply.tap.mains"]
+    assert float(step.value[0]) == answer.on_mains["tap"].flow.likely
+    assert step.lines()
+    assert "supply.tap.mains" not in alone.numbers
+    assert not any(table.key == "mains" for table in alone.tables)
+
+
+def test_the_range_of_the_tap_is_the_range_of_the_flow_and_a_regulator_takes_it_away() -> None:
+    bare = on_mains(Plan.of(on_the_mains("diaphragm")))["tap"]
+    held = on_mains(Plan.of(on_the_mains("diaphragm", regulator="2 bar")))["tap"]
+    assert (bare.source.low, bare.source.likely, bare.source.high) == pytest.approx((2e5, 4e5, 6e5))
+    assert (held.source.low, held.source.likely, held.source.high) == pytest.approx((2e5, 2e5, 2e5))
+    assert bare.flow.high - bare.flow.low > 1.5 * (held.flow.high - held.flow.low)
+    assert on_mains(Plan.of(pumped("diaphragm"))) == {}
+
+
+def test_all_is_well_with_regulator_and_check_valves() -> None:
+    assert {found.verdict for found in findings(on_the_mains("diaphragm", regulator="2.5 bar")).values()} == {
+        Verdict.FINE
+    }
+
+
+def test_without_a_regulator_the_taps_pressure_is_told_and_pieces_are_judged_by_it() -> None:
+    raw = on_the_mains("diaphragm")
+    found = findings(raw)["supply.mains.inlet.regulator"]
+    assert found.verdict is Verdict.WATCH
+    assert "6\N{NO-BREAK SPACE}bar" in found.statement.text()
+    rated = [one for one in supply(Plan.of(raw)).findings if one.key.startswith("supply.rating.pvc hose 10 mm")]
+    assert [one.verdict for one in rated] == [Verdict.WATCH]
+    raw["mains"]["inlet"]["highest"] = "9 bar"
+    rated = [one for one in supply(Plan.of(raw)).findings if one.key.startswith("supply.rating.pvc hose 10 mm")]
+    assert [one.verdict for one in rated] == [Verdict.FAILS]
+
+
+def test_a_heaters_relief_valve_opens_on_too_much() -> None:
+    raw = on_the_mains("diaphragm", regulator="3.5 bar")
+    raw["heaters"] = {"heater": {"volume": "6 L", "relief": "3 bar"}}
+    found = findings(raw)["supply.mains.inlet.regulator"]
+    assert found.verdict is Verdict.FAILS
+    assert "relief valve" in found.statement.text()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_without_check_valves_the_pitch_and_the_tank_are_not_kept_apart(kind: str) -> None:
+    found = findings(on_the_mains(kind, valve=False, regulator="2.5 bar"))
+    assert found["supply.mains.inlet.back-flow"].verdict is Verdict.FAILS
+    pump = found["supply.mains.inlet.pump"]
+    assert pump.verdict is (Verdict.FAILS if kind == "submersible" else Verdict.WATCH)
+
+
+def test_a_pump_that_runs_along_is_told() -> None:
+    found = findings(on_the_mains("diaphragm", regulator="1 bar"))
+    assert found["supply.mains.inlet.pump.starts"].verdict is Verdict.WATCH
+    assert "supply.mains.inlet.pump.starts" not in findings(on_the_mains("foot", regulator="1 bar"))
+
+
+def test_an_inlet_that_feeds_nothing_says_nothing() -> None:
+    raw = pumped("diaphragm")
+    raw["mains"] = {"inlet": {}}
+    assert findings(raw) == {}
+    assert supply(Plan.of(raw)).on_mains == {}

@@ -1,0 +1,73 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.pumped import pumped, two_tanks
+from vanwater.answers.autonomy import autonomy
+from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch
+from vanwater.system.stores import moved, stores
+from vanwater.system.tank_groups import feeding_tank, tank_groups
+
+
+def fresh(raw: dict[str, Any]) -> list[tuple[str, ...]]:
+    return [group.tanks for group in tank_groups(Plan.of(raw)) if group.holds == "fresh"]
+
+
+def test_tanks_that_runs_join_are_one_store_that_gives_what_both_hold() -> None:
+    raw = two_tanks("diaphragm")
+    assert fresh(raw) == [("fresh", "second")]
+    (store,) = stores(Batch(Plan.of(raw)))
+    assert store.usable[0] == pytest.approx(0.95 * (0.040 + 0.030))
+    one = autonomy(Plan.of(pumped("diaphragm"))).numbers
+    both = autonomy(Plan.of(raw)).numbers
+    days = [
+        next(step for key, step in found.items() if key.endswith("fresh") or "second" in key) for found in (one, both)
+    ]
+    assert float(days[1].value[0]) > 1.7 * float(days[0].value[0])
+
+
+def test_a_use_that_names_one_of_joined_tanks_draws_from_both() -> None:
+    raw = two_tanks("diaphragm")
+    raw["uses"] = {"drinking": {"tank": "second"}}
+    assert fresh(raw) == [("fresh", "second")]
+    assert moved(Batch(Plan.of(raw)))["drinking"].source == "fresh + second"
+
+
+def apart() -> dict[str, Any]:
+    """Two tanks, each with a pump and an outlet of its own."""
+    raw = pumped("diaphragm")
+    raw["tanks"]["drinking"] = {"holds": "fresh", "capacity": "10 L", "z": "60 cm"}
+    raw["pumps"]["foot pump"] = {
+        "kind": "foot",
+        "stroke": "0.1 L",
+        "strokes": "30 a minute",
+        "stall": "1 bar",
+        "z": "0 m",
+    }
+    raw["outlets"]["spout"] = {"flow": "3 L/min", "at": "0.2 bar", "z": "1 m"}
+    raw["runs"]["spout suction"] = {"from": "drinking", "to": "foot pump", "bore": "10 mm", "length": "1 m"}
+    raw["runs"]["spout hose"] = {"from": "foot pump", "to": "spout", "bore": "10 mm", "length": "1 m"}
+    raw["uses"] = {"drinking": {"outlet": "spout"}}
+    return raw
+
+
+def test_tanks_that_feed_other_outlets_are_stores_of_their_own() -> None:
+    raw = apart()
+    assert fresh(raw) == [("fresh",), ("drinking",)]
+    plan = Plan.of(raw)
+    assert feeding_tank(plan, "spout") == "drinking"
+    assert feeding_tank(plan, "") is None
+    moves = moved(Batch(plan))
+    assert moves["drinking"].source == "drinking"
+    assert moves["dishes"].source == "fresh"
+    assert [round(float(store.usable[0]) * 1e3, 3) for store in stores(Batch(plan))] == [38.0, 9.5]
+
+
+def test_a_tank_that_feeds_nothing_and_that_no_use_names_counts_with_the_first() -> None:
+    raw = apart()
+    raw["tanks"]["can"] = {"holds": "fresh", "capacity": "10 L"}
+    raw["tanks"]["spare"] = {"holds": "fresh", "capacity": "5 L", "refills": "drinking"}
+    assert fresh(raw) == [("fresh", "can"), ("drinking", "spare")]
