@@ -19,7 +19,7 @@ from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.cushion import CHECK_VALVES
 from vanwater.system.pump import mains_pressure
-from vanwater.system.series import missing, series_case
+from vanwater.system.series import missing, series_cases
 from vanwater.system.ways import Way, sources, way_from_mains
 
 __all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_table", "on_mains"]
@@ -74,7 +74,7 @@ def on_mains(plan: Plan) -> dict[str, OnMains]:
     unsure = (OUTLETS, FITTINGS, BORES, _tap(plan, ways[0].mains))
     batch = Batch(plan, low_and_high(unsure))
     pairs = rows_of(batch, unsure)
-    cases = [series_case(batch, way) for way in ways]
+    cases = series_cases(batch, ways)
     found = {}
     for case, solved in zip(cases, series.series_flows([case.physics for case in cases]), strict=True):
         given = mains_pressure(batch, case.way.mains)

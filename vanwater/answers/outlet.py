@@ -15,7 +15,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import BORE, FLOW, PRESSURE, VOLTAGE
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.remedies import Remedy, way_remedies
-from vanwater.system.series import SeriesCase, series_case
+from vanwater.system.series import SeriesCase, series_cases
 from vanwater.system.ways import Way
 
 __all__ = ["UNSURE", "Gain", "OutletSupply", "Piece", "outlet_supplies"]
@@ -146,7 +146,7 @@ def outlet_supplies(plan: Plan, ways: Iterable[Way]) -> tuple[Batch, dict[str, O
     remedies = {way: way_remedies(plan, way) for way in ways}
     rows = {remedy.row.key: remedy.row for found in remedies.values() for remedy in found}
     batch = Batch(plan, [*low_and_high(UNSURE), *rows.values()])
-    cases = [series_case(batch, way) for way in remedies]
+    cases = series_cases(batch, list(remedies))
     flows = series.series_flows([case.physics for case in cases])
     return batch, {
         case.way.outlet: _outlet(plan, batch, case, solved, found)

@@ -46,6 +46,11 @@ _ROW = (
 )
 
 
+_ENDLESS = ("regulated_flow", "mixer_constant")
+_ABOVE_ZERO = ("bore", "density", "viscosity", "drawn", "outlet_constant", *_ENDLESS)
+_NOT_NEGATIVE = ("length", "k", "roughness")
+
+
 @dataclass(frozen=True, eq=False)
 class SeriesPath:
     """A way from tank to outlet: segments in the order of flow, heights, outlet and pump.
@@ -306,16 +311,15 @@ def _check(values: dict[str, Array], role: npt.NDArray[np.intp], suction: Bools)
     if np.any(role[suction] != COMMON):
         raise ValueError(f"suction: segments before the pump carry the whole flow, their role {role} must be COMMON.")
     for name in (*_SEGMENT, *_ROW):
-        if name not in ("regulated_flow", "mixer_constant") and not np.isfinite(values[name]).all():
+        least, most = values[name].min(), values[name].max()  # NaN goes through both
+        if name not in _ENDLESS and not (-np.inf < least <= most < np.inf):
             raise ValueError(f"{name}: {values[name]} must be finite.")
-    for name in ("bore", "density", "viscosity", "drawn", "outlet_constant", "regulated_flow", "mixer_constant"):
-        if not np.all(values[name] > 0.0):
+        if name in _ABOVE_ZERO and not least > 0.0:
             raise ValueError(f"{name}: {values[name]} must lie above zero.")
-    for name in ("length", "k", "roughness"):
-        if not np.all(values[name] >= 0.0):
+        if name in _NOT_NEGATIVE and not least >= 0.0:
             raise ValueError(f"{name}: {values[name]} must not be negative.")
+        if name == "hot_share" and not 0.0 <= least <= most <= 1.0:
+            raise ValueError(f"hot_share: {values['hot_share']} must lie between 0 and 1.")
     for name in _SEGMENT:
         if values[name].ndim and values[name].shape[-1] not in (1, role.size):
             raise ValueError(f"{name}: {values[name].shape[-1]} values for {role.size} segments.")
-    if not np.all((values["hot_share"] >= 0.0) & (values["hot_share"] <= 1.0)):
-        raise ValueError(f"hot_share: {values['hot_share']} must lie between 0 and 1.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +13,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.pump import mains_pressure, pump_curve, pump_gaps, starts_from
-from vanwater.system.supply import outlet_numbers, runs_numbers
+from vanwater.system.supply import RunNumbers, outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant, set_temperature
 from vanwater.system.ways import Way, sources
 
@@ -23,6 +24,7 @@ __all__ = [
     "mixed_temperature",
     "pump_curve",
     "series_case",
+    "series_cases",
     "tank_surface",
     "wanted_temperature",
 ]
@@ -112,27 +114,60 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
     SeriesCase
         The water is cold up to the heater, hot behind it, mixed behind the mixing tap; the tank is half full.
     """
-    plan = batch.plan
+    return series_cases(batch, [way])[0]
+
+
+def series_cases(batch: Batch, ways: Sequence[Way]) -> list[SeriesCase]:
+    """Put numbers to several ways at once.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows; nothing that :func:`missing` names may be missing in row 0.
+    ways : sequence of Way
+        Ways that are not broken.
+
+    Returns
+    -------
+    list of SeriesCase
+        As :func:`series_case` for each.
+    """
+    if not ways:
+        return []
+    warmth = [_temperatures(batch, way) for way in ways]
+    heat = np.stack([one for each in warmth for one in each], axis=-1)
+    density, viscosity = water.density(heat), water.viscosity(heat)
+    numbers = runs_numbers(batch, [run for way in ways for run in way.runs])
+    ends = np.cumsum([len(way.runs) for way in ways]).tolist()
+    parts = [slice(end - len(way.runs), end) for way, end in zip(ways, ends, strict=True)]
+    return [
+        _case(batch, way, numbers.only(part), density[:, part], viscosity[:, part])
+        for way, part in zip(ways, parts, strict=True)
+    ]
+
+
+def _temperatures(batch: Batch, way: Way) -> list[Array]:
+    """Temperature of the water in each run of a way."""
+    cold = batch.number("site.cold_water")
+    hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
+    warm, found = cold, []
+    for run in (*way.suction, *way.trunk, *way.hot):
+        warm = hot if batch.plan.runs[run].start in batch.plan.heaters else warm
+        found.append(warm)
+    return found + [cold] * len(way.cold) + [mixed_temperature(batch, way)] * len(way.mixed)
+
+
+def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity: Array) -> SeriesCase:
     cold = batch.number("site.cold_water")
     hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
     mixed = mixed_temperature(batch, way)
-    share = np.where(hot > cold, np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0), 0.0)
-    share = share if way.mixer else np.zeros_like(cold)
-
-    temperatures, roles = [], []
-    warm = cold
-    for group, role in ((way.suction, series.COMMON), (way.trunk, series.COMMON), (way.hot, series.HOT)):
-        for run in group:
-            warm = hot if plan.runs[run].start in plan.heaters else warm
-            temperatures.append(warm)
-            roles.append(role)
-    temperatures += [cold] * len(way.cold) + [mixed] * len(way.mixed)
-    roles += [series.COLD] * len(way.cold) + [series.COMMON] * len(way.mixed)
-    heat = np.stack(temperatures, axis=-1)
-    numbers = runs_numbers(batch, way.runs)
+    share = np.zeros_like(cold)
+    if way.mixer:
+        share = np.where(hot > cold, np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0), 0.0)
     outlet = outlet_numbers(batch, way.outlet)
     surface = batch.number(f"mains.{way.mains}.z", 0.0) if way.mains else tank_surface(batch, way.tank)
     drawn, one = _drawn(batch, way) if way.joined else None, np.ones_like(cold)
+    before = len(way.suction) + len(way.trunk)
     return SeriesCase(
         way,
         series.SeriesPath(
@@ -140,10 +175,13 @@ def series_case(batch: Batch, way: Way) -> SeriesCase:
             length=numbers.length,
             k=numbers.k,
             roughness=numbers.roughness,
-            density=water.density(heat),
-            viscosity=water.viscosity(heat),
-            role=roles,
-            suction=[True] * len(way.suction) + [False] * (len(roles) - len(way.suction)),
+            density=density,
+            viscosity=viscosity,
+            role=[series.COMMON] * before
+            + [series.HOT] * len(way.hot)
+            + [series.COLD] * len(way.cold)
+            + [series.COMMON] * len(way.mixed),
+            suction=[True] * len(way.suction) + [False] * (len(way.runs) - len(way.suction)),
             hot_share=share,
             surface_height=surface,
             pump_height=_pump_height(batch, way.pump, surface),

@@ -55,7 +55,7 @@ class RunNumbers:
     roughness: Array
     k: Array
 
-    def only(self, places: int | Sequence[int]) -> RunNumbers:
+    def only(self, places: int | slice | Sequence[int]) -> RunNumbers:
         """Some of the runs, by their places."""
         return RunNumbers(*(value[:, places] for value in (self.bore, self.length, self.roughness, self.k)))
 
