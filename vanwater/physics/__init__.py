@@ -35,6 +35,7 @@ Accumulator and pressure swings
     small_draws      a dripping tap at night, a hand-wash: how often they start the pump
     expansion        heated water against a check valve
     hammer           water hammer, and how far a hose gives
+    surge            water hammer along several runs, up to the accumulator
 
 Tanks, litres and weight
     vessel           water in boxes and cylinders; what a box tilted two ways keeps back
