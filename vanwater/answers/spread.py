@@ -154,8 +154,8 @@ def spread(values: npt.ArrayLike, rows: Sequence[UnsureRows], least: float = -ma
     ends = table[[row for one in rows for row in (one.low, one.high)]].reshape(-1, 2, *likely.shape)
     with np.errstate(invalid="ignore"):
         moves = np.where(ends == likely, 0.0, ends - likely)  # none between two results without end
-        up = np.sqrt(np.square(np.maximum(moves.max(axis=1, initial=0.0), 0.0)).sum(axis=0))
-        down = np.sqrt(np.square(np.minimum(moves.min(axis=1, initial=0.0), 0.0)).sum(axis=0))
+        up = np.hypot.reduce(moves.max(axis=1, initial=0.0), axis=0)
+        down = np.hypot.reduce(moves.min(axis=1, initial=0.0), axis=0)
         low, high = likely - down, likely + up
     if np.isinf(likely).any():  # one end is the plan itself, the other the nearest of its rows
         every = np.concatenate([likely[np.newaxis], ends.reshape(-1, *likely.shape)])
