@@ -50,7 +50,7 @@ def test_what_a_dump_adds() -> None:
 
 
 def test_each_example_ends_by_another_store() -> None:
-    assert [autonomy(example(name)).stores[0].holds for name in NAMES] == ["grey", "urine", "fresh"]
+    assert [autonomy(example(name)).stores[0].holds for name in NAMES] == ["grey", "urine", "battery", "fresh"]
 
 
 @pytest.mark.parametrize("name", NAMES)

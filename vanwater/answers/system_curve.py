@@ -117,8 +117,9 @@ def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
     faster and slower walks along the system curve, for each of its speeds meets it in one point.
     """
     behind = {outlet: way for outlet, way in ways.items() if way.pump == pump}
-    curve = pump_curve(Batch(plan), pump)
-    rated, real = float(curve.rated_voltage[0]), float(curve.voltage[0])  # type: ignore[index]
+    known = plan.pumps[pump]
+    rated = known.curve_volts or 1.0  # a pump that is worked by hand has no volts; its curve is one
+    real = known.volts or rated
     fast = _BEYOND * max(rated, real)
     speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
     paths = {outlet: series_case(speeds, way).physics for outlet, way in behind.items()}
@@ -132,8 +133,8 @@ def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
     first = next(iter(paths.values()))
     return PumpMeets(
         pump,
-        _line(first, curve, real),
-        _line(first, curve, rated),
+        _line(first, pump_curve(speeds, pump), 0, real),
+        _line(first, pump_curve(speeds, pump), 1, rated),
         (*(one for one in alone if one is not None), *_together(batch, pump, paths, sets)),
     )
 
@@ -142,9 +143,10 @@ def _at(pump: str, volts: float) -> Row:
     return Row(f"{volts!r} V", {f"pumps.{pump}.volts": volts})
 
 
-def _line(path: series.SeriesPath, curve: PumpCurve, volts: float) -> PumpLine:
-    """The curve at some volts behind the suction side of a way; every bend of it is a point."""
-    here = PumpCurve(curve.flow[0], curve.rise[0], volts, float(curve.rated_voltage[0]))  # type: ignore[index]
+def _line(path: series.SeriesPath, curve: PumpCurve, row: int, volts: float) -> PumpLine:
+    """The curve of a row behind the suction side of a way; every bend of it is a point."""
+    at, rated = (np.broadcast_to(one, curve.rise.shape[:-1])[row] for one in (curve.voltage, curve.rated_voltage))
+    here = PumpCurve(curve.flow[row], curve.rise[row], float(at), float(rated))
     most = max(float(free_flow(here)), 0.0)
     bends = here.flow - float(here.slowing)
     flow = np.union1d(np.linspace(0.0, most, _POINTS), bends[(bends > 0.0) & (bends < most)])

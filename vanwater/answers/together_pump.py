@@ -133,16 +133,21 @@ def pump_currents(rows: SetRows, pump: str, idle: float = IDLE) -> Array:
     Returns
     -------
     array, shape (rows, points)
-        Current; the measured one stands half way between the switch pressures [A].
+        Current; the measured one stands half way between the switch pressures, at the pressure that a speed control
+        holds, and everywhere for a submersible pump, whose current hardly falls with its pressure [A].
     """
     measured = rows.batch.number(f"pumps.{pump}.current")[:, np.newaxis]
+    if rows.plan.pumps[pump].kind == "submersible":
+        return np.asarray(measured * np.ones_like(pump_curve(rows.batch, pump).rise), dtype=np.float64)
     share = pump_curve(rows.batch, pump).rise / middle(rows.plan.pumps[pump])
     return np.asarray(measured * (idle + (1.0 - idle) * share), dtype=np.float64)
 
 
 def middle(pump: Pump) -> float:
-    """Pressure half way between a pump's switch pressures; of its curve where they are not decided [Pa]."""
+    """Pressure half way between a pump's switch pressures, or what it holds; else of its curve [Pa]."""
     assert pump.curve is not None
+    if pump.holds is not None:
+        return pump.holds
     return max(0.5 * ((pump.cut_in or pump.curve[-1][1]) + (pump.cut_out or pump.curve[0][1])), 1.0)
 
 

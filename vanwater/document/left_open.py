@@ -9,13 +9,18 @@ from vanwater.document.decided import parts_of
 from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
+from vanwater.plan.pump import Pump
 
 __all__ = ["OPEN", "TWINS", "Open", "still_open"]
 
 OPEN: Mapping[str, tuple[str, ...]] = {
     "household": ("habits", "days_wanted"),
     "tanks": ("x", "y", "z"),
-    "pumps": ("curve", "volts", "current", "cut_in", "cut_out", "priming_lift", "z"),
+    "pumps": (
+        *("curve", "volts", "current", "cut_in", "cut_out", "by_pass", "holds", "tank"),
+        *("stroke", "strokes", "stall", "priming_lift", "z"),
+    ),
+    "mains": ("regulator", "z"),
     "runs": ("length",),
     "accumulators": ("precharge",),
     "heaters": ("power", "relief", "empty_cut_out", "x", "z"),
@@ -30,7 +35,7 @@ OPEN: Mapping[str, tuple[str, ...]] = {
 }
 """Fields that are not decided yet while nothing is said in them; the others have a value or a twin that serves."""
 
-UNASKED = ("fittings", "uses", "together", "pads", "loads")
+UNASKED = ("fittings", "mains", "uses", "together", "pads", "loads")
 """Kinds of parts that a plan may well have none of."""
 
 TWINS: Mapping[str, tuple[str, ...]] = {"runs": ("size", "bore"), "outlets": ("type", "flow")}
@@ -75,7 +80,7 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
 def _silent(key: str, name: str, part: Part) -> Iterator[Open]:
     above = f"{key}.{name}" if name else key
     for field in OPEN.get(key, ()):
-        if addresses.value_at(part, field) is None:
+        if addresses.value_at(part, field) is None and not (isinstance(part, Pump) and not part.belongs(field)):
             yield Open(f"{above}.{field}", addresses.note(Plan, f"{above}.{field}").description)
     twins = TWINS.get(key, ())
     if twins and all(addresses.value_at(part, field) is None for field in twins):

@@ -13,6 +13,7 @@ from vanwater.answers.stay_findings import NEEDED
 from vanwater.answers.supply import Supply
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import SWITCHED
 from vanwater.plan.tables import fittings
 from vanwater.plan.tanks import SIDES, Tank
 from vanwater.system.exposed import exposed
@@ -100,16 +101,14 @@ def _supply(plan: Plan, answer: Answer) -> Iterator[str]:
         return
     one = answer.outlets[answer.main]
     at = f"outlets.{one.outlet}"
-    if one.way.pump:
-        yield f"pumps.{one.way.pump}.volts"
+    yield from _of_pump(plan, one.way.pump, ("volts", "strokes", "holds"))
     yield f"{at}.type" if plan.outlets[one.outlet].type is not None else f"{at}.flow"
     runs = sorted((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: -piece.loss)
     yield from _bore(plan, runs[0].label)
     yield f"runs.{runs[0].label}.length"
     clogs = [run for run in one.way.runs if _clogs(plan, run)]
     yield from (f"runs.{run}.clogged" for run in clogs[:1])
-    if one.way.pump:
-        yield f"pumps.{one.way.pump}.cut_out"
+    yield from _of_pump(plan, one.way.pump, ("cut_out",))
     if one.way.mixer:
         yield f"{at}.temperature"
     yield from (f"runs.{run}.clogged" for run in clogs[1:])
@@ -118,6 +117,12 @@ def _supply(plan: Plan, answer: Answer) -> Iterator[str]:
         yield f"runs.{piece.label}.length"
     yield f"{at}.z"
     yield "site.cold_water"
+
+
+def _of_pump(plan: Plan, pump: str, fields: tuple[str, ...]) -> Iterator[str]:
+    """Those of some fields that a pump of its kind has."""
+    if pump:
+        yield from (f"pumps.{pump}.{field}" for field in fields if plan.pumps[pump].belongs(field))
 
 
 def _bore(plan: Plan, run: str) -> Iterator[str]:
@@ -138,16 +143,19 @@ def _clogs(plan: Plan, run: str) -> bool:
 
 def _accumulator(plan: Plan, answer: Accumulator) -> Iterator[str]:
     pumps = [one.pump for one in answer.pumps] or list(plan.pumps)
-    vessels = [accumulator_for(plan, pump) for pump in pumps]
-    for pump, vessel in zip(pumps, vessels, strict=True):
+    switched = [pump for pump in pumps if plan.pumps[pump].kind in SWITCHED]
+    vessels = [accumulator_for(plan, pump) for pump in switched]
+    for vessel in vessels:
         yield from (f"accumulators.{vessel}.{key}" for key in ("volume", "precharge"))
-        yield from (f"pumps.{pump}.{key}" for key in ("cut_in", "cut_out"))
+    for pump in pumps:
+        yield from _of_pump(plan, pump, ("cut_in", "cut_out", "holds", "strokes"))
         if plan.pumps[pump].curve_volts is not None:
             yield f"pumps.{pump}.volts"
     if pumps:
         yield from ("site.highest", "site.warmest", "site.altitude", "site.coldest")
     yield from (f"accumulators.{vessel}.set_at" for vessel in vessels)
-    yield from (f"pumps.{pump}.line_gives" for pump in pumps)
+    for pump in pumps:
+        yield from _of_pump(plan, pump, ("line_gives",))
     for heater in plan.heaters:
         yield from (f"heaters.{heater}.{key}" for key in ("volume", "set_point", "relief"))
     if plan.heaters:

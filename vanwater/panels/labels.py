@@ -14,6 +14,7 @@ __all__ = ["brief", "choices_of", "heading", "label", "sorted_by_part"]
 _TABLES = {
     "tanks": "tank",
     "pumps": "pump",
+    "mains": "mains inlet",
     "runs": "run",
     "fittings": "fitting",
     "accumulators": "accumulator",

@@ -25,7 +25,7 @@ SAME_OUTSIDE = 0.1e-3
 OVER_NOMINAL = 3.175e-3
 """By how much the outside of PEX by inches is larger than its nominal size, m: 1/8 in (ASTM F876)."""
 
-PLACES = ("tanks", "pumps", "heaters", "tees", "mixers", "outlets")
+PLACES = ("tanks", "pumps", "mains", "heaters", "tees", "mixers", "outlets")
 """Tables of pieces that may say their connection."""
 
 
