@@ -116,9 +116,28 @@ def test_only_electric_pumps_draw_on_the_battery(kind: str) -> None:
     assert unknown.pump_energy[0] == PUMP_ENERGY
 
 
+def heated(kind: str) -> dict[str, Any]:
+    """The van with a heater behind its tee."""
+    raw = pumped(kind)
+    raw["heaters"] = {"heater": {"volume": "6 L", "relief": "3.5 bar", "source": "gas", "z": "20 cm"}}
+    raw["runs"]["heater feed"] = {"from": "tee", "to": "heater", "bore": "10 mm", "length": "1 m"}
+    raw["runs"]["hot line"] = {"from": "heater", "to": "hot tap", "bore": "10 mm", "length": "1 m"}
+    raw["outlets"]["hot tap"] = {"flow": "4 L/min", "at": "1 bar", "z": "1 m", "micro_switch": True}
+    return raw
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_grown_water_goes_back_through_a_pump_without_valves_only(kind: str) -> None:
+    found = {one.key: one for one in accumulator(Plan.of(heated(kind))).findings}["accumulator.heater.expansion"]
+    assert ("goes back into the fresh" in found.statement.text()) is (kind == "submersible")
+    assert (found.verdict is Verdict.FINE) is (kind == "submersible")
+    relieved = {one.cause for one in strains(Plan.of(heated(kind))).values()}
+    assert ("relief" in relieved) is (kind != "submersible")
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_answer_stands_for_every_kind(kind: str) -> None:
-    for raw in (pumped(kind), on_the_mains(kind), *([two_tanks(kind)] if kind != "submersible" else [])):
+    for raw in (pumped(kind), heated(kind), on_the_mains(kind), *([two_tanks(kind)] if kind != "submersible" else [])):
         for answer in answers_to(Plan.of(raw)):
             assert answer.verdict.text()
             assert all("nan" not in line.lower().split() for step in answer.numbers.values() for line in step.lines())

@@ -279,12 +279,14 @@ def _relief(plan: Plan, one: HeaterAnswer) -> Finding:
         key,
         verdict,
         say(
-            "The relief valve of the {heater} opens at {relief}; the pump stops at {cut_out}."
-            if cut_out
-            else "The relief valve of the {heater} opens at {relief}; nothing presses while the taps are shut.",
+            "The relief valve of the {heater} opens at {relief}; the pump stops at {cut_out}.",
             heater=one.heater,
             relief=Amount(relief, PRESSURE),
             cut_out=Amount(cut_out, PRESSURE),
+        )
+        if cut_out
+        else say(
+            "The relief valve of the {heater} opens at {relief}.", heater=one.heater, relief=Amount(relief, PRESSURE)
         ),
         value=Amount(relief, PRESSURE),
         limit=Amount(cut_out, PRESSURE),

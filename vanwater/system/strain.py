@@ -180,13 +180,10 @@ def _shut_in(plan: Plan, heater: str) -> set[str]:
                 continue
             found.add(name)
             other = run.end if place == run.start else run.start
-            shut = (
-                other in plan.pumps
-                or other in plan.mains
-                or other in plan.mixers
-                or (place == run.end and _checked(plan, run))
-            )
-            if other in plan.tanks and not shut and not _checked(plan, run):
+            within = other in plan.pumps and plan.pumps[other].kind == "submersible"  # it has no valve of its own
+            closed = not within and any(other in places for places in (plan.pumps, plan.mains, plan.mixers))
+            shut = closed or (place == run.end and _checked(plan, run))
+            if (within or other in plan.tanks) and not shut and not _checked(plan, run):
                 return set()
             if other not in seen and not shut and _open(plan, other):
                 seen.add(other)
