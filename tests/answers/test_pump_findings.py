@@ -37,6 +37,18 @@ def test_a_by_pass_that_is_open_lets_the_pump_run_on() -> None:
     assert "runs steadily" in told(pumped("by-pass", by_pass="2.3 bar"), "supply.tap.switch").statement.text()
 
 
+def test_a_by_pass_that_takes_a_hand_wash_runs_on_instead_of_cycling() -> None:
+    curve = [["0 L/min", "2.8 bar"], ["1 L/min", "2.6 bar"], ["6 L/min", "1.8 bar"], ["9 L/min", "0 bar"]]
+    gentle = pumped("by-pass", curve=curve, volts="13 V", cut_out="2.6 bar")
+    told_of = {one.key: one for one in accumulator(Plan.of(gentle)).findings}
+    assert told_of["accumulator.pump.by-pass"].verdict is Verdict.FINE
+    assert "From 1\N{NO-BREAK SPACE}L/min on" in told_of["accumulator.pump.by-pass"].statement.text()
+    sooner = gentle | {"pumps": {"pump": {**gentle["pumps"]["pump"], "cut_out": "2.2 bar"}}}
+    told_of = {one.key: one for one in accumulator(Plan.of(sooner)).findings}
+    assert told_of["accumulator.pump.chatter"].verdict is Verdict.WATCH
+    assert "accumulator.pump.by-pass" not in told_of
+
+
 def test_a_speed_control_holds_its_pressure_runs_at_full_speed_or_pulses() -> None:
     assert "holds" in told(pumped("speed-controlled"), "supply.tap.pump").statement.text()
     full = told(pumped("speed-controlled", holds="2.6 bar"), "supply.tap.pump")

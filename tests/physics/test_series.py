@@ -336,3 +336,15 @@ def test_ways_solved_side_by_side_give_what_each_gives_alone():
             assert getattr(one, name) == pytest.approx(getattr(alone, name), rel=1e-9, abs=1e-7), name
     assert not found[0].reaches.all()
     assert (found[2].flow == 6e-5).any()
+
+
+def test_a_segment_that_draws_a_part_of_the_flow_loses_what_that_part_loses():
+    drawn = np.array([0.4, 1.0, 1.0, 1.0, 1.0])
+    found = series_flow(a_path(drawn=drawn))
+    whole = series_flow(a_path())
+    assert found.flow > whole.flow
+    part = a_path().runs.losses(0.4 * found.flow).each[..., 0]
+    np.testing.assert_allclose(found.losses[..., 0], part, rtol=1e-12)
+    assert np.abs(found.residual) < 1e-6
+    with pytest.raises(ValueError, match="drawn"):
+        a_path(drawn=np.array([0.0, 1.0, 1.0, 1.0, 1.0]))

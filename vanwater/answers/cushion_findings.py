@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.pump_cushion import PumpCushion
+from vanwater.answers.pump_cushion import SMALL_DRAW, PumpCushion
 from vanwater.answers.wording import Amount, Given, say
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
-from vanwater.quantities import PRESSURE
+from vanwater.quantities import FLOW, PRESSURE
 from vanwater.system.cushion import accumulator_of
 
 __all__ = ["cushion_findings", "no_accumulator"]
@@ -115,6 +117,20 @@ def _never_stops(plan: Plan, one: PumpCushion) -> Finding:
 
 
 def _chatters(plan: Plan, one: PumpCushion) -> Finding:
+    least = float(np.ravel(one.switch.curve.flow_at(np.asarray(one.switch.cut_out)))[0])
+    if plan.pumps[one.pump].kind == "by-pass" and least <= SMALL_DRAW:
+        return Finding(
+            f"accumulator.{one.pump}.by-pass",
+            Verdict.FINE,
+            say(
+                "From {flow} on the {pump} runs on instead of cycling, the rest of its flow through its by-pass.",
+                flow=Amount(least, FLOW, 2),
+                pump=one.pump,
+            ),
+            value=Amount(least, FLOW),
+            address=f"pumps.{one.pump}.by_pass",
+            source="pump curve at its port against its cut-out",
+        )
     decided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
     if decided:
         return Finding(

@@ -14,7 +14,8 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch, Row
 from vanwater.system.network import open_together
-from vanwater.system.series import pump_curve, series_case
+from vanwater.system.pump import pump_curve
+from vanwater.system.series import series_case
 from vanwater.system.ways import Way
 
 __all__ = ["PumpLine", "PumpMeets", "SystemCurve", "pump_meets"]

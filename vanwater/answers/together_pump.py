@@ -11,9 +11,9 @@ from vanwater.answers.spread import UnsureRows, spread
 from vanwater.answers.together_rows import SetRows
 from vanwater.answers.wording import Range
 from vanwater.physics.pump_power import current_at_rise
-from vanwater.plan.supply import Pump
+from vanwater.plan.pump import Pump
 from vanwater.quantities import CURRENT, FLOW, PRESSURE_DIFFERENCE, Array
-from vanwater.system.series import pump_curve
+from vanwater.system.pump import pump_curve
 from vanwater.system.stores import moved, outlet_of
 
 __all__ = ["IDLE", "PumpPoint", "middle", "pump_currents", "pump_points"]

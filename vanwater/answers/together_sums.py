@@ -27,7 +27,7 @@ from vanwater.quantities import (
     VOLUME,
 )
 from vanwater.system.batch import Batch
-from vanwater.system.series import pump_curve
+from vanwater.system.pump import pump_curve
 from vanwater.system.taps import LeftTap
 
 __all__ = ["set_numbers"]

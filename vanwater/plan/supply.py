@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
-from vanwater.plan.pump import Height, Pump
+from vanwater.plan.pump import Height
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
     BORE,
@@ -28,7 +28,7 @@ from vanwater.quantities import (
     Share,
 )
 
-__all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Pump", "Run", "Tee", "Together"]
+__all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Run", "Tee", "Together"]
 
 
 class Run(Part):

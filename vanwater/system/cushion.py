@@ -13,7 +13,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.tables import compliances, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.series import pump_curve
+from vanwater.system.pump import pump_curve
 
 __all__ = [
     "CHECK_VALVES",

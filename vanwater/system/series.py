@@ -22,7 +22,6 @@ __all__ = [
     "SeriesCase",
     "missing",
     "mixed_temperature",
-    "pump_curve",
     "series_case",
     "series_cases",
     "tank_surface",
