@@ -125,3 +125,13 @@ def test_a_pump_that_never_stops_is_said() -> None:
         assert found(plan, "accumulator.pump.stops").verdict is Verdict.FAILS
         for part in answer.pumps[0].along():
             assert np.isfinite(part).all()
+
+
+def test_numbers_are_unfolded_when_they_are_asked_for() -> None:
+    answer = accumulator(FAMILY)
+    assert repr(answer.numbers) == "Unfolding(not asked for yet)"
+    keys = set(answer.numbers)
+    assert {"accumulator.night.pump", "accumulator.hand_wash.pump", "accumulator.hammer.shower"} <= keys
+    assert "accumulator.over_time.evening.lowest" in keys and "accumulator.pump.drawdown" in keys
+    told = {one.key for one in answer.findings}
+    assert {"accumulator.pump.night", "accumulator.pump.hand_wash", "accumulator.pump.hammer"} <= told

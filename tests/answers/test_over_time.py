@@ -70,7 +70,8 @@ def test_numbers_have_ranges_from_pump_and_outlets() -> None:
     lowest = found["accumulator.over_time.evening.lowest"]
     assert isinstance(lowest.result, Range)
     assert lowest.result.low < lowest.result.likely < lowest.result.high
-    assert lowest.result.likely == pytest.approx(over_time(FAMILY, "evening").lowest, rel=1e-9)
+    alone = over_time(FAMILY, "evening").lowest  # from a network solved at twice as many pressures
+    assert lowest.result.likely == pytest.approx(alone, rel=1e-4)
     rows = followed(FAMILY)["evening"]
     assert len(rows) == 5
     assert [one.lowest for one in rows] == pytest.approx(lowest.value)

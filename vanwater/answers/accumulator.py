@@ -13,8 +13,12 @@ from vanwater.answers.cautions import ESTIMATE, HEATER
 from vanwater.answers.cushion_findings import cushion_findings, no_accumulator
 from vanwater.answers.expansion import expansion_finding, expansion_step
 from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.hammer import hammer_finding, hammer_numbers
 from vanwater.answers.later import Later
+from vanwater.answers.over_time import over_time_numbers
 from vanwater.answers.pump_cushion import PumpCushion, pump_cushion
+from vanwater.answers.small_draws import small_draw_findings, small_draw_numbers
+from vanwater.answers.unfolding import Unfolding
 from vanwater.answers.unsure import PUMPS, assumed
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.answers.working import Step
@@ -61,19 +65,14 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
     """
     pumps = tuple(pump_cushion(plan, pump, draw) for pump in switched(plan))
     findings: list[Finding] = []
-    numbers: dict[str, Step] = {}
     for one in pumps:
         findings += cushion_findings(plan, one)
-        name = f"accumulator.{one.pump}"
-        numbers |= {f"{name}.worst_starts": one.worst_starts, f"{name}.setting": one.setting}
-        if one.drawdown is not None:
-            numbers[f"{name}.drawdown"] = one.drawdown
+        findings += small_draw_findings(plan, one)
+        findings += hammer_finding(plan, one.pump)
     never = {name: told for name in plan.pumps if (told := no_accumulator(plan, name)) is not None}
     findings += [*never.values(), *_gaps(plan)]
-    for heater in plan.heaters:
-        grown = expansion_step(plan, heater)
-        numbers[f"accumulator.{heater}.expansion"] = grown
-        findings.append(expansion_finding(plan, heater, grown))
+    grown = {heater: expansion_step(plan, heater) for heater in plan.heaters}
+    findings += [expansion_finding(plan, heater, step) for heater, step in grown.items()]
     return Accumulator(
         key="accumulator",
         title="Pump starts and accumulator",
@@ -82,11 +81,24 @@ def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
         decided=bool(pumps or never),
         tables=Later(partial(_tables, pumps)),
         findings=worst_first(findings),
-        numbers=numbers,
+        numbers=Unfolding(partial(_numbers, plan, pumps, grown)),
         assumptions=(*assumed((PUMPS,)), *_lines(plan)) if pumps else (),
         cautions=(HEATER, ESTIMATE) if plan.heaters else (ESTIMATE,),
         pumps=pumps,
     )
+
+
+def _numbers(plan: Plan, pumps: tuple[PumpCushion, ...], grown: Mapping[str, Step]) -> Mapping[str, Step]:
+    """The sums by key; those that follow the minute of each set of outlets take some milliseconds."""
+    found: dict[str, Step] = {}
+    for one in pumps:
+        name = f"accumulator.{one.pump}"
+        found |= {f"{name}.worst_starts": one.worst_starts, f"{name}.setting": one.setting}
+        if one.drawdown is not None:
+            found[f"{name}.drawdown"] = one.drawdown
+        found.update(small_draw_numbers(plan, one))
+    found |= {f"accumulator.{heater}.expansion": step for heater, step in grown.items()}
+    return {**found, **hammer_numbers(plan), **over_time_numbers(plan)}
 
 
 def _gaps(plan: Plan) -> Iterator[Finding]:

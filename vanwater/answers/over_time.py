@@ -27,6 +27,9 @@ __all__ = ["OverTime", "followed", "over_time", "over_time_numbers"]
 UNSURE = (PUMPS, OUTLETS)
 """What moves the pressure over time most, besides the accumulator itself."""
 
+FEWER = 17
+"""Pressures at which the network is solved for the numbers: a row for each end of the unsure inputs wants no more."""
+
 METHOD = (
     "Conservation of volume between pump, outlets and what holds the water, with the curves of the whole network and "
     "Boyle's law; switch times in closed form, without steps in time."
@@ -177,7 +180,7 @@ def followed(plan: Plan) -> Mapping[str, tuple[OverTime, ...]]:
     for pump in dict.fromkeys(script.pump for script in known.values()):
         own = {name: script for name, script in known.items() if script.pump == pump}
         try:
-            rows = circuits(batch, pump, [opened for script in own.values() for opened in script.opened])
+            rows = circuits(batch, pump, [opened for script in own.values() for opened in script.opened], None, FEWER)
         except ValueError:
             continue
         found |= {name: tuple(_over_time(plan, script, row) for row in rows) for name, script in own.items()}
@@ -239,11 +242,11 @@ def over_time_numbers(plan: Plan) -> Mapping[str, Step]:
             found[f"{at}.{key}"] = shown(
                 f"{words} with {name}",
                 ends,
-                METHOD,
+                METHOD if key == "lowest" else "Of the same minute as the lowest pressure.",
                 facts=facts if key == "lowest" else (),
                 residual=Amount(rows[0].residual, PRESSURE) if key == "lowest" else None,
                 value=np.array(values),
-                source="conservation of volume; Boyle's law; balance of the whole network",
+                source="conservation of volume; Boyle's law",
             )
     return found
 

@@ -15,14 +15,20 @@ from vanwater.physics import cycling
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.switching import Cushion, Switch
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, STARTS, Array
+from vanwater.quantities import FLOW, RATIO, STARTS, Array
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.cushion import LineCompliance, accumulator_of, cushion, pump_line, side_by_side, switch
 
-__all__ = ["PumpCushion", "pump_cushion"]
+__all__ = ["SMALL_DRAW", "PumpCushion", "pump_cushion"]
 
 SMALL_DRAW = 2e-3 / 60
 """The steady trickle that starts are told for, m³/s: a hand-wash of 2 L/min (common practice)."""
+
+DRIPS = (0.1e-3 / 3600, 0.3e-3 / 3600, 1.0e-3 / 3600)
+"""What a dripping tap loses, m³/s: 0.1 to 1 L/h, a drop in two seconds to a thin thread (common practice)."""
+
+NIGHT = 8 * 3600.0
+"""A night [s]."""
 
 MARGIN = 1e4
 """What the pre-charge is kept below cut-in at the worst, Pa: 0.1 bar (common practice)."""
@@ -42,6 +48,8 @@ class PumpCushion:
         Starts under the small draw, as planned.
     bare : Range
         Starts under it by the line alone, by the range of its hoses.
+    night, bare_night : Range
+        Starts that a dripping tap makes in a night, as planned and by the line alone, by the range of the drip.
     draw : float
         The small draw [m³/s].
     worst : Amount
@@ -65,6 +73,8 @@ class PumpCushion:
     drawdown: Step | None
     starts: Range
     bare: Range
+    night: Range
+    bare_night: Range
     draw: float
     worst: Amount
     worst_starts: Step
@@ -127,7 +137,9 @@ def pump_cushion(plan: Plan, pump: str, draw: float | None) -> PumpCushion:
     if draw is None:
         draw = min(SMALL_DRAW, 0.5 * max(_stopped_at(at), 0.0))
     alone = [cushion(batch, "", give) for give in (line.high, line.low)]
-    starts, low, high = cycling.starts_at_draw(draw, at, side_by_side([kept, *alone]))
+    draws = np.array([draw, *DRIPS])[:, np.newaxis, np.newaxis]
+    (starts, low, high), *drips = cycling.starts_at_draw(draws, at, side_by_side([kept, *alone]))
+    night, *bare = (NIGHT * np.array([drip[place, 0] for drip in drips]) for place in range(3))
     worst = cycling.worst_draw(at, kept)
     planned = Batch(plan)
     single, one_line = switch(planned, pump), LineCompliance(line.low[:1], line.likely[:1], line.high[:1])
@@ -150,6 +162,8 @@ def pump_cushion(plan: Plan, pump: str, draw: float | None) -> PumpCushion:
         _drawdown(plan, pump, vessel, batch) if vessel else None,
         spread(starts, pairs, 0.0).range(STARTS),
         Range(float(low[0]), float(np.sqrt(low[0] * high[0])), float(high[0]), STARTS, 2),
+        Range(float(night[0]), float(night[1]), float(night[2]), RATIO, 2),
+        Range(float(bare[0][0]), float(np.sqrt(bare[0][1] * bare[1][1])), float(bare[1][2]), RATIO, 2),
         draw,
         Amount(float(worst[0]), FLOW),
         step("starts under the worst draw", cycling.starts_at_draw, draw=worst[0], switch=single, cushion=one),

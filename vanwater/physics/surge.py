@@ -83,13 +83,13 @@ def surge(
     density : float or array
         Density of the water, ρ [kg/m³].
     wave : array
-        Speed of the pressure wave in each run, a, runs along the last axis [m/s].
+        Speed of the pressure wave in each run along the last axis, a [m/s].
     length : array
-        Length of each run up to the accumulator, L; 0 where a row has fewer runs [m].
+        Length of each run up to the accumulator, 0 where a row has fewer runs, L [m].
     stopped : array
         Speed of the water in each run, Δv [m/s].
     closing : float or array
-        Time in which the tap shuts, t, without the axis of runs [s].
+        Time in which the tap shuts, without the axis of runs, t [s].
 
     Returns
     -------
@@ -103,13 +103,12 @@ def surge(
 
     Notes
     -----
-    The rigid column of all runs bounds a slow closing, as in hammer.slow_closing. A wave that goes from one run
-    into the next is never higher than the larger ρ a Δv of the two, since both carry the same flow.
+    The rigid column bounds a slow closing. A wave that goes on into the next run stays below the larger ρ a Δv of the
+    two, since both carry the same flow.
 
     References
     ----------
-    Joukowsky (1898) as the bound; rigid column below it. Wave at a change of bore: Parmakian (1963), Waterhammer
-    Analysis, chapter on junctions (from memory).
+    Joukowsky (1898) as the bound; rigid column below it; wave at a change of bore by the runs' impedances.
 
     Examples
     --------
