@@ -6,7 +6,7 @@ import pytest
 
 from tests.pumped import KINDS, on_the_mains, pumped
 from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.mains import on_mains
+from vanwater.answers.mains import mains_ways, on_mains
 from vanwater.answers.supply import supply
 from vanwater.plan.model import Plan
 
@@ -32,12 +32,14 @@ def test_off_grid_is_told_as_ever_and_the_mains_beside_it(kind: str) -> None:
 
 
 def test_the_range_of_the_tap_is_the_range_of_the_flow_and_a_regulator_takes_it_away() -> None:
-    bare = on_mains(Plan.of(on_the_mains("diaphragm")))["tap"]
-    held = on_mains(Plan.of(on_the_mains("diaphragm", regulator="2 bar")))["tap"]
+    bare = supply(Plan.of(on_the_mains("diaphragm"))).on_mains["tap"]
+    held = supply(Plan.of(on_the_mains("diaphragm", regulator="2 bar"))).on_mains["tap"]
     assert (bare.source.low, bare.source.likely, bare.source.high) == pytest.approx((2e5, 4e5, 6e5))
     assert (held.source.low, held.source.likely, held.source.high) == pytest.approx((2e5, 2e5, 2e5))
     assert bare.flow.high - bare.flow.low > 1.5 * (held.flow.high - held.flow.low)
-    assert on_mains(Plan.of(pumped("diaphragm"))) == {}
+    none = Plan.of(pumped("diaphragm"))
+    assert mains_ways(none) == ()
+    assert on_mains(none, ()) == {}
 
 
 def test_all_is_well_with_regulator_and_check_valves() -> None:
@@ -84,4 +86,4 @@ def test_an_inlet_that_feeds_nothing_says_nothing() -> None:
     raw = pumped("diaphragm")
     raw["mains"] = {"inlet": {}}
     assert findings(raw) == {}
-    assert supply(Plan.of(raw)).on_mains == {}
+    assert dict(supply(Plan.of(raw)).on_mains) == {}

@@ -22,7 +22,7 @@ from vanwater.system.pump import mains_pressure
 from vanwater.system.series import missing, series_cases
 from vanwater.system.ways import Way, sources, way_from_mains
 
-__all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_table", "on_mains"]
+__all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_table", "mains_ways", "on_mains"]
 
 RULE = "common practice; local codes decide on back-flow protection"
 SET_TO = 2.5e5
@@ -52,8 +52,8 @@ class OnMains:
     solved: series.SeriesFlow
 
 
-def on_mains(plan: Plan) -> dict[str, OnMains]:
-    """Solve the ways from mains inlets to all outlets, the pressure of a pitch's tap unsure.
+def mains_ways(plan: Plan) -> tuple[Way, ...]:
+    """The ways from mains inlets to outlets that are whole and decided.
 
     Parameters
     ----------
@@ -62,13 +62,30 @@ def on_mains(plan: Plan) -> dict[str, OnMains]:
 
     Returns
     -------
-    dict of str to OnMains
-        By outlet; empty where no inlet feeds one, or its way is not decided.
+    tuple of Way
+        Empty where no inlet feeds an outlet.
     """
     if not plan.mains:
-        return {}
+        return ()
     ways = [way_from_mains(plan, outlet) for outlet in plan.outlets]
-    ways = [way for way in ways if not way.broken and not missing(plan, way)]
+    return tuple(way for way in ways if not way.broken and not missing(plan, way))
+
+
+def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
+    """Solve the ways from mains inlets to their outlets, the pressure of a pitch's tap unsure.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    ways : tuple of Way
+        From :func:`mains_ways`.
+
+    Returns
+    -------
+    dict of str to OnMains
+        By outlet.
+    """
     if not ways:
         return {}
     unsure = (OUTLETS, FITTINGS, BORES, _tap(plan, ways[0].mains))
@@ -99,7 +116,7 @@ def _tap(plan: Plan, inlet: str) -> Unsure:
     )
 
 
-def mains_findings(plan: Plan, off_grid: Iterable[Way], found: Mapping[str, OnMains]) -> Iterator[Finding]:
+def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) -> Iterator[Finding]:
     """The findings on the inlets: regulator, back-flow, what keeps the mains from pump and tank.
 
     Parameters
@@ -108,8 +125,8 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], found: Mapping[str, OnMa
         The plan.
     off_grid : iterable of Way
         Ways from the tanks that are not broken.
-    found : mapping of str to OnMains
-        What the outlets give on the mains.
+    piped : tuple of Way
+        From :func:`mains_ways`.
 
     Yields
     ------
@@ -117,8 +134,8 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], found: Mapping[str, OnMa
         For each inlet that feeds an outlet.
     """
     tanks = {way.outlet: way for way in off_grid}
-    for inlet in dict.fromkeys(one.way.mains for one in found.values()):
-        ways = [one.way for one in found.values() if one.way.mains == inlet]
+    for inlet in dict.fromkeys(way.mains for way in piped):
+        ways = [way for way in piped if way.mains == inlet]
         yield _regulator(plan, inlet)
         yield from _back_flow(plan, inlet, [way.runs for way in ways])
         both = [(tanks[way.outlet], way) for way in ways if way.outlet in tanks]

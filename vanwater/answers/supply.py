@@ -17,7 +17,7 @@ from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTER
 from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
-from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_table, on_mains
+from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_table, mains_ways, on_mains
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -103,8 +103,9 @@ def supply(plan: Plan) -> Supply:
                 address="outlets",
             )
         )
-    piped = on_mains(plan)
+    piped = mains_ways(plan)
     findings += mains_findings(plan, [way for way in ways.values() if not way.broken], piped)
+    on_pitch = Unfolding(partial(on_mains, plan, piped))
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
     findings += ratings_findings(plan)
@@ -123,16 +124,16 @@ def supply(plan: Plan) -> Supply:
         label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=Later(partial(_tables, plan, outlets, main, sets, piped)),
+        tables=Later(partial(_tables, plan, outlets, main, sets, on_pitch)),
         findings=worst_first(findings),
-        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, piped)),
+        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, on_pitch)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         plan=plan,
         outlets=outlets,
         main=main,
         sets=sets,
-        on_mains=piped,
+        on_mains=on_pitch,
     )
 
 

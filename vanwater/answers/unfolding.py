@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
+from typing_extensions import TypeVar
+
 from vanwater.answers.working import Step
 
 __all__ = ["Unfolding"]
 
 
-class Unfolding(Mapping[str, Step]):
+V = TypeVar("V", default=Step)
+
+
+class Unfolding(Mapping[str, V]):
     """Sums by key, all made at the first touch and kept.
 
     Parameters
@@ -20,16 +25,16 @@ class Unfolding(Mapping[str, Step]):
 
     __slots__ = ("_made", "_make")
 
-    def __init__(self, make: Callable[[], Mapping[str, Step]]) -> None:
+    def __init__(self, make: Callable[[], Mapping[str, V]]) -> None:
         self._make = make
-        self._made: Mapping[str, Step] | None = None
+        self._made: Mapping[str, V] | None = None
 
-    def _all(self) -> Mapping[str, Step]:
+    def _all(self) -> Mapping[str, V]:
         if self._made is None:
             self._made = self._make()
         return self._made
 
-    def __getitem__(self, key: str) -> Step:
+    def __getitem__(self, key: str) -> V:
         return self._all()[key]
 
     def __iter__(self) -> Iterator[str]:
