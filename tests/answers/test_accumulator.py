@@ -101,9 +101,9 @@ def test_hotter_grows_more_and_a_vessel_holds_the_pressure() -> None:
     assert grown == sorted(grown)
     assert grown[1] == pytest.approx(0.17e-3, rel=0.02)  # 10 L from 10 to 60 °C: 999.7/983.2 - 1
     hot_side = FAMILY.changed({"accumulators.accumulator.at": "hot tee"})
-    grown = expansion_step(FAMILY, "heater")
-    assert float(pressure_step(hot_side, "heater", grown).value.ravel()[0]) < float(
-        pressure_step(FAMILY, "heater", grown).value.ravel()[0]
+    planned = expansion_step(FAMILY, "heater")
+    assert float(pressure_step(hot_side, "heater", planned).value.ravel()[0]) < float(
+        pressure_step(FAMILY, "heater", planned).value.ravel()[0]
     )
 
 

@@ -148,7 +148,7 @@ def small_draw_numbers(plan: Plan, one: PumpCushion) -> Mapping[str, Step]:
         f"accumulator.night.{one.pump}": shown(
             f"starts of the {one.pump} in a night by a dripping tap",
             one.night,
-            "The night over one time off and one time on, for a slow, a middling and a fast drip of 0.1, 0.3 and 1 L/h.",
+            "The night over one time off and one time on, for drips of 0.1, 0.3 and 1 L/h.",
             facts=[(middling.name, middling)],
             source=DRIP_SOURCE,
         )
