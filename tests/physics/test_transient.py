@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
+from vanwater.physics._legs import integral
 from vanwater.physics.circuit import Circuit, Curves, water_behind
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.pulse import pulse, steady_pressure
@@ -215,6 +216,19 @@ def test_what_flows_out_is_pumped_in_or_taken_from_store(
     assert [kind for _, kind in changes] == [place % 2 == 0 for place in range(len(changes))]
     assert np.all(seen.pressure <= CUT_OUT + 1e-3)
     assert np.all(seen.outlet_flow >= 0.0)
+
+
+@pytest.mark.parametrize("turn", [-30.0, -2.0, -9e-4, -1e-6, 0.0, 5e-4, 1.0])
+def test_water_moved_between_two_points_is_the_integral(turn: float) -> None:
+    nodes, weights = np.polynomial.legendre.leggauss(60)
+    time, rate, slope = 3.0, 2e-5, 0.7
+    at = 0.5 * time * (nodes + 1.0)
+    steep = turn / time
+    gained = rate * (np.expm1(steep * at) / steep if steep else at)
+    for value in (0.0, 1e-4):
+        judge = 0.5 * time * float(np.sum(weights * (value + slope * gained)))
+        told = integral(*(np.array([one]) for one in (value, slope, rate, steep, time)))
+        assert float(told[0]) == pytest.approx(judge, rel=1e-11)
 
 
 def test_the_pump_runs_below_cut_in_and_rests_above_cut_out() -> None:
