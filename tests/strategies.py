@@ -389,7 +389,7 @@ def supplies(draw: Draw, raw: Raw) -> None:
                 source = tee
             run(source, pump)
         source = pump
-    if not draw(st.integers(0, 2)):  # the water of a pitch, instead of tank and pump
+    if not draw(st.integers(0, 2)):  # the water of a campsite, instead of tank and pump
         tee = named("tees", draw(tees()))
         run(source, tee)
         run(named("mains", draw(mains())), tee)

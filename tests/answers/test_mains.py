@@ -69,7 +69,7 @@ def test_a_heaters_relief_valve_opens_on_too_much() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_without_check_valves_the_pitch_and_the_tank_are_not_kept_apart(kind: str) -> None:
+def test_without_check_valves_the_campsite_and_the_tank_are_not_kept_apart(kind: str) -> None:
     found = findings(on_the_mains(kind, valve=False, regulator="2.5 bar"))
     assert found["supply.mains.inlet.back-flow"].verdict is Verdict.FAILS
     pump = found["supply.mains.inlet.pump"]

@@ -17,9 +17,9 @@ from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 
 HOSTILE = "<img src=x onerror=alert(1)>"
-NOT_BY_USES = ("long-stay-dry-toilet", "pitch-to-pitch")
+NOT_BY_USES = ("long-stay-dry-toilet", "touring-campsites")
 """What ends these stays is not what the uses draw."""
-UNMOVED = {("long-stay-dry-toilet", "household.habits"), ("pitch-to-pitch", "household.unsure")}
+UNMOVED = {("long-stay-dry-toilet", "household.habits"), ("touring-campsites", "household.unsure")}
 """Uses that are all the van's own, and a battery that ends the stay whatever people draw."""
 ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, not the verdict
     "family-winter": {
@@ -30,7 +30,7 @@ ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, 
     },
     "long-stay-dry-toilet": {"uses.cooking.a_day", "uses.pet.a_day", "household.run_off"},
     "weekend-cans": set(),
-    "pitch-to-pitch": set(),
+    "touring-campsites": set(),
 }
 
 

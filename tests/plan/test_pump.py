@@ -92,7 +92,7 @@ def test_no_run_leads_to_a_pump_that_hangs_in_its_tank() -> None:
     assert "holds no fresh water" in complaints(raw)["pumps.pump.tank"]
 
 
-def test_the_range_of_a_pitchs_tap_is_the_right_way_round() -> None:
+def test_the_range_of_a_campsites_tap_is_the_right_way_round() -> None:
     raw = {**pumped("hand"), "mains": {"inlet": {"lowest": "4 bar", "highest": "3 bar"}}}
     assert "lies above the most" in complaints(raw)["mains.inlet.lowest"]
     known = Plan.of({**raw, "mains": {"inlet": {}}}).mains["inlet"]

@@ -128,7 +128,7 @@ def test_pressure_at_rest(kind: str) -> None:
     assert float(np.ravel(shut_off_pressure(curve))[0]) > 0
 
 
-def test_a_regulator_caps_the_pitchs_tap() -> None:
+def test_a_regulator_caps_the_campsites_tap() -> None:
     plan = Plan.of(on_the_mains("diaphragm", lowest="1.5 bar", highest="4.5 bar", regulator="2.5 bar"))
     rows = [Row("low", factors={"mains": 0.5}), Row("high", factors={"mains": 1.5})]
     assert mains_pressure(Batch(plan, rows), "inlet").tolist() == pytest.approx([2.5e5, 1.5e5, 2.5e5])

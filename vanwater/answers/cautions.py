@@ -56,7 +56,7 @@ MAINS_AND_BATTERY = Caution(
 )
 MAINS_WATER = Caution(
     "mains water",
-    "On a pitch's tap: a hose made for drinking water and flushed first, a regulator, and a check valve against "
+    "On a campsite's tap: a hose made for drinking water and flushed first, a regulator, and a check valve against "
     "back-flow. Shut the tap when nobody is there. Local codes decide.",
 )
 FROST = Caution(

@@ -1,4 +1,4 @@
-"""What the outlets give on the water of a pitch, and what keeps it from tank, pump and the pitch's own pipe."""
+"""What the outlets give on the water of a campsite, and what keeps it from tank and pump."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def mains_ways(plan: Plan) -> tuple[Way, ...]:
 
 
 def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
-    """Solve the ways from mains inlets to their outlets, the pressure of a pitch's tap unsure.
+    """Solve the ways from mains inlets to their outlets, the pressure of a campsite's tap unsure.
 
     Parameters
     ----------
@@ -107,12 +107,16 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
 
 
 def _tap(plan: Plan, inlet: str) -> Unsure:
-    """The pressure of a pitch's tap, from its least to its most."""
+    """The pressure of a campsite's tap, from its least to its most."""
     known = plan.mains[inlet]
     middle = 0.5 * (known.lowest + known.highest)
-    measure = "Read a gauge at the inlet while an outlet runs."
     return Unsure(
-        "mains", "the pressure of the pitch's tap", known.lowest / middle, known.highest / middle, measure, "the plan"
+        "mains",
+        "the pressure of the campsite's tap",
+        known.lowest / middle,
+        known.highest / middle,
+        "Read a gauge at the inlet while an outlet runs.",
+        "the plan",
     )
 
 
@@ -152,7 +156,7 @@ def _regulator(plan: Plan, inlet: str) -> Finding:
     if drips:
         told = say("{pressure} from the {inlet} opens the relief valve of the {heater}.", heater=heater, **given)
     elif known.regulator is None:
-        told = say("The {inlet} has no regulator: a pitch's tap can bring {pressure}.", **given)
+        told = say("The {inlet} has no regulator: a campsite's tap can bring {pressure}.", **given)
     else:
         told = say("The regulator at the {inlet} holds {pressure} on the mains.", **given)
     fine = known.regulator is not None and not drips
@@ -176,7 +180,7 @@ def _back_flow(plan: Plan, inlet: str, ways: list[tuple[str, ...]]) -> Iterator[
         f"supply.mains.{inlet}.back-flow",
         Verdict.FAILS,
         say(
-            "No check valve keeps the van's water from flowing back through the {inlet} into the pitch's pipe.",
+            "No check valve keeps the van's water from flowing back through the {inlet} into the campsite's pipe.",
             inlet=inlet,
         ),
         change=say("Fit a check valve made for drinking water right behind the inlet."),
@@ -279,7 +283,7 @@ def mains_table(found: Mapping[str, OnMains]) -> Table:
     """
     return Table(
         "mains",
-        say("Each outlet open alone on a pitch's tap, instead of tank and pump."),
+        say("Each outlet open alone on a campsite's tap, instead of tank and pump."),
         (
             Column("outlet"),
             Column("gives", FLOW),

@@ -27,7 +27,7 @@ CAUSES = {
     "shut taps": say("while the pump runs against shut taps"),
     "by hand": say("when the pump is worked against shut taps"),
     "held": say("from the pressure that the pump holds"),
-    "mains": say("from a pitch's tap without a regulator"),
+    "mains": say("from a campsite's tap without a regulator"),
     "regulator": say("from the regulator at the mains inlet"),
     "switch": say("before the pump's switch stops it"),
     "relief": say("before the heater's relief valve opens"),

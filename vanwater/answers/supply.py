@@ -55,7 +55,7 @@ class Supply(Answer):
     sets : tuple of OpenSet
         What the outlets give that people open together.
     on_mains : mapping of str to OnMains
-        What they give on the water of a pitch, where the plan has an inlet for it.
+        What they give on the water of a campsite, where the plan has an inlet for it.
     """
 
     plan: Plan
@@ -105,7 +105,7 @@ def supply(plan: Plan) -> Supply:
         )
     piped = mains_ways(plan)
     findings += mains_findings(plan, [way for way in ways.values() if not way.broken], piped)
-    on_pitch = Unfolding(partial(on_mains, plan, piped))
+    on_site = Unfolding(partial(on_mains, plan, piped))
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
     findings += ratings_findings(plan)
@@ -124,16 +124,16 @@ def supply(plan: Plan) -> Supply:
         label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=Later(partial(_tables, plan, outlets, main, sets, on_pitch)),
+        tables=Later(partial(_tables, plan, outlets, main, sets, on_site)),
         findings=worst_first(findings),
-        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, on_pitch)),
+        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, on_site)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         plan=plan,
         outlets=outlets,
         main=main,
         sets=sets,
-        on_mains=on_pitch,
+        on_mains=on_site,
     )
 
 

@@ -43,7 +43,7 @@ class Plan(Part):
     site: Site = asked("where the van stands", Site())
     tanks: dict[Name, Tank] = asked("fresh, grey and toilet tanks", {})
     pumps: dict[Name, Pump] = asked("pumps", {})
-    mains: dict[Name, Mains] = asked("inlets for the water of a pitch", {})
+    mains: dict[Name, Mains] = asked("inlets for the water of a campsite", {})
     runs: dict[Name, Run] = asked("runs of hose and pipe", {})
     fittings: dict[Name, Fitting] = asked("fittings of one's own", {})
     accumulators: dict[Name, Accumulator] = asked("accumulators", {})

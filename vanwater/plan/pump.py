@@ -1,4 +1,4 @@
-"""What moves the water: pumps of every kind, and the inlet for the water of a pitch."""
+"""What moves the water: pumps of every kind, and the inlet for the water of a campsite."""
 
 from __future__ import annotations
 
@@ -181,13 +181,13 @@ def _extras(hint: object) -> Iterator[object]:
 
 
 class Mains(Part):
-    """An inlet for the water of a pitch, instead of tank and pump."""
+    """An inlet for the water of a campsite, instead of tank and pump."""
 
     lowest: Annotated[float, such_as(PRESSURE.within("0.2 bar", "12 bar"), "2 bar")] = asked(
-        "least pressure that a pitch's tap gives", 2e5
+        "least pressure that a campsite's tap gives", 2e5
     )
     highest: Annotated[float, such_as(PRESSURE.within("0.2 bar", "16 bar"), "6 bar")] = asked(
-        "most pressure that a pitch's tap gives", 6e5
+        "most pressure that a campsite's tap gives", 6e5
     )
     regulator: Annotated[float, such_as(PRESSURE.within("0.3 bar", "8 bar"), "2.5 bar")] | None = asked(
         "pressure that the regulator at the inlet is set to"

@@ -123,7 +123,7 @@ def mains_pressure(batch: Batch, inlet: str) -> Array:
     Returns
     -------
     array, shape (rows,)
-        That of the pitch's tap, half way between its least and its most times the factor "mains"; what the
+        That of the campsite's tap, half way between its least and its most times the factor "mains"; what the
         regulator is set to where that is less [Pa].
     """
     at = f"mains.{inlet}"

@@ -74,7 +74,7 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
     Notes
     -----
     Behind a pump the larger of its pressure at no flow, which comes when its switch sticks, and its cut-out; behind
-    a mains inlet its regulator's setting, without one the most that a pitch's tap gives. Behind a mixing tap the
+    a mains inlet its regulator's setting, without one the most that a campsite's tap gives. Behind a mixing tap the
     cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
     own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.

@@ -85,7 +85,7 @@ def way_to(plan: Plan, outlet: str) -> Way:
 
 
 def way_from_mains(plan: Plan, outlet: str) -> Way:
-    """Follow the runs of a plan upstream from an outlet to an inlet for the water of a pitch.
+    """Follow the runs of a plan upstream from an outlet to an inlet for the water of a campsite.
 
     Parameters
     ----------
