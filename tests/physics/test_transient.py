@@ -170,6 +170,8 @@ def test_by_the_line_alone_it_chatters_as_often_as_the_closed_form_says() -> Non
     seen = follow(circuit(line), [0.0], [WASH], 60.0)
     assert seen.starts.size == pytest.approx(60.0 * float(starts_at_draw(DRAW, SWITCH, line)), abs=1.0)
     assert np.diff(seen.starts) == pytest.approx(1.0 / float(starts_at_draw(DRAW, SWITCH, line)), rel=1e-5)
+    assert seen.time.size < 30 * seen.starts.size  # a chart needs no more of each cycle
+    assert seen.drawn[0] == pytest.approx(60.0 * DRAW, rel=1e-9)  # and yet every drop is counted
 
 
 def test_cycles_laid_side_by_side_equal_those_followed_one_by_one() -> None:

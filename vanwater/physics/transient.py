@@ -7,7 +7,7 @@ times are found in closed form, without steps in time.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +17,9 @@ from vanwater.physics.circuit import Circuit
 from vanwater.quantities import Array, Flow, Pressure, Seconds, Share, Volume
 
 __all__ = ["Transient", "follow"]
+
+POINTS, LEAST = 2500, 6
+"""Points that cycles alike are told by in all, and in each half of one at least."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,6 +122,23 @@ def follow(
     return run.told()
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Part:
+    """The points of one leg, its time begun anew, and how often it comes."""
+
+    time: Array
+    water: Array
+    state: int
+    often: int = 1
+
+    def thinned(self, most: int) -> _Part:
+        """So many points at most, the ends among them."""
+        if self.time.size <= most:
+            return self
+        kept = np.linspace(0, self.time.size - 1, most).astype(np.intp)
+        return replace(self, time=self.time[kept], water=self.water[kept])
+
+
 class _Run:
     """The state on the way, and the points left behind."""
 
@@ -131,7 +151,8 @@ class _Run:
         self.times: list[Array] = []
         self.waters: list[Array] = []
         self.states: list[tuple[int, int]] = []
-        self.cycles: dict[int, tuple[Array, Array, list[tuple[int, int]], float, float] | None] = {}
+        self.parts: list[_Part] = []
+        self.cycles: dict[int, tuple[_Part, _Part] | None] = {}
 
     def open(self, index: int, ends: float) -> None:
         """Let one set of outlets be open until a time."""
@@ -155,41 +176,47 @@ class _Run:
             self.now, self.level = after, moved.end
 
     def _leave(self, time: Array, between: Array, end: float, state: int) -> None:
+        part = _Part(time, np.concatenate([[self.level], between, [end]]), state)
+        self.parts.append(part)
         self.times.append(self.now + time)
-        self.waters.append(np.concatenate([[self.level], between, [end]]))
+        self.waters.append(part.water)
         self.states.append((state, time.size))
 
     def _repeat(self, index: int, ends: float) -> None:
-        """Whole cycles that fit in are alike: lay one beside the other."""
+        """Whole cycles that fit in are alike: lay one beside the other, the more the fewer points."""
         if index not in self.cycles:
             self.cycles[index] = self._cycle(index)
-        made = self.cycles[index]
-        if made is None:
+        cycle = self.cycles[index]
+        if cycle is None:
             return
-        time, water, states, on, period = made
-        count = int((ends - self.now) / period)
+        on, off = (part.time[-1] for part in cycle)
+        count = int((ends - self.now) / (on + off))
         if count < 1:
             return
-        begins = self.now + period * np.arange(count + 1)
+        self.parts += [replace(part, often=count) for part in cycle]
+        up, down = (part.thinned(max(POINTS // count, LEAST)) for part in cycle)
+        begins = self.now + (on + off) * np.arange(count + 1)
+        time = np.concatenate([up.time, on + down.time])
         self.times.append((begins[:-1, np.newaxis] + time).ravel())
-        self.waters.append(np.tile(water, count))
-        self.states += states * count
+        self.waters.append(np.tile(np.concatenate([up.water, down.water]), count))
+        self.states += [(up.state, up.time.size), (down.state, down.time.size)] * count
         self.stops += (begins[:-1] + on).tolist()
         self.starts += begins[1:].tolist()
         self.now = float(begins[-1])
 
-    def _cycle(self, index: int) -> tuple[Array, Array, list[tuple[int, int]], float, float] | None:
+    def _cycle(self, index: int) -> tuple[_Part, _Part] | None:
         c = self.circuit
         low, high = c.start[index], c.stop[index]
         run, rest = c.legs[index + c.sets], c.legs[index]
         if not (run.rate(high) > 0.0 and rest.rate(low) < 0.0):
             return None
         up, down = run.to(high, low, np.inf), rest.to(low, high, np.inf)
-        period = up.spent + down.spent
-        time = np.concatenate([[0.0], up.time, [up.spent, up.spent], up.spent + down.time, [period]])
-        water = np.concatenate([[low], up.water, [high, high], down.water, [low]])
-        states = [(index + c.sets, up.time.size + 2), (index, down.time.size + 2)]
-        return time, water, states, up.spent, period
+        ends = ((up, low, high, index + c.sets), (down, high, low, index))
+        rising, falling = (
+            _Part(np.concatenate([[0.0], way.time, [way.spent]]), np.concatenate([[first], way.water, [last]]), state)
+            for way, first, last, state in ends
+        )
+        return rising, falling
 
     def told(self) -> Transient:
         """Put the points side by side, and the water moved between them."""
@@ -197,11 +224,7 @@ class _Run:
         time, water = np.maximum.accumulate(np.concatenate(self.times)), np.concatenate(self.waters)
         state = np.repeat([one for one, _ in self.states], [many for _, many in self.states])
         pump, flow = self._read(state, water, water)[:2]
-        taken, middle = np.diff(time), 0.5 * (water[:-1] + water[1:])
-        same = (taken > 0.0) & (state[:-1] == state[1:])
-        taken, at, of = taken[same], water[:-1][same], state[:-1][same]
-        pumped, drawn, pump_slope, flow_slope = self._read(of, at, middle[same])
-        rate, steep = pumped - drawn.sum(axis=0), pump_slope - flow_slope.sum(axis=0)
+        pumped, drawn = self._moved()
         return Transient(
             time,
             c.pressure_of(water),
@@ -212,9 +235,21 @@ class _Run:
             state >= c.sets,
             np.array(self.starts),
             np.array(self.stops),
-            float(np.sum(integral(pumped, pump_slope, rate, steep, taken))),
-            np.sum(integral(drawn, flow_slope, rate, steep, taken), axis=-1),
+            pumped,
+            drawn,
         )
+
+    def _moved(self) -> tuple[float, Array]:
+        """Water that the pump and each outlet moved, leg by leg and piece by piece."""
+        sizes = [part.time.size - 1 for part in self.parts]
+        of, often = (np.repeat([getattr(part, name) for part in self.parts], sizes) for name in ("state", "often"))
+        taken = np.concatenate([np.diff(part.time) for part in self.parts])
+        first = np.concatenate([part.water[:-1] for part in self.parts])
+        last = np.concatenate([part.water[1:] for part in self.parts])
+        pumped, drawn, pump_slope, flow_slope = self._read(of, first, 0.5 * (first + last))
+        rate, steep = pumped - drawn.sum(axis=0), pump_slope - flow_slope.sum(axis=0)
+        moved = often * integral(pumped, pump_slope, rate, steep, taken)
+        return float(np.sum(moved)), np.sum(often * integral(drawn, flow_slope, rate, steep, taken), axis=-1)
 
     def _read(self, state: npt.NDArray[np.intp], water: Array, where: Array) -> tuple[Array, Array, Array, Array]:
         """Flows of pump and outlets at some water, and their slopes, on the piece in which another water lies."""
