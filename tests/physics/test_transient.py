@@ -174,6 +174,14 @@ def test_by_the_line_alone_it_chatters_as_often_as_the_closed_form_says() -> Non
     assert seen.drawn[0] == pytest.approx(60.0 * DRAW, rel=1e-9)  # and yet every drop is counted
 
 
+@pytest.mark.parametrize("cushion", [GAS, Cushion(atmosphere=98945.0, compliance=6e-11)], ids=["gas", "line"])
+def test_at_every_switching_two_points_share_its_time(cushion: Cushion) -> None:
+    seen = follow(circuit(cushion), *SCRIPT, 60.0)
+    turned = np.flatnonzero(seen.running[:-1] != seen.running[1:])
+    assert np.all(np.diff(seen.time)[turned] == 0.0)
+    assert set(seen.time[turned]) >= set(seen.starts) | set(seen.stops)
+
+
 def test_cycles_laid_side_by_side_equal_those_followed_one_by_one() -> None:
     made = circuit()
     whole = follow(made, [0.0], [TAP], 90.0)

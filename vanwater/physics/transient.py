@@ -172,15 +172,20 @@ class _Run:
             leg = self.circuit.legs[state]
             moved = leg.to(high if self.running else low, self.level, ends - self.now)
             after = ends if moved.spent >= ends - self.now else self.now + moved.spent
-            self._leave(np.concatenate([[0.0], moved.time, [after - self.now]]), moved.water, moved.end, state)
+            part = _Part(
+                np.concatenate([[0.0], moved.time, [after - self.now]]),
+                np.concatenate([[self.level], moved.water, [moved.end]]),
+                state,
+            )
+            self.parts.append(part)
+            self._leave(part, self.now + part.time, after)
             self.now, self.level = after, moved.end
 
-    def _leave(self, time: Array, between: Array, end: float, state: int) -> None:
-        part = _Part(time, np.concatenate([[self.level], between, [end]]), state)
-        self.parts.append(part)
-        self.times.append(self.now + time)
+    def _leave(self, part: _Part, times: Array, after: float) -> None:
+        times[-1] = after  # to the last digit, so that the next leg begins where this one ends
+        self.times.append(times)
         self.waters.append(part.water)
-        self.states.append((state, time.size))
+        self.states.append((part.state, part.time.size))
 
     def _repeat(self, index: int, ends: float) -> None:
         """Whole cycles that fit in are alike: lay one beside the other, the more the fewer points."""
@@ -197,7 +202,9 @@ class _Run:
         up, down = (part.thinned(max(POINTS // count, LEAST)) for part in cycle)
         begins = self.now + (on + off) * np.arange(count + 1)
         time = np.concatenate([up.time, on + down.time])
-        self.times.append((begins[:-1, np.newaxis] + time).ravel())
+        times = begins[:-1, np.newaxis] + time
+        times[:, -1] = begins[1:]
+        self.times.append(times.ravel())
         self.waters.append(np.tile(np.concatenate([up.water, down.water]), count))
         self.states += [(up.state, up.time.size), (down.state, down.time.size)] * count
         self.stops += (begins[:-1] + on).tolist()
