@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from collections.abc import Callable
 from typing import Any
 
+import pytest
 from hypothesis import Phase, given, settings
 
+from tests.pumped import KINDS, on_the_mains, pumped
 from tests.strategies import plans
 from tests.terminal.made import piped
 from vanwater.answers.questions import QUESTIONS, answers_to
@@ -34,6 +37,16 @@ def test_every_plan_is_answered_and_told(raw: dict[str, Any]) -> None:
     assert overview(answers, screen)
     assert all("nan" not in line.lower().split() for line in everything(answers, screen))
     assert json.loads(json_text(answers, "1", "utf-8"), parse_constant=_refused)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("van", [pumped, on_the_mains], ids=["off-grid", "on the mains"])
+def test_every_kind_of_pump_is_told_everywhere(kind: str, van: Callable[[str], dict[str, Any]]) -> None:
+    answers = answers_to(Plan.of(van(kind), file=True))
+    assert len(overview(answers, piped(us=False))) < 40
+    assert everything(answers, piped(us=True))
+    assert json.loads(json_text(answers, "1", "utf-8"), parse_constant=_refused)
+    assert kind in render(answers, date=dt.date(2026, 5, 1))
 
 
 @settings(max_examples=8, deadline=None, phases=[Phase.explicit, Phase.generate])

@@ -82,6 +82,17 @@ def test_a_pump_that_runs_along_is_told() -> None:
     assert "supply.mains.inlet.pump.starts" not in findings(on_the_mains("foot", regulator="1 bar"))
 
 
+def test_an_outlet_on_the_mains_only_is_told_so() -> None:
+    raw = on_the_mains("diaphragm", regulator="2.5 bar")
+    raw["outlets"]["utility tap"] = {"flow": "5 L/min", "at": "1 bar", "z": "0.5 m"}
+    raw["runs"]["utility hose"] = {"from": "inlet", "to": "utility tap", "bore": "10 mm", "length": "1 m"}
+    answer = supply(Plan.of(raw))
+    found = next(one for one in answer.findings if one.key == "supply.utility tap.way")
+    assert found.verdict is Verdict.WATCH
+    assert set(answer.on_mains) == {"tap", "rinse", "utility tap"}
+    assert answer.on_mains["utility tap"].flow.likely > 0
+
+
 def test_an_inlet_that_feeds_nothing_says_nothing() -> None:
     raw = pumped("diaphragm")
     raw["mains"] = {"inlet": {}}

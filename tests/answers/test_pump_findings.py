@@ -73,6 +73,11 @@ def test_a_submersible_pump_asks_for_a_micro_switch(said: bool | None, verdict: 
     assert supply(Plan.of(raw)).outlets["tap"].reaches is (said is not False)
 
 
+def test_strokes_are_what_is_unsure_of_a_pump_that_is_worked_by_hand() -> None:
+    names = {kind: {hung.name for hung in supply(Plan.of(pumped(kind))).outlets["tap"].influences} for kind in KINDS}
+    assert {kind for kind in KINDS if "how fast the pump is worked" in names[kind]} == {"hand", "foot"}
+
+
 def test_strokes_give_their_flow_or_stall() -> None:
     fine = told(pumped("foot", stall="2 bar"), "supply.tap.pump")
     assert fine.verdict is Verdict.FINE

@@ -22,7 +22,7 @@ from vanwater.system.pump import mains_pressure
 from vanwater.system.series import missing, series_cases
 from vanwater.system.ways import Way, sources, way_from_mains
 
-__all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_table", "mains_ways", "on_mains"]
+__all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_only", "mains_table", "mains_ways", "on_mains"]
 
 RULE = "common practice; local codes decide on back-flow protection"
 SET_TO = 2.5e5
@@ -144,6 +144,29 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) 
         yield from _back_flow(plan, inlet, [way.runs for way in ways])
         both = [(tanks[way.outlet], way) for way in ways if way.outlet in tanks]
         yield from _pump(plan, inlet, both)
+
+
+def mains_only(outlet: str) -> Finding:
+    """The finding on an outlet that no tank feeds.
+
+    Parameters
+    ----------
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    Finding
+        To watch.
+    """
+    return Finding(
+        f"supply.{outlet}.way",
+        Verdict.WATCH,
+        say("Off-grid nothing feeds the {outlet}: it gives water on the mains only.", outlet=outlet),
+        change=say("Add the runs from the tank to it, unless that is meant."),
+        address=f"outlets.{outlet}",
+        source="the plan's runs",
+    )
 
 
 def _regulator(plan: Plan, inlet: str) -> Finding:

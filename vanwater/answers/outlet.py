@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from vanwater.answers.spread import Influence, influences, spread
+from vanwater.answers.spread import Influence, UnsureRows, influences, spread
 from vanwater.answers.unsure import BORES, FITTINGS, OUTLETS, PUMPS, rows_of
 from vanwater.answers.wording import Amount, Range, Say, say
 from vanwater.physics import series
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import BORE, FLOW, PRESSURE, VOLTAGE
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.remedies import Remedy, way_remedies
@@ -158,7 +159,7 @@ def _outlet(
     plan: Plan, batch: Batch, case: SeriesCase, solved: series.SeriesFlow, remedies: Iterable[Remedy]
 ) -> OutletSupply:
     way = case.way
-    pairs = rows_of(batch, UNSURE)
+    pairs = [_called(plan, way, one) for one in rows_of(batch, UNSURE)]
     gains = [Gain(remedy, float(solved.flow[batch.place(remedy.row.key)] - solved.flow[0])) for remedy in remedies]
     cut_out = plan.pumps[way.pump].cut_out if way.pump else None
     discharge = float(solved.discharge_pressure[0])
@@ -180,6 +181,12 @@ def _outlet(
         case,
         solved,
     )
+
+
+def _called(plan: Plan, way: Way, one: UnsureRows) -> UnsureRows:
+    """An unsure input by its name on this way: of a pump that is worked by hand it is the strokes."""
+    by_hand = one.address == PUMPS.key and way.pump and plan.pumps[way.pump].kind in BY_HAND
+    return replace(one, name="how fast the pump is worked") if by_hand else one
 
 
 def _budget(way: Way, case: SeriesCase, solved: series.SeriesFlow) -> Iterator[Piece]:

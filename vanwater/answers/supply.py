@@ -17,7 +17,7 @@ from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTER
 from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
-from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_table, mains_ways, on_mains
+from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_only, mains_table, mains_ways, on_mains
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -82,9 +82,11 @@ def supply(plan: Plan) -> Supply:
     ways = {name: way_to(plan, name) for name in plan.outlets}
     gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
     batch, outlets = outlet_supplies(plan, [way for name, way in ways.items() if not way.broken and not gaps[name]])
+    piped = mains_ways(plan)
     for name, way in ways.items():
         if name not in outlets:
-            findings.append(way_not_decided(name, way, gaps[name]))
+            only = not way.tank and any(one.outlet == name for one in piped)
+            findings.append(mains_only(name) if only else way_not_decided(name, way, gaps[name]))
             continue
         findings += outlet_findings(plan, outlets[name])
     for pump in plan.pumps:
@@ -103,7 +105,6 @@ def supply(plan: Plan) -> Supply:
                 address="outlets",
             )
         )
-    piped = mains_ways(plan)
     findings += mains_findings(plan, [way for way in ways.values() if not way.broken], piped)
     on_site = Unfolding(partial(on_mains, plan, piped))
     sets = open_sets(batch, outlets)
