@@ -229,6 +229,10 @@ def over_time_numbers(plan: Plan) -> Mapping[str, Step]:
     mapping of str to Step
         "accumulator.over_time.SET.lowest", ".highest" and ".starts".
     """
+    return plan.once("over time", lambda: _numbers(plan))
+
+
+def _numbers(plan: Plan) -> Mapping[str, Step]:
     pairs = rows_of(Batch(plan, low_and_high(UNSURE)), UNSURE)
     found: dict[str, Step] = {}
     for name, rows in followed(plan).items():
