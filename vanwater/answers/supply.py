@@ -15,6 +15,7 @@ import numpy as np
 from vanwater.answers.answer import Answer, Column, Table
 from vanwater.answers.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, MAINS_WATER, SCALD
 from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.joined_tanks import joined_findings
 from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
 from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_only, mains_table, mains_ways, on_mains
@@ -105,7 +106,9 @@ def supply(plan: Plan) -> Supply:
                 address="outlets",
             )
         )
-    findings += mains_findings(plan, [way for way in ways.values() if not way.broken], piped)
+    whole = [way for way in ways.values() if not way.broken]
+    findings += mains_findings(plan, whole, piped)
+    findings += joined_findings(plan, whole)
     on_site = Unfolding(partial(on_mains, plan, piped))
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
