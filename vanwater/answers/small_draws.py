@@ -155,7 +155,9 @@ def small_draw_numbers(plan: Plan, one: PumpCushion) -> Mapping[str, Step]:
     }
     litres = hand_wash(plan, one.pump)
     if litres is not None:
-        given = step("water between two starts", volume_between, switch=one.switch, cushion=one.cushion)
+        given = one.drawdown
+        if given is None:
+            given = step("water between two starts", volume_between, switch=one.switch, cushion=one.cushion)
         found[f"accumulator.hand_wash.{one.pump}"] = step(
             f"chance that a hand-wash starts the {one.pump}", start_chance, draw=litres, given=given
         )
