@@ -1,5 +1,8 @@
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -7,6 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from vanwater.physics._legs import integral
+from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.circuit import Circuit, Curves, water_behind
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.pulse import pulse, steady_pressure
@@ -272,3 +276,30 @@ def test_the_pre_charge_above_cut_in_stutters_on_the_line_alone() -> None:
 def test_scripts_that_cannot_be_are_refused(given_: tuple[list[float], list[int], float, float], named: str) -> None:
     with pytest.raises(ValueError, match=named):
         follow(circuit(), *given_)
+
+
+VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", ["S1", "S3"])
+@pytest.mark.parametrize("fitted", [True, False], ids=["with accumulator", "without accumulator"])
+def test_worked_vans_start_as_often_when_followed(name: str, fitted: bool) -> None:
+    van = next(one for one in VANS["scenarios"] if one["id"] == name)
+    own, supply = van["inputs"]["accumulator"], van["inputs"]["supply"]
+    points = np.array(supply["pump"], dtype=float)
+    curve = PumpCurve(points[:, 0] / 6e4, points[:, 1] * 1e5, 12.0, 12.0)
+    cut_in, cut_out = supply["cut_in_bar"] * 1e5, supply["cut_out_bar"] * 1e5
+    air = float(air_pressure(supply["altitude_m"]))
+    line = own["line_compliance_mL_per_bar"] * 1e-11
+    gas = Cushion(own["volume_L"] * 1e-3, own["precharge_bar"] * 1e5, air)
+    cushion = gas if fitted else Cushion(atmosphere=air, compliance=line)
+    low, high = cut_in - 5e3, min(cut_out + 5e3, curve.rise.max())
+    grid = np.unique(np.clip(np.concatenate([curve.rise, np.linspace(low, high, 81)]), low, high))
+    draw = own["draw_L_min"] / 6e4
+    tap = np.full((1, 1, grid.size), draw)
+    pump = np.maximum(curve.flow_at(grid), 0.0)[np.newaxis]
+    made = Circuit(Curves(grid, pump, tap, tap, np.array([cut_in]), np.array([cut_out])), cushion, 800)
+    seen = follow(made, [0.0], [0], 60.0)
+    quantity = f"starts an hour, steady draw, {'with' if fitted else 'without'} accumulator"
+    judge = next(one for one in van["expected"] if one["quantity"] == quantity)["value"]
+    assert 3600.0 / np.diff(seen.starts).mean() == pytest.approx(judge, rel=2e-4)
