@@ -40,6 +40,8 @@ def test_single_uses_are_followed_at_their_outlet() -> None:
     assert found[SHOWER].outlets == ("shower",)
     assert found[HAND_WASH].outlets == ("basin tap",)
     assert found[HAND_WASH].begin == (0.0, 2.0, 10.0)  # 8 s of a moderate hand-wash
+    litres = FAMILY.changed({"uses.hands.flow": None, "uses.hands.duration": None, "uses.hands.volume": 0.4e-3})
+    assert scripts(litres)[HAND_WASH].begin == (0.0, 2.0, 10.0)
     named = FAMILY.changed({"together": {"shower": {"outlets": ["shower", "basin tap"]}}})
     assert len(scripts(named)["shower"].outlets) == 2  # a set's own name goes first
 

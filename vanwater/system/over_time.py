@@ -38,6 +38,9 @@ FIRST, LAST = 2.0, 50.0
 APART = 8.0
 """Time between two outlets that open or shut, less where there are many [s] (common practice)."""
 
+WASH = 8.0
+"""Time that the tap is open for a hand-wash where the plan says none [s] (common practice)."""
+
 POINTS = 33
 """Pressures at which the network is solved."""
 
@@ -130,7 +133,7 @@ def scripts(plan: Plan) -> Mapping[str, Script]:
     Notes
     -----
     The outlets of a set open one after the other from 2 s on and shut in reverse until 50 s; a hand-wash opens its
-    tap at 2 s for as long as the plan says, a shower runs from 2 s to 50 s.
+    tap at 2 s for as long as the plan says or 8 s, a shower runs from 2 s to 50 s.
     """
     ways = switched_outlets(plan)
     found: dict[str, Script] = {}
@@ -142,8 +145,8 @@ def scripts(plan: Plan) -> Mapping[str, Script]:
         outlet = outlet_of(plan, use) if use in plan.uses else ""
         if use in found or outlet not in ways:
             continue
-        lasts = plan.uses[use].duration if use == HAND_WASH else None
-        shut = min(FIRST + lasts, LAST) if lasts is not None else LAST
+        lasts = (plan.uses[use].duration or WASH) if use == HAND_WASH else LAST
+        shut = min(FIRST + lasts, LAST)
         found[use] = Script(use, ways[outlet].pump, (outlet,), (0.0, FIRST, shut), ((), (outlet,), ()))
     return found
 
