@@ -76,7 +76,8 @@ def test_no_cold_said_is_not_decided_but_an_unprotected_pad_still_fails() -> Non
 def test_first_is_the_least_of_all_pieces() -> None:
     answer = ask(
         tanks__grey={"holds": "grey", "length": "0.3 m", "width": "0.2 m", "height": "0.1 m", "z": "-0.3 m"},
-        runs__drain={"from": "grey", "to": "tap", "bore": "40 mm", "beside": "outside"},
+        tees={"dump valve": {}},
+        runs__drain={"from": "grey", "to": "dump valve", "bore": "40 mm", "beside": "outside"},
         pads=None,
     )
     pieces = {run.run: run.hours.likely for run in answer.runs}

@@ -145,7 +145,8 @@ def test_gaps_say_what_to_measure() -> None:
         tanks__grey={"holds": "grey", "capacity": "50 L", "z": "-0.3 m"},
         tanks__lost={"holds": "fresh", "capacity": "10 L"},
         tanks__warm={"holds": "fresh", "capacity": "10 L", "beside": "room"},
-        runs__drain={"from": "grey", "to": "tap", "beside": "outside"},
+        tees={"dump valve": {}},
+        runs__drain={"from": "grey", "to": "dump valve", "beside": "outside"},
     )
     found = {one.key: one for one in frost(plan).findings}
     assert found["frost.grey.sides"].address == "tanks.grey.length"
