@@ -9,17 +9,27 @@ from hypothesis import Phase, given, settings
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from vanwater.answers.harmless import plain
+from vanwater.answers.over_time import over_time
 from vanwater.answers.supply import supply
 from vanwater.figures.chart import Bars, Chart, Line, Mark, Rule, words
+from vanwater.figures.charts import chart_of, charts_of
 from vanwater.figures.data import csv
 from vanwater.figures.labels import lay_out
-from vanwater.figures.supply_charts import pressure_along_the_way, pressure_budget, pump_against_system
+from vanwater.figures.supply_charts import (
+    flow_in_a_minute,
+    pressure_along_the_way,
+    pressure_budget,
+    pressure_in_a_minute,
+    pump_against_system,
+)
 from vanwater.panels.drawing import drawing
 from vanwater.plan.model import Plan
+from vanwater.system.over_time import scripts
 
 FAMILY = example("family-winter")
 L_MIN = 1e-3 / 60
 MADE = (pump_against_system, pressure_along_the_way, pressure_budget)
+MINUTE = (pressure_in_a_minute, flow_in_a_minute)
 
 
 def lines(chart: Chart | None) -> dict[str, Line]:
@@ -148,9 +158,29 @@ def test_no_word_of_the_pumps_chart_covers_another(name: str, width: float) -> N
             assert wide <= 0 or tall <= 0.5, (left, bottom, other)
 
 
+@pytest.mark.parametrize("name", [name for name in NAMES if scripts(example(name))])  # behind a pump with a switch
+def test_a_minute_is_followed_on_demand_only(name: str) -> None:
+    answer = supply(example(name))
+    wanted = over_time(example(name), next(iter(scripts(example(name)))))
+    for key, made in (("pressure-over-time", pressure_in_a_minute), ("flow-over-time", flow_in_a_minute)):
+        chart, alone = made(answer), chart_of(answer, key)
+        assert chart is not None
+        assert alone is not None
+        assert chart.key == alone.key == key
+        assert key not in {one.key for one in charts_of(answer)}
+    pressure = next(iter(lines(pressure_in_a_minute(answer)).values()))
+    assert (pressure.y.min(), pressure.y.max()) == (wanted.lowest, wanted.highest)
+
+
+def test_an_accumulator_that_the_switch_does_not_feel_has_no_minute() -> None:
+    answer = supply(FAMILY.changed({"accumulators.accumulator.at": "shower mixer"}))
+    assert pressure_in_a_minute(answer) is None
+    assert flow_in_a_minute(answer) is None
+
+
 def test_nothing_decided_draws_nothing() -> None:
     empty = supply(Plan.of({"van": {"name": "t"}, "household": {"people": 1}}))
-    assert [make(empty) for make in MADE] == [None, None, None]
+    assert [make(empty) for make in (*MADE, *MINUTE)] == [None] * 5
 
 
 def test_without_a_pump_the_way_is_still_told() -> None:
@@ -172,7 +202,7 @@ def test_without_a_pump_the_way_is_still_told() -> None:
 @given(plans())
 def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
     answer = supply(Plan.of(raw, file=True))
-    for make in MADE:
+    for make in (*MADE, *MINUTE):
         chart = make(answer)
         if chart is not None:
             assert drawing(chart, answer.plan.us).startswith("<svg")

@@ -18,7 +18,13 @@ from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
 from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 from vanwater.figures.frost_charts import heat_by_face, hours_to_freeze
 from vanwater.figures.roles import Role
-from vanwater.figures.supply_charts import pressure_along_the_way, pressure_budget, pump_against_system
+from vanwater.figures.supply_charts import (
+    flow_in_a_minute,
+    pressure_along_the_way,
+    pressure_budget,
+    pressure_in_a_minute,
+    pump_against_system,
+)
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
 __all__ = ["chart_of", "charts_of", "litres_by_use", "stores_running_out"]
@@ -53,7 +59,7 @@ def charts_of(answer: Answer) -> tuple[Chart, ...]:
 
 
 def chart_of(answer: Answer, key: str = "") -> Chart | None:
-    """One chart of an answer; the others are not made.
+    """One chart of an answer, also one that is shown only when it is asked for; the others are not made.
 
     Parameters
     ----------
@@ -67,7 +73,7 @@ def chart_of(answer: Answer, key: str = "") -> Chart | None:
     Chart or None
         None where the answer has none of that key, or nothing is decided yet.
     """
-    makers = _makers(answer)
+    makers = {**_makers(answer), **(_ON_DEMAND if isinstance(answer, Supply) else {})}
     asked = makers.values() if not key else (makers[key],) if key in makers else ()
     return next((chart for make in asked if (chart := make(answer)) is not None), None)
 
@@ -170,3 +176,9 @@ _MAKERS: Mapping[type[Answer], Mapping[str, Callable[[Any], Chart | None]]] = {
     Frost: {"freezing": hours_to_freeze, "faces": heat_by_face},
 }
 """What draws the charts of each kind of answer, by their keys."""
+
+_ON_DEMAND: Mapping[str, Callable[[Any], Chart | None]] = {
+    "pressure-over-time": pressure_in_a_minute,
+    "flow-over-time": flow_in_a_minute,
+}
+"""Charts of the supply that a page has only where it asks for them."""

@@ -6,16 +6,25 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from vanwater.answers.over_time import OverTime, over_time
 from vanwater.answers.pressure_along import Stretch, pressure_along
 from vanwater.answers.supply import Supply
 from vanwater.answers.system_curve import SystemCurve, pump_meets
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.figures.chart import Axis, Bars, Chart, Draw, Line, Mark, Rule
 from vanwater.figures.roles import Role
+from vanwater.figures.time_charts import flow_over_time, pressure_over_time
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, VOLTAGE
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, STROKES, VOLTAGE
+from vanwater.system.over_time import scripts
 
-__all__ = ["pressure_along_the_way", "pressure_budget", "pump_against_system"]
+__all__ = [
+    "flow_in_a_minute",
+    "pressure_along_the_way",
+    "pressure_budget",
+    "pressure_in_a_minute",
+    "pump_against_system",
+]
 
 _ROLES: Mapping[str, Role] = {
     "suction": "cold",
@@ -58,6 +67,8 @@ def pump_against_system(answer: Supply) -> Chart | None:
     if not curves:
         return None
     real, rated = (say("{volts}", volts=Amount(line.volts, VOLTAGE)) for line in (meets.real, meets.rated))
+    strokes = answer.plan.pumps[name].strokes
+    real = real if strokes is None else say("{strokes}", strokes=Amount(strokes, STROKES, 2))  # worked by hand
     draws: list[Draw] = []
     if meets.rated.volts != meets.real.volts:
         draws.append(Line("battery", meets.rated.flow, meets.rated.pressure, say("rated {volts}", volts=rated)))
@@ -219,6 +230,50 @@ def pressure_budget(answer: Supply) -> Chart | None:
         ),
         say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
     )
+
+
+def pressure_in_a_minute(answer: Supply) -> Chart | None:
+    """The pressure behind the pump while outlets open and shut: a set of them, else a shower, else a hand-wash.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no pump with its switch and no outlet behind it is decided.
+    """
+    minute = _minute(answer)
+    return None if minute is None else pressure_over_time(minute)
+
+
+def flow_in_a_minute(answer: Supply) -> Chart | None:
+    """The flow of pump and outlets in the same minute.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None where there is no such minute.
+    """
+    minute = _minute(answer)
+    return None if minute is None else flow_over_time(minute)
+
+
+def _minute(answer: Supply) -> OverTime | None:
+    name = next(iter(scripts(answer.plan)), None)
+    if name is None:
+        return None
+    try:
+        return over_time(answer.plan, name)
+    except ValueError:  # an accumulator that the pump's switch does not feel: told among the accumulator's findings
+        return None
 
 
 def _along(answer: Supply) -> tuple[Stretch, ...]:
