@@ -472,7 +472,10 @@ def plans(draw: Draw) -> Raw:
 
 
 def _agree(raw: Raw) -> None:
-    """An element is made for the volts that it gets."""
+    """An element is made for the volts that it gets; a valve's loss is counted once."""
+    for run in raw.get("runs", {}).values():
+        if "kv" in raw.get("mixers", {}).get(run["to"], {}):
+            run.get("fittings", {}).pop("thermostatic mixing valve", None)
     for heater in raw.get("heaters", {}).values():
         supply = raw.get(heater.get("source", "inverter"), {})
         if "volts" in heater and isinstance(supply, Mapping) and "volts" in supply:

@@ -199,6 +199,18 @@ def test_run_back_line_leads_from_the_hot_line_to_the_fresh_tank(
     assert all(words in problem.message for problem in found)
 
 
+def test_loss_of_a_thermostatic_valve_is_counted_once() -> None:
+    raw = tables()
+    raw["mixers"]["mixer"] = {"kind": "thermostatic", "kv": "1.2 Kv"}
+    assert problems(raw) == []
+    raw["runs"]["hot"]["fittings"] = {"thermostatic mixing valve": 1}
+    (problem,) = problems(raw)
+    assert problem.address == "runs.hot.fittings.thermostatic mixing valve"
+    assert "counted twice" in problem.message
+    del raw["mixers"]["mixer"]["kv"]
+    assert problems(raw) == []
+
+
 def test_nothing_is_guessed_while_an_end_is_not_known() -> None:
     raw = tables(branch=("nowhere at all", "tap"), suction=("pump", "fresh"))
     assert [problem.address for problem in problems(raw)] == ["runs.branch.from"]

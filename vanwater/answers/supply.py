@@ -18,6 +18,7 @@ from vanwater.answers.finding import Finding, Verdict, worst_first
 from vanwater.answers.joined_tanks import joined_findings
 from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
+from vanwater.answers.loose_ends import loose_ends
 from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_only, mains_table, mains_ways, on_mains
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
@@ -112,6 +113,7 @@ def supply(plan: Plan) -> Supply:
     on_site = Unfolding(partial(on_mains, plan, piped))
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
+    findings += loose_ends(plan)
     findings += ratings_findings(plan)
     findings += joints_findings(plan)
     main = _main(outlets)
