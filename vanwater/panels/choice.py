@@ -11,6 +11,7 @@ from vanwater.answers.frost import Frost
 from vanwater.answers.hot_water import HotWater
 from vanwater.answers.stay_findings import NEEDED
 from vanwater.answers.supply import Supply
+from vanwater.answers.weight import Weight
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
@@ -51,7 +52,21 @@ def _every(plan: Plan, answer: Answer) -> Iterator[str]:
         return _accumulator(plan, answer)
     if isinstance(answer, HotWater):
         return _hot_water(plan, answer)
+    if isinstance(answer, Weight):
+        return _weight(plan)
     return _frost(plan) if isinstance(answer, Frost) else _supply(plan, answer)
+
+
+def _weight(plan: Plan) -> Iterator[str]:
+    """Places and sizes of the largest tanks, then axles and what rides along."""
+    largest = [names[0] for holds in ("fresh", "grey") if (names := _tanks(plan, holds))]
+    yield from (f"tanks.{name}.x" for name in largest)
+    yield from (_size(plan, name) for name in largest)
+    yield from (f"loads.{name}.{key}" for name in plan.loads for key in ("mass", "x"))
+    yield from (f"tanks.{name}.{key}" for name in plan.tanks for key in ("x", "y"))
+    yield from (f"heaters.{name}.x" for name in plan.heaters)
+    if plan.vehicle is not None:
+        yield "vehicle.wheelbase"
 
 
 def _autonomy(plan: Plan, answer: Autonomy) -> Iterator[str]:
