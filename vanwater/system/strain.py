@@ -79,6 +79,10 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
     own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
     """
+    return plan.once("strains", lambda: _strains(plan))
+
+
+def _strains(plan: Plan) -> Mapping[str, Strain]:
     leaving: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
         leaving.setdefault(run.start, []).append(name)
