@@ -56,7 +56,7 @@ TERMS: tuple[Term, ...] = (
     Term("inverter", "The device that makes mains voltage out of the battery."),
     Term("lift", "How high the water must be raised, or how much pressure that takes."),
     Term("loss coefficient", "A number (K) that says how much pressure a fitting takes at a given speed of the water."),
-    Term("mains inlet", "Where the hose from a campsite's tap goes into the van.", ("mains", "inlet")),
+    Term("mains inlet", "Where the hose from a campsite's tap goes into the van.", ("on the mains",)),
     Term("micro-switch", "A small switch in a tap that starts the pump when the tap is opened.", ("micro_switch",)),
     Term("mixing tap", "A tap that joins hot and cold water.", ("mixer", "mixers")),
     Term("operating point", "The flow at which the pump's pressure and all losses are equal."),
@@ -66,7 +66,7 @@ TERMS: tuple[Term, ...] = (
     Term("pre-charge", "The gas pressure in an accumulator before any water enters.", ("precharge",)),
     Term("priming", "A pump's first task: to fill its own suction hose with water.", ("primes", "prime")),
     Term("ready habits", "A stated set of water uses that fills what the plan leaves out."),
-    Term("regulator", "A valve that lets the mains into the van at one pressure, however high it stands outside."),
+    Term("regulator", "A valve that holds one pressure, or one flow, however high the pressure before it stands."),
     Term("residual", "What a computed balance leaves over; near zero when the sum is sound.", ("left unbalanced",)),
     Term("roll", "How much the parked van slopes from side to side."),
     Term(
