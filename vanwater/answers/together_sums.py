@@ -140,7 +140,7 @@ def _temperature(one: OpenSet, tap: LeftTap) -> Step:
         else say("{loss} in the {side} side", loss=Amount(-tap.together, PRESSURE_DIFFERENCE), side=other)
     )
     return shown(
-        f"temperature at the {tap.outlet}, its tap left as set for it alone, with {one.name} open",
+        f"temperature at the {tap.outlet} with {one.name} open, its tap left",
         Amount(tap.comes, TEMPERATURE, 2),
         "The tap is a fixed throttle in one side. The set is solved at several hot shares; where that throttle takes "
         "just the pressure between the two sides, the tap stands as it was left. The other taps are set as wanted.",
