@@ -54,12 +54,17 @@ def test_a_plan_without_tanks_is_not_decided():
 
 def test_the_states_side_by_side():
     answer = asked()
-    for heading, of in (("front axle", "front"), ("rear axle", "rear"), ("total", "total")):
-        assert column(answer, "states", heading) == pytest.approx(list(getattr(answer.carried, of)))
-    dry, leaving, _, full = column(answer, "states", "total")
+    for heading, of in (("front axle", "front"), ("rear axle", "rear"), ("in all", "total")):
+        assert column(answer, "carried", heading) == pytest.approx(list(getattr(answer.carried, of)))
+    dry, leaving, _, full = column(answer, "carried", "in all")
     assert (dry, leaving, full) == pytest.approx((2350, 2450, 2530), rel=1e-4)
     bare = asked({"vehicle.empty_front": None, "vehicle.track": None})
-    assert [one.heading for one in table(bare, "states").columns] == ["state", "water", "front", "rear", "rear axle"]
+    assert [one.heading for one in table(bare, "states").columns] == ["state", "water", "front", "rear"]
+    assert [one.heading for one in table(bare, "carried").columns] == ["state", "rear axle"]
+    assert [one.key for one in asked({"vehicle.empty_front": None, "vehicle.empty_rear": None}).tables] == [
+        "states",
+        "places",
+    ]
 
 
 def test_every_place_with_what_it_puts_on_the_axles():

@@ -18,7 +18,7 @@ from vanwater.answers.weight_sums import weight_sums
 from vanwater.answers.wording import Amount, Say, say
 from vanwater.physics.mass import front_load, rear_load
 from vanwater.plan.model import Plan
-from vanwater.quantities import LENGTH, MASS
+from vanwater.quantities import LENGTH, MASS, Array
 from vanwater.system.batch import Batch
 from vanwater.system.weight import STATES, Laden, laden
 
@@ -97,29 +97,19 @@ def _verdict(found: Laden, borne: Carried, findings: tuple[Finding, ...]) -> Say
 def _tables(plan: Plan, found: Laden, borne: Carried) -> Iterator[Table]:
     if not found.things:
         return
-    known = [bool(np.isfinite(one).any()) for one in (found.front, borne.front, borne.rear, borne.total, found.right)]
-    columns = [Column("state"), Column("water", MASS)]
-    changes: list[np.ndarray] = [found.water[0]]
-    for shown, headings, numbers in (
-        (known[0], ("front", "rear"), (found.front[0], found.rear[0])),
-        (known[1], ("front axle",), (borne.front,)),
-        (known[2], ("rear axle",), (borne.rear,)),
-        (known[3], ("total",), (borne.total,)),
-        (known[4], ("right over left",), (found.right[0],)),
-    ):
-        if shown:
-            columns += [Column(heading, MASS) for heading in headings]
-            changes += numbers
-    yield Table(
+    yield _states(
         "states",
-        say("Water and its change of the axles against dry; then what they carry with people and loads.")
-        if any(known[1:4])
-        else say("Water and its change of the axles against dry."),
-        tuple(columns),
-        tuple(
-            (STATE[state], *(_cell(float(column[place])) for column in changes)) for place, state in enumerate(STATES)
+        say("Water, and its change of the axles against dry."),
+        (
+            ("water", found.water[0]),
+            ("front", found.front[0]),
+            ("rear", found.rear[0]),
+            ("right over left", found.right[0]),
         ),
     )
+    weighed = (("front axle", borne.front), ("rear axle", borne.rear), ("in all", borne.total))
+    if any(np.isfinite(loads).any() for _, loads in weighed):
+        yield _states("carried", say("What the axles carry, with people and loads."), weighed)
     yield Table(
         "places",
         say("What each weighs when full, and what that puts on the axles."),
@@ -132,6 +122,20 @@ def _tables(plan: Plan, found: Laden, borne: Carried) -> Iterator[Table]:
             Column("on rear", MASS),
         ),
         tuple(_places(plan, found)),
+    )
+
+
+def _states(key: str, caption: Say, columns: tuple[tuple[str, Array], ...]) -> Table:
+    """Masses state by state, without the columns in which nothing is known."""
+    known = [(heading, numbers) for heading, numbers in columns if np.isfinite(numbers).any()]
+    return Table(
+        key,
+        caption,
+        (Column("state"), *(Column(heading, MASS) for heading, _ in known)),
+        tuple(
+            (STATE[state], *(_cell(float(numbers[place])) for _, numbers in known))
+            for place, state in enumerate(STATES)
+        ),
     )
 
 
