@@ -9,6 +9,8 @@ import numpy as np
 from vanwater.plan.pump import BY_HAND, Pump
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
+from vanwater.system.stores import moved, outlet_of
+from vanwater.system.ways import way_to
 
 __all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater"]
 
@@ -29,7 +31,7 @@ class BatteryNumbers:
     idle : array, shape (rows,)
         The inverter's idling, its hours spread over the day [W].
     pump_energy : array, shape (rows,)
-        Energy the pump takes for a volume [J/m³].
+        Energy the pumps take for a volume of all the water drawn; what is pumped by hand takes none [J/m³].
     path : array, shape (rows,)
         Share of the battery's energy that arrives at the element [-].
     """
@@ -98,9 +100,24 @@ def _pump_energy(batch: Batch) -> Array:
         points = np.array(pump.curve)
         flow = np.interp(_working(pump), points[::-1, 1], points[::-1, 0])
         if flow > 0:
-            return np.asarray(volts * batch.number(f"pumps.{name}.current") / flow, dtype=np.float64)
+            return np.asarray(_pumped(batch) * volts * batch.number(f"pumps.{name}.current") / flow, dtype=np.float64)
     electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
-    return np.full(len(batch), PUMP_ENERGY if electric else 0.0)
+    return _pumped(batch) * PUMP_ENERGY if electric else np.zeros(len(batch))
+
+
+def _pumped(batch: Batch) -> Array:
+    """Share of the day's water that no pump by hand gives [-]; a use without an outlet counts as pumped."""
+    plan = batch.plan
+    total, by_hand = np.zeros(len(batch)), np.zeros(len(batch))
+    if not any(pump.kind in BY_HAND for pump in plan.pumps.values()):
+        return np.ones(len(batch))
+    for use, move in moved(batch).items():
+        drawn = move.events * move.persons * (move.each + move.hot_content * move.waiting)
+        outlet = outlet_of(plan, use)
+        pump = way_to(plan, outlet).pump if outlet else ""
+        total = total + drawn
+        by_hand = by_hand + drawn * float(bool(pump) and plan.pumps[pump].kind in BY_HAND)
+    return np.where(total > 0.0, 1.0 - by_hand / np.where(total > 0.0, total, 1.0), 1.0)
 
 
 def _working(pump: Pump) -> float:
