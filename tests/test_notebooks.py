@@ -47,11 +47,12 @@ each = pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.stem for path in NOT
 
 
 def test_there_are_notebooks_and_they_are_numbered() -> None:
-    assert [path.stem for path in NOTEBOOKS][:4] == [
+    assert [path.stem for path in NOTEBOOKS][:5] == [
         "01_days_off_grid",
         "02_pump_starts_and_accumulator",
         "03_hot_water",
         "04_frost",
+        "05_pump_hoses_and_fittings",
     ]
     assert all(re.fullmatch(r"\d\d_[a-z0-9_]+\.ipynb", path.name) for path in NOTEBOOKS)
 

@@ -1,11 +1,12 @@
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from vanwater.answers.wording import Amount, say
 from vanwater.document.pictures import inline, pictures
 from vanwater.document.words import Words
-from vanwater.figures.chart import Axis, Bars, Chart
+from vanwater.figures.chart import Axis, Bars, Chart, Line
 from vanwater.quantities import VOLUME
 
 NS = 'xmlns="http://www.w3.org/2000/svg"'
@@ -70,6 +71,30 @@ def test_charts_are_drawn_for_a_page_and_for_a_telephone_with_ids_of_their_own()
     wide, narrow = ids(metric.svg), ids(metric.narrow)
     assert wide and narrow and not wide & narrow
     assert pictures([], Words()) == ()
+
+
+def test_curves_stand_high_on_a_telephone_and_bars_as_they_need():
+    line = Chart(
+        "line",
+        "It falls.",
+        Axis("volume", VOLUME),
+        Axis("other volume", VOLUME),
+        (Line("fresh", np.array([0.0, 0.1]), np.array([0.1, 0.0]), "water"),),
+    )
+    bars = Chart("bars", "One.", Axis("volume", VOLUME), Axis("store"), (Bars("fresh", ("one",), [0.1]),))
+    drawn = pictures([line, bars], Words())
+    width, height = size(drawn[0].narrow)
+    assert height > 0.85 * width
+    assert size(drawn[0].svg)[1] < 0.6 * size(drawn[0].svg)[0]
+    assert size(drawn[1].narrow)[1] < 0.5 * width
+
+
+def size(drawn: str) -> tuple[float, float]:
+    import re
+
+    found = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', drawn)
+    assert found
+    return float(found[1]), float(found[2])
 
 
 def ids(drawn: str) -> set[str]:

@@ -20,6 +20,8 @@ __all__ = ["Picture", "inline", "pictures"]
 WIDE, NARROW = 470.0, 262.0
 """Points across: the type area of A4 paper, and a telephone's."""
 
+_NARROW_HIGH = 240.0
+
 _SVG = "{http://www.w3.org/2000/svg}"
 _TAGS = frozenset(
     {"svg", "g", "defs", "title", "desc", "style", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon"}
@@ -71,11 +73,16 @@ def pictures(charts: Sequence[Chart], words: Words) -> tuple[Picture, ...]:
         Picture(
             chart.key,
             inline(svg(chart, us=words.us, width=WIDE)),
-            inline(svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW)),
+            inline(svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW, height=_high(chart))),
             words(chart.sentence),
         )
         for chart in charts
     )
+
+
+def _high(chart: Chart) -> float | None:
+    """How high a narrow drawing is: bars as they need, curves high enough for the names beside them."""
+    return None if chart.bars else _NARROW_HIGH
 
 
 def inline(svg: str) -> Markup:
