@@ -54,6 +54,9 @@ def test_a_speed_control_holds_its_pressure_runs_at_full_speed_or_pulses() -> No
     full = told(pumped("speed-controlled", holds="2.6 bar"), "supply.tap.pump")
     assert "full speed" in full.statement.text()
     assert full.verdict is Verdict.FINE
+    high = pumped("speed-controlled")
+    high["tanks"]["fresh"]["z"] = "2 m"  # its column adds to what the pump holds
+    assert told(high, "supply.tap.pump").verdict is Verdict.FINE
     pulses = told(pumped("speed-controlled", least_flow="5 L/min"), "supply.tap.pump")
     assert pulses.verdict is Verdict.WATCH
 

@@ -118,8 +118,9 @@ def _by_speed(plan: Plan, one: OutletSupply) -> Finding:
             held=held,
         )
     )
+    rise = Amount(one.rise, PRESSURE)
     return Finding(
-        f"supply.{one.outlet}.pump", Verdict.FINE, told, value=behind, limit=held, address=f"{at}.holds", source=MEETS
+        f"supply.{one.outlet}.pump", Verdict.FINE, told, value=rise, limit=held, address=f"{at}.holds", source=MEETS
     )
 
 
