@@ -420,6 +420,11 @@ def supplies(draw: Draw, raw: Raw) -> None:
         run(hot, tee)
         run(tee, draw(st.sampled_from(fresh)))
         raw["runs"][list(raw["runs"])[-1]]["run_back"] = True
+    if hot is not None and not draw(st.integers(0, 3)):  # a ring with a pump of its own
+        tee, small = named("tees", draw(tees())), named("pumps", draw(pumps(tuple(fresh), _DRAWS)))
+        run(hot, tee)
+        run(tee, small)
+        run(small, hot)
     for _ in range(draw(st.integers(0, 2))):
         named("accumulators", draw(accumulators(draw(st.sampled_from([source, *raw.get("pumps", ())])))))
 

@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 
 from vanwater.physics import network
 from vanwater.physics.friction import friction_loss
+from vanwater.physics.network.mixing import port_loss
 from vanwater.physics.pump import PumpCurve, pump_rise
 from vanwater.physics.series import COLD, COMMON, HOT, SeriesPath, series_flow, series_flows
 
@@ -149,3 +150,19 @@ def test_valves_and_taps_side_by_side_give_what_each_gives_alone():
 def test_impossible_constant_is_refused():
     with pytest.raises(ValueError, match="mixer_constant"):
         a_path(mixer_constant=0.0)
+
+
+def test_ports_law_is_met_over_all_that_can_come():
+    draw = np.random.default_rng(1)
+    rows = 20_000
+    ratio = 10.0 ** draw.uniform(-3.0, 4.0, rows)
+    share = 10.0 ** draw.uniform(-6.0, 0.0, rows)
+    gap = np.where(draw.random(rows) < 0.1, 0.0, 10.0 ** draw.uniform(-8.0, 7.0, rows))
+    share[:100] = 1.0
+    fall, weight, slope = port_loss(ratio, share, gap)
+    law = (share / np.sqrt(fall) + (1.0 - share) / np.sqrt(fall + gap)) * ratio
+    np.testing.assert_allclose(law, 1.0, rtol=1e-13)
+    assert np.all((weight > 0.0) & (weight <= 1.0))
+    step = 1e-6 * ratio
+    more, less = (port_loss(ratio + sign * step, share, gap)[0] for sign in (1.0, -1.0))
+    np.testing.assert_allclose((more - less) / (2.0 * step), slope, rtol=1e-5)

@@ -90,3 +90,28 @@ def test_a_resting_pump_lets_nothing_through() -> None:
     assert flows.sources[0, -1] == pytest.approx(float(flows.outlet("basin tap")[0]), rel=1e-9)
     assert flows.outlet("basin tap")[0] == pytest.approx(float(flows.outlet("basin tap")[1]), rel=1e-9)
     assert flows.pump("pump")[1] > 0
+
+
+def test_manifold_is_a_tee_with_any_number_of_runs() -> None:
+    changes: dict[str, object] = {"tees.manifold": {"z": 0.3}}
+    changes["runs.to manifold"] = {"from": "tee", "to": "manifold", "size": "pex 12 mm", "length": 0.5}
+    names = [f"tap {number}" for number in range(6)]
+    for metres, name in enumerate(names, 1):
+        port = {
+            "from": "manifold",
+            "to": name,
+            "bore": 0.009,
+            "length": float(metres),
+            "fittings": {"manifold port": 1},
+        }
+        changes |= {f"runs.{name} line": port, f"outlets.{name}": {"flow": 4e-3 / 60, "at": 1e5, "z": 1.0}}
+    plan = FAMILY.changed(changes)
+    for name in names:
+        assert way_to(plan, name).trunk == ("trunk", "to manifold", f"{name} line")
+    solved = open_together(Batch(plan), [tuple(names), names[:1]])
+    flows = [solved.flow[0, 0, solved.outlets.index(name)] for name in names]
+    assert np.all(np.diff(flows) < 0)  # the longer its run, the less
+    assert flows[-1] > 0
+    assert solved.flow[1, 0, solved.outlets.index(names[0])] > flows[0]
+    without = FAMILY.changed(changes | {f"runs.{names[0]} line.fittings": {}})
+    assert open_together(Batch(without), [names[:1]]).flow[0, 0, 0] > solved.flow[1, 0, solved.outlets.index(names[0])]

@@ -73,11 +73,13 @@ def port_loss(ratio: Array, share: Array, gap: Array) -> tuple[Array, Array, Arr
 
     Notes
     -----
-    The left side falls in √Δp, from at least k/Q at x Q/k to at most k/Q at Q/k: Newton between these ends, which
-    close in, and half way between them where it would leave them.
+    The left side falls in √Δp to at most k/Q at Q/k. With the other side's loss there, a quotient gives a √Δp that
+    is never too large, and right for no g as for a very large one: Newton between these ends, which close in, and
+    half way between them where it would leave them.
     """
     other = 1.0 - share
-    low, high = share * ratio, ratio * 1.0
+    high = ratio * 1.0
+    low = np.minimum(share / (1.0 / ratio - other / np.sqrt(ratio * ratio + gap)), high)
     s = low
     for _ in range(60):
         far = np.sqrt(s * s + gap)
@@ -86,7 +88,7 @@ def port_loss(ratio: Array, share: Array, gap: Array) -> tuple[Array, Array, Arr
         new = s + value / (share / s**2 + other * s / far**3)
         new = np.where((new >= low) & (new <= high), new, 0.5 * (low + high))
         moved, s = np.abs(new - s), new
-        if np.all(moved <= 1e-14 * s):
+        if np.all(moved <= 1e-9 * s):  # what is left after such a step is its square
             break
     far = np.sqrt(s * s + gap)
     first, second = share / s**3, other / far**3
