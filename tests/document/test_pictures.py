@@ -89,6 +89,17 @@ def test_curves_stand_high_on_a_telephone_and_bars_as_they_need():
     assert size(drawn[1].narrow)[1] < 0.5 * width
 
 
+def test_many_bars_stand_closer_and_none_covers_another():
+    def high(count: int) -> float:
+        names = tuple(f"piece {place}" for place in range(count))
+        chart = Chart("bars", "One.", Axis("volume", VOLUME), Axis("store"), (Bars("fresh", names, [0.1] * count),))
+        (drawn,) = pictures([chart], Words())
+        return size(drawn.svg)[1]
+
+    assert high(12) - high(11) == pytest.approx(18.0)
+    assert high(4) - high(3) > 20.0
+
+
 def size(drawn: str) -> tuple[float, float]:
     import re
 

@@ -20,7 +20,9 @@ __all__ = ["Picture", "inline", "pictures"]
 WIDE, NARROW = 470.0, 262.0
 """Points across: the type area of A4 paper, and a telephone's."""
 
-_NARROW_HIGH = 240.0
+_HIGH = {WIDE: 232.0, NARROW: 240.0}
+_MANY, _ROW, _AROUND = 6, 18.0, 92.0
+"""From so many bars on each takes so many points, beside title, names of the colours and axis."""
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _TAGS = frozenset(
@@ -72,17 +74,23 @@ def pictures(charts: Sequence[Chart], words: Words) -> tuple[Picture, ...]:
     return tuple(
         Picture(
             chart.key,
-            inline(svg(chart, us=words.us, width=WIDE)),
-            inline(svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW, height=_high(chart))),
+            inline(svg(chart, us=words.us, width=WIDE, height=_high(chart, WIDE))),
+            inline(
+                svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW, height=_high(chart, NARROW))
+            ),
             words(chart.sentence),
         )
         for chart in charts
     )
 
 
-def _high(chart: Chart) -> float | None:
-    """How high a narrow drawing is: bars as they need, curves high enough for the names beside them."""
-    return None if chart.bars else _NARROW_HIGH
+def _high(chart: Chart, width: float) -> float | None:
+    """How high a drawing is: curves as a page and a telephone have room, few bars as they need, many closer."""
+    if not chart.bars:
+        return _HIGH[width]
+    rows = len(chart.bars[0].names)
+    side_by_side = sum(one.start is None for one in chart.bars) > 1
+    return None if rows < _MANY or side_by_side else _AROUND + _ROW * rows
 
 
 def inline(svg: str) -> Markup:
