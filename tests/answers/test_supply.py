@@ -122,3 +122,10 @@ def test_verdict_names_flow_and_piece() -> None:
     assert "shower gives" in text
     assert "handset hose" in text
     assert np.isfinite(supply(FAMILY).outlets["shower"].flow.likely)
+
+
+def test_a_pump_that_cycles_is_told_before_its_cut_in_is_decided() -> None:
+    answer = supply(FAMILY.changed({"pumps.pump.cut_in": None, "pumps.pump.cut_out": "1.5 bar"}))
+    found = next(one for one in answer.findings if one.key == "supply.shower.switch")
+    assert "stops it" in found.statement.text()
+    assert "swings" not in found.statement.text()

@@ -164,6 +164,19 @@ def test_joined_tanks_agree_with_the_network(kind: str, higher: str) -> None:
     assert np.abs(alone.residual).max() < 1e-6
 
 
+def test_a_higher_tank_that_runs_into_a_lower_one_may_leave_nothing_for_the_outlet() -> None:
+    raw = two_tanks("diaphragm", "-60 cm")
+    del raw["pumps"], raw["runs"]["suction"]
+    raw["runs"]["trunk"]["from"] = "join"
+    raw["outlets"]["tap"]["z"] = "0 cm"  # below the surface of the one, but both meet lower
+    plan = Plan.of(raw)
+    batch = Batch(plan, ROWS)
+    assert open_together(batch, [("tap",)]).flow[0, :, 0].max() == 0.0
+    alone = series_flow(series_case(batch, way_to(plan, "tap")).physics)
+    assert not alone.reaches.any()
+    assert alone.flow.max() == 0.0
+
+
 def test_two_pumps_side_by_side_give_more_than_one_and_agree_with_the_network() -> None:
     raw = two_tanks("diaphragm")
     del raw["tees"]["join"], raw["runs"]["from fresh"], raw["runs"]["from second"]

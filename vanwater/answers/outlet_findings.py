@@ -163,7 +163,11 @@ def _switch_finding(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
         return
     behind, limit = Amount(one.discharge, PRESSURE), Amount(pump.cut_out, PRESSURE)
     given: dict[str, Given] = {"outlet": one.outlet, "pressure": behind, "limit": limit}
-    if one.cycles:
+    if one.cycles and pump.cut_in is None:
+        statement = say(
+            "The pump cycles under the {outlet}: its switch at {limit} stops it.", outlet=one.outlet, limit=limit
+        )
+    elif one.cycles:
         swing = pulse_under(plan, one)
         statement = say(
             "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "

@@ -8,16 +8,27 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.physics import network as physics
+from vanwater.physics.pump import shut_off_pressure
 from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.network_parts import network_numbers, network_of
-from vanwater.system.pump import starts_from
+from vanwater.system.pump import pump_curve, starts_from
 from vanwater.system.series import missing
 from vanwater.system.ways import Way, sources, way_to
 
-__all__ = ["Case", "Solved", "Together", "complete_ways", "drawn_shares", "open_together", "solve_cases", "solve_ways"]
+__all__ = [
+    "Case",
+    "Drawn",
+    "Solved",
+    "Together",
+    "complete_ways",
+    "drawn",
+    "open_together",
+    "solve_cases",
+    "solve_ways",
+]
 
 
 _LEAST_SHARE = 1e-6  # of the whole flow, taken for a run that gives nothing
@@ -240,8 +251,24 @@ def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hol
     return Solved(physics.solve(built, physics.NetworkInputs(**numbers)), numbers)
 
 
-def drawn_shares(batch: Batch, way: Way) -> dict[str, Array]:
-    """Flow of each run up to the parting of hot and cold over that of the outlet, while it alone is open.
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawn:
+    """What the tank that a way follows gives beside those that are joined to it, while the outlet alone is open.
+
+    Parameters
+    ----------
+    share : mapping of str to array, shape (rows,)
+        Flow of each run up to the parting of hot and cold over that of the outlet; 1 where no water comes [-].
+    fallen : array, shape (rows,)
+        Where no water comes, pressure that is lost where the tanks meet, as one runs into the other; else none [Pa].
+    """
+
+    share: Mapping[str, Array]
+    fallen: Array
+
+
+def drawn(batch: Batch, way: Way) -> Drawn:
+    """How much of an outlet's water the tank gives that its way follows.
 
     Parameters
     ----------
@@ -252,13 +279,24 @@ def drawn_shares(batch: Batch, way: Way) -> dict[str, Array]:
 
     Returns
     -------
-    dict of str to array, shape (rows,)
-        By run; 1 where no water flows [-].
+    Drawn
+        By the whole network.
     """
     solved = solve_ways(batch, {way.outlet: way}, [Case((way.outlet,), row) for row in range(len(batch))])
     whole = solved.flows.outlet(way.outlet)
-    flows = {run: np.where(whole > 0.0, solved.flows.run(run), 1.0) for run in (*way.suction, *way.trunk)}
-    return {run: np.maximum(flow / np.where(whole > 0.0, whole, 1.0), _LEAST_SHARE) for run, flow in flows.items()}
+    runs = (*way.suction, *way.trunk)
+    flows = {run: np.where(whole > 0.0, solved.flows.run(run), 1.0) for run in runs}
+    meets = {batch.plan.runs[branch[-1]].end for branch in way.joined}
+    last = max(place for place, run in enumerate(runs) if batch.plan.runs[run].end in meets)
+    fallen = np.sum([solved.loss(run) for run in runs[: last + 1]], axis=0)
+    if way.pump and last >= len(way.suction):
+        pump = next(one for one in solved.network.pumps if one.name == way.pump)
+        at_rest = shut_off_pressure(pump_curve(batch, way.pump))
+        fallen = fallen + at_rest - (solved.flows.at(pump.end) - solved.flows.at(pump.start))
+    return Drawn(
+        {run: np.maximum(flow / np.where(whole > 0.0, whole, 1.0), _LEAST_SHARE) for run, flow in flows.items()},
+        np.where(whole > 0.0, 0.0, fallen),
+    )
 
 
 def _running(plan: Plan, ways: Mapping[str, Way], pump: str, cases: Sequence[Case]) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -16,6 +17,9 @@ from vanwater.system.pump import mains_pressure, pump_curve, pump_gaps, starts_f
 from vanwater.system.supply import RunNumbers, outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant, set_temperature
 from vanwater.system.ways import Way, sources
+
+if TYPE_CHECKING:
+    from vanwater.system.network import Drawn
 
 __all__ = [
     "SHOWER_TEMPERATURE",
@@ -166,6 +170,7 @@ def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity
     outlet = outlet_numbers(batch, way.outlet)
     surface = batch.number(f"mains.{way.mains}.z", 0.0) if way.mains else tank_surface(batch, way.tank)
     drawn, one = _drawn(batch, way) if way.joined else None, np.ones_like(cold)
+    given = mains_pressure(batch, way.mains) if way.mains else np.zeros_like(cold)
     before = len(way.suction) + len(way.trunk)
     return SeriesCase(
         way,
@@ -187,10 +192,10 @@ def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity
             outlet_height=batch.number(f"outlets.{way.outlet}.z"),
             outlet_constant=outlet["flow"] / np.sqrt(outlet["at"]),
             pump=_driven_by(batch, way, drawn),
-            supply_pressure=mains_pressure(batch, way.mains) if way.mains else 0.0,
+            supply_pressure=given if drawn is None else given - drawn.fallen,
             regulated_flow=np.where(outlet["regulated"] > 0, outlet["flow"], np.inf),
             mixer_constant=mixer_constant(batch, way.mixer),
-            drawn=1.0 if drawn is None else np.stack([drawn.get(run, one) for run in way.runs], axis=-1),
+            drawn=1.0 if drawn is None else np.stack([drawn.share.get(run, one) for run in way.runs], axis=-1),
         ),
         cold,
         mixed,
@@ -205,19 +210,19 @@ def _pump_height(batch: Batch, pump: str, surface: Array) -> Array:
     return batch.number(f"pumps.{pump}.z", 0.0)
 
 
-def _drawn(batch: Batch, way: Way) -> dict[str, Array]:
-    """Share of the water that comes through each run of the followed tank, where others are joined to it."""
-    from vanwater.system.network import drawn_shares  # the network is built of what stands here
+def _drawn(batch: Batch, way: Way) -> Drawn:
+    """What the followed tank gives, where others are joined to it."""
+    from vanwater.system.network import drawn  # the network is built of what stands here
 
-    return batch.once(f"shares to {way.outlet}", lambda: drawn_shares(batch, way))
+    return batch.once(f"drawn by {way.outlet}", lambda: drawn(batch, way))
 
 
-def _driven_by(batch: Batch, way: Way, drawn: dict[str, Array] | None) -> PumpCurve | None:
+def _driven_by(batch: Batch, way: Way, drawn: Drawn | None) -> PumpCurve | None:
     """The pump's curve against the whole flow: wider where others run beside it, none where the outlet starts none."""
     if not way.pump or starts_from(batch.plan, way.pump, way.outlet) is False:
         return None
     curve = pump_curve(batch, way.pump)
-    share = drawn[way.trunk[0]] if drawn is not None and way.trunk else None
+    share = drawn.share[way.trunk[0]] if drawn is not None and way.trunk else None
     if share is None:
         return curve
     return PumpCurve(curve.flow / share[:, np.newaxis], curve.rise, curve.voltage, curve.rated_voltage)
