@@ -49,7 +49,7 @@ def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
     for key, found in numbers_of(answers).items():
         lines = unfolded(key, found, screen)
         shown = found.result.text(us).replace("\N{NO-BREAK SPACE}", " ").replace("\u202f", " ")
-        assert " ".join(lines[:2]).replace("    ", " ").find(f"= {shown}") > 0
+        assert " ".join(" ".join(lines[:2]).split()).find(f"= {shown}") > 0  # a long name may break the line within it
         assert lines[-1] == f"Key: {key}"
         assert all(cell_len(line) <= WIDTH for line in lines)
         assert found.source == "" or any("Source:" in line for line in lines)
