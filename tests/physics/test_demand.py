@@ -109,3 +109,7 @@ def test_impossible_water_is_refused():
         hot_share(300.0, 290.0, 290.0)
     with pytest.raises(ValueError, match="factor"):
         run_off(1e-4, 0.8)
+
+
+def test_a_draw_next_to_nothing_lasts_for_ever():
+    assert float(days(0.09, 5e-324)) == float("inf")

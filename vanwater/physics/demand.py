@@ -326,4 +326,5 @@ def days(usable: Volume[Real], daily_net: DailyVolume[Real]) -> Stay[Array]:
     2.22
     """
     volume, net = np.broadcast_arrays(np.asarray(usable, dtype=np.float64), np.asarray(daily_net, dtype=np.float64))
-    return np.asarray(np.divide(volume, net, out=np.full(volume.shape, np.inf), where=net > 0.0))
+    with np.errstate(over="ignore"):  # a trickle near nothing lasts for ever
+        return np.asarray(np.divide(volume, net, out=np.full(volume.shape, np.inf), where=net > 0.0))
