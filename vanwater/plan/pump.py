@@ -66,7 +66,7 @@ class Pump(Part):
     kind: Kind = asked("kind of pump", "diaphragm")
     curve: tuple[tuple[Flow, Pressure], ...] | None = asked("measured points: flow and pressure rise")
     curve_volts: Annotated[float, VOLTAGE.within("5 V", "60 V")] | None = asked("volts at which the curve was measured")
-    volts: Annotated[float, VOLTAGE.within("5 V", "60 V")] | None = asked("volts that reach the pump while it runs")
+    volts: Annotated[float, VOLTAGE.within("5 V", "60 V")] | None = asked("volts that reach it, while it runs")
     current: Annotated[float, CURRENT.within("0.1 A", "60 A")] | None = asked("current while it runs")
     cut_in: Annotated[float, PRESSURE.within("0.1 bar", "7 bar")] | None = asked("pressure at which it starts")
     cut_out: Annotated[float, PRESSURE.within("0.2 bar", "8 bar")] | None = asked("pressure at which it stops")

@@ -36,7 +36,7 @@ class Run(Part):
 
     start: str = asked("piece where it begins", ..., alias="from")
     end: str = asked("piece where it ends", ..., alias="to")
-    size: str | None = asked("key of a row in the table of pipes and hoses")
+    size: str | None = asked("stock size: key of a row in the table of pipes and hoses")
     bore: Annotated[float, BORE.within("2 mm", "100 mm")] | None = asked("inside diameter, if no stock size is named")
     roughness: Roughness | None = asked("roughness of the bore; 1.5 µm for smooth plastic if not said")
     length: Annotated[float, LENGTH.within("0 m", "50 m")] | None = asked("length of the run")
@@ -46,7 +46,7 @@ class Run(Part):
     k: Annotated[float, RATIO.within("0", "1000")] = asked(
         "loss coefficients known otherwise, summed, on this run's bore", 0.0
     )
-    clogged: Share = asked("how clogged its strainer or filter is", 0.0)
+    clogged: Share = asked("how clogged it is, strainer or filter", 0.0)
     lowest: Height | None = asked("its lowest point above the van's floor")
     beside: Beside | None = asked("where it lies: outside, box or room; room if not said")
     outside: Annotated[float, BORE.within("3 mm", "150 mm")] | None = asked(
@@ -130,7 +130,7 @@ class Mixer(Part):
 class Outlet(Part):
     """Where the water leaves: handset, spout, outside shower."""
 
-    type: str | None = asked("key of a row in the table of outlets")
+    type: str | None = asked("kind of outlet: key of a row in the table of outlets")
     flow: Annotated[float, FLOW.within("0.2 L/min", "40 L/min")] | None = asked("flow measured at it")
     at: Annotated[float, PRESSURE.within("0.05 bar", "6 bar")] | None = asked(
         "pressure at which that flow was measured"
