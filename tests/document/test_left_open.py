@@ -31,4 +31,11 @@ def test_what_is_said_is_not_open(family):
     assert not any(address.startswith(("tanks.", "pumps.", "runs.", "battery")) for address in found)
 
 
+def test_what_only_a_thermostatic_valve_has_is_open_for_one(family):
+    assert not any(one.address.endswith(("least_flow", "hot_excess")) for one in still_open(family))
+    found = {one.address for one in still_open(family.changed({"mixers.shower mixer.kind": "thermostatic"}))}
+    assert {"mixers.shower mixer.least_flow", "mixers.shower mixer.hot_excess"} <= found
+    assert not any(address.startswith("mixers.galley mixer.hot") for address in found)
+
+
 PLACES = {"tees": {"a": {}, "b": {}}}

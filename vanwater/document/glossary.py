@@ -76,6 +76,7 @@ TERMS: tuple[Term, ...] = (
     Term("roughness", "How rough the inside of a pipe is, as the height of sand grains that would brake as much."),
     Term("run", "One length of hose or pipe with its fittings, from one piece to the next.", ("runs",)),
     Term("run off", "Cold water that is let run away until the hot water arrives.", ("run-off",)),
+    Term("run-back line", "A hose that leads the cooled water of the hot line back to the tank while one waits."),
     Term("set point", "The temperature at which a heater's thermostat switches off."),
     Term("shut-off", "The state, and the pressure, of a pump against a closed tap.", ("shut off",)),
     Term("speed control", "What turns the pump just fast enough to hold one pressure.", ("speed-controlled",)),
@@ -85,6 +86,7 @@ TERMS: tuple[Term, ...] = (
     Term("submersible pump", "A small pump that hangs in the tank and presses the water out of it.", ("submersible",)),
     Term("suction", "The side of the pump from which it draws."),
     Term("tee", "A fitting where one run becomes two, or two become one.", ("tees",)),
+    Term("thermostatic valve", "A mixing valve that holds the temperature by itself.", ("thermostatic mixing valve",)),
     Term("urine container", "The container of a dry toilet that keeps urine apart.", ("urine",)),
     Term("usable", "The part of a tank or battery that can be used without harm or tilting the van."),
 )

@@ -10,8 +10,12 @@ from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.pump import Pump
+from vanwater.plan.supply import Mixer
 
 __all__ = ["OPEN", "TWINS", "Open", "still_open"]
+
+THERMOSTAT = ("least_flow", "hot_excess")
+"""What a thermostatic mixing valve needs to hold its temperature; a tap set by hand has none of it."""
 
 OPEN: Mapping[str, tuple[str, ...]] = {
     "household": ("habits", "days_wanted"),
@@ -25,7 +29,7 @@ OPEN: Mapping[str, tuple[str, ...]] = {
     "accumulators": ("precharge",),
     "heaters": ("power", "relief", "empty_cut_out", "x", "z"),
     "tees": ("z",),
-    "mixers": ("z",),
+    "mixers": (*THERMOSTAT, "z"),
     "outlets": ("temperature", "wanted", "z"),
     "frost": ("design_cold",),
     "pads": ("protected_by",),
@@ -77,10 +81,17 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
     return (*found, *(Open(key, "none in the plan") for key in absent))
 
 
+def _belongs(part: Part, field: str) -> bool:
+    """Whether a field means anything for this kind of part."""
+    if isinstance(part, Mixer):
+        return part.kind == "thermostatic" or field not in THERMOSTAT
+    return part.belongs(field) if isinstance(part, Pump) else True
+
+
 def _silent(key: str, name: str, part: Part) -> Iterator[Open]:
     above = f"{key}.{name}" if name else key
     for field in OPEN.get(key, ()):
-        if addresses.value_at(part, field) is None and not (isinstance(part, Pump) and not part.belongs(field)):
+        if addresses.value_at(part, field) is None and _belongs(part, field):
             yield Open(f"{above}.{field}", addresses.note(Plan, f"{above}.{field}").description)
     twins = TWINS.get(key, ())
     if twins and all(addresses.value_at(part, field) is None for field in twins):
