@@ -2,15 +2,17 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.pumped import KINDS, on_the_mains, pumped, two_tanks
+from tests.pumped import BY_HAND as BY_HAND_FIELDS
+from tests.pumped import CURVE, KINDS, on_the_mains, pumped, two_tanks
+from tests.strategies import Draw, Raw, supplies, vessels
 from vanwater.answers.outlet import UNSURE
 from vanwater.physics.pump import pump_rise, shut_off_pressure
 from vanwater.physics.series import series_flow
 from vanwater.plan.model import Plan
-from vanwater.plan.pump import BY_HAND, ELECTRIC, SWITCHED
+from vanwater.plan.pump import BY_HAND, ELECTRIC, SWITCHED, Pump
 from vanwater.system.batch import Batch, Row, low_and_high
 from vanwater.system.network import Case, open_together, solve_ways
 from vanwater.system.pump import mains_pressure, pump_curve, pump_gaps, rest_pressure, starts_from
@@ -191,3 +193,45 @@ def test_two_pumps_side_by_side_give_more_than_one_and_agree_with_the_network() 
     solved = open_together(Batch(plan, ROWS), [("rinse",)])
     assert solved.flow[0, :, 0] == pytest.approx(both, rel=1e-6)
     assert np.all(both > flow(Plan.of(pumped("diaphragm")), "rinse", ROWS))
+
+
+@st.composite
+def decided_vans(draw: Draw) -> Raw:
+    """Vans of every shape whose ways lack nothing: any pump, mains, joined tanks, hot legs."""
+    raw: Raw = {"van": {"name": "any"}, "household": {"people": 2}, "tanks": draw(vessels())}
+    raw["tanks"]["fresh"] = {"holds": "fresh", "capacity": "50 L"}
+    draw(supplies(raw))
+    for tank in raw["tanks"].values():
+        tank.setdefault("z", "0 m")
+    for run in raw["runs"].values():
+        run.setdefault("length", "1 m")
+        if "size" not in run and "bore" not in run:
+            run["bore"] = "10 mm"
+            run.pop("outside", None)
+    for outlet in raw["outlets"].values():
+        outlet.setdefault("z", "1 m")
+        if "type" not in outlet and "flow" not in outlet:
+            outlet |= {"flow": "4 L/min", "at": "1 bar"}
+    for pump in raw.get("pumps", {}).values():
+        kind = pump.get("kind", "diaphragm")
+        if kind in ELECTRIC and "curve" not in pump and not {"holds", "by_pass"} & set(pump):
+            pump |= {"curve": CURVE} | ({} if "curve_volts" in pump else {"curve_volts": "12 V"})
+        for field, value in {**BY_HAND_FIELDS, "z": "0 m", "tank": "fresh", "holds": "0.2 bar"}.items():
+            if Pump.model_construct(kind=kind).belongs(field):
+                pump.setdefault(field, value)
+    return raw
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(decided_vans())
+def test_series_and_network_agree_in_any_van_off_grid_and_on_the_mains(raw: Raw) -> None:
+    plan = Plan.of(raw)
+    batch = Batch(plan)
+    for outlet in plan.outlets:
+        for way in (way_to(plan, outlet), way_from_mains(plan, outlet)):
+            if way.broken or missing(plan, way):
+                continue
+            alone = float(series_flow(series_case(batch, way).physics).flow[0])
+            together = float(solve_ways(batch, {outlet: way}, [Case((outlet,))]).flows.outlet(outlet)[0])
+            # behind a mixing tap the series lifts the whole way at the cold water's density
+            assert together == pytest.approx(alone, rel=2e-2 if way.mixer else 1e-6, abs=1e-12)
