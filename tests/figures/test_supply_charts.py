@@ -19,6 +19,7 @@ from vanwater.figures.supply_charts import (
     flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
+    pressure_budget_together,
     pressure_in_a_minute,
     pump_against_system,
 )
@@ -29,7 +30,7 @@ from vanwater.system.over_time import scripts
 FAMILY = example("family-winter")
 L_MIN = 1e-3 / 60
 MADE = (pump_against_system, pressure_along_the_way, pressure_budget)
-MINUTE = (pressure_in_a_minute, flow_in_a_minute)
+ON_DEMAND = (pressure_budget_together, pressure_in_a_minute, flow_in_a_minute)
 
 
 def lines(chart: Chart | None) -> dict[str, Line]:
@@ -180,7 +181,7 @@ def test_an_accumulator_that_the_switch_does_not_feel_has_no_minute() -> None:
 
 def test_nothing_decided_draws_nothing() -> None:
     empty = supply(Plan.of({"van": {"name": "t"}, "household": {"people": 1}}))
-    assert [make(empty) for make in (*MADE, *MINUTE)] == [None] * 5
+    assert [make(empty) for make in (*MADE, *ON_DEMAND)] == [None] * 6
 
 
 def test_without_a_pump_the_way_is_still_told() -> None:
@@ -202,7 +203,7 @@ def test_without_a_pump_the_way_is_still_told() -> None:
 @given(plans())
 def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
     answer = supply(Plan.of(raw, file=True))
-    for make in (*MADE, *MINUTE):
+    for make in (*MADE, *ON_DEMAND):
         chart = make(answer)
         if chart is not None:
             assert drawing(chart, answer.plan.us).startswith("<svg")

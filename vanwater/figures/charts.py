@@ -22,6 +22,7 @@ from vanwater.figures.supply_charts import (
     flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
+    pressure_budget_together,
     pressure_in_a_minute,
     pump_against_system,
 )
@@ -178,6 +179,7 @@ _MAKERS: Mapping[type[Answer], Mapping[str, Callable[[Any], Chart | None]]] = {
 """What draws the charts of each kind of answer, by their keys."""
 
 _ON_DEMAND: Mapping[str, Callable[[Any], Chart | None]] = {
+    "budget-together": pressure_budget_together,
     "pressure-over-time": pressure_in_a_minute,
     "flow-over-time": flow_in_a_minute,
 }

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from vanwater.answers.outlet import Piece
 from vanwater.answers.over_time import OverTime, over_time
 from vanwater.answers.pressure_along import Stretch, pressure_along
 from vanwater.answers.supply import Supply
@@ -15,13 +16,14 @@ from vanwater.figures.chart import Axis, Bars, Chart, Draw, Line, Mark, Rule
 from vanwater.figures.roles import Role
 from vanwater.figures.time_charts import flow_over_time, pressure_over_time
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, STROKES, VOLTAGE
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, STROKES, VOLTAGE, Array
 from vanwater.system.over_time import scripts
 
 __all__ = [
     "flow_in_a_minute",
     "pressure_along_the_way",
     "pressure_budget",
+    "pressure_budget_together",
     "pressure_in_a_minute",
     "pump_against_system",
 ]
@@ -208,7 +210,6 @@ def pressure_budget(answer: Supply) -> Chart | None:
     one = answer.outlets[answer.main]
     kinds = {stretch.label: stretch.kind for stretch in along}
     budget = sorted(one.budget, key=lambda piece: -piece.loss)
-    losses = np.array([piece.loss for piece in budget])
     return Chart(
         "budget",
         say(
@@ -225,11 +226,59 @@ def pressure_budget(answer: Supply) -> Chart | None:
                     _ROLES[piece.kind if piece.kind == "lift" else kinds.get(piece.label, "mixed")] for piece in budget
                 ),
                 tuple(piece.label for piece in budget),
-                losses,
+                _losses(budget),
             ),
         ),
         say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
     )
+
+
+def pressure_budget_together(answer: Supply) -> Chart | None:
+    """Where the pressure goes on the way to the weakest outlet of the first set, largest first.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no set of outlets is planned and decided.
+    """
+    if not answer.sets:
+        return None
+    one = answer.sets[0]
+    kinds = {stretch.label: stretch.kind for stretch in pressure_along(answer.plan, one.alone[one.weakest])}
+
+    def role(piece: Piece) -> Role:
+        if piece.kind in ("run", "fittings"):
+            return _ROLES[kinds.get(piece.label.removeprefix("fittings of the "), "cold")]
+        return _ROLES[piece.kind if piece.kind in _ROLES else "mixed"]
+
+    budget = one.budget.largest_first
+    others = tuple(outlet for outlet in one.outlets if outlet != one.weakest)
+    return Chart(
+        "budget-together",
+        say(
+            "With the {others} open too, {left} of {rise} are left before the {outlet}",
+            others=others,
+            left=Amount(one.pressure[one.weakest].likely, PRESSURE_DIFFERENCE),
+            rise=Amount(one.budget.rise, PRESSURE_DIFFERENCE),
+            outlet=one.weakest,
+        ),
+        Axis("pressure it takes", PRESSURE_DIFFERENCE),
+        Axis("piece"),
+        (Bars(tuple(map(role, budget)), tuple(piece.label for piece in budget), _losses(budget)),),
+        say(
+            "The pieces on the way to the outlet that falls shortest, the largest first, each run and its fittings "
+            "apart; together they take all that drives the water."
+        ),
+    )
+
+
+def _losses(budget: Sequence[Piece]) -> Array:
+    return np.array([piece.loss for piece in budget])
 
 
 def pressure_in_a_minute(answer: Supply) -> Chart | None:
