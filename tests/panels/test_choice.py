@@ -110,6 +110,17 @@ def test_a_tank_in_the_room_has_no_foam_to_turn(family: PlanFile) -> None:
     assert "tanks.fresh.foam" not in {*knobs_for(plan, frost(plan))[0], *knobs_for(plan, frost(plan))[1]}
 
 
+def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: PlanFile) -> None:
+    plan = family.plan.changed({"mixers.shower mixer.kind": "thermostatic", "mixers.shower mixer.set": 273.15 + 39})
+    known = {*knobs_for(plan, supply(plan))[0], *knobs_for(plan, supply(plan))[1]}
+    assert "mixers.shower mixer.set" in known
+    assert "outlets.shower.temperature" not in known
+    free = plan.changed({"mixers.shower mixer.set": None})
+    assert "outlets.shower.temperature" in {*knobs_for(free, supply(free))[0], *knobs_for(free, supply(free))[1]}
+    made = knob(plan, "mixers.shower mixer.set")
+    assert isinstance(made, Number)
+
+
 def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
     sight, rest = knobs_for(BARE, autonomy(BARE))
     assert sight[:2] == ("household.people", "household.habits")

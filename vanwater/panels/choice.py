@@ -125,7 +125,8 @@ def _supply(plan: Plan, answer: Answer) -> Iterator[str]:
     yield from (f"runs.{run}.clogged" for run in clogs[:1])
     yield from _of_pump(plan, one.way.pump, ("cut_out",))
     if one.way.mixer:
-        yield f"{at}.temperature"
+        held = one.way.mixer in plan.mixers and plan.mixers[one.way.mixer].set is not None
+        yield f"mixers.{one.way.mixer}.set" if held else f"{at}.temperature"
     yield from (f"runs.{run}.clogged" for run in clogs[1:])
     for piece in runs[1:]:
         yield from _bore(plan, piece.label)
