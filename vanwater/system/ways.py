@@ -235,7 +235,7 @@ def _upstream(
         if len(joined) > 1:
             branches = _branches(plan, arriving, joined) if place in plan.tees else None
             if branches is None:
-                return found, place, f'{len(joined)} runs lead to "{place}"; the series path follows one.', []
+                return found, place, _crowded(plan, place, joined), []
             lead, *others = branches
             return [*lead, *found], plan.runs[lead[0]].start, "", [tuple(other) for other in others]
         run = joined[0]
@@ -245,6 +245,15 @@ def _upstream(
             return found, place, f'The runs lead in a circle through "{place}".', []
         seen.add(place)
     return found, place, "", []
+
+
+def _crowded(plan: Plan, place: str, joined: list[str]) -> str:
+    """Why a place cannot be passed to which several runs lead."""
+    starts = {plan.runs[run].start for run in joined}
+    if len(starts) == 1:
+        wider = len(joined) ** (1.75 / 4.75)  # as much flow at the same loss, by Blasius's friction
+        return f'{len(joined)} runs lead side by side to "{place}"; draw one run of {wider:.1f} times the bore instead.'
+    return f'{len(joined)} runs lead to "{place}"; the series path follows one.'
 
 
 def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) -> list[list[str]] | None:
