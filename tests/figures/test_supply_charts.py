@@ -118,6 +118,13 @@ def test_the_title_tells_suction_pressure_and_what_is_left() -> None:
     assert "psi" in words(chart.title, "terminal", us=True)
 
 
+def test_suction_is_spoken_of_where_the_pump_sucks() -> None:
+    for name, sucks in (("family-winter", True), ("touring-campsites", False)):  # its pump hangs in the tank
+        chart = pressure_along_the_way(supply(example(name)))
+        assert chart is not None
+        assert ("the pump sucks" in words(chart.sentence, "terminal")) is sucks
+
+
 def test_the_budget_is_the_answers_largest_first() -> None:
     answer = supply(FAMILY)
     (one,) = bars(pressure_budget(answer))

@@ -37,6 +37,8 @@ _ROLES: Mapping[str, Role] = {
     "outlet": "fresh",
     "lift": "plain",
 }
+_FELT = 1.0
+"""Suction that is worth a word [Pa]."""
 _CURVES: tuple[Role, ...] = ("cold", "hot", "heat", "fresh")
 _KINDS: Mapping[tuple[str, ...], str] = {
     ("suction", "cold"): "lost, cold",
@@ -171,7 +173,8 @@ def pressure_along_the_way(answer: Supply) -> Chart | None:
         tuple(bars),
         say(
             "From the tank's surface to the open air, piece by piece: each bar begins where the one above it ends. "
-            "Left of zero the pump sucks; what it gives, lift and losses take back, and the outlet the rest."
+            "{sucks}What drives the water, lift and losses take back, and the outlet the rest.",
+            sucks=say("Left of zero the pump sucks. ") if min(one.after for one in along) < -_FELT else say(""),
         ),
     )
 
