@@ -13,7 +13,7 @@ import pytest
 
 from tests.browser.test_planner import WAIT, WATCH, _contrasts, _idle, _until, lab  # noqa: F401 - lab is a fixture
 from vanwater.answers.supply import supply
-from vanwater.figures.supply_charts import pump_against_system
+from vanwater.figures.pump_chart import pump_against_system
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 

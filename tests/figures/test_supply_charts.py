@@ -11,17 +11,16 @@ from tests.strategies import plans
 from vanwater.answers.harmless import plain
 from vanwater.answers.over_time import over_time
 from vanwater.answers.supply import supply
-from vanwater.figures.chart import Bars, Chart, Line, Mark, Rule, words
+from vanwater.figures.chart import Bars, Chart, Line, Rule, words
 from vanwater.figures.charts import chart_of, charts_of
 from vanwater.figures.data import csv
-from vanwater.figures.labels import lay_out
+from vanwater.figures.pump_chart import pump_against_system
 from vanwater.figures.supply_charts import (
     flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
     pressure_budget_together,
     pressure_in_a_minute,
-    pump_against_system,
 )
 from vanwater.panels.drawing import drawing
 from vanwater.plan.model import Plan
@@ -45,52 +44,6 @@ def said(draw: Line | Rule) -> str:
 def bars(chart: Chart | None) -> list[Bars]:
     assert chart is not None
     return list(chart.bars)
-
-
-def test_the_pumps_curve_stands_at_its_real_and_at_its_rated_volts_and_the_switch_beside_it() -> None:
-    chart = pump_against_system(supply(FAMILY))
-    assert list(lines(chart)) == ["rated 13.6 V", "pump at 12.7 V", "shower", "evening", "galley tap", "basin tap"]
-    assert chart is not None
-    rules = {said(draw): draw.y for draw in chart.draws if isinstance(draw, Rule)}
-    assert rules == {"cut-in 1.4 bar": 1.4e5, "cut-out 2.6 bar": 2.6e5}
-
-
-def test_each_curve_is_marked_where_it_meets_the_pump_at_both_voltages() -> None:
-    answer = supply(FAMILY)
-    chart = pump_against_system(answer)
-    assert chart is not None
-    marks = [draw for draw in chart.draws if isinstance(draw, Mark)]
-    named = lines(chart)
-    for curve in list(named.values())[2:]:
-        rated, real = [mark for mark in marks if mark.role == curve.role]
-        for mark, pump in ((rated, named["rated 13.6 V"]), (real, named["pump at 12.7 V"])):
-            assert np.interp(mark.x, pump.x, pump.y) == pytest.approx(mark.y, rel=2e-3)
-            assert np.interp(mark.x, curve.x, curve.y) == pytest.approx(mark.y, rel=3e-3)
-    shower = answer.outlets["shower"]
-    assert (shower.flow.likely, shower.discharge) in [(mark.x, mark.y) for mark in marks]
-    assert words(chart.title, "terminal") == "The shower meets the pump at 6.8\xa0L/min and 1.76\xa0bar"
-    assert "Above 2.6\xa0bar the switch stops the pump" in words(chart.sentence, "terminal")
-    assert "evening 8.88\xa0L/min at 1.1\xa0bar" in words(chart.sentence, "terminal")
-
-
-def test_one_pump_curve_is_enough_where_its_volts_are_the_rated_ones() -> None:
-    chart = pump_against_system(supply(FAMILY.changed({"pumps.pump.volts": 13.6})))
-    assert list(lines(chart))[:2] == ["pump at 13.6 V", "shower"]
-
-
-def test_the_main_outlet_comes_first_and_no_more_are_drawn_than_can_be_told_apart() -> None:
-    changed: dict[str, Any] = {"outlets.basin tap.flow": 9 * L_MIN, "outlets.basin tap.at": 1e5}
-    chart = pump_against_system(supply(FAMILY.changed({"outlets.basin tap.type": None} | changed)))
-    assert list(lines(chart))[2:] == ["shower", "evening", "basin tap", "galley tap"]
-    assert chart is not None
-    assert len(chart.colours) == 5
-
-
-def test_a_pump_too_weak_is_told_in_the_title() -> None:
-    weak = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.21e5), (10 * L_MIN, 0.0)), "pumps.pump.volts": 10.0})
-    chart = pump_against_system(supply(weak))
-    assert chart is not None
-    assert words(chart.title, "terminal") == "At 10\xa0V the pump does not reach the shower"
 
 
 def test_bars_along_the_way_lead_from_nothing_below_zero_and_back_to_nothing() -> None:
@@ -152,18 +105,21 @@ def test_every_example_is_drawn_told_and_tabled_in_both_units(name: str, us: boo
         assert len(words(chart.sentence, "terminal", us)) > 60
 
 
-@pytest.mark.parametrize("width", [470.0, 405.0])
-@pytest.mark.parametrize("name", NAMES)
-def test_no_word_of_the_pumps_chart_covers_another(name: str, width: float) -> None:
-    chart = pump_against_system(supply(example(name)))
+def test_the_sets_budget_takes_what_the_pump_gives_there_largest_first() -> None:
+    answer = supply(FAMILY)
+    chart = pressure_budget_together(answer)
+    (one,) = bars(chart)
+    (evening,) = answer.sets
+    assert one.values.sum() == pytest.approx(evening.pumps["pump"].rise.likely, abs=1.0)
+    assert np.all(np.diff(one.values) <= 0)
+    role = dict(zip(one.names, one.roles, strict=True))
+    assert role["lift"] == "plain"
+    assert role["shower"] == "fresh"
+    assert role["fittings of the hot trunk"] == role["hot trunk"] == "hot"
+    assert role["fittings of the suction"] == "cold"
     assert chart is not None
-    boxes = [word.box for word in lay_out(chart, width=width, height=300.0).words if not word.scale]
-    for place, (left, bottom, right, top) in enumerate(boxes):
-        assert left >= 0
-        assert right <= width + 1
-        for other in boxes[:place]:
-            wide, tall = min(right, other[2]) - max(left, other[0]), min(top, other[3]) - max(bottom, other[1])
-            assert wide <= 0 or tall <= 0.5, (left, bottom, other)
+    assert words(chart.title, "terminal").startswith("With the galley tap open too, 0.568")
+    assert pressure_budget_together(supply(example("long-stay-dry-toilet"))) is None
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if scripts(example(name))])  # behind a pump with a switch

@@ -17,6 +17,7 @@ from vanwater.answers.wording import Amount, Say, say
 from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
 from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 from vanwater.figures.frost_charts import heat_by_face, hours_to_freeze
+from vanwater.figures.pump_chart import pump_against_system
 from vanwater.figures.roles import Role
 from vanwater.figures.supply_charts import (
     flow_in_a_minute,
@@ -24,7 +25,6 @@ from vanwater.figures.supply_charts import (
     pressure_budget,
     pressure_budget_together,
     pressure_in_a_minute,
-    pump_against_system,
 )
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
