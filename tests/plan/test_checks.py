@@ -118,3 +118,13 @@ def test_lists_are_short_and_names_harmless() -> None:
     assert problem.expected.count(",") == 2
     (problem,) = references({"runs": {"a": {"from": "x"}}}, KNOWN)
     assert problem.expected == "a place of the plan; the plan has none yet"
+
+
+def test_pump_that_hangs_in_no_tank_yet_is_not_blamed_for_a_nameless_one() -> None:
+    tanks = {
+        "main": {"holds": "fresh"},
+        "can": {"holds": "fresh"},
+        "sink tank": {"holds": "grey"},
+        "": {"holds": "grey"},
+    }
+    assert found(tanks=tanks, pumps__pump={"kind": "submersible"}, runs={}) == []

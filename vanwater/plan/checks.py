@@ -166,7 +166,7 @@ def _pumps(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
     for name, pump in within.items():
         place, tank = ("pumps", name, "tank"), text(pump, "tank")
         yield from known.lost(place, tank)
-        if text(tanks.get(tank or "", {}), "holds") in HOLDS[1:]:
+        if tank is not None and text(tanks.get(tank, {}), "holds") in HOLDS[1:]:
             yield Problem(joined(place), f"{shown(tank)} holds no fresh water.", "a fresh tank")
     for name, run in parts(raw, "runs"):
         end = text(run, "to")
