@@ -54,3 +54,13 @@ def test_names_are_listed_short_and_harmless() -> None:
     assert listed(["a", "b", "c"]) == '"a", "b" and "c"'
     assert listed("abcdef") == '"a", "b", "c", "d" and 2 more'
     assert listed(["\x1b"]) == '"?"'
+
+
+def test_a_pump_that_cannot_be_read_may_hang_in_its_tank() -> None:
+    for pump in ({"kind": "submersibel"}, {"kinde": "submersible"}, 7, []):
+        drawn = drawn_runs({"pumps": {"pump": pump}, "runs": {"hose": {"from": "pump", "to": "tee"}}}, KINDS)
+        assert drawn is not None
+        assert "tee" in drawn.fed(), pump
+    drawn = drawn_runs({"pumps": {"pump": {}}, "runs": {"hose": {"from": "pump", "to": "tee"}}}, KINDS)
+    assert drawn is not None
+    assert "tee" not in drawn.fed()

@@ -256,3 +256,11 @@ def test_what_is_made_of_a_plan_is_made_once_and_anew_for_a_changed_one():
     assert made == [plan.at("tanks.fresh.length") * 2] * 2
     assert plan.once("litres", lambda: 0.0) == made[0]
     assert other.once("litres", lambda: other.at("tanks.fresh.length") * 2) == 1.8
+
+
+@pytest.mark.parametrize("household", [7, None, "two"])
+def test_a_household_that_is_no_table_leaves_no_use_incomplete(household: object) -> None:
+    raw = {"van": {"name": "t"}, "household": household, "uses": {"shower": {"temperature": "38 °C"}}}
+    with pytest.raises(PlanError) as caught:
+        Plan.of(raw, file=True)
+    assert [problem.address for problem in caught.value.problems] == ["household"]

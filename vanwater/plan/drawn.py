@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import get_args
 
 from vanwater.plan.address import nearest
 from vanwater.plan.problems import joined, shown
+from vanwater.plan.pump import Kind
 from vanwater.plan.raw import Tables, parts, table, text
 from vanwater.plan.tables import fittings
 from vanwater.plan.tanks import HOLDS
@@ -78,7 +80,7 @@ def drawn_runs(raw: Tables, kinds: Mapping[str, str]) -> Drawn | None:
     """
     holds = {name: text(tank, "holds") for name, tank in parts(raw, "tanks")}
     waste = frozenset(name for name, kind in kinds.items() if kind == "tanks" and holds.get(name) in HOLDS[1:])
-    within = {name for name, pump in parts(raw, "pumps") if text(pump, "kind") == "submersible"}
+    within = {str(name) for name, pump in table(raw, "pumps").items() if _hangs(pump)}
     sources = frozenset(name for name, kind in kinds.items() if kind not in PASSED or name in within) - waste
     runs: dict[str, tuple[str, str]] = {}
     back: dict[str, tuple[str, str]] = {}
@@ -93,6 +95,14 @@ def drawn_runs(raw: Tables, kinds: Mapping[str, str]) -> Drawn | None:
         if any(count and _is_check_valve(str(kind)) for kind, count in table(run, "fittings").items()):
             checked.add(str(name))
     return Drawn(kinds, runs, sources, waste, frozenset(checked), back)
+
+
+def _hangs(pump: object) -> bool:
+    """Whether a pump hangs in its tank, or may do so as far as it can be read."""
+    if not isinstance(pump, Mapping):
+        return True
+    kind = pump.get("kind", "diaphragm")
+    return kind == "submersible" or kind not in get_args(Kind) or "submersible" in pump.values()
 
 
 def _meant(name: str | None, kinds: Mapping[str, str]) -> str | None:

@@ -203,6 +203,8 @@ def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:
     household = _meant(raw, "household", Plan)
     name = _meant(household, "habits", Household) if isinstance(household, Mapping) else None
     own = raw.get("uses", {})
+    if not isinstance(household, Mapping):
+        name = "moderate"  # it is refused for the household itself
     if name is None or not isinstance(own, Mapping):
         return filled
     if name not in HABITS:
