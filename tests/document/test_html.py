@@ -173,11 +173,32 @@ def test_every_number_of_every_table_and_sum_is_the_answers_own(example, reader)
                 whole = cell.text(us) if isinstance(cell, Amount | Range | Say) else cell or ""
                 for word in one_line(whole).split():
                     assert word in shown.text or word in sheet.all("thead")[0].text
+
+
+def heads(example, answer):
+    """The heads of an answer's sums, each with those of the sums that it is made of."""
+    us = example.plan.us
+    return {
+        one_line(f"{top.name} = {top.result.text(us)}"): [
+            one_line(f"{one.name} = {one.result.text(us)}") for _, one in top.walk()
+        ]
+        for top in (one for number in answer.numbers.values() for _, one in number.walk())
+    }
+
+
+def test_the_sums_are_those_that_the_pages_lead_to_with_all_they_are_made_of(example, reader):
+    root = reader.page(made(example))
+    printed = {one.text.split(" ", 1)[1] for one in root.all("h4") if one.text.startswith("S")}
+    known = {head: inner for answer in example.each.values() for head, inner in heads(example, answer).items()}
+    assert printed <= set(known)
+    assert len(printed) > 20
+    for head in printed:
+        assert set(known[head]) <= printed
     for answer in example.each.values():
-        for top in answer.numbers.values():
-            for _, one in top.walk():
-                head = one_line(f"{one.name} = {one.result.text(us)}")
-                assert [here for here in root.all("h4") if here.text.endswith(head)], head
+        for finding in answer.findings:
+            if finding.key in answer.numbers:
+                top = answer.numbers[finding.key]
+                assert one_line(f"{top.name} = {top.result.text(example.plan.us)}") in printed
 
 
 def test_every_source_is_listed_or_said(example, reader):
@@ -185,7 +206,14 @@ def test_every_source_is_listed_or_said(example, reader):
     text = root.text
     listed = [one.text.rstrip(".").lower() for one in root.all("ol", class_="sources")[0].all("li")]
     assert len(set(listed)) == len(listed) > 5
-    steps = [one for answer in example.each.values() for top in answer.numbers.values() for _, one in top.walk()]
+    printed = {one.text.split(" ", 1)[1] for one in root.all("h4") if one.text.startswith("S")}
+    steps = [
+        one
+        for answer in example.each.values()
+        for top in answer.numbers.values()
+        for _, one in top.walk()
+        if one_line(f"{one.name} = {one.result.text(example.plan.us)}") in printed
+    ]
     told = [
         one for answer in example.each.values() for one in (*answer.findings, *answer.assumptions, *answer.cautions)
     ]

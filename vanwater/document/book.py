@@ -116,7 +116,10 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         said: list[Caution | Finding | Assumption] = [*answer.cautions, *answer.findings, *answer.assumptions]
         for one in said:
             sources.named(one.source)
-    sums = Sums(answers, words, sources)
+    every = Sums(answers, words, Sources())
+    sections(answers, words, charts, every, Sources())  # once only to see which sums the pages lead to
+    key_numbers(answers, every)
+    sums = Sums(answers, words, sources, asked=every)
     told = sections(answers, words, charts, sums, sources)
     findings = {id(one.finding): one for section in told for one in section.told}
     undecided = [one for one in findings.values() if one.finding.verdict is Verdict.NOT_DECIDED]

@@ -1,4 +1,4 @@
-"""The sums of a document: every step of every answer once, numbered, each knowing the ones it is made of."""
+"""The sums of a document: every step behind a number that it shows once, numbered, each knowing what it is made of."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class Sum:
 
 
 class Sums:
-    """All sums of all answers; two steps that say the same are one sum.
+    """The sums of all answers; two steps that say the same are one sum.
 
     Parameters
     ----------
@@ -77,12 +77,17 @@ class Sums:
         What writes them.
     sources : Sources
         Where their sources are noted.
+    asked : Sums, optional
+        The sums of the same answers while the document was laid out a first time: only those that were asked for
+        then, and those they are made of, are kept and numbered. All without it.
     """
 
-    def __init__(self, answers: Iterable[Answer], words: Words, sources: Sources) -> None:
+    def __init__(self, answers: Iterable[Answer], words: Words, sources: Sources, asked: Sums | None = None) -> None:
         self._words = words
-        self._kinds: dict[int, int] = {}
-        self._said: dict[tuple[object, ...], int] = {}
+        self._kinds: dict[int, int] = {} if asked is None else asked._kinds
+        self._said: dict[tuple[object, ...], int] = {} if asked is None else asked._said
+        self._kept = None if asked is None else asked._wanted()
+        self._asked: set[int] = set()
         self._numbers: dict[int, int] = {}
         self._results: dict[str, dict[tuple[str, float], list[int]]] = {}
         self._keyed: dict[tuple[str, str], int] = {}
@@ -134,6 +139,7 @@ class Sums:
             alike = results.get(_place(value), []) if value is not None else []
             meant = [number for number in alike if any(name in self.each[number - 1].step.name for name in spoken)]
             found.update(meant if len(alike) > 1 and meant else alike[:1])
+        self._asked |= found
         return tuple(self.each[number - 1] for number in sorted(found))
 
     def of(self, answer: str) -> tuple[Sum, ...]:
@@ -145,7 +151,7 @@ class Sums:
         for top in answer.numbers.values():
             for _, one in top.walk():
                 kind = self._alike(one)
-                if kind not in self._numbers:
+                if kind not in self._numbers and (self._kept is None or kind in self._kept):
                     self._numbers[kind] = len(self._numbers) + 1
                     yield one
 
@@ -154,14 +160,26 @@ class Sums:
         results: dict[tuple[str, float], list[int]] = {}
         tops = list(answer.numbers.values())
         for one in (*tops, *(inner for top in tops for _, inner in top.walk())):
-            if not isinstance(one.result, Amount | Range):
+            if not isinstance(one.result, Amount | Range) or self._alike(one) not in self._numbers:
                 continue
             place, number = _place(one.result), self.number(one)
             if math.isfinite(place[1]) and place[1] != 0 and number not in results.setdefault(place, []):
                 results[place].append(number)
         self._results[answer.key] = results
         for key, top in answer.numbers.items():
-            self._keyed[answer.key, key] = self.number(top)
+            if self._alike(top) in self._numbers:
+                self._keyed[answer.key, key] = self.number(top)
+
+    def _wanted(self) -> frozenset[int]:
+        """What was asked for, and all it is made of."""
+        waiting, wanted = list(self._asked), set[int]()
+        while waiting:
+            number = waiting.pop()
+            if number not in wanted:
+                wanted.add(number)
+                one = self.each[number - 1]
+                waiting += [put.sum for put in (*one.given, *one.facts) if put.sum]
+        return frozenset(kind for kind, number in self._numbers.items() if number in wanted)
 
     def _put(self, piece: Piece) -> Put:
         inner = piece.value if isinstance(piece.value, Step) else None
