@@ -1,0 +1,20 @@
+"""The set of outlets that the family van opens together, for the tests of what comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from tests.examples import example
+from vanwater.answers.supply import supply
+from vanwater.answers.together import OpenSet
+
+FAMILY = example("family-winter")
+
+
+def evening(changes: Mapping[str, Any] | None = None) -> OpenSet:
+    """The set, in the van with some changes."""
+    return supply(FAMILY.changed(changes or {})).sets[0]
+
+
+EVENING = evening()

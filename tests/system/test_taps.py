@@ -1,0 +1,94 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+from tests.evening import EVENING, FAMILY, evening
+from vanwater.answers.supply import supply
+from vanwater.physics import network as physics
+from vanwater.system.batch import Batch
+from vanwater.system.network import Solved
+from vanwater.system.series import mixed_temperature
+from vanwater.system.taps import left_tap, tap_cases
+from vanwater.system.ways import way_to
+
+SHOWER = way_to(FAMILY, "shower")
+BATCH = Batch(FAMILY)
+
+
+class Tee:
+    """Second method: the family van with a plain tee for the shower's mixing tap, its hot side throttled by a K."""
+
+    def __init__(self, solved: Solved) -> None:
+        old = solved.network
+        inlets = {"shower mixer hot": "shower mixer", "shower mixer cold": "shower mixer"}
+        self.runs = tuple(replace(run, end=inlets.get(run.end, run.end)) for run in old.runs)
+        self.network = physics.Network(
+            self.runs,
+            old.sources,
+            old.outlets,
+            old.pumps,
+            tuple(one for one in old.mixers if one.name != "shower mixer"),
+        )
+        row = {key: value[:1] for key, value in solved.numbers.items()}
+        heights = dict(zip(old.nodes, row["elevation"][0], strict=True))
+        kept = [place for place, mixer in enumerate(old.mixers) if mixer.name != "shower mixer"]
+        self.numbers = row | {
+            "elevation": np.array([[heights[node] for node in self.network.nodes]]),
+            "hot_share": row["hot_share"][:, kept],
+            "mixer_constant": row["mixer_constant"][:, kept],
+        }
+        self.numbers.pop("openness", None)
+
+    def hot_share(self, k: float, opened: tuple[str, ...]) -> float:
+        names = [run.name for run in self.runs]
+        loss = self.numbers["loss_coefficient"].copy()
+        loss[0, names.index("hot shower line" if k > 0 else "cold shower line")] += abs(k)
+        openness = np.array([[float(outlet.name in opened) for outlet in self.network.outlets]])
+        numbers = self.numbers | {"loss_coefficient": loss, "openness": openness}
+        flows = physics.solve(self.network, physics.NetworkInputs(**numbers))
+        assert flows.converged.all()
+        hot, cold = (float(flows.run(f"{side} shower line")[0]) for side in ("hot", "cold"))
+        return hot / (hot + cold)
+
+
+def test_a_tap_left_as_it_was_is_a_fixed_throttle_in_a_loop_of_runs() -> None:
+    tap, tee = EVENING.temperature["shower"], Tee(EVENING.rows.solved)
+    k = brentq(lambda k: tee.hot_share(k, ("shower",)) - tap.share, -5e3, 5e3, xtol=1e-6)
+    share = tee.hot_share(float(k), ("shower", "galley tap"))
+    cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+    assert tap.comes == pytest.approx(cold + share * (hot - cold), abs=0.1)
+    assert tap.side == ("hot" if k > 0 else "cold")
+
+
+def test_a_trickle_beside_it_leaves_the_temperature() -> None:
+    small = {"outlets.galley tap.type": None, "outlets.galley tap.flow": "0.2 L/min", "outlets.galley tap.at": "1 bar"}
+    tap = evening(small).temperature["shower"]
+    assert tap.comes == pytest.approx(tap.wanted, abs=0.5)
+    assert not tap.beyond
+
+
+def test_the_cases_are_the_outlet_alone_then_the_set_at_several_shares() -> None:
+    cases = tap_cases(BATCH, SHOWER, ("shower", "galley tap"))
+    assert cases[0].opened == ("shower",)
+    assert all(case.opened == ("shower", "galley tap") for case in cases[1:])
+    shares = [case.taps[0][1] for case in cases[1:]]
+    assert shares == sorted(set(shares))
+    wanted = float(mixed_temperature(BATCH, SHOWER)[0])
+    cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+    assert min(abs(share - (wanted - cold) / (hot - cold)) for share in shares) < 1e-12
+
+
+def test_cold_outlets_and_a_heater_that_is_no_warmer_have_none() -> None:
+    assert tap_cases(BATCH, way_to(FAMILY, "basin tap"), ("basin tap", "shower")) == []
+    warm = FAMILY.changed({"outlets.shower.temperature": "60 °C"})
+    assert tap_cases(Batch(warm), way_to(warm, "shower"), ("shower", "galley tap")) == []
+    assert "shower" not in supply(warm).sets[0].temperature
+
+
+def test_it_is_found_again_from_the_solved_cases() -> None:
+    first = len(EVENING.rows.rows)
+    assert left_tap(EVENING.rows.batch, SHOWER, EVENING.rows.solved, first) == EVENING.temperature["shower"]
