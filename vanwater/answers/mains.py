@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from vanwater.answers.answer import Column, Table
 from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.spread import spread
+from vanwater.answers.spread import UnsureRows, spread
 from vanwater.answers.unsure import BORES, FITTINGS, OUTLETS, rows_of
 from vanwater.answers.wording import Amount, Given, Range, say
 from vanwater.answers.working import Step, shown
@@ -22,7 +22,16 @@ from vanwater.system.pump import mains_pressure
 from vanwater.system.series import missing, series_cases
 from vanwater.system.ways import Way, sources, way_from_mains
 
-__all__ = ["OnMains", "mains_findings", "mains_numbers", "mains_only", "mains_table", "mains_ways", "on_mains"]
+__all__ = [
+    "OnMains",
+    "mains_findings",
+    "mains_numbers",
+    "mains_only",
+    "mains_rows",
+    "mains_table",
+    "mains_ways",
+    "on_mains",
+]
 
 RULE = "common practice; local codes decide on back-flow protection"
 SET_TO = 2.5e5
@@ -88,9 +97,7 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
     """
     if not ways:
         return {}
-    unsure = (OUTLETS, FITTINGS, BORES, _tap(plan, ways[0].mains))
-    batch = Batch(plan, low_and_high(unsure))
-    pairs = rows_of(batch, unsure)
+    batch, pairs = mains_rows(plan, ways[0].mains)
     cases = series_cases(batch, ways)
     found = {}
     for case, solved in zip(cases, series.series_flows([case.physics for case in cases]), strict=True):
@@ -104,6 +111,26 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
             solved,
         )
     return found
+
+
+def mains_rows(plan: Plan, inlet: str) -> tuple[Batch, Sequence[UnsureRows]]:
+    """The plan on the mains with its unsure inputs as rows.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    inlet : str
+        Its inlet.
+
+    Returns
+    -------
+    tuple of Batch and sequence of UnsureRows
+        The rows, and where each input stands.
+    """
+    unsure = (OUTLETS, FITTINGS, BORES, _tap(plan, inlet))
+    batch = Batch(plan, low_and_high(unsure))
+    return batch, rows_of(batch, unsure)
 
 
 def _tap(plan: Plan, inlet: str) -> Unsure:

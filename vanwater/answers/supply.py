@@ -20,6 +20,7 @@ from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
 from vanwater.answers.loose_ends import loose_ends
 from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_only, mains_table, mains_ways, on_mains
+from vanwater.answers.mains_together import sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -179,7 +180,8 @@ def _all_numbers(
     found: dict[str, Step] = {}
     for one in outlets.values():
         found |= _numbers(plan, one)
-    return found | mains_numbers(piped) | set_numbers(sets)
+    on_site = sets_on_mains_numbers(sets_on_mains(plan, mains_ways(plan)) if piped else ())
+    return found | mains_numbers(piped) | set_numbers(sets) | on_site
 
 
 def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
@@ -279,5 +281,6 @@ def _tables(
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    shown_tables = (each, mains_table(piped), *set_tables(sets), budget, gains, suction_table(plan, outlets))
+    site = (mains_table(piped), sets_on_mains_table(sets_on_mains(plan, mains_ways(plan)) if piped else ()))
+    shown_tables = (each, *site, *set_tables(sets), budget, gains, suction_table(plan, outlets))
     return tuple(table for table in shown_tables if table.rows)
