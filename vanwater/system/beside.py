@@ -52,11 +52,17 @@ class Neighbours:
 
     def beside(self, codes: Codes) -> Array:
         """Temperature at each face of codes shaped (rows, faces) [K]."""
-        return np.take_along_axis(self.temperature.T, codes, axis=1)
+        return _at(self.temperature, codes)
 
     def following(self, codes: Codes) -> Array:
         """How far that moves for each kelvin outside [-]."""
-        return np.take_along_axis(self.follows.T, codes, axis=1)
+        return _at(self.follows, codes)
+
+
+def _at(values: Array, codes: Codes) -> Array:
+    """Values shaped (3, rows) at codes shaped (rows, faces)."""
+    picked: Array = values[codes, np.arange(len(codes))[:, np.newaxis]]
+    return picked
 
 
 def neighbours(batch: Batch, outside: Array) -> Neighbours:

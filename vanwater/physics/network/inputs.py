@@ -157,6 +157,8 @@ def _kinds(network: Network) -> dict[str, tuple[str, ...]]:
 def _spread(name: str, array: Array, pieces: tuple[int, ...], dimensions: int) -> Array:
     if array.ndim > dimensions:
         raise ValueError(f"{name} has shape {array.shape}; expected rows and {pieces[0]} pieces.")
+    if array.ndim == dimensions and array.shape[1:] == pieces:
+        return array
     rows = array.shape[0] if array.ndim == dimensions else 1
     try:
         return np.broadcast_to(array, (rows, *pieces))
@@ -180,13 +182,16 @@ _MAY_BE_INFINITE = ("outlet_limit", "mixer_constant")
 def _check(arrays: dict[str, Array], kinds: dict[str, tuple[str, ...]], network: Network) -> None:
     """Refuse numbers that cannot be."""
     for name, array in arrays.items():
-        if name not in _MAY_BE_INFINITE:
+        if not array.size:
+            continue
+        least, most = array.min(), array.max()  # NaN goes through both
+        if name not in _MAY_BE_INFINITE and not -np.inf < least <= most < np.inf:
             _refuse(array, np.isfinite(array), name, kinds[name], "a finite number")
-        if name in _ABOVE_ZERO:
+        if name in _ABOVE_ZERO and not least > 0.0:
             _refuse(array, array > 0.0, name, kinds[name], "above zero")
-        if name in _NOT_NEGATIVE:
+        if name in _NOT_NEGATIVE and not least >= 0.0:
             _refuse(array, array >= 0.0, name, kinds[name], "zero or above")
-        if name in ("openness", "hot_share"):
+        if name in ("openness", "hot_share") and not 0.0 <= least <= most <= 1.0:
             _refuse(array, (array >= 0.0) & (array <= 1.0), name, kinds[name], "from 0 to 1")
     _check_curves(arrays["pump_flow"], arrays["pump_rise"], kinds["pump_flow"])
     _check_heights(arrays["elevation"], network)
