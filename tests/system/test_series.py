@@ -6,7 +6,7 @@ import pytest
 from tests.examples import example
 from vanwater.physics.series import COLD, COMMON, HOT, series_flow
 from vanwater.system.batch import Batch, Row
-from vanwater.system.series import SHOWER_TEMPERATURE, missing, series_case, wanted_temperature
+from vanwater.system.series import series_case
 from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
@@ -34,16 +34,3 @@ def test_volts_and_strength_reach_the_pump() -> None:
     solved = series_flow(series_case(Batch(FAMILY, rows), way_to(FAMILY, "shower")).physics)
     assert solved.flow[1] > solved.flow[0] > solved.flow[2]
     assert np.abs(solved.residual).max() < 1e-6
-
-
-def test_missing_fields_are_named_by_address() -> None:
-    plan = FAMILY.changed({"runs.trunk.length": None, "outlets.shower.z": None, "pumps.pump.curve": None})
-    assert missing(plan, way_to(plan, "shower")) == ("runs.trunk.length", "pumps.pump.curve", "outlets.shower.z")
-    assert missing(FAMILY, way_to(FAMILY, "shower")) == ()
-
-
-def test_wanted_temperature_falls_back() -> None:
-    plan = FAMILY.changed({"outlets.shower.temperature": None})
-    assert wanted_temperature(plan, "shower") == pytest.approx(273.15 + 38)
-    bare = plan.changed({"uses.shower": {"a_day": "0 a day"}, "household.habits": "careful"})
-    assert wanted_temperature(bare, "basin tap") == SHOWER_TEMPERATURE

@@ -9,9 +9,9 @@ from scipy.optimize import brentq
 from tests.evening import EVENING, FAMILY, evening
 from vanwater.answers.supply import supply
 from vanwater.physics import network as physics
+from vanwater.system.along import mixed_temperature
 from vanwater.system.batch import Batch
 from vanwater.system.network import Solved
-from vanwater.system.series import mixed_temperature
 from vanwater.system.taps import left_tap, tap_cases
 from vanwater.system.ways import way_to
 

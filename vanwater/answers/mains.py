@@ -16,10 +16,11 @@ from vanwater.answers.working import Step, shown
 from vanwater.physics import series
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
+from vanwater.system.along import missing
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.cushion import CHECK_VALVES
 from vanwater.system.pump import mains_pressure
-from vanwater.system.series import missing, series_cases
+from vanwater.system.series import series_cases
 from vanwater.system.ways import Way, sources, way_from_mains
 
 __all__ = [

@@ -37,7 +37,7 @@ from vanwater.answers.working import Step, shown
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
-from vanwater.system.series import missing
+from vanwater.system.along import missing
 from vanwater.system.ways import way_to
 
 __all__ = ["Supply", "supply"]

@@ -1,0 +1,108 @@
+"""What holds along a way besides its runs: what must be decided, the temperatures, the water's surface in the tank."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.pump import pump_gaps
+from vanwater.system.thermostat import set_temperature
+from vanwater.system.ways import Way, sources
+
+__all__ = ["SHOWER_TEMPERATURE", "missing", "mixed_temperature", "tank_surface", "wanted_temperature"]
+
+SHOWER_TEMPERATURE = 311.15
+"""Mixed temperature taken where neither outlet nor use says one, K (38 °C, common practice)."""
+
+
+def missing(plan: Plan, way: Way) -> tuple[str, ...]:
+    """Addresses that must be decided before the flow along a way can be known.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    way : Way
+        The way.
+
+    Returns
+    -------
+    tuple of str
+        Empty when everything is there.
+    """
+    found = []
+    for run in (*way.runs, *(run for branch in way.joined for run in branch)):
+        if plan.runs[run].size is None and plan.runs[run].bore is None:
+            found.append(f"runs.{run}.bore")
+        if plan.runs[run].length is None:
+            found.append(f"runs.{run}.length")
+    tanks, pumps = sources(plan, way)
+    found += [f"tanks.{tank}.z" for tank in tanks if plan.tanks[tank].z is None]
+    found += [f"pumps.{pump}.{field}" for pump in pumps for field in pump_gaps(plan.pumps[pump])]
+    outlet = plan.outlets[way.outlet]
+    if outlet.type is None and outlet.flow is None:
+        found.append(f"outlets.{way.outlet}.flow")
+    if outlet.z is None:
+        found.append(f"outlets.{way.outlet}.z")
+    return tuple(found)
+
+
+def wanted_temperature(plan: Plan, outlet: str) -> float:
+    """Temperature wanted at a mixed outlet [K]: its own, else the warmest use of it, else that of a shower."""
+    own = plan.outlets[outlet].temperature
+    if own is not None:
+        return own
+    warm = [
+        use.temperature
+        for name, use in plan.uses.items()
+        if use.temperature is not None and (use.outlet or name) == outlet
+    ]
+    return max(warm, default=SHOWER_TEMPERATURE)
+
+
+def mixed_temperature(batch: Batch, way: Way) -> Array:
+    """Temperature of the water at an outlet, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    way : Way
+        The way to it.
+
+    Returns
+    -------
+    array, shape (rows,)
+        As set or wanted behind a mixing tap, else as it comes [K].
+    """
+    cold = batch.number("site.cold_water")
+    if not way.mixer:
+        return batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
+    wanted = wanted_temperature(batch.plan, way.outlet)
+    held = set_temperature(batch, way.mixer)
+    return np.maximum(np.where(np.isnan(held), batch.number(f"outlets.{way.outlet}.temperature", wanted), held), cold)
+
+
+def tank_surface(batch: Batch, tank: str) -> Array:
+    """Height of the water in a half full tank, along the rows.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    tank : str
+        A tank whose height is decided.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Above the van's floor [m]; the tank's floor where its sides are not known.
+    """
+    planned = batch.plan.tanks[tank]
+    floor = batch.number(f"tanks.{tank}.z")
+    if planned.inside_height is None:
+        return floor
+    side = "diameter" if planned.shape == "lying cylinder" else "height"
+    return floor + batch.number(f"tanks.{tank}.{side}") / 2
