@@ -239,7 +239,8 @@ def test_series_and_network_agree_in_any_van_off_grid_and_on_the_mains(raw: Raw)
             network = solve_ways(batch, {outlet: way}, [Case((outlet,))])
             if not way.mixer:
                 together = float(network.flows.outlet(outlet)[0])
-                assert together == pytest.approx(float(alone.flow[0]), rel=1e-6, abs=1e-12)
+                drop = float(np.ravel(case.physics.outlet_constant)[0]) * 1e-3  # what a millionth of a pascal drives
+                assert together == pytest.approx(float(alone.flow[0]), rel=1e-6, abs=drop)
                 continue
             # behind a mixing tap the series lifts the whole way at the cold water's density: what that changes is at
             # most the lightest and the heaviest water apart over all the height there is
