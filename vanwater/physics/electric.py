@@ -56,7 +56,7 @@ def battery_energy(
 
     Notes
     -----
-    The inverter's idle power comes on top for every hour it is on: see daily_energy.
+    The inverter's idle power comes on top for every hour it is on.
 
     References
     ----------

@@ -101,7 +101,7 @@ def recovery_time(
 
     Notes
     -----
-    With loss see cooling.time_until: 1 W/K at 40 K above the room makes a 1300 W heater 3 % slower.
+    A loss of 1 W/K at 40 K above the room makes a 1300 W heater 3 % slower.
 
     References
     ----------
@@ -191,7 +191,7 @@ def showers_in_a_row(
     pause : float or array
         Time between two showers, t_p [s].
     reheating : float or array
-        Mixed water that the element warms meanwhile, q (see instant.instant_flow) [m³/s].
+        Mixed water that the element warms meanwhile, q [m³/s].
 
     Returns
     -------
