@@ -50,3 +50,16 @@ def test_without_an_inlet_nothing_is_told() -> None:
     assert sets_on_mains_table(()).rows == ()
     assert not any(table.key == "mains together" for table in supply(plan).tables)
     assert not any(key.endswith(".mains") for key in supply(plan).numbers)
+
+
+def test_each_set_has_its_own_flows() -> None:
+    raw = on_the_mains("diaphragm", regulator="2.5 bar")
+    raw["outlets"]["third"] = {"flow": "12 L/min", "at": "1 bar", "z": "0.5 m"}
+    raw["runs"]["third hose"] = {"from": "tee", "to": "third", "length": "2 m", "bore": "10 mm"}
+    raw["together"] = {"two": {"outlets": ["tap", "rinse"]}, "others": {"outlets": ["tap", "third"]}}
+    plan = Plan.of(raw)
+    two, others = sets_on_mains(plan, mains_ways(plan))
+    assert (two.name, others.name) == ("two", "others")
+    assert set(others.flow) == {"tap", "third"}
+    assert others.flow["third"].likely > 0
+    assert others.flow["tap"].likely < two.flow["tap"].likely  # the third outlet draws more than the rinse

@@ -318,7 +318,7 @@ def test_ways_solved_side_by_side_give_what_each_gives_alone():
         density=999.0,
         viscosity=1.2e-3,
         role=(COMMON, COMMON),
-        suction=(True, False),
+        suction=(False, False),
         hot_share=np.zeros(7),
         surface_height=-0.2,
         pump_height=0.1,
