@@ -309,7 +309,7 @@ def test_an_impossible_path_is_refused(changes, message):
 def test_ways_solved_side_by_side_give_what_each_gives_alone():
     heights = np.linspace(0.2, 30.0, 7)  # the last of them out of the pump's reach
     curve = PumpCurve(np.array([0.0, 8e-5, 2e-4]), np.array([2.8e5, 1.8e5, 0.0]), 11.8, 12.0)
-    mixed = a_path(outlet_height=heights, pump=curve)
+    mixed = a_path(outlet_height=heights, pump=curve, bore=np.tile(a_path().bore, (7, 1)))
     short = SeriesPath(
         bore=np.full((7, 2), 0.009),
         length=np.array([1.0, 2.5]),
