@@ -27,8 +27,9 @@ from vanwater.physics.chlorine import Basis, available_chlorine, liquid_dose
 from vanwater.physics.demand import hot_wait
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
+from vanwater.system.brim import brim
 from vanwater.system.stores import hot_content, tank_reach
-from vanwater.system.weight import brim, line_content
+from vanwater.system.weight import line_content
 
 VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))[
     "scenarios"

@@ -6,12 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from tests.examples import NAMES, example
+from tests.examples import example
 from tests.strategies import plans
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
-from vanwater.system.stores import tank_reach
-from vanwater.system.weight import STATES, brim, laden, line_content
+from vanwater.system.weight import STATES, laden, line_content
 
 PLAN = {
     "van": {"name": "Van"},
@@ -77,24 +76,6 @@ def test_rows_change_each_for_itself():
     found = laden(Batch(Plan.of(PLAN), rows))
     assert found.rear[1, 2] - found.rear[0, 2] == pytest.approx(80 * (1.0 - 3.3) / 3.0, rel=1e-4)
     assert found.rear[2] == pytest.approx(found.rear[0] * 3.0 / 4.0)
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_on_the_road_a_tank_holds_what_it_holds_parked_level(name):
-    plan = example(name).changed({"site.pitch": None, "site.roll": None})
-    batch = Batch(plan)
-    for tank in plan.tanks:
-        assert brim(batch, tank) == pytest.approx(tank_reach(batch, tank).full, rel=1e-9)
-
-
-def test_slope_and_capacity():
-    box = {"holds": "fresh", "length": "1 m", "width": "0.5 m", "height": "0.2 m"}
-    plan = Plan.of({**PLAN, "site": {"pitch": "4°"}, "tanks": {"fresh": box}, "heaters": {}})
-    assert brim(Batch(plan), "fresh") == pytest.approx(0.1)
-    assert brim(Batch(plan.changed({"tanks.fresh.overflow": "0.15 m"})), "fresh") == pytest.approx(0.075)
-    assert brim(Batch(plan.changed({"tanks.fresh.capacity": "90 L", "tanks.fresh.count": 2})), "fresh") == (
-        pytest.approx(0.18)
-    )
 
 
 def test_the_runs_hold_little():

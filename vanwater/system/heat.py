@@ -12,13 +12,13 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.film import Facing
 from vanwater.physics.heat_loss import face_transmittance
 from vanwater.physics.tank_faces import Faces, Layers
-from vanwater.physics.vessel import horizontal_cylinder_volume
 from vanwater.plan.tables import materials
 from vanwater.plan.tanks import Tank
 from vanwater.plan.winter import Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.beside import Case, Codes, beside_codes, wind_at
+from vanwater.system.brim import brim
 
 __all__ = [
     "FACES",
@@ -28,7 +28,7 @@ __all__ = [
     "Side",
     "TankHeat",
     "beside",
-    "enclosed",
+    "faces_of",
     "tank_heat",
     "transmittances",
 ]
@@ -100,8 +100,8 @@ def beside(tank: Tank, face: Side) -> Beside | None:
     return None if tank.z is None else "outside" if tank.z < 0 else "room"
 
 
-def enclosed(batch: Batch, name: str) -> tuple[Faces, Array] | None:
-    """The faces of a tank, all equal ones together, and the volume that its sides enclose.
+def faces_of(batch: Batch, name: str) -> Faces | None:
+    """The faces of a tank, all equal ones together.
 
     Parameters
     ----------
@@ -112,9 +112,9 @@ def enclosed(batch: Batch, name: str) -> tuple[Faces, Array] | None:
 
     Returns
     -------
-    tuple of Faces and array, or None
-        Areas shaped (rows, faces), volume shaped (rows,) [m³]; None while its sides are not decided. The mantle of a
-        cylinder counts as four flat strips.
+    Faces or None
+        Areas shaped (rows, faces); None while its sides are not decided. The mantle of a cylinder counts as four flat
+        strips.
     """
     at, tank = f"tanks.{name}", batch.plan.tanks[name]
     if tank.inside_height is None:
@@ -123,7 +123,7 @@ def enclosed(batch: Batch, name: str) -> tuple[Faces, Array] | None:
     if tank.shape == "box":
         length, width, height = (batch.number(f"{at}.{side}") for side in ("length", "width", "height"))
         box = Faces.of_box(length, width, height)
-        return Faces(box.area * count[:, None], box.along, box.size, box.facing), count * length * width * height
+        return Faces(box.area * count[:, None], box.along, box.size, box.facing)
     diameter = batch.number(f"{at}.diameter")
     disc, strip = np.pi / 4 * diameter**2, np.pi / 4 * diameter
     if tank.shape == "lying cylinder":
@@ -137,10 +137,9 @@ def enclosed(batch: Batch, name: str) -> tuple[Faces, Array] | None:
         area = [disc] * 2 + [strip * length] * 4
         along = [diameter] * 6
         size = [diameter / 4] * 2 + [length] * 4
-    faces = Faces(
+    return Faces(
         np.stack(area, axis=-1) * count[:, None], np.stack(along, axis=-1), np.stack(size, axis=-1), _LOOKS
     )  # fmt: skip
-    return faces, count * disc * length
 
 
 def tank_heat(batch: Batch, name: str) -> TankHeat | None:
@@ -158,27 +157,15 @@ def tank_heat(batch: Batch, name: str) -> TankHeat | None:
     TankHeat or None
         None while its sides, or what lies beside one of its faces, are not decided.
     """
-    tank, shape = batch.plan.tanks[name], enclosed(batch, name)
+    tank, faces = batch.plan.tanks[name], faces_of(batch, name)
     known = [beside(tank, face) for face in FACES]
-    if shape is None or None in known:
+    if faces is None or None in known:
         return None
-    faces, inside = shape
     codes = np.stack(
         [beside_codes(batch, one, *_said_at(name, tank, face)) for face, one in zip(FACES, known, strict=True) if one],
         axis=-1,
     )
-    return TankHeat(name, faces, _layers(batch, name), codes, _content(batch, name, inside))
-
-
-def _content(batch: Batch, name: str, inside: Array) -> Array:
-    """Water in the full tank standing level: a slope moves it, and changes heat and mass little."""
-    at, tank = f"tanks.{name}", batch.plan.tanks[name]
-    lying = tank.shape == "lying cylinder"
-    height = batch.number(f"{at}.{'diameter' if lying else 'height'}")
-    level = np.where(np.isfinite(over := batch.number(f"{at}.overflow")), over, height)
-    share = horizontal_cylinder_volume(level, height, 1.0) / (np.pi / 4 * height**2) if lying else level / height
-    capacity = batch.number(f"{at}.capacity") * batch.number(f"{at}.count")
-    return np.fmin(inside * share, capacity)
+    return TankHeat(name, faces, _layers(batch, name), codes, brim(batch, name))
 
 
 def _said_at(name: str, tank: Tank, face: Side) -> tuple[str, ...]:

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.physics import mass, vessel, water
-from vanwater.plan.model import Plan
+from vanwater.physics import mass, water
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.supply import run_bore
+from vanwater.system.brim import brim
+from vanwater.system.hot_pipe import pipe_content
 
-__all__ = ["STATES", "Laden", "Thing", "brim", "laden", "line_content"]
+__all__ = ["STATES", "Laden", "Thing", "laden", "line_content"]
 
 STATES = ("dry", "leaving", "home", "full")
 """Everything dry; leaving with fresh tanks and heaters full; home with grey and toilets full; everything full."""
@@ -129,37 +129,6 @@ def laden(batch: Batch) -> Laden:
     )
 
 
-def brim(batch: Batch, name: str) -> Array:
-    """Content of a tank at its overflow, standing level as on the road, all equal ones together.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    name : str
-        The tank.
-
-    Returns
-    -------
-    array, shape (rows,)
-        At most its capacity, where that is said too [m³].
-    """
-    at, tank = f"tanks.{name}", batch.plan.tanks[name]
-    count, capacity = batch.number(f"{at}.count"), batch.number(f"{at}.capacity")
-    if tank.inside_height is None:
-        return count * capacity
-    top = batch.number(f"{at}.diameter" if tank.shape == "lying cylinder" else f"{at}.height")
-    overflow = batch.number(f"{at}.overflow")
-    level = np.where(np.isnan(overflow), top, overflow)
-    if tank.shape == "box":
-        full = vessel.box_volume(level, batch.number(f"{at}.length"), batch.number(f"{at}.width"))
-    elif tank.shape == "lying cylinder":
-        full = vessel.horizontal_cylinder_volume(level, top, batch.number(f"{at}.length"))
-    else:
-        full = vessel.vertical_cylinder_volume(level, batch.number(f"{at}.diameter"))
-    return count * np.fmin(full, capacity)
-
-
 def line_content(batch: Batch) -> Array:
     """Water in all hoses and pipes whose size and length are decided.
 
@@ -173,18 +142,7 @@ def line_content(batch: Batch) -> Array:
     array, shape (rows,)
         Content [m³].
     """
-    total = np.zeros(len(batch))
-    for run in _sized(batch.plan):
-        total = total + vessel.run_content(run_bore(batch, run), batch.number(f"runs.{run}.length"))
-    return total
-
-
-def _sized(plan: Plan) -> list[str]:
-    return [
-        name
-        for name, run in plan.runs.items()
-        if run.length is not None and (run.size is not None or run.bore is not None)
-    ]
+    return pipe_content(batch, batch.plan.runs)
 
 
 def _content(batch: Batch, thing: Thing) -> Array:

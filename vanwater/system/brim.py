@@ -1,0 +1,42 @@
+"""What a tank holds, full and standing level, along the rows."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from vanwater.physics import vessel
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+
+__all__ = ["brim"]
+
+
+def brim(batch: Batch, name: str) -> Array:
+    """Content of a tank at its overflow, standing level as on the road, all equal ones together.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    name : str
+        The tank.
+
+    Returns
+    -------
+    array, shape (rows,)
+        At most its capacity, where that is said too [m³].
+    """
+    at, tank = f"tanks.{name}", batch.plan.tanks[name]
+    count, capacity = batch.number(f"{at}.count"), batch.number(f"{at}.capacity")
+    if tank.inside_height is None:
+        return count * capacity
+    top = batch.number(f"{at}.diameter" if tank.shape == "lying cylinder" else f"{at}.height")
+    overflow = batch.number(f"{at}.overflow")
+    level = np.where(np.isnan(overflow), top, overflow)
+    if tank.shape == "box":
+        full = vessel.box_volume(level, batch.number(f"{at}.length"), batch.number(f"{at}.width"))
+    elif tank.shape == "lying cylinder":
+        full = vessel.horizontal_cylinder_volume(level, top, batch.number(f"{at}.length"))
+    else:
+        full = vessel.vertical_cylinder_volume(level, batch.number(f"{at}.diameter"))
+    return count * np.fmin(full, capacity)
