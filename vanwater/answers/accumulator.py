@@ -26,10 +26,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import COMPLIANCE, FLOW, PRESSURE, STARTS, VOLUME
 from vanwater.system.batch import Batch
-from vanwater.system.cushion import (
-    pump_line,
-    switched,
-)
+from vanwater.system.cushion import pump_line, switched
 from vanwater.system.hot_line import rings
 
 __all__ = ["Accumulator", "accumulator"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -83,12 +83,12 @@ def sets_on_mains(plan: Plan, ways: tuple[Way, ...]) -> tuple[MainsSet, ...]:
     return tuple(found)
 
 
-def sets_on_mains_numbers(found: tuple[MainsSet, ...]) -> dict[str, Step]:
+def sets_on_mains_numbers(found: Sequence[MainsSet]) -> dict[str, Step]:
     """The flows of the sets on the mains by key.
 
     Parameters
     ----------
-    found : tuple of MainsSet
+    found : sequence of MainsSet
         The sets.
 
     Returns
@@ -113,12 +113,12 @@ def sets_on_mains_numbers(found: tuple[MainsSet, ...]) -> dict[str, Step]:
     }
 
 
-def sets_on_mains_table(found: tuple[MainsSet, ...]) -> Table:
+def sets_on_mains_table(found: Sequence[MainsSet]) -> Table:
     """What the outlets of each set give on the mains.
 
     Parameters
     ----------
-    found : tuple of MainsSet
+    found : sequence of MainsSet
         The sets.
 
     Returns

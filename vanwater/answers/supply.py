@@ -6,7 +6,7 @@ tap, all unsure inputs and all remedies rows of one solve. Outlets open together
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -20,7 +20,7 @@ from vanwater.answers.joints import joints_findings
 from vanwater.answers.later import Later
 from vanwater.answers.loose_ends import loose_ends
 from vanwater.answers.mains import OnMains, mains_findings, mains_numbers, mains_only, mains_table, mains_ways, on_mains
-from vanwater.answers.mains_together import sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
+from vanwater.answers.mains_together import MainsSet, sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
 from vanwater.answers.npsh import npsh, npsh_finding, suction_table
 from vanwater.answers.outlet import UNSURE, OutletSupply, outlet_supplies
 from vanwater.answers.outlet_findings import outlet_findings, priming, suction_finding, way_not_decided
@@ -112,6 +112,7 @@ def supply(plan: Plan) -> Supply:
     findings += mains_findings(plan, whole, piped)
     findings += joined_findings(plan, whole)
     on_site = Unfolding(partial(on_mains, plan, piped))
+    site_sets = Later(partial(sets_on_mains, plan, piped))
     sets = open_sets(batch, outlets)
     findings += set_findings(plan, sets)
     findings += loose_ends(plan)
@@ -131,9 +132,9 @@ def supply(plan: Plan) -> Supply:
         label="Outlets",
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        tables=Later(partial(_tables, plan, outlets, main, sets, on_site)),
+        tables=Later(partial(_tables, plan, outlets, main, sets, on_site, site_sets)),
         findings=worst_first(findings),
-        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, on_site)),
+        numbers=Unfolding(partial(_all_numbers, plan, outlets, sets, on_site, site_sets)),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         plan=plan,
@@ -175,13 +176,16 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
 
 
 def _all_numbers(
-    plan: Plan, outlets: Mapping[str, OutletSupply], sets: tuple[OpenSet, ...], piped: Mapping[str, OnMains]
+    plan: Plan,
+    outlets: Mapping[str, OutletSupply],
+    sets: tuple[OpenSet, ...],
+    piped: Mapping[str, OnMains],
+    site_sets: Sequence[MainsSet],
 ) -> Mapping[str, Step]:
     found: dict[str, Step] = {}
     for one in outlets.values():
         found |= _numbers(plan, one)
-    on_site = sets_on_mains_numbers(sets_on_mains(plan, mains_ways(plan)) if piped else ())
-    return found | mains_numbers(piped) | set_numbers(sets) | on_site
+    return found | mains_numbers(piped) | set_numbers(sets) | sets_on_mains_numbers(site_sets)
 
 
 def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
@@ -238,9 +242,11 @@ def _tables(
     main: str,
     sets: tuple[OpenSet, ...],
     piped: Mapping[str, OnMains],
+    site_sets: Sequence[MainsSet],
 ) -> tuple[Table, ...]:
+    site = tuple(table for table in (mains_table(piped), sets_on_mains_table(site_sets)) if table.rows)
     if not main:
-        return (mains_table(piped),) if piped else ()
+        return site
     rows = tuple(
         (
             name,
@@ -281,6 +287,5 @@ def _tables(
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    site = (mains_table(piped), sets_on_mains_table(sets_on_mains(plan, mains_ways(plan)) if piped else ()))
     shown_tables = (each, *site, *set_tables(sets), budget, gains, suction_table(plan, outlets))
     return tuple(table for table in shown_tables if table.rows)
