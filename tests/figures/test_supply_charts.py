@@ -171,3 +171,19 @@ def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
         if chart is not None:
             assert drawing(chart, answer.plan.us).startswith("<svg")
             assert plain(words(chart.title, "terminal"), "terminal")
+
+
+def test_without_a_pump_no_budget_of_a_pump_is_drawn() -> None:
+    raw = {
+        "van": {"name": "can on the roof"},
+        "household": {"people": 1},
+        "tanks": {"can": {"holds": "fresh", "capacity": "20 L", "z": "1.8 m"}},
+        "runs": {"hose": {"from": "can", "to": "tap", "length": "2 m", "bore": "10 mm"}},
+        "outlets": {"tap": {"flow": "5 L/min", "at": "1 bar", "z": "0.8 m"}},
+    }
+    answer = supply(Plan.of(raw))
+    assert answer.outlets["tap"].flow.likely > 0
+    assert pressure_budget(answer) is None
+    along = pressure_along_the_way(answer)
+    assert along is not None
+    assert "are left before the tap" in words(along.title, "terminal")

@@ -109,10 +109,10 @@ def pressure_budget(answer: Supply) -> Chart | None:
     Returns
     -------
     Chart or None
-        None while no outlet is decided.
+        None while no outlet is decided, or where no pump drives the water.
     """
     along = _along(answer)
-    if not along:
+    if not along or not answer.outlets[answer.main].rise > 0:
         return None
     one = answer.outlets[answer.main]
     kinds = {stretch.label: stretch.kind for stretch in along}
