@@ -23,6 +23,12 @@ def test_all_answers(benchmark: Any, name: str) -> None:
     assert benchmark.pedantic(answers_to, setup=lambda: fresh(name), rounds=100, warmup_rounds=5).each
 
 
+def test_all_answers_without_outlets_open_together(benchmark: Any) -> None:
+    own = {key: table for key, table in example("family-winter").own.items() if key != "together"}
+    asked = benchmark.pedantic(answers_to, setup=lambda: ((Plan.of(own),), {}), rounds=100, warmup_rounds=5)
+    assert len(asked.each) == len(QUESTIONS)
+
+
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_one_answer(benchmark: Any, question: str) -> None:
     asked = benchmark.pedantic(QUESTIONS[question], setup=lambda: fresh("family-winter"), rounds=100, warmup_rounds=5)
