@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from tests.examples import example
-from vanwater.answers.supply import supply
-from vanwater.answers.together import OpenSet
+from vanwater.answers.outlets.question import supply
+from vanwater.answers.simultaneous.sets import OpenSet
 
 FAMILY = example("family-winter")
 

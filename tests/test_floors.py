@@ -34,20 +34,7 @@ LONGEST = 350
 """Lines of a module."""
 
 THROUGH: dict[str, str] = {
-    "answers/answer.py": "answers/test_questions.py",
-    "answers/cold_rows.py": "answers/test_cold.py",
-    "answers/cushion_findings.py": "answers/test_accumulator.py",
-    "answers/expansion.py": "answers/test_accumulator.py",
-    "answers/pump_cushion.py": "answers/test_accumulator.py",
-    "answers/frost_battery.py": "answers/test_frost.py",
-    "answers/frost_gaps.py": "answers/test_frost.py",
-    "answers/frost_pad_findings.py": "answers/test_frost_pads.py",
-    "answers/frost_runs.py": "answers/test_frost.py",
-    "answers/heater.py": "answers/test_hot_water.py",
-    "answers/heater_findings.py": "answers/test_hot_water.py",
-    "answers/outlet.py": "answers/test_supply.py",
-    "answers/outlet_findings.py": "answers/test_supply.py",
-    "answers/store.py": "answers/test_autonomy.py",
+    "answers/core/answer.py": "answers/test_questions.py",
     "physics/battery.py": "physics/test_electric.py",
 }
 """Modules that are a piece of another one, and the test file in which they are tested through it."""
@@ -200,8 +187,10 @@ def test_a_module_is_short_and_says_what_it_is(file: Path) -> None:
 def twin(file: Path) -> Path:
     """The test file of a module; a package below a floor may have one for all of its modules."""
     own = ROOT / "tests" / file.parent / f"test_{file.name}"
-    package = ROOT / "tests" / file.parent.parent / f"test_{file.parent.name}.py"
-    return package if len(file.parts) > 2 and not own.exists() else own
+    if len(file.parts) < 3 or own.exists():
+        return own
+    question = ROOT / "tests" / file.parent / "test_question.py"
+    return question if question.exists() else ROOT / "tests" / file.parent.parent / f"test_{file.parent.name}.py"
 
 
 @pytest.mark.parametrize("file", PUBLIC, ids=str)

@@ -17,10 +17,10 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 from traitlets.config import Config
 
-from vanwater.answers.accumulator import Accumulator
+from vanwater.answers.pump_starts.question import Accumulator
 from vanwater.panels import Panel, guard
+from vanwater.panels.control import Number, Whole
 from vanwater.panels.execute import executed
-from vanwater.panels.knob import Number, Whole
 from vanwater.panels.opening import PLAN_VARIABLE
 from vanwater.plan.tables import resource
 
@@ -163,8 +163,8 @@ def test_it_runs_on_every_plan_that_is_handed_over(
         for panel in panels:
             assert panel.writing.file is not None
             assert panel.writing.file.path == own
-            assert panel.knobs or not panel.before.decided
-            for first in list(panel.knobs.values())[:1]:
+            assert panel.controls or not panel.before.decided
+            for first in list(panel.controls.values())[:1]:
                 assert isinstance(first, Number | Whole)
                 first.slider.value = first.slider.max
                 assert panel.answer is not None

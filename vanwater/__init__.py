@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from vanwater.answers.answer import Answer
-    from vanwater.answers.finding import Finding, Verdict
+    from vanwater.answers.core.answer import Answer
+    from vanwater.answers.core.finding import Finding, Verdict
     from vanwater.answers.questions import Answers, answers_to
     from vanwater.plan.file import PlanFile, read
     from vanwater.plan.model import Plan
@@ -40,14 +40,14 @@ __all__ = [
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Answer": "vanwater.answers.answer",
+    "Answer": "vanwater.answers.core.answer",
     "Answers": "vanwater.answers.questions",
-    "Finding": "vanwater.answers.finding",
+    "Finding": "vanwater.answers.core.finding",
     "Plan": "vanwater.plan.model",
     "PlanError": "vanwater.plan.problems",
     "PlanFile": "vanwater.plan.file",
     "Problem": "vanwater.plan.problems",
-    "Verdict": "vanwater.answers.finding",
+    "Verdict": "vanwater.answers.core.finding",
     "answers_to": "vanwater.answers.questions",
     "read": "vanwater.plan.file",
 }

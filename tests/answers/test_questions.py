@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.answer import Answer
+from vanwater.answers.core.answer import Answer
 from vanwater.answers.questions import QUESTIONS, answers_to
 
 

@@ -17,17 +17,17 @@ from typing import Any
 import numpy as np
 import pytest
 
-from vanwater.answers.accumulator import Accumulator, accumulator
-from vanwater.answers.autonomy import Autonomy, autonomy
-from vanwater.answers.hot_water import HotWater, hot_water
-from vanwater.answers.supply import Supply, supply
-from vanwater.answers.weight import Weight, weight
+from vanwater.answers.hot_water.question import HotWater, hot_water
+from vanwater.answers.outlets.question import Supply, supply
+from vanwater.answers.pump_starts.question import Accumulator, accumulator
+from vanwater.answers.stay.question import Autonomy, autonomy
+from vanwater.answers.weight.question import Weight, weight
 from vanwater.panels.worked_plan import plan_of
 from vanwater.physics.chlorine import Basis, available_chlorine, liquid_dose
 from vanwater.physics.demand import hot_wait
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
-from vanwater.system.brim import brim
+from vanwater.system.full_volume import brim
 from vanwater.system.stores import hot_content, tank_reach
 from vanwater.system.weight import line_content
 

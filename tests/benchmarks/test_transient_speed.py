@@ -12,11 +12,11 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from scipy.integrate import solve_ivp
 
 from tests.examples import example
-from vanwater.answers.hammer import hammer_finding
-from vanwater.answers.over_time import over_time, over_time_numbers
-from vanwater.answers.pump_cushion import pump_cushion
-from vanwater.answers.small_draws import small_draw_findings
-from vanwater.figures.time_charts import over_time_charts
+from vanwater.answers.pump_starts.hammer import hammer_finding
+from vanwater.answers.pump_starts.over_time import over_time, over_time_numbers
+from vanwater.answers.pump_starts.pump import pump_cushion
+from vanwater.answers.pump_starts.small_draws import small_draw_findings
+from vanwater.answers.pump_starts.time_charts import over_time_charts
 from vanwater.physics.transient import follow
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from vanwater.answers.working import step
+from vanwater.answers.core.working import step
 from vanwater.quantities import Area, Array, Bore, Flow, Real, Speed
 
 

@@ -19,7 +19,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from vanwater.answers.autonomy import Autonomy, autonomy
+from vanwater.answers.stay.question import Autonomy, autonomy
 from vanwater.figures.roles import contrast
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
@@ -141,14 +141,14 @@ def _panel_in_sight(page: Page) -> None:
     page.locator(PLOT).wait_for(timeout=WAIT)
 
 
-def _knob(page: Page, label: str) -> Locator:
-    return page.locator(".vw-knob", has_text=label).first
+def _control(page: Page, label: str) -> Locator:
+    return page.locator(".vw-control", has_text=label).first
 
 
 def _press(page: Page, label: str, key: str) -> None:
     """Press a key on a slider and wait until the picture has changed."""
     page.evaluate(WATCH)
-    _knob(page, label).locator(".noUi-handle").focus()
+    _control(page, label).locator(".noUi-handle").focus()
     page.keyboard.press(key)
     page.wait_for_function("window.mutations > 0", timeout=WAIT)
 
@@ -197,7 +197,7 @@ def test_the_first_picture_is_the_plans(planner: Page, folder: Path) -> None:
 def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Page, folder: Path) -> None:
     _press(planner, "people who live in the van", "ArrowRight")
     _shows(planner, _wanted(folder, {"household.people": 5}))
-    assert _until(lambda: _knob(planner, "people who live in the van").locator("input").input_value() == "5")
+    assert _until(lambda: _control(planner, "people who live in the van").locator("input").input_value() == "5")
     _press(planner, "people who live in the van", "ArrowLeft")
     _press(planner, "people who live in the van", "ArrowLeft")
     _shows(planner, _wanted(folder, {"household.people": 3}))
@@ -205,7 +205,7 @@ def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Pag
 
 
 def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
-    places = [".vw-verdict", ".vw-knobs", ".vw-chart svg", ".vw-slot >> nth=0", ".vw-slot >> nth=2", ".vw-folds"]
+    places = [".vw-verdict", ".vw-controls", ".vw-chart svg", ".vw-slot >> nth=0", ".vw-slot >> nth=2", ".vw-folds"]
     planner.get_by_role("button", name="back to the plan").click()
     planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
     before = [planner.locator(place).first.bounding_box() for place in places]
@@ -225,7 +225,7 @@ def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
 
 
 def test_a_number_nobody_believes_shows_an_alert_and_no_picture(planner: Page, folder: Path) -> None:
-    box = _knob(planner, "inside length along the van").locator("input")
+    box = _control(planner, "inside length along the van").locator("input")
     box.fill("99")
     box.press("Enter")
     alert = planner.get_by_role("alert")
@@ -260,7 +260,7 @@ def test_after_a_reload_the_picture_is_fresh(planner: Page, folder: Path) -> Non
     _idle(planner)
     _panel_in_sight(planner)
     _shows(planner, fresh)
-    assert _knob(planner, "people who live in the van").locator("input").input_value() == "5"
+    assert _control(planner, "people who live in the van").locator("input").input_value() == "5"
     _press(planner, "people who live in the van", "ArrowRight")
     _shows(planner, _wanted(folder, {"household.people": 6}))
 

@@ -12,8 +12,8 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.browser.test_planner import WAIT, WATCH, _contrasts, _idle, _until, lab  # noqa: F401 - lab is a fixture
-from vanwater.answers.supply import supply
-from vanwater.figures.pump_chart import pump_against_system
+from vanwater.answers.outlets.pump_chart import pump_against_system
+from vanwater.answers.outlets.question import supply
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 
@@ -70,7 +70,7 @@ def _scrolled_to(page: Page) -> bool:
 
 
 def _slider(page: Page, label: str) -> Locator:
-    return page.locator(f"{PANEL} .vw-knob", has_text=label).first.locator(".noUi-handle")
+    return page.locator(f"{PANEL} .vw-control", has_text=label).first.locator(".noUi-handle")
 
 
 def _lines(page: Page) -> dict[str, str]:
@@ -85,7 +85,7 @@ def test_the_pumps_curve_follows_its_volts_and_no_systems_curve_does(planner: Pa
     _slider(planner, "volts that reach it").focus()
     planner.keyboard.press("ArrowLeft")
     planner.wait_for_function("window.mutations > 0", timeout=WAIT)
-    box = planner.locator(f"{PANEL} .vw-knob", has_text="volts that reach it").first.locator("input")
+    box = planner.locator(f"{PANEL} .vw-control", has_text="volts that reach it").first.locator("input")
     assert _until(lambda: float(box.input_value()) < 12.7)
     plan = read(folder / "van.toml").plan.changed({"pumps.pump.volts": float(box.input_value())})
     chart = pump_against_system(supply(plan))

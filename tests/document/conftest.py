@@ -12,11 +12,11 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from vanwater.answers.answer import Answer, Assumption, Caution, Column, Table
-from vanwater.answers.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.answer import Answer, Assumption, Caution, Column, Table
+from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.working import Step, shown, step
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.answers.wording import Amount, Range, say
-from vanwater.answers.working import Step, shown, step
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource

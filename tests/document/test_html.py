@@ -9,9 +9,9 @@ from itertools import pairwise
 import pytest
 
 import vanwater.document.html as document
-from vanwater.answers.answer import Answer
-from vanwater.answers.finding import Verdict
-from vanwater.answers.wording import Amount, Range, Say
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.html import render, write
 from vanwater.figures.roles import contrast
 from vanwater.plan.model import Plan

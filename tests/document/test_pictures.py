@@ -3,10 +3,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from vanwater.answers.wording import Amount, say
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.statement import Amount, say
 from vanwater.document.pictures import inline, pictures
 from vanwater.document.words import Words
-from vanwater.figures.chart import Axis, Bars, Chart, Line
 from vanwater.quantities import VOLUME
 
 NS = 'xmlns="http://www.w3.org/2000/svg"'

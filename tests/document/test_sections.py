@@ -2,9 +2,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from vanwater.answers.answer import Caution
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import Amount, Range, say
+from vanwater.answers.core.answer import Caution
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.document.sections import Section, Told, sections
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums

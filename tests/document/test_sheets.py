@@ -1,7 +1,7 @@
 from __future__ import annotations
 
-from vanwater.answers.answer import Column, Table
-from vanwater.answers.wording import Amount, Range, say
+from vanwater.answers.core.answer import Column, Table
+from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.document.sheets import laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.wording import Amount, Range
+from vanwater.answers.core.statement import Amount, Range
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.answers.wording import Amount, Range, say
+from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.document.words import Words, dated, in_css
 from vanwater.quantities import ALTITUDE, BORE, DAY, DURATION, FLOW, LENGTH, SECONDS, STAY, VOLUME
 

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from vanwater.answers.wording import Range, say
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Mark, Rule
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Rule
+from vanwater.answers.core.statement import Range, say
 from vanwater.quantities import DAILY_VOLUME, DAY, FLOW, HOURS, PRESSURE, SHARE, STAY, TEMPERATURE, VOLUME
 
 NASTY = '<script>alert(1)</script> $x^2$ [b] %{x} "quoted" & =1+1 \u202e\x1b[31m'

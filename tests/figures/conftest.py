@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-from vanwater.figures.chart import Chart
+from vanwater.answers.core.chart import Chart
 
 
 def _samples() -> ModuleType:

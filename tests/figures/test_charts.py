@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.autonomy import autonomy
+from vanwater.answers.core.chart import Bars, Line, Rule
 from vanwater.answers.questions import answers_to
-from vanwater.figures.chart import Bars, Line, Rule
+from vanwater.answers.stay.question import autonomy
 from vanwater.figures.charts import chart_of, charts_of, litres_by_use, stores_running_out
 from vanwater.figures.data import csv
 from vanwater.plan.model import Plan

@@ -6,7 +6,7 @@ import io
 import numpy as np
 import pytest
 
-from vanwater.figures.chart import Bars, Line, Mark
+from vanwater.answers.core.chart import Bars, Line, Mark
 from vanwater.figures.data import csv, rows
 
 

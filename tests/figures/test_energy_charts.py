@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.answers.accumulator import accumulator
-from vanwater.answers.hot_water import hot_water
-from vanwater.figures.chart import Bars, Line, Mark
+from vanwater.answers.core.chart import Bars, Line, Mark
+from vanwater.answers.hot_water.question import hot_water
+from vanwater.answers.pump_starts.question import accumulator
 from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 
 FAMILY = example("family-winter")

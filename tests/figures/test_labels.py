@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Rule
 from vanwater.figures.labels import lay_out
 from vanwater.figures.sheet import Word
 from vanwater.quantities import DAY, PRESSURE, STAY

@@ -11,7 +11,7 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
 from scipy.optimize import minimize
 
-from vanwater.figures.chart import Axis, Chart, Line, Rule
+from vanwater.answers.core.chart import Axis, Chart, Line, Rule
 from vanwater.figures.layout import Span, apart, beside, round_step, span, text_width, wrapped
 from vanwater.quantities import DAY, PRESSURE, STAY, TEMPERATURE
 

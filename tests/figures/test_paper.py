@@ -12,7 +12,7 @@ import pytest
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
 
-from vanwater.answers.harmless import plain
+from vanwater.answers.core.escaping import plain
 from vanwater.figures.paper import svg
 from vanwater.figures.roles import ROLES
 

@@ -9,8 +9,8 @@ import numpy as np
 import plotly.graph_objects as go
 import pytest
 
-from vanwater.answers.harmless import plain
-from vanwater.figures.chart import Bars, Line, Mark, Rule
+from vanwater.answers.core.chart import Bars, Line, Mark, Rule
+from vanwater.answers.core.escaping import plain
 from vanwater.figures.labels import lay_out
 from vanwater.figures.roles import ROLES
 from vanwater.figures.screen import figure, update, widget

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from vanwater.figures.chart import Axis, Bars, Chart
+from vanwater.answers.core.chart import Axis, Bars, Chart
 from vanwater.figures.labels import lay_out
 from vanwater.figures.sheet import Word, bar_rows, bar_values, ends_early, value_texts
 from vanwater.quantities import DAY, STAY

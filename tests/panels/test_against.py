@@ -5,9 +5,9 @@ import math
 import numpy as np
 import pytest
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.wording import Amount, Range, say
-from vanwater.figures.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.panels.against import against, beside
 from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE
 

@@ -2,15 +2,15 @@ from __future__ import annotations
 
 import pytest
 
-from vanwater.answers.accumulator import accumulator
-from vanwater.answers.autonomy import autonomy
-from vanwater.answers.frost import frost
-from vanwater.answers.hot_water import hot_water
+from vanwater.answers.frost.question import frost
+from vanwater.answers.hot_water.question import hot_water
+from vanwater.answers.outlets.question import supply
+from vanwater.answers.pump_starts.question import accumulator
 from vanwater.answers.questions import QUESTIONS
-from vanwater.answers.supply import supply
-from vanwater.panels.choice import IN_SIGHT, knobs_for
+from vanwater.answers.stay.question import autonomy
+from vanwater.panels.choice import IN_SIGHT, controls_for
+from vanwater.panels.control import Number, Whole, control
 from vanwater.panels.fit import fits_of, part_at
-from vanwater.panels.knob import Number, Whole, knob
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -18,19 +18,19 @@ from vanwater.plan.model import Plan
 BARE = Plan.of({"van": {"name": "empty"}, "household": {"people": 2}})
 
 
-def test_every_example_gets_knobs_that_exist_for_each_question(example: PlanFile) -> None:
+def test_every_example_gets_controls_that_exist_for_each_question(example: PlanFile) -> None:
     plan = example.plan
     for answer in (question(plan) for question in QUESTIONS.values()):
-        sight, rest = knobs_for(plan, answer)
+        sight, rest = controls_for(plan, answer)
         fits = fits_of(plan, answer)
         assert (1 if answer.decided else 0) <= len(sight) <= IN_SIGHT
         assert len({*sight, *rest}) == len(sight) + len(rest)
         for address in (*sight, *rest):
-            knob(plan, address, fit=fits.get(part_at(address)))
+            control(plan, address, fit=fits.get(part_at(address)))
 
 
 def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
-    sight, _ = knobs_for(family.plan, autonomy(family.plan))
+    sight, _ = controls_for(family.plan, autonomy(family.plan))
     assert sight[:6] == (
         "household.people",
         "household.habits",
@@ -41,8 +41,8 @@ def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
     )
 
 
-def test_the_way_to_the_main_outlet_has_its_knobs(family: PlanFile) -> None:
-    sight, rest = knobs_for(family.plan, supply(family.plan))
+def test_the_way_to_the_main_outlet_has_its_controls(family: PlanFile) -> None:
+    sight, rest = controls_for(family.plan, supply(family.plan))
     assert sight == (
         "pumps.pump.volts",
         "outlets.shower.flow",
@@ -59,12 +59,12 @@ def test_the_way_to_the_main_outlet_has_its_knobs(family: PlanFile) -> None:
 def test_a_filter_of_the_table_is_one_that_clogs(family: PlanFile) -> None:
     """A strainer of the builder's own says its loss itself; nothing makes it worse."""
     own = family.plan.changed({"fittings.mesh": {"k": 3.0}, "runs.suction.fittings": {"mesh": 1}})
-    sight, rest = knobs_for(own, supply(own))
+    sight, rest = controls_for(own, supply(own))
     assert not any(address.endswith(".clogged") for address in (*sight, *rest))
 
 
-def test_the_accumulator_and_its_switch_have_their_knobs(family: PlanFile) -> None:
-    sight, rest = knobs_for(family.plan, accumulator(family.plan))
+def test_the_accumulator_and_its_switch_have_their_controls(family: PlanFile) -> None:
+    sight, rest = controls_for(family.plan, accumulator(family.plan))
     assert sight == (
         "accumulators.accumulator.volume",
         "accumulators.accumulator.precharge",
@@ -77,8 +77,8 @@ def test_the_accumulator_and_its_switch_have_their_knobs(family: PlanFile) -> No
     assert "pumps.pump.line_gives" in rest
 
 
-def test_the_heater_and_the_shower_have_their_knobs(family: PlanFile) -> None:
-    sight, rest = knobs_for(family.plan, hot_water(family.plan))
+def test_the_heater_and_the_shower_have_their_controls(family: PlanFile) -> None:
+    sight, rest = controls_for(family.plan, hot_water(family.plan))
     assert sight == (
         "heaters.heater.volume",
         "heaters.heater.power",
@@ -91,8 +91,8 @@ def test_the_heater_and_the_shower_have_their_knobs(family: PlanFile) -> None:
     assert "inverter.rating" in rest
 
 
-def test_foam_pads_cold_and_wind_have_their_knobs(family: PlanFile) -> None:
-    sight, rest = knobs_for(family.plan, frost(family.plan))
+def test_foam_pads_cold_and_wind_have_their_controls(family: PlanFile) -> None:
+    sight, rest = controls_for(family.plan, frost(family.plan))
     assert sight == (
         "frost.design_cold",
         "frost.road_speed",
@@ -107,33 +107,33 @@ def test_foam_pads_cold_and_wind_have_their_knobs(family: PlanFile) -> None:
 
 def test_a_tank_in_the_room_has_no_foam_to_turn(family: PlanFile) -> None:
     plan = family.plan.changed({"tanks.fresh.beside": "room", "tanks.fresh.faces": {}})
-    assert "tanks.fresh.foam" not in {*knobs_for(plan, frost(plan))[0], *knobs_for(plan, frost(plan))[1]}
+    assert "tanks.fresh.foam" not in {*controls_for(plan, frost(plan))[0], *controls_for(plan, frost(plan))[1]}
 
 
 def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: PlanFile) -> None:
     plan = family.plan.changed({"mixers.shower mixer.kind": "thermostatic", "mixers.shower mixer.set": 273.15 + 39})
-    known = {*knobs_for(plan, supply(plan))[0], *knobs_for(plan, supply(plan))[1]}
+    known = {*controls_for(plan, supply(plan))[0], *controls_for(plan, supply(plan))[1]}
     assert "mixers.shower mixer.set" in known
     assert "outlets.shower.temperature" not in known
     free = plan.changed({"mixers.shower mixer.set": None})
-    assert "outlets.shower.temperature" in {*knobs_for(free, supply(free))[0], *knobs_for(free, supply(free))[1]}
-    made = knob(plan, "mixers.shower mixer.set")
+    assert "outlets.shower.temperature" in {*controls_for(free, supply(free))[0], *controls_for(free, supply(free))[1]}
+    made = control(plan, "mixers.shower mixer.set")
     assert isinstance(made, Number)
 
 
 def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
-    sight, rest = knobs_for(BARE, autonomy(BARE))
+    sight, rest = controls_for(BARE, autonomy(BARE))
     assert sight[:2] == ("household.people", "household.habits")
     assert not any(address.startswith("battery") for address in (*sight, *rest))
     for question in (supply, accumulator, hot_water):
-        assert knobs_for(BARE, question(BARE)) == ((), ())
+        assert controls_for(BARE, question(BARE)) == ((), ())
 
 
 @pytest.mark.parametrize("question", ["hot_water", "frost"])
-def test_no_knob_fails_but_by_a_refusal_that_names_it(family: PlanFile, question: str) -> None:
+def test_no_control_fails_but_by_a_refusal_that_names_it(family: PlanFile, question: str) -> None:
     panel = Panel(family, question)
     assert panel.answer is not None
-    for address, one in panel.knobs.items():
+    for address, one in panel.controls.items():
         ends = (one.slider.min, one.slider.max) if isinstance(one, Number | Whole) else (True, False)
         told = set()
         for end in ends:

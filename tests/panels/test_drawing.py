@@ -5,8 +5,8 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 
-from vanwater.answers.autonomy import autonomy
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Mark, Rule, words
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Rule, words
+from vanwater.answers.stay.question import autonomy
 from vanwater.figures.charts import litres_by_use, stores_running_out
 from vanwater.figures.roles import ROLES, contrast
 from vanwater.panels.drawing import DARK_STYLE, drawing

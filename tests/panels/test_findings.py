@@ -1,9 +1,9 @@
 from __future__ import annotations
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import Amount, say
-from vanwater.answers.working import shown
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.working import shown
 from vanwater.panels.findings import Findings
 from vanwater.quantities import DAY, STAY
 

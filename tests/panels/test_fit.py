@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from vanwater.answers.accumulator import accumulator
-from vanwater.answers.autonomy import autonomy
-from vanwater.answers.frost import frost
+from vanwater.answers.frost.question import frost
+from vanwater.answers.pump_starts.question import accumulator
+from vanwater.answers.stay.question import autonomy
 from vanwater.panels.fit import accumulator_for, fits_of, has_part, pad_for, part_at
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
@@ -76,9 +76,9 @@ def accumulator_of(panel: Panel) -> Any:
     return panel.plan.accumulators.get("accumulator")
 
 
-def test_one_knob_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) -> None:
+def test_one_control_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) -> None:
     panel = Panel(bare, "accumulator")
-    volume, precharge = (panel.knobs[f"accumulators.accumulator.{key}"] for key in ("volume", "precharge"))
+    volume, precharge = (panel.controls[f"accumulators.accumulator.{key}"] for key in ("volume", "precharge"))
     assert "chatters" in panel.verdict.value
     assert "plan: not decided" in volume.head.value  # type: ignore[attr-defined]
     assert precharge.box.value == pytest.approx(0.9, abs=0.01)  # type: ignore[attr-defined]
@@ -87,7 +87,7 @@ def test_one_knob_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) ->
     assert accumulator_of(panel).precharge == pytest.approx(precharge.value)
     assert "without the accumulator" in panel.verdict.value
     assert "piece at which it sits: tee" in panel.verdict.value
-    assert panel.hand.written["accumulators.accumulator.volume"] == "1.5 L"
+    assert panel.group.written["accumulators.accumulator.volume"] == "1.5 L"
     precharge.turn(0.5e5)
     assert accumulator_of(panel).precharge == 0.5e5
     panel.reset()

@@ -6,12 +6,12 @@ from functools import partial
 
 import pytest
 
-from vanwater.answers.answer import Answer, Caution
-from vanwater.answers.autonomy import autonomy
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import say
-from vanwater.figures.chart import Line
-from vanwater.panels.knob import Choice, Knob, Number, Whole
+from vanwater.answers.core.answer import Answer, Caution
+from vanwater.answers.core.chart import Line
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import say
+from vanwater.answers.stay.question import autonomy
+from vanwater.panels.control import Choice, Control, Number, Whole
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
@@ -37,7 +37,7 @@ ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, 
 def shown(panel: Panel) -> str:
     """Everything that a panel tells."""
     slots = [slot.text.value + slot.sum.value for slot in panel.findings.slots]
-    folds = [fold.text.value for fold in panel.folds]
+    folds = [collapsible.text.value for collapsible in panel.folds]
     return "\n".join([panel.verdict.value, panel.picture.value, panel.grave.value, *slots, *folds])
 
 
@@ -46,7 +46,7 @@ def lasts(file: PlanFile) -> str:
     return autonomy(file.plan).stay.parts()[0]
 
 
-def turn_to_each_end(one: Knob) -> list[Callable[[], None]]:
+def turn_to_each_end(one: Control) -> list[Callable[[], None]]:
     if isinstance(one, Number | Whole):
         return [partial(setattr, one.slider, "value", end) for end in (one.slider.min, one.slider.max)]
     if isinstance(one, Choice):
@@ -56,12 +56,12 @@ def turn_to_each_end(one: Knob) -> list[Callable[[], None]]:
 
 
 @pytest.mark.parametrize("question", ["autonomy", "supply"])
-def test_every_knob_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, question: str) -> None:
+def test_every_control_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, question: str) -> None:
     panel = Panel(example, question)
     assert panel.answer is not None
     before = panel.answer.verdict.text(), tuple(one.statement.text() for one in panel.answer.findings)
     still = ONLY_FINDINGS[example.path.stem] | {"household.days_wanted"}
-    for address, one in panel.knobs.items():
+    for address, one in panel.controls.items():
         if address.endswith("cut_out"):
             continue  # below cut-in it is refused; above, the test below
         verdicts, findings = set(), set()
@@ -81,7 +81,7 @@ def test_every_knob_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, q
 
 def test_a_lower_cut_out_makes_the_pump_cycle(family: PlanFile) -> None:
     panel = Panel(family, "supply")
-    one = panel.knobs["pumps.pump.cut_out"]
+    one = panel.controls["pumps.pump.cut_out"]
     one.turn(1.6e5)
     assert panel.answer is not None
     assert "The pump cycles" in " ".join(found.statement.text() for found in panel.answer.findings)
@@ -97,7 +97,7 @@ def _plain(html: str) -> str:
 
 def test_the_panel_shows_the_librarys_answer_for_the_turned_plan(family: PlanFile) -> None:
     panel = Panel(family, "autonomy", "stores")
-    slider = panel.knobs["household.people"]
+    slider = panel.controls["household.people"]
     assert isinstance(slider, Whole)
     slider.slider.value = 6
     wanted = autonomy(family.plan.changed({"household.people": 6}))
@@ -118,7 +118,7 @@ def test_the_panel_shows_the_librarys_answer_for_the_turned_plan(family: PlanFil
 def test_units_are_the_plans_own_or_the_ones_asked_for(example: PlanFile) -> None:
     for us, unit, other in ((False, "(L)", "(gal)"), (True, "(gal)", "(L)")):
         panel = Panel(example, us=us)
-        labels = [one.label for one in panel.knobs.values()]
+        labels = [one.label for one in panel.controls.values()]
         assert any(label.endswith(unit) for label in labels)
         assert not any(label.endswith(other) for label in labels)
         panel.folds[0].button.value = True
@@ -128,10 +128,10 @@ def test_units_are_the_plans_own_or_the_ones_asked_for(example: PlanFile) -> Non
 
 def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> None:
     panel = Panel(family, "autonomy", "stores")
-    for fold in panel.folds:
-        assert fold.text.value == ""
-        fold.button.value = True
-    sums, assumptions, sources, data, cautions, writing = (fold.text.value for fold in panel.folds)
+    for collapsible in panel.folds:
+        assert collapsible.text.value == ""
+        collapsible.button.value = True
+    sums, assumptions, sources, data, cautions, writing = (collapsible.text.value for collapsible in panel.folds)
     assert "days off-grid = " in sums
     panel.key.value = "autonomy.days.grey"
     assert "V / q" in panel.folds[0].text.value
@@ -142,17 +142,17 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     assert "stays as it is" in writing
     assert "Weigh the van" in panel.grave.value  # a grave one is never folded
     assert "Weigh the van" not in cautions
-    panel.knobs["household.people"].turn(2)
+    panel.controls["household.people"].turn(2)
     assert "+ people = 2" in panel.folds[-1].text.value
 
 
-def test_an_impossible_knob_clears_every_result_and_says_why(family: PlanFile) -> None:
+def test_an_impossible_control_clears_every_result_and_says_why(family: PlanFile) -> None:
     panel = Panel(family, "autonomy", "stores")
-    for fold in panel.folds:
-        fold.button.value = True
+    for collapsible in panel.folds:
+        collapsible.button.value = True
     panel.findings.slots[0].why.value = True
     assert lasts(family) in shown(panel)
-    one = panel.knobs["tanks.fresh.width"]
+    one = panel.controls["tanks.fresh.width"]
     assert isinstance(one, Number)
     one.box.value = 99.0
     assert 'role="alert"' in panel.verdict.value
@@ -160,16 +160,16 @@ def test_an_impossible_knob_clears_every_result_and_says_why(family: PlanFile) -
     assert panel.answer is None
     rest = shown(panel).replace(panel.verdict.value, "")
     assert rest.strip() == ""
-    panel.knobs["household.people"].turn(3)  # still impossible
+    panel.controls["household.people"].turn(3)  # still impossible
     assert 'role="alert"' in panel.verdict.value
     one.box.value = 1.0
     assert panel.answer is not None
     assert 'role="alert"' not in panel.verdict.value
 
 
-def test_a_clash_within_the_plan_is_told_at_its_knob(family: PlanFile) -> None:
-    panel = Panel(family, "autonomy", "stores", knobs=("tanks.grey.height", "tanks.grey.overflow"))
-    panel.knobs["tanks.grey.height"].turn(0.15)  # below its overflow
+def test_a_clash_within_the_plan_is_told_at_its_control(family: PlanFile) -> None:
+    panel = Panel(family, "autonomy", "stores", controls=("tanks.grey.height", "tanks.grey.overflow"))
+    panel.controls["tanks.grey.height"].turn(0.15)  # below its overflow
     assert "grey tank, height of the overflow" in panel.verdict.value
     assert "The overflow lies above the tank" in panel.verdict.value
     assert panel.picture.value == ""
@@ -187,12 +187,12 @@ def test_a_failing_callback_shows_an_alert_and_no_stale_number(family: PlanFile)
     panel = Panel(family, question, "stores")
     assert lasts(family) in panel.verdict.value
     with pytest.raises(ZeroDivisionError):
-        panel.knobs["household.people"].turn(3)
+        panel.controls["household.people"].turn(3)
     assert 'role="alert"' in panel.verdict.value
     assert "&lt;zero&gt;" in panel.verdict.value
     assert lasts(family) not in shown(panel)
     assert panel.picture.value == ""
-    panel.knobs["household.people"].turn(2)
+    panel.controls["household.people"].turn(2)
     assert panel.answer is not None
 
 
@@ -205,7 +205,7 @@ def test_a_picture_that_fails_leaves_no_old_one(family: PlanFile) -> None:
     panel = Panel(family, "autonomy", draw)
     assert "nothing to draw" in panel.picture.value
     with pytest.raises(ValueError, match="cannot be drawn"):
-        panel.knobs["household.people"].turn(1)
+        panel.controls["household.people"].turn(1)
     assert panel.answer is None
     assert "cannot be drawn" in panel.verdict.value
 
@@ -221,35 +221,35 @@ def test_hostile_words_are_only_text(family: PlanFile) -> None:
             cautions=(Caution("a", HOSTILE, grave=True), Caution("b", HOSTILE)),
         )
 
-    panel = Panel(family, question, knobs=("household.people",))
-    for fold in panel.folds:
-        fold.button.value = True
-    panel.knobs["household.people"].turn(2)
+    panel = Panel(family, question, controls=("household.people",))
+    for collapsible in panel.folds:
+        collapsible.button.value = True
+    panel.controls["household.people"].turn(2)
     assert "<img" not in shown(panel)
     assert "&lt;img src=x" in panel.verdict.value
 
 
 def test_changes_are_written_only_on_a_click_and_then_are_the_plan(own_file: PlanFile) -> None:
     panel = Panel(own_file, "autonomy", "stores")
-    panel.writing.fold.button.value = True
-    panel.knobs["household.people"].turn(2)
-    panel.knobs["uses.shower.duration"].turn(60.0)
+    panel.writing.collapsible.button.value = True
+    panel.controls["household.people"].turn(2)
+    panel.controls["uses.shower.duration"].turn(60.0)
     assert read(own_file.path).text == own_file.text
     panel.writing.button.click()
     saved = read(own_file.path).plan
     assert (saved.household.people, saved.at("uses.shower.duration")) == (2, 60.0)
     assert panel.saved.own == saved.own
     assert "As the plan stands" in panel.verdict.value
-    assert "plan: 2" in panel.knobs["household.people"].head.value  # type: ignore[attr-defined]
-    assert "Written into van.toml" in panel.writing.fold.text.value
-    panel.knobs["household.people"].turn(5)
+    assert "plan: 2" in panel.controls["household.people"].head.value  # type: ignore[attr-defined]
+    assert "Written into van.toml" in panel.writing.collapsible.text.value
+    panel.controls["household.people"].turn(5)
     panel.writing.button.click()
     assert read(own_file.path).plan.household.people == 5
 
 
 def test_what_does_not_fit_the_chart_or_the_sight_is_refused(family: PlanFile) -> None:
     with pytest.raises(ValueError, match="at most 7"):
-        Panel(family, knobs=tuple(f"uses.{name}.a_day" for name in family.plan.uses))
+        Panel(family, controls=tuple(f"uses.{name}.a_day" for name in family.plan.uses))
     with pytest.raises(KeyError):
         Panel(family, "weather")
 
@@ -264,5 +264,5 @@ def test_an_empty_plan_says_what_is_not_decided() -> None:
     panel = Panel(Plan.of({"van": {"name": "empty"}, "household": {"people": 2}}))
     assert "not decided yet" in panel.verdict.value
     assert "nothing to draw" in panel.picture.value
-    panel.knobs["household.habits"].turn("careful")
+    panel.controls["household.habits"].turn("careful")
     assert "not decided" in panel.verdict.value

@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
+from vanwater.panels.markup import agreement
 from vanwater.panels.published import agrees, published, reckoned, rows_of
-from vanwater.panels.told import agreement
 from vanwater.plan.tables import resource
 
 ELSEWHERE = ("tables", "left_out")

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from vanwater.panels.told import agreement
+from vanwater.panels.markup import agreement
 from vanwater.panels.worked import Worked, compared, worked_van
 from vanwater.panels.worked_numbers import NUMBERS
 from vanwater.plan.tables import resource

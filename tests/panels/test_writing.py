@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from vanwater.panels.hand import Hand
+from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.writing import WriteBack, changed_lines, is_example, revised
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.problems import PlanError
@@ -40,21 +40,21 @@ def test_examples_of_the_package_are_known(family: PlanFile, own_file: PlanFile)
     assert not is_example(own_file)
 
 
-def written(file: PlanFile | None, plan: PlanFile) -> tuple[WriteBack, Hand, list[PlanFile]]:
-    hand = Hand(plan.plan, ("household.people",))
+def written(file: PlanFile | None, plan: PlanFile) -> tuple[WriteBack, ControlGroup, list[PlanFile]]:
+    group = ControlGroup(plan.plan, ("household.people",))
     told: list[PlanFile] = []
-    back = WriteBack(file, hand, told.append)
-    back.fold.button.value = True
-    return back, hand, told
+    back = WriteBack(file, group, told.append)
+    back.collapsible.button.value = True
+    return back, group, told
 
 
 def test_nothing_is_written_before_the_button_is_pressed(own_file: PlanFile) -> None:
-    back, hand, told = written(own_file, own_file)
+    back, group, told = written(own_file, own_file)
     assert back.button.disabled
-    assert "Nothing is changed" in back.fold.text.value
-    hand.knobs["household.people"].turn(2)
-    back.fold.refresh()
-    assert "- people = 4\n+ people = 2" in back.fold.text.value
+    assert "Nothing is changed" in back.collapsible.text.value
+    group.controls["household.people"].turn(2)
+    back.collapsible.refresh()
+    assert "- people = 4\n+ people = 2" in back.collapsible.text.value
     assert read(own_file.path).text == own_file.text
     assert not back.button.disabled
     back.button.click()
@@ -64,24 +64,24 @@ def test_nothing_is_written_before_the_button_is_pressed(own_file: PlanFile) -> 
 
 
 def test_a_file_that_somebody_else_changed_is_left_alone(own_file: PlanFile) -> None:
-    back, hand, told = written(own_file, own_file)
-    hand.knobs["household.people"].turn(2)
-    back.fold.refresh()
+    back, group, told = written(own_file, own_file)
+    group.controls["household.people"].turn(2)
+    back.collapsible.refresh()
     own_file.path.write_text(own_file.text + "# mine\n", encoding="utf-8")
     back.button.click()
     assert told == []
     assert own_file.path.read_text(encoding="utf-8").endswith("# mine\n")
-    assert 'role="alert"' in back.fold.text.value
-    assert "changed by somebody else" in back.fold.text.value
+    assert 'role="alert"' in back.collapsible.text.value
+    assert "changed by somebody else" in back.collapsible.text.value
 
 
 def test_an_example_is_shown_and_never_written(family: PlanFile) -> None:
     before = family.path.read_bytes()
-    back, hand, told = written(family, family)
-    hand.knobs["household.people"].turn(2)
-    back.fold.refresh()
-    assert "+ people = 2" in back.fold.text.value
-    assert "stays as it is" in back.fold.text.value
+    back, group, told = written(family, family)
+    group.controls["household.people"].turn(2)
+    back.collapsible.refresh()
+    assert "+ people = 2" in back.collapsible.text.value
+    assert "stays as it is" in back.collapsible.text.value
     assert back.button.disabled
     back.button.click()
     assert (told, family.path.read_bytes()) == ([], before)
@@ -89,17 +89,17 @@ def test_an_example_is_shown_and_never_written(family: PlanFile) -> None:
 
 def test_a_plan_without_a_file_says_so(family: PlanFile) -> None:
     back, _, _ = written(None, family)
-    assert "not read from a file" in back.fold.text.value
+    assert "not read from a file" in back.collapsible.text.value
 
 
 def test_the_name_of_a_file_is_only_text(own_file: PlanFile, tmp_path: Path) -> None:
     path = tmp_path / "<b>van<b>.toml"
     path.write_bytes(own_file.data)
-    back, hand, _ = written(read(path), own_file)
-    assert "<b>" not in back.fold.text.value
-    hand.knobs["household.people"].turn(2)
-    back.fold.refresh()
-    assert "<b>" not in back.fold.text.value
+    back, group, _ = written(read(path), own_file)
+    assert "<b>" not in back.collapsible.text.value
+    group.controls["household.people"].turn(2)
+    back.collapsible.refresh()
+    assert "<b>" not in back.collapsible.text.value
     back.button.click()
     assert read(path).plan.household.people == 2
 

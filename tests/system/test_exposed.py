@@ -7,8 +7,8 @@ from tests.answers.frosty import HOSE, frosty
 from vanwater.physics.pipe_loss import Pipe, pipe_conductance_in_air
 from vanwater.plan.tables import pipes
 from vanwater.system.batch import Batch, Row
-from vanwater.system.beside import Case
 from vanwater.system.exposed import HOSE_WALL, RunHeat, conductances, exposed, run_heat, wall_material
+from vanwater.system.surroundings import Case
 
 KELVIN = np.array([277.15])
 

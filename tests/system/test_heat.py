@@ -13,9 +13,9 @@ from vanwater.plan.tables import materials
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch, Row
-from vanwater.system.beside import Case
 from vanwater.system.heat import FACES, FOAM_CONDUCTIVITY, WALL, TankHeat, beside, faces_of, tank_heat, transmittances
 from vanwater.system.stores import tank_reach
+from vanwater.system.surroundings import Case
 
 
 def known(plan: Plan, *rows: Row, tank: str = "fresh") -> TankHeat:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.outlet import UNSURE
+from vanwater.answers.outlets.outlet import UNSURE
 from vanwater.physics.series import series_flow
 from vanwater.system.batch import Batch, Row, low_and_high
 from vanwater.system.network import Case, complete_ways, open_together, solve_cases

@@ -9,8 +9,8 @@ from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import ratings
+from vanwater.system.design_pressure import shut_off, strains
 from vanwater.system.pieces import Piece, pieces
-from vanwater.system.strain import shut_off, strains
 
 FAMILY = example("family-winter")
 

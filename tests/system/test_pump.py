@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 from tests.pumped import BY_HAND as BY_HAND_FIELDS
 from tests.pumped import CURVE, KINDS, on_the_mains, pumped, two_tanks
 from tests.strategies import Draw, Raw, supplies, vessels
-from vanwater.answers.outlet import UNSURE
+from vanwater.answers.outlets.outlet import UNSURE
 from vanwater.physics.pump import pump_rise, shut_off_pressure
 from vanwater.physics.series import series_flow
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND, ELECTRIC, SWITCHED, Pump
-from vanwater.system.along import missing
 from vanwater.system.batch import Batch, Row, low_and_high
 from vanwater.system.network import Case, open_together, solve_ways
+from vanwater.system.path_conditions import missing
 from vanwater.system.pump import mains_pressure, pump_curve, pump_gaps, rest_pressure, starts_from
 from vanwater.system.series import series_case
 from vanwater.system.ways import way_from_mains, way_to

@@ -7,11 +7,11 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.evening import EVENING, FAMILY, evening
-from vanwater.answers.supply import supply
+from vanwater.answers.outlets.question import supply
 from vanwater.physics import network as physics
-from vanwater.system.along import mixed_temperature
 from vanwater.system.batch import Batch
 from vanwater.system.network import Solved
+from vanwater.system.path_conditions import mixed_temperature
 from vanwater.system.taps import left_tap, tap_cases
 from vanwater.system.ways import way_to
 

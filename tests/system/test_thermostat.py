@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.answers.outlet import UNSURE
+from vanwater.answers.outlets.outlet import UNSURE
 from vanwater.physics.series import series_flow
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.network import open_together

@@ -7,11 +7,11 @@ import re
 
 import numpy as np
 
-from vanwater.answers.answer import Answer, Assumption, Caution, Cell, Column, Table
-from vanwater.answers.finding import Finding, Verdict
+from vanwater.answers.core.answer import Answer, Assumption, Caution, Cell, Column, Table
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.working import Step
 from vanwater.answers.questions import Answers
-from vanwater.answers.wording import Amount, Range, say
-from vanwater.answers.working import Step
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, FLOW, PRESSURE, STAY, VOLUME
 from vanwater.terminal.screen import Screen

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from tests.examples import NAMES, example
 from tests.terminal.made import HOSTILE, answer, made, number, rich_answer
-from vanwater.answers.answer import Column, Table
+from vanwater.answers.core.answer import Column, Table
+from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.working import Step
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.answers.wording import Amount, Range, say
-from vanwater.answers.working import Step
 from vanwater.quantities import QUANTITIES, VOLUME
 from vanwater.terminal import json_form as form
 from vanwater.terminal.json_form import SCHEMA, json_text

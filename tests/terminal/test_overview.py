@@ -22,10 +22,10 @@ from tests.terminal.made import (
     piped,
     rich_answer,
 )
-from vanwater.answers.answer import Caution
-from vanwater.answers.finding import Verdict
+from vanwater.answers.core.answer import Caution
+from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.statement import Amount
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.answers.wording import Amount
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 from vanwater.quantities import STAY

@@ -3,9 +3,9 @@ from __future__ import annotations
 import pytest
 
 from tests.terminal.made import DAY, ESCAPE, answer, finding, live, piped
-from vanwater.answers.answer import Assumption, Caution
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import Amount, say
+from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, say
 from vanwater.quantities import STAY
 from vanwater.terminal import passages
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from tests.terminal.made import ESCAPE, HOSTILE, Terminal, live, piped
-from vanwater.answers.wording import Amount, say
+from vanwater.answers.core.statement import Amount, say
 from vanwater.quantities import VOLUME
 from vanwater.terminal.screen import WIDTH, Screen
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from pydantic import BaseModel
 
-from vanwater.answers.finding import Verdict
+from vanwater.answers.core.finding import Verdict
 from vanwater.answers.questions import answers_to
 from vanwater.plan.address import known_keys, part_of
 from vanwater.plan.file import read

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from tests.terminal.made import DAY, HOSTILE, days, numbers_only, piped
-from vanwater.answers.answer import Cell, Column, Table
-from vanwater.answers.wording import Amount, Range, Say, say
+from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.quantities import ENERGY, FLOW, PRESSURE, STAY, TEMPERATURE, VOLUME, Quantity
 from vanwater.terminal.screen import WIDTH, Screen
 from vanwater.terminal.tables import number_strips, set_in_columns, strips

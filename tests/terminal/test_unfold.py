@@ -5,8 +5,8 @@ from rich.cells import cell_len
 
 from tests.examples import NAMES, example
 from tests.terminal.made import HOSTILE, answer, made, number, piped, rich_answer
+from vanwater.answers.core.statement import Amount
 from vanwater.answers.questions import answers_to
-from vanwater.answers.wording import Amount
 from vanwater.quantities import VOLUME
 from vanwater.terminal.screen import WIDTH
 from vanwater.terminal.unfold import keys, matching, numbers_of, unfolded, unknown

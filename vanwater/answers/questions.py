@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from vanwater.answers.accumulator import accumulator
-from vanwater.answers.answer import Answer
-from vanwater.answers.autonomy import autonomy
-from vanwater.answers.frost import frost
-from vanwater.answers.hot_water import hot_water
-from vanwater.answers.supply import supply
-from vanwater.answers.weight import weight
-from vanwater.answers.wording import Say
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.statement import Say
+from vanwater.answers.frost.question import frost
+from vanwater.answers.hot_water.question import hot_water
+from vanwater.answers.outlets.question import supply
+from vanwater.answers.pump_starts.question import accumulator
+from vanwater.answers.stay.question import autonomy
+from vanwater.answers.weight.question import weight
 from vanwater.plan.model import Plan
 
 __all__ = ["QUESTIONS", "Answers", "answers_to"]

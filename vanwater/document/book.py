@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from vanwater.answers.answer import Answer, Assumption, Caution
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import Amount
+from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount
 from vanwater.document.decided import Listing, listings
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.left_open import Open, still_open
@@ -22,7 +22,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
 
 if TYPE_CHECKING:
-    from vanwater.figures.chart import Chart
+    from vanwater.answers.core.chart import Chart
 
 __all__ = ["Asked", "Book", "book"]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
 
-from vanwater.answers.wording import Amount, Say, say
+from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.document.words import Shows, Words
 from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.finding import Finding, worst_first
-from vanwater.answers.wording import Amount, Range, Say
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.finding import Finding, worst_first
+from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sums
 from vanwater.document.words import Shows
 from vanwater.quantities import STAY

@@ -24,7 +24,7 @@ from vanwater.document.glossary import terms_in
 from vanwater.document.words import Words, in_css
 
 if TYPE_CHECKING:
-    from vanwater.figures.chart import Chart
+    from vanwater.answers.core.chart import Chart
 
 __all__ = ["Paper", "render", "write"]
 

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from vanwater.document.words import Words
 
 if TYPE_CHECKING:
-    from vanwater.figures.chart import Chart
+    from vanwater.answers.core.chart import Chart
 
 __all__ = ["Picture", "inline", "pictures"]
 

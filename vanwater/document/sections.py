@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from vanwater.answers.answer import Answer, Assumption, Caution
-from vanwater.answers.finding import Finding
-from vanwater.answers.wording import Say, say
+from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.statement import Say, say
 from vanwater.document.pictures import Picture, pictures
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
@@ -18,7 +18,7 @@ from vanwater.document.sums import Sum, Sums
 from vanwater.document.words import Words
 
 if TYPE_CHECKING:
-    from vanwater.figures.chart import Chart
+    from vanwater.answers.core.chart import Chart
 
 __all__ = ["Assumed", "Section", "Told", "Warned", "sections"]
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from vanwater.answers.answer import Cell, Column, Table
-from vanwater.answers.wording import Amount, Range, Say
+from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sum, Sums
 from vanwater.document.words import Words
 

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.wording import Amount, Range
-from vanwater.answers.working import Piece, Shown, Step
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.statement import Amount, Range
+from vanwater.answers.core.working import Piece, Shown, Step
 from vanwater.document.sources import Named, Sources
 from vanwater.document.words import Words
 

@@ -11,8 +11,8 @@ from typing import TypeAlias
 
 from markupsafe import Markup
 
-from vanwater.answers.harmless import plain
-from vanwater.answers.wording import Amount, Count, Range, Say
+from vanwater.answers.core.escaping import plain
+from vanwater.answers.core.statement import Amount, Count, Range, Say
 from vanwater.quantities import BORE, DURATION, LENGTH, NO_BREAK, SECONDS, Quantity, number
 
 __all__ = ["Shows", "Words", "dated", "in_css"]

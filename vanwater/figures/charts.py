@@ -7,25 +7,24 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.accumulator import Accumulator
-from vanwater.answers.answer import Answer
-from vanwater.answers.autonomy import Autonomy
-from vanwater.answers.frost import Frost
-from vanwater.answers.hot_water import HotWater
-from vanwater.answers.supply import Supply
-from vanwater.answers.wording import Amount, Say, say
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Rule
-from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
-from vanwater.figures.frost_charts import heat_by_face, hours_to_freeze
-from vanwater.figures.pump_chart import pump_against_system
-from vanwater.figures.roles import Role
-from vanwater.figures.supply_charts import (
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule
+from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
+from vanwater.answers.frost.question import Frost
+from vanwater.answers.hot_water.question import HotWater
+from vanwater.answers.outlets.charts import (
     flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
     pressure_budget_together,
     pressure_in_a_minute,
 )
+from vanwater.answers.outlets.pump_chart import pump_against_system
+from vanwater.answers.outlets.question import Supply
+from vanwater.answers.pump_starts.question import Accumulator
+from vanwater.answers.stay.question import Autonomy
+from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
 __all__ = ["chart_of", "charts_of", "litres_by_use", "stores_running_out"]

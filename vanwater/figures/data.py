@@ -6,7 +6,7 @@ import csv as table_file
 import io
 from collections.abc import Iterator
 
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Words, words
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Words, words
 from vanwater.quantities import Quantity
 
 __all__ = ["csv", "rows"]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.answers.accumulator import Accumulator
-from vanwater.answers.hot_water import HotWater
-from vanwater.answers.wording import Amount, say
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Mark
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark
+from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.hot_water.question import HotWater
+from vanwater.answers.pump_starts.question import Accumulator
 from vanwater.quantities import FLOW, STARTS, VOLUME
 
 __all__ = ["litres_of_a_charge", "starts_against_draw"]

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.figures.chart import Chart, Line, Mark, Rule
+from vanwater.answers.core.chart import Chart, Line, Mark, Rule
 from vanwater.figures.layout import Span, apart, beside, span, text_width, wrapped
 from vanwater.figures.roles import FAINT, ROLES
 from vanwater.figures.sheet import LEADING, SMALL, TEXT, TITLE, Sheet, Word, bar_values, ends_early

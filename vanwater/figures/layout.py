@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.figures.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line
 from vanwater.quantities import THOUSANDS, Array, Quantity
 
 __all__ = ["Span", "apart", "beside", "round_step", "span", "text_width", "wrapped"]

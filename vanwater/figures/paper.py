@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from vanwater.answers.harmless import plain
-from vanwater.answers.wording import Amount
-from vanwater.figures.chart import Bars, Chart, Line, Mark, Rule, words
+from vanwater.answers.core.chart import Bars, Chart, Line, Mark, Rule, words
+from vanwater.answers.core.escaping import plain
+from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES
 from vanwater.figures.sheet import SMALL, Sheet, bar_rows, value_texts

@@ -12,11 +12,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
 
-__all__ = ["FAINT", "GRID", "INK", "PAPER", "ROLES", "Role", "Style", "contrast", "readable"]
+from vanwater.answers.core.chart import Role
 
-Role: TypeAlias = Literal["fresh", "grey", "cold", "hot", "heat", "battery", "urine", "limit", "plain", "saved"]
+__all__ = ["FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable"]
 
 INK = "#222222"
 FAINT = "#5c5c5c"

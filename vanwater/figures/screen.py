@@ -13,11 +13,11 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.harmless import plain
-from vanwater.figures.chart import Axis, Bars, Chart, Line, Mark, Rule, Words, words
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Role, Rule, Words, words
+from vanwater.answers.core.escaping import plain
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import Span
-from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES, Role
+from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES
 from vanwater.figures.sheet import Sheet, Word, bar_rows, value_texts
 from vanwater.quantities import Array
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from vanwater.answers.wording import Amount, Range
-from vanwater.figures.chart import Bars, Chart, Line, Words, words
+from vanwater.answers.core.chart import Bars, Chart, Line, Role, Words, words
+from vanwater.answers.core.statement import Amount, Range
 from vanwater.figures.layout import Span, text_width
-from vanwater.figures.roles import INK, Role
+from vanwater.figures.roles import INK
 from vanwater.quantities import Array
 
 __all__ = [

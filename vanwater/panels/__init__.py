@@ -1,7 +1,7 @@
-"""Panels for a notebook: knobs around an answer, and the same answer as pieces that need no widget.
+"""Panels for a notebook: controls around an answer, and the same answer as pieces that need no widget.
 
 ===========  ==========================================================
-Panel        knobs, one chart, verdict, findings; live
+Panel        controls, one chart, verdict, findings; live
 Page         verdict, charts, tables, sums, cautions as they stand
 plan_in_hand the plan that the notebook was opened with
 worked_van   a van worked by hand, beside what is reckoned here

@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.wording import Amount, Range, Say, say
-from vanwater.figures.chart import Chart, Line
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.chart import Chart, Line
+from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE
 
 __all__ = ["against", "beside"]

@@ -1,17 +1,17 @@
-"""Which knobs belong to a question: those that people turn first, for any plan."""
+"""Which controls belong to a question: those that people turn first, for any plan."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.accumulator import Accumulator
-from vanwater.answers.answer import Answer
-from vanwater.answers.autonomy import Autonomy
-from vanwater.answers.frost import Frost
-from vanwater.answers.hot_water import HotWater
-from vanwater.answers.stay_findings import NEEDED
-from vanwater.answers.supply import Supply
-from vanwater.answers.weight import Weight
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.frost.question import Frost
+from vanwater.answers.hot_water.question import HotWater
+from vanwater.answers.outlets.question import Supply
+from vanwater.answers.pump_starts.question import Accumulator
+from vanwater.answers.stay.findings import NEEDED
+from vanwater.answers.stay.question import Autonomy
+from vanwater.answers.weight.question import Weight
 from vanwater.panels.fit import accumulator_for, pad_for
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
@@ -20,14 +20,14 @@ from vanwater.plan.tanks import SIDES, Tank
 from vanwater.system.exposed import exposed
 from vanwater.system.heat import FACES, beside
 
-__all__ = ["IN_SIGHT", "knobs_for"]
+__all__ = ["IN_SIGHT", "controls_for"]
 
 IN_SIGHT = 7
-"""How many knobs are in sight; the others are folded."""
+"""How many controls are in sight; the others are folded."""
 
 
-def knobs_for(plan: Plan, answer: Answer) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Addresses of the knobs for an answer.
+def controls_for(plan: Plan, answer: Answer) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Addresses of the controls for an answer.
 
     Parameters
     ----------

@@ -12,12 +12,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from vanwater.answers.harmless import plain
-from vanwater.answers.wording import Amount
-from vanwater.figures.chart import Bars, Chart, Line, Mark, Rule, words
+from vanwater.answers.core.chart import Bars, Chart, Line, Mark, Role, Rule, words
+from vanwater.answers.core.escaping import plain
+from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES, Role, contrast
+from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES, contrast
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
 from vanwater.quantities import Array
 

@@ -7,10 +7,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.answers.answer import Answer
-from vanwater.answers.finding import Finding
-from vanwater.panels import told
-from vanwater.panels.fold import Fold
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.finding import Finding
+from vanwater.panels import markup
+from vanwater.panels.collapsible import Collapsible
 
 __all__ = ["IN_SIGHT", "Findings"]
 
@@ -33,14 +33,14 @@ class _Slot:
         self.key = found.key if found is not None else ""
         if found is not None:
             self.widget.layout.display = ""  # and stays: what is below must not jump up again
-        number = told.number_behind(found, answer) if found is not None and answer is not None else ""
+        number = markup.number_behind(found, answer) if found is not None and answer is not None else ""
         unfolded = bool(number) and self.key in open_keys
-        self.text.value = told.finding(found, us) if found is not None else ""
+        self.text.value = markup.finding(found, us) if found is not None else ""
         self.why.layout.visibility = "visible" if number else "hidden"
         self._quiet = True
         self.why.value = unfolded
         self._quiet = False
-        self.sum.value = told.sum_lines(answer.numbers[number], us) if unfolded and answer is not None else ""
+        self.sum.value = markup.sum_lines(answer.numbers[number], us) if unfolded and answer is not None else ""
 
 
 class Findings:
@@ -57,7 +57,7 @@ class Findings:
         self.answer: Answer | None = None
         self._open: set[str] = set()
         self.slots = [_Slot(self._turned) for _ in range(IN_SIGHT)]
-        self.rest = Fold("more findings", self._others, titled=False)
+        self.rest = Collapsible("more findings", self._others, titled=False)
         self.widget: Any = widgets.VBox([*(slot.widget for slot in self.slots), self.rest.button, self.rest.body])
 
     def show(self, answer: Answer) -> None:
@@ -83,4 +83,4 @@ class Findings:
 
     def _others(self) -> str:
         found = self.answer.findings if self.answer is not None else ()
-        return "".join(told.finding(one, self.us) for one in found[IN_SIGHT:])
+        return "".join(markup.finding(one, self.us) for one in found[IN_SIGHT:])

@@ -1,19 +1,19 @@
-"""Parts that a plan lacks and that its knobs may yet fit: an accumulator behind a pump, a heating pad on a tank."""
+"""Parts that a plan lacks and that its controls may yet fit: an accumulator behind a pump, a heating pad on a tank."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import TypeAlias
 
-from vanwater.answers.accumulator import Accumulator
-from vanwater.answers.answer import Answer
-from vanwater.answers.frost import Frost
-from vanwater.answers.wording import Amount
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.statement import Amount
+from vanwater.answers.frost.question import Frost
+from vanwater.answers.pump_starts.question import Accumulator
 from vanwater.plan.address import note
 from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.quantities import NO_BREAK, PRESSURE, Quantity
-from vanwater.system.cushion import accumulator_of
+from vanwater.system.compliance import accumulator_of
 
 __all__ = ["Fits", "accumulator_for", "fits_of", "has_part", "pad_for", "part_at"]
 
@@ -24,7 +24,7 @@ _DEEP = 2  # names in the address of a part that has a name of its own
 
 
 def fits_of(plan: Plan, answer: Answer) -> Fits:
-    """What a part that is not there yet would be at first, so that one knob is enough to fit it.
+    """What a part that is not there yet would be at first, so that one control is enough to fit it.
 
     Parameters
     ----------
@@ -36,7 +36,7 @@ def fits_of(plan: Plan, answer: Answer) -> Fits:
     Returns
     -------
     mapping
-        Fields by the address of the part; a knob that is turned says otherwise.
+        Fields by the address of the part; a control that is turned says otherwise.
     """
     if isinstance(answer, Accumulator):
         return _accumulators(plan, answer)

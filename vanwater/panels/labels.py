@@ -1,4 +1,4 @@
-"""What a knob is called: the part it belongs to, the field's own words, its unit."""
+"""What a control is called: the part it belongs to, the field's own words, its unit."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
-"""A panel: knobs left, one chart right, the verdict on top, findings below, everything else folded.
+"""A panel: controls left, one chart right, the verdict on top, findings below, everything else folded.
 
-No sum is done here. A knob changes the plan, the plan is asked, the answer is shown.
+No sum is done here. A control changes the plan, the plan is asked, the answer is shown.
 """
 
 from __future__ import annotations
@@ -12,22 +12,22 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.answers.answer import Answer
+from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.chart import Chart
+from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
-from vanwater.answers.wording import plain
-from vanwater.figures.chart import Chart
 from vanwater.figures.charts import chart_of
 from vanwater.figures.data import csv
-from vanwater.panels import told
+from vanwater.panels import markup
 from vanwater.panels.against import against, beside
-from vanwater.panels.choice import knobs_for
+from vanwater.panels.choice import controls_for
+from vanwater.panels.collapsible import Collapsible, row
+from vanwater.panels.control import Control
+from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
 from vanwater.panels.fit import fits_of
-from vanwater.panels.fold import Fold, row
 from vanwater.panels.guard import guarded
-from vanwater.panels.hand import Hand
-from vanwater.panels.knob import Knob
 from vanwater.panels.style import STYLE
 from vanwater.panels.writing import WriteBack
 from vanwater.plan.file import PlanFile
@@ -44,7 +44,7 @@ _LONG, _WORDY = 85, 130  # letters of a verdict that takes two lines, and that t
 
 
 class Panel:
-    """One question about a plan, with the knobs that move its answer.
+    """One question about a plan, with the controls that move its answer.
 
     Parameters
     ----------
@@ -54,8 +54,8 @@ class Panel:
         Name of the question, or what answers it.
     chart : str or callable
         Key of one of the answer's charts, the first without it; or what draws one of an answer.
-    knobs, more : sequence of str, optional
-        Addresses of the knobs in sight, and of the folded ones; those that suit the question without them.
+    controls, more : sequence of str, optional
+        Addresses of the controls in sight, and of the folded ones; those that suit the question without them.
     us : bool, optional
         US units instead of metric ones; the plan's own choice without it.
     """
@@ -65,7 +65,7 @@ class Panel:
         plan: Plan | PlanFile,
         question: str | Callable[[Plan], Answer] = "autonomy",
         chart: str | Callable[[Answer], Chart | None] = "",
-        knobs: Sequence[str] | None = None,
+        controls: Sequence[str] | None = None,
         more: Sequence[str] | None = None,
         *,
         us: bool | None = None,
@@ -80,57 +80,57 @@ class Panel:
         self._place = "vw-verdict" if short else "vw-verdict vw-long"
         self.answer: Answer | None = self.before
         self.chart: Chart | None = None
-        sight, rest = knobs_for(self.saved, self.before) if knobs is None else (tuple(knobs), ())
+        sight, rest = controls_for(self.saved, self.before) if controls is None else (tuple(controls), ())
         fits = fits_of(self.saved, self.before)
-        self.hand = Hand(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
+        self.group = ControlGroup(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
         self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.findings = Findings(self.us)
-        self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.hand, self._written)
+        self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.group, self._written)
         self.key = widgets.Dropdown(description="number", layout={"width": "420px"})
         self.key.observe(lambda _: self.folds[0].refresh(), "value")
-        self.folds: list[Fold] = [
-            Fold("sums", self._sum, [self.key]),
-            Fold("assumptions", lambda: told.assumptions(self.answer, self.us) if self.answer else ""),
-            Fold("sources", lambda: told.sources(self.answer) if self.answer else ""),
-            Fold("data", lambda: self._data),
-            Fold("cautions", self._cautions),
-            self.writing.fold,
+        self.folds: list[Collapsible] = [
+            Collapsible("sums", self._sum, [self.key]),
+            Collapsible("assumptions", lambda: markup.assumptions(self.answer, self.us) if self.answer else ""),
+            Collapsible("sources", lambda: markup.sources(self.answer) if self.answer else ""),
+            Collapsible("data", lambda: self._data),
+            Collapsible("cautions", self._cautions),
+            self.writing.collapsible,
         ]
-        refresh = guarded(self._refresh, self._failed, self.hand.name)
-        for one in self.knobs.values():
+        refresh = guarded(self._refresh, self._failed, self.group.name)
+        for one in self.controls.values():
             one.moved = refresh
-        self.hand.home.on_click(lambda _: self.reset())
+        self.group.home.on_click(lambda _: self.reset())
         self.refresh = refresh
         self.widget = self._box()
         refresh()
 
     @property
-    def knobs(self) -> Mapping[str, Knob]:
-        """The knobs by address."""
-        return self.hand.knobs
+    def controls(self) -> Mapping[str, Control]:
+        """The controls by address."""
+        return self.group.controls
 
     @property
     def plan(self) -> Plan:
-        """The plan as the knobs stand.
+        """The plan as the controls stand.
 
         Raises
         ------
         PlanError
             When they stand on something impossible.
         """
-        values = self.hand.values
+        values = self.group.values
         return self.saved.changed(values) if values else self.saved
 
     def reset(self) -> None:
         """Stand on the saved plan again."""
-        for one in self.knobs.values():
+        for one in self.controls.values():
             one.back()
         self.refresh()
 
     def _refresh(self) -> None:
-        self.hand.check()
+        self.group.check()
         plan = self.plan
-        self.hand.follow(plan)
+        self.group.follow(plan)
         answer = self._ask(plan)
         chart = self._draw(answer)
         picture = self._picture(chart)
@@ -138,44 +138,44 @@ class Panel:
         self.picture.value = picture  # first, so that it moves first
         self.verdict.value = self._verdict(answer)
         self.findings.show(answer)
-        self.hand.tell_changed()
-        self.grave.value = told.cautions(one for one in answer.cautions if one.grave)
+        self.group.tell_changed()
+        self.grave.value = markup.cautions(one for one in answer.cautions if one.grave)
         self._tell_keys(answer)
-        for fold in self.folds:
-            fold.refresh()
+        for collapsible in self.folds:
+            collapsible.refresh()
 
     def _failed(self, message: str) -> None:
         """Clear every result, show why there is none."""
         self.answer = self.chart = None
-        self.hand.tell_changed()
+        self.group.tell_changed()
         self.verdict.value = f'<div class="{self._place}">{message}</div>'
         self.picture.value = self.grave.value = ""
         self.findings.clear()
-        for fold in self.folds:
-            fold.clear()
+        for collapsible in self.folds:
+            collapsible.clear()
 
     def _written(self, file: PlanFile) -> None:
         """Take what was saved as the plan from now on."""
         self.saved = file.plan
         self.before = self._ask(self.saved)
         self._chart_before = self._draw(self.before)
-        self.hand.settle(self.saved)
+        self.group.settle(self.saved)
         self.refresh()
 
     def _verdict(self, answer: Answer) -> str:
-        changes = self.hand.changes
-        as_saved = "As the plan stands. Move a slider." if self.knobs else "As the plan stands."
-        small = told.said(against(self.before, answer), self.us) if changes else as_saved
+        changes = self.group.changes
+        as_saved = "As the plan stands. Move a slider." if self.controls else "As the plan stands."
+        small = markup.said(against(self.before, answer), self.us) if changes else as_saved
         listed = plain("; ".join(changes), "html")
         tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
-        big = told.said(answer.verdict, self.us, strong=True)
+        big = markup.said(answer.verdict, self.us, strong=True)
         look = "vw-big vw-wordy" if len(answer.verdict.text(self.us)) > _WORDY else "vw-big"
         return f'<div class="{self._place}"><p class="{look}">{big}</p><p class="vw-small">{small}{tail}</p></div>'
 
     def _picture(self, chart: Chart | None) -> str:
         if chart is None:
             return "<p>There is nothing to draw yet.</p>"
-        shown = beside(chart, self._chart_before) if self.hand.changes else chart
+        shown = beside(chart, self._chart_before) if self.group.changes else chart
         return drawing(shown, self.us, _WIDTH, None if chart.bars else _HEIGHT, hover=True)
 
     @property
@@ -194,18 +194,18 @@ class Panel:
     def _sum(self) -> str:
         if self.answer is None or self.key.value not in self.answer.numbers:
             return ""
-        return told.sum_lines(self.answer.numbers[self.key.value], self.us)
+        return markup.sum_lines(self.answer.numbers[self.key.value], self.us)
 
     def _cautions(self) -> str:
         """Those that are not in sight anyway."""
-        return told.cautions(one for one in self.answer.cautions if not one.grave) if self.answer is not None else ""
+        return markup.cautions(one for one in self.answer.cautions if not one.grave) if self.answer is not None else ""
 
     def _box(self) -> Any:
         self.picture.add_class("vw-chart")
         self.grave.add_class("vw-grave")
         right = widgets.VBox([self.picture, self.grave])
         right.add_class("vw-right")
-        middle = widgets.HBox([self.hand.widget, right])
+        middle = widgets.HBox([self.group.widget, right])
         box = widgets.VBox([widgets.HTML(STYLE), self.verdict, middle, self.findings.widget, row(self.folds)])
         box.add_class("vw-panel")
         return box

@@ -12,9 +12,9 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.answer import Column, Table
-from vanwater.answers.wording import Amount, say
-from vanwater.panels import told
+from vanwater.answers.core.answer import Column, Table
+from vanwater.answers.core.statement import Amount, say
+from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.plan.tables import resource
 from vanwater.quantities import NO_BREAK, SHARE, Quantity, number
@@ -50,7 +50,7 @@ def published(subject: str, *ids: str) -> Shown:
         tuple(Column(heading) for heading in columns),
         tuple(_cells(row) for row in rows_of(subject, *ids)),
     )
-    return Shown(told.table(made), told.table_text(made))
+    return Shown(markup.table(made), markup.table_text(made))
 
 
 def rows_of(subject: str, *ids: str) -> tuple[Row, ...]:
@@ -120,7 +120,7 @@ def _cells(row: Row) -> tuple[str | Amount | None, ...]:
     here, unit = reckoned(row), f"{NO_BREAK}{row['unit']}" if row["unit"] else ""
     ends = " to ".join(number(float(end)) for end in row["expected"].split(" to "))
     what = f"{row['title']}: {row['quantity']}"
-    near = told.agreement(agrees(row, here))
+    near = markup.agreement(agrees(row, here))
     return (what, f"{ends}{unit}", f"{number(here)}{unit}", _margin(row), near, _source(row))
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
+from vanwater.answers.core.chart import words
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.chart import words
 from vanwater.figures.charts import chart_of
-from vanwater.panels import told
+from vanwater.panels import markup
 from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -79,7 +79,7 @@ class Page:
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""
-        big = told.said(self.answer.verdict, self.us, strong=True)
+        big = markup.said(self.answer.verdict, self.us, strong=True)
         return Shown(f'<p style="font-size:1.5em;line-height:1.3">{big}</p>', self.answer.verdict.text(self.us))
 
     def findings(self, *about: str) -> Shown:
@@ -92,7 +92,7 @@ class Page:
             " ".join((str(one.verdict), one.statement.text(self.us), one.advice.text(self.us) if one.advice else ""))
             for one in found
         ]
-        rows = "".join(told.finding(one, self.us) for one in found)
+        rows = "".join(markup.finding(one, self.us) for one in found)
         return Shown(rows, "\n".join(line.rstrip() for line in lines))
 
     def chart(self, key: str = "") -> Picture | Shown:
@@ -108,7 +108,7 @@ class Page:
         found = next((one for one in self.answer.tables if one.key == key), None)
         if found is None:
             return _missing("This is not decided yet.")
-        return Shown(told.table(found, self.us), told.table_text(found, self.us))
+        return Shown(markup.table(found, self.us), markup.table_text(found, self.us))
 
     def sums(self) -> Shown:
         """Every number of the answer, each unfolding to its sum."""
@@ -116,8 +116,8 @@ class Page:
         if not steps:
             return _missing("Nothing is decided yet, so there is no number to unfold.")
         rows = "".join(
-            f"<details><summary><b>{html.escape(step.name)}</b> = {told.said(step.result, self.us)}</summary>"
-            f"{told.sum_lines(step, self.us)}</details>"
+            f"<details><summary><b>{html.escape(step.name)}</b> = {markup.said(step.result, self.us)}</summary>"
+            f"{markup.sum_lines(step, self.us)}</details>"
             for step in steps
         )
         return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps))
@@ -127,14 +127,14 @@ class Page:
         if not self.answer.assumptions:
             return _missing("Nothing was assumed beyond what the plan says.")
         lines = [f"{one.statement.text(self.us)} {one.measure}".strip() for one in self.answer.assumptions]
-        return Shown(told.assumptions(self.answer, self.us), "\n".join(lines))
+        return Shown(markup.assumptions(self.answer, self.us), "\n".join(lines))
 
     def cautions(self) -> Shown:
         """Every caution, the grave ones first."""
         if not self.answer.cautions:
             return _missing("No caution belongs to this answer.")
         ordered = sorted(self.answer.cautions, key=lambda one: not one.grave)
-        return Shown(told.cautions(ordered), "\n".join(one.text for one in ordered))
+        return Shown(markup.cautions(ordered), "\n".join(one.text for one in ordered))
 
 
 def _missing(text: str) -> Shown:

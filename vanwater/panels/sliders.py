@@ -6,7 +6,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.panels.knob_base import ALIKE, UNDECIDED, Knob, Value
+from vanwater.panels.control_base import ALIKE, UNDECIDED, Control, Value
 from vanwater.panels.labels import label
 from vanwater.panels.scale import even, scale, told_in
 from vanwater.plan.model import Plan
@@ -16,8 +16,8 @@ from vanwater.quantities import number
 __all__ = ["Number", "Slid", "Whole"]
 
 
-class Slid(Knob):
-    """A knob with a slider, its mark, and a number box."""
+class Slid(Control):
+    """A control with a slider, its mark, and a number box."""
 
     head: Any
     slider: Any
@@ -34,7 +34,7 @@ class Slid(Knob):
         track = widgets.VBox([self.slider, self.mark])
         track.add_class("vw-track")
         self.widget = widgets.VBox([self.head, widgets.HBox([track, self.box])])
-        self.widget.add_class("vw-knob")
+        self.widget.add_class("vw-control")
         self._display()
 
     def _slid(self, change: Any) -> None:

@@ -17,18 +17,18 @@ _RULES = """
 .vw-verdict .vw-big.vw-wordy{font-size:18px;line-height:27px}
 .vw-verdict .vw-small{font-size:13px;color:var(--jp-ui-font-color1,#444);margin:2px 0 0;
  white-space:nowrap;overflow:hidden;text-overflow:ellipsis}
-.vw-knobs{width:300px;flex:none;padding-right:16px;--jp-widgets-inline-height:24px}
-.vw-knobs>.widget-html{margin:0 2px}
-.vw-knobs h4{margin:4px 0 0;font-size:12px;line-height:16px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
-.vw-knob{margin:0 2px 2px}
+.vw-controls{width:300px;flex:none;padding-right:16px;--jp-widgets-inline-height:24px}
+.vw-controls>.widget-html{margin:0 2px}
+.vw-controls h4{margin:4px 0 0;font-size:12px;line-height:16px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
+.vw-control{margin:0 2px 2px}
 .vw-label{display:flex;width:100%;justify-content:space-between;gap:8px;font-size:12px;line-height:16px}
 .vw-label span:first-child{overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
 .vw-label span:last-child{color:var(--jp-ui-font-color2,#666);white-space:nowrap}
 .vw-head.widget-html,.vw-head .widget-html-content{width:100%;height:16px;line-height:16px;margin:0}
-.vw-knobs .vw-fold{max-height:300px;overflow:auto}
-.vw-knob .widget-slider,.vw-knob .widget-dropdown{width:100%;margin:0}
-.vw-knob .widget-text{width:84px;flex:none;margin:0}
-.vw-knob .widget-label{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.vw-controls .vw-fold{max-height:300px;overflow:auto}
+.vw-control .widget-slider,.vw-control .widget-dropdown{width:100%;margin:0}
+.vw-control .widget-text{width:84px;flex:none;margin:0}
+.vw-control .widget-label{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .vw-track{flex:1;min-width:0;padding:0 10px 0 6px;position:relative}
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}

@@ -9,9 +9,9 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.answer import Cell, Column, Table
-from vanwater.answers.wording import Amount, say
-from vanwater.panels import told
+from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.statement import Amount, say
+from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
 from vanwater.plan.tables import resource
@@ -68,7 +68,7 @@ class Worked:
         if self.above is not None:
             ends = (Amount(end, self.quantity) for end in (self.by_hand, self.above))
             hand, within = say("{low} to {high}", **dict(zip(("low", "high"), ends, strict=True))), None
-        return (self.what, hand, Amount(self.here, self.quantity), within, told.agreement(self.agrees))
+        return (self.what, hand, Amount(self.here, self.quantity), within, markup.agreement(self.agrees))
 
 
 def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
@@ -99,7 +99,7 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
     )
     caption = say("{title}. Source: {source}.", title=van["title"], source=_read()["source"])
     made = Table("worked", caption, columns, tuple(one.cells() for one in rows))
-    return Shown(told.table(made), told.table_text(made))
+    return Shown(markup.table(made), markup.table_text(made))
 
 
 def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked, ...]:

@@ -11,11 +11,11 @@ from typing import TypeAlias
 
 import ipywidgets as widgets
 
-from vanwater.answers.wording import plain
+from vanwater.answers.core.statement import plain
+from vanwater.panels.collapsible import Collapsible
+from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.fit import has_part, part_at
-from vanwater.panels.fold import Fold
 from vanwater.panels.guard import alert, guarded, reason
-from vanwater.panels.hand import Hand
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
@@ -110,18 +110,18 @@ class WriteBack:
     ----------
     file : PlanFile or None
         The file, if the plan has one.
-    hand : Hand
+    group : ControlGroup
         What was changed.
     written : callable
         Called with the file as it lies there afterwards.
     """
 
-    def __init__(self, file: PlanFile | None, hand: Hand, written: Callable[[PlanFile], None]) -> None:
-        self.file, self._hand, self._written = file, hand, written
+    def __init__(self, file: PlanFile | None, group: ControlGroup, written: Callable[[PlanFile], None]) -> None:
+        self.file, self._group, self._written = file, group, written
         self._told = ""
         self.button = widgets.Button(description="write these lines", disabled=True)
         self.button.on_click(guarded(lambda _: self._write(), self._refused))
-        self.fold = Fold("write to the plan's file", self._lines, [self.button])
+        self.collapsible = Collapsible("write to the plan's file", self._lines, [self.button])
 
     def _lines(self) -> str:
         """The lines that would change."""
@@ -129,7 +129,7 @@ class WriteBack:
         self.button.disabled = True
         if self.file is None:
             return "<p>This plan was not read from a file.</p>"
-        values, name = self._hand.written, html.escape(plain(self.file.path.name, "terminal"))
+        values, name = self._group.written, html.escape(plain(self.file.path.name, "terminal"))
         if not values:
             return told or f"<p>Nothing is changed; {name} stays as it is.</p>"
         try:
@@ -147,11 +147,11 @@ class WriteBack:
     def _write(self) -> None:
         if self.file is None or is_example(self.file):
             return
-        after = revised(self.file, self._hand.written)
+        after = revised(self.file, self._group.written)
         after.save(before=self.file)
         self.file = after
         self._told = f"<p>Written into {html.escape(plain(after.path.name, 'terminal'))}.</p>"
         self._written(after)
 
     def _refused(self, message: str) -> None:
-        self.fold.text.value = message
+        self.collapsible.text.value = message

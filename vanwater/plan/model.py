@@ -12,15 +12,15 @@ from vanwater.plan import address as addresses
 from vanwater.plan.address import known_keys, nearest
 from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
-from vanwater.plan.gather import gathered
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.part import Part, asked
+from vanwater.plan.plausibility import contradictions
 from vanwater.plan.problems import PlanError
 from vanwater.plan.pump import Mains, Pump
-from vanwater.plan.sense import contradictions
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
+from vanwater.plan.validation import gathered
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Frost, Pad
 

@@ -14,9 +14,9 @@ from vanwater.plan.model import Plan
 from vanwater.plan.tables import MaterialRow, materials, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.beside import Case, Codes, beside_codes, wind_at
 from vanwater.system.heat import FOAM_CONDUCTIVITY
 from vanwater.system.supply import run_bore
+from vanwater.system.surroundings import Case, Codes, beside_codes, wind_at
 
 __all__ = ["HOSE_WALL", "RunHeat", "conductances", "exposed", "run_heat", "wall_material"]
 

@@ -17,8 +17,8 @@ from vanwater.plan.tanks import Tank
 from vanwater.plan.winter import Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.beside import Case, Codes, beside_codes, wind_at
-from vanwater.system.brim import brim
+from vanwater.system.full_volume import brim
+from vanwater.system.surroundings import Case, Codes, beside_codes, wind_at
 
 __all__ = [
     "FACES",

@@ -12,9 +12,9 @@ from vanwater.physics.pump import shut_off_pressure
 from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
-from vanwater.system.along import missing
 from vanwater.system.batch import Batch
 from vanwater.system.network_parts import network_numbers, network_of
+from vanwater.system.path_conditions import missing
 from vanwater.system.pump import pump_curve, starts_from
 from vanwater.system.ways import Way, sources, way_to
 

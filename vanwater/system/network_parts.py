@@ -13,9 +13,9 @@ from vanwater.physics import water
 from vanwater.physics.pump import PumpCurve
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
-from vanwater.system.along import mixed_temperature, tank_surface
 from vanwater.system.batch import Batch
-from vanwater.system.cushion import CHECK_VALVES
+from vanwater.system.compliance import CHECK_VALVES
+from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant, thermostatic

@@ -19,7 +19,7 @@ from vanwater.physics.switching import Cushion
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.cushion import accumulator_of, cushion, pump_line, switched
+from vanwater.system.compliance import accumulator_of, cushion, pump_line, switched
 from vanwater.system.network import Case, Solved, complete_ways, solve_cases
 from vanwater.system.stores import outlet_of
 from vanwater.system.ways import Way

@@ -10,8 +10,8 @@ from vanwater.physics import frost, tank_loss
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.beside import Case, neighbours
 from vanwater.system.heat import TankHeat, tank_heat, transmittances
+from vanwater.system.surroundings import Case, neighbours
 
 __all__ = ["PadHeat", "hours_parked", "mean_cold", "pad_heat", "pad_power", "pads_of"]
 

@@ -9,7 +9,7 @@ from vanwater.plan.joint import read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import RatingRow, rating_at, rating_of, ratings_of_fitting
 from vanwater.plan.tables import fittings
-from vanwater.system.strain import Strain
+from vanwater.system.design_pressure import Strain
 
 __all__ = ["Piece", "pieces"]
 

@@ -10,7 +10,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.tables import PipeRow, outlets, pipes
 from vanwater.quantities import BORE
 from vanwater.system.batch import Row
-from vanwater.system.cushion import behind
+from vanwater.system.compliance import behind
 from vanwater.system.ways import Way
 
 __all__ = ["Remedy", "way_remedies"]

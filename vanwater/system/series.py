@@ -10,9 +10,9 @@ import numpy as np
 from vanwater.physics import series, water
 from vanwater.physics.pump import PumpCurve
 from vanwater.quantities import Array
-from vanwater.system.along import mixed_temperature, tank_surface
 from vanwater.system.batch import Batch
 from vanwater.system.network import Drawn, drawn
+from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve, starts_from
 from vanwater.system.supply import RunNumbers, outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant

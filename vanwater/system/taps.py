@@ -13,9 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.quantities import Array
-from vanwater.system.along import mixed_temperature
 from vanwater.system.batch import Batch
 from vanwater.system.network import Case, Solved
+from vanwater.system.path_conditions import mixed_temperature
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 

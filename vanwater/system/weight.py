@@ -9,7 +9,7 @@ import numpy as np
 from vanwater.physics import mass, water
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.brim import brim
+from vanwater.system.full_volume import brim
 from vanwater.system.hot_pipe import pipe_content
 
 __all__ = ["STATES", "Laden", "Thing", "laden", "line_content"]

@@ -48,10 +48,10 @@ import json
 import math
 from typing import TYPE_CHECKING, Any
 
-from vanwater.answers.answer import Answer, Assumption, Caution, Cell, Table
-from vanwater.answers.finding import Finding
-from vanwater.answers.wording import Amount, Range, Say, harmless
-from vanwater.answers.working import Step
+from vanwater.answers.core.answer import Answer, Assumption, Caution, Cell, Table
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.statement import Amount, Range, Say, harmless
+from vanwater.answers.core.working import Step
 from vanwater.quantities import Quantity
 
 if TYPE_CHECKING:

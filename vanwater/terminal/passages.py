@@ -8,9 +8,9 @@ from rich.cells import cell_len
 from rich.table import Table as Grid
 from rich.text import Text
 
-from vanwater.answers.answer import Answer, Assumption, Caution
-from vanwater.answers.finding import Finding, Verdict
-from vanwater.answers.wording import Amount, Count, Say, say
+from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, Count, Say, say
 from vanwater.terminal.screen import Screen
 
 __all__ = ["GRAVE", "assumption", "briefly", "caution", "finding", "label_width", "question", "rest", "unlike"]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import BaseModel
 from rich.text import Text
 
-from vanwater.answers.wording import Amount, Say, say
+from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.plan.address import FieldNote, known_keys, note, value_at
 from vanwater.plan.checks import PLACES
 from vanwater.plan.file import PlanFile

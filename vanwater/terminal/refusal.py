@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from vanwater.answers.wording import harmless
+from vanwater.answers.core.statement import harmless
 from vanwater.plan.problems import PlanError
 from vanwater.terminal.spelling import spelled
 

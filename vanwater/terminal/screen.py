@@ -12,7 +12,7 @@ from rich.console import Console, RenderableType, detect_legacy_windows
 from rich.padding import Padding
 from rich.text import Text
 
-from vanwater.answers.wording import Amount, Range, Say, harmless
+from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.quantities import NO_BREAK, THOUSANDS
 from vanwater.terminal.spelling import shows, spelled
 

@@ -9,8 +9,8 @@ from rich.cells import cell_len
 from rich.table import Table as Grid
 from rich.text import Text
 
-from vanwater.answers.answer import Cell, Column, Table
-from vanwater.answers.wording import Amount, Range, Say
+from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.quantities import NO_BREAK, Quantity
 from vanwater.terminal.screen import Screen
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from vanwater.answers.wording import harmless
-from vanwater.answers.working import Step
+from vanwater.answers.core.statement import harmless
+from vanwater.answers.core.working import Step
 from vanwater.terminal.refusal import RefusedError
 from vanwater.terminal.screen import Screen
 from vanwater.terminal.tables import Strip, number_strips, set_in_columns

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.answers.frosty import ZERO, frosty
+from vanwater.answers.frost.cold import (
+    DRIVING,
+    DRIVING_MEAN,
+    PARKED,
+    PARKED_MEAN,
+    cold_of,
+    label_of,
+    lasting,
+    lasting_range,
+)
+from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED, cold_remedies, unsure_cold
+from vanwater.plan.winter import BESIDE
+from vanwater.system.heat import FACES
+
+
+def test_a_tank_is_called_by_its_name() -> None:
+    assert [label_of(name) for name in ("fresh", "grey can", "urine container", "Tank 2", "candle")] == [
+        "fresh tank",
+        "grey can",
+        "urine container",
+        "Tank 2",
+        "candle tank",
+    ]
+
+
+def test_share_of_the_road_speed_is_unsure_by_common_practice_or_by_a_fifth() -> None:
+    def ends(**changes: object) -> tuple[float, float]:
+        plan = frosty(**changes)
+        one = next(one for one in unsure_cold(plan) if one.key == "under floor")
+        return one.low * plan.frost.under_floor, one.high * plan.frost.under_floor
+
+    assert ends() == pytest.approx((0.3, 0.7))
+    assert ends(frost__under_floor="40 %") == pytest.approx((0.32, 0.48))
+    assert ends(frost__under_floor="0 %") == (0, 0)
+
+
+def test_the_pads_share_is_unsure_only_where_there_is_a_pad() -> None:
+    assert [one.key for one in unsure_cold(frosty())] == ["pad share", "wind", "under floor", "foam"]
+    assert [one.key for one in unsure_cold(frosty(pads=None))] == ["wind", "under floor", "foam"]
+
+
+def test_remedies_foam_the_cold_faces_and_sleeve_thin_runs() -> None:
+    plan = frosty(tanks__fresh__faces={"top": {"beside": "room"}, "left": {"foam": "290 mm"}})
+    foam, sleeve, inside = cold_remedies(plan, ("hose",))
+    assert (foam.key, sleeve.key, inside.key) == (MORE_FOAM, SLEEVED, INSIDE)
+    assert "tanks.fresh.faces.top.foam" not in foam.values
+    assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + ADDED)
+    assert foam.values["tanks.fresh.faces.left.foam"] == pytest.approx(0.3)  # the thickest that a plan may say
+    assert sleeve.values == {"runs.hose.foam": SLEEVE}
+    assert inside.values == {"runs.hose.beside": "room"}
+    assert cold_remedies(frosty(runs__hose__foam="19 mm"), ("hose",))[1].values == {}
+
+
+def test_tanks_are_sorted_by_what_lies_beside_them() -> None:
+    plan = frosty(
+        tanks__grey={"holds": "grey", "capacity": "50 L", "z": "-0.3 m"},
+        tanks__drinking={"holds": "fresh", "capacity": "10 L", "z": "0.1 m"},
+        tanks__boxed={"holds": "fresh", "capacity": "10 L", "beside": "box"},
+        tanks__lost={"holds": "fresh", "capacity": "10 L"},
+    )
+    cold = cold_of(plan)
+    assert (tuple(cold.tanks), cold.warm, cold.gaps) == (("fresh",), ("drinking", "boxed"), ("grey", "lost"))
+    frozen = cold_of(plan.changed({"frost.box": "-1 °C"}))
+    assert (frozen.warm, frozen.gaps) == (("drinking",), ("grey", "boxed", "lost"))
+    unheated = cold_of(plan.changed({"frost.room": "-2 °C"}))
+    assert unheated.warm == ()
+
+
+def test_cases_and_rest() -> None:
+    one = cold_of(frosty(tanks__fresh__faces={"top": {"beside": "room"}})).tanks["fresh"]
+    assert one.transmittance.shape[0] == one.through.shape[0] == 4
+    assert np.all(one.through[DRIVING] > one.through[PARKED])
+    assert np.all(one.rest[PARKED_MEAN] > one.rest[PARKED])
+    assert np.all(one.rest[DRIVING] < one.rest[PARKED])  # wind takes from the cold faces, the room's feed stays
+    assert np.all(one.rest[DRIVING_MEAN] > one.rest[DRIVING])
+    top = FACES.index("top")
+    assert one.beside[PARKED, 0, top] == pytest.approx(291.15)
+    assert BESIDE[one.heat.codes[0, top]] == "room"
+    assert one.mass[:, 0] == pytest.approx([72, 36, 7.2])
+
+
+def test_start_is_the_fresh_waters_while_it_is_not_said() -> None:
+    assert cold_of(frosty()).start[0] == pytest.approx(ZERO + 8)
+    assert cold_of(frosty(frost__start=None, site__cold_water="6 °C")).start[0] == pytest.approx(ZERO + 6)
+
+
+def test_short_times_are_told_in_minutes() -> None:
+    assert lasting(1800.0).text() == "30\N{NO-BREAK SPACE}min"
+    assert lasting(5400.0).text() == "1.5\N{NO-BREAK SPACE}h"
+    assert lasting_range(-5.0, 600.0, 4000.0).text() == "10\N{NO-BREAK SPACE}min (0 to 70)"

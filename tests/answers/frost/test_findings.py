@@ -1,0 +1,174 @@
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from tests.answers.frosty import HOUR, TANK, ZERO, frosty
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount
+from vanwater.answers.frost.question import frost
+from vanwater.plan.model import Plan
+
+
+def finding(plan: Plan, key: str) -> Finding:
+    return next(one for one in frost(plan).findings if one.key == key)
+
+
+def test_a_pad_that_fails_says_the_smallest_that_holds_and_that_one_does() -> None:
+    plan = frosty(pads__pad__power="20 W")
+    one = finding(plan, "frost.fresh.pad")
+    assert one.verdict is Verdict.FAILS
+    assert one.change is not None
+    least = one.change.amounts[0].value  # type: ignore[union-attr]
+    assert str(math.ceil(least)) in one.change.text()
+    after = finding(plan.changed({"pads.pad.power": least}), "frost.fresh.pad")
+    assert after.verdict is not Verdict.FAILS
+    before = finding(plan.changed({"pads.pad.power": least - 1.0}), "frost.fresh.pad")
+    assert before.verdict is Verdict.FAILS
+
+
+def test_what_foam_would_bring_is_what_the_changed_plan_gives() -> None:
+    plan = frosty(pads__pad__power="8 W", tanks__fresh__faces={"top": {"beside": "room"}})
+    gain = finding(plan, "frost.fresh.pad").gain
+    assert gain is not None
+    faces: dict[str, Any] = {side: {"foam": "40 mm"} for side in ("bottom", "front", "rear", "left", "right")}
+    after = frost(plan.changed({"tanks.fresh.faces": {"top": {"beside": "room"}, **faces}})).tanks[0].pad
+    now = frost(plan).tanks[0].pad
+    assert now is not None and after is not None
+    assert gain.amounts[-1].value == pytest.approx(now.holds.likely - after.holds.likely, abs=1e-3)  # type: ignore[union-attr]
+
+
+def test_watch_where_only_the_range_fails() -> None:
+    sure = frost(frosty()).tanks[0].pad
+    assert sure is not None
+    between = 0.5 * (sure.holds.likely + sure.holds.high)
+    one = finding(frosty(frost__design_cold=between, frost__mean_cold=ZERO - 4), "frost.fresh.pad")
+    assert one.verdict is Verdict.WATCH
+    assert one.change is not None
+    assert one.change.text() == "Measure first: the share of a pad's heat that reaches the water."
+
+
+def test_on_the_road_it_fails_only_if_the_water_freezes_in_the_hours_driven() -> None:
+    weak = {"pads__pad__power": "10 W", "tanks__fresh__foam": "10 mm", "frost__design_cold": "-20 °C"}
+    short = finding(frosty(**weak, frost__hours_driving="0.1 h"), "frost.fresh.driving")
+    assert short.verdict is Verdict.WATCH
+    assert "its last tenth is at 0\N{NO-BREAK SPACE}°C after" in short.statement.text()
+    times = [one for one in short.statement.amounts if isinstance(one, Amount) and one.quantity.si == "s"]
+    after = times[0].value
+    assert 0.1 * HOUR < after < 10 * HOUR
+    assert finding(frosty(**weak, frost__hours_driving=after * 1.1), "frost.fresh.driving").verdict is Verdict.FAILS
+    assert finding(frosty(**weak, frost__hours_driving=after * 0.9), "frost.fresh.driving").verdict is Verdict.WATCH
+
+
+def test_on_the_road_a_pad_may_cool_and_yet_not_freeze() -> None:
+    one = frost(frosty()).tanks[0].pad
+    assert one is not None
+    mild = finding(frosty(frost__design_cold=one.holds_driving.likely - 1.0), "frost.fresh.driving")
+    assert mild.verdict is Verdict.WATCH
+    assert "stays above 0" in mild.statement.text()
+    assert finding(frosty(), "frost.fresh.driving").verdict is Verdict.FINE
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [("none", Verdict.FAILS), (None, Verdict.NOT_DECIDED), ("level", Verdict.FINE), ("temperature", Verdict.FINE)],
+)
+def test_what_keeps_a_pad_off_an_empty_tank(said: str | None, verdict: Verdict) -> None:
+    one = finding(frosty(pads__pad__protected_by=said), "frost.pad.protected")
+    assert one.verdict is verdict
+    assert (one.change is None) == (verdict is Verdict.FINE)
+    assert one.address == "pads.pad.protected_by"
+
+
+def test_a_tank_that_nothing_heats() -> None:
+    one = finding(frosty(pads=None), "frost.fresh.hours")
+    assert one.verdict is Verdict.WATCH
+    assert one.advice is not None
+    assert "Drain it before frost" in one.advice.text()
+    thick = {"pads": None, "frost__mean_cold": "1 °C", "frost__design_cold": "-3 °C", "tanks__fresh__foam": "100 mm"}
+    assert finding(frosty(**thick), "frost.fresh.hours").verdict is Verdict.FINE
+    assert finding(frosty(**thick | {"frost__mean_cold": "-1 °C"}), "frost.fresh.hours").verdict is Verdict.WATCH
+    thin = finding(frosty(**thick | {"tanks__fresh__foam": "10 mm"}), "frost.fresh.hours")
+    assert thin.verdict is Verdict.WATCH  # its last tenth does not outlast the night
+    fed = {name: {"beside": "room", "foam": "0 mm"} for name in ("top", "left", "right")}
+    rests = finding(frosty(pads=None, tanks__fresh__faces=fed), "frost.fresh.hours")
+    assert rests.verdict is Verdict.FINE
+    assert "comes to rest" in rests.statement.text()
+
+
+def test_the_first_run_within_the_hour_and_what_helps() -> None:
+    plan = frosty()
+    one = finding(plan, "frost.hose.freezes")
+    assert one.verdict is Verdict.WATCH
+    assert "within the hour" in one.statement.text()
+    assert one.gain is not None
+    sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].hours.likely
+    assert one.gain.amounts[-1].value == pytest.approx(sleeved, rel=1e-3)  # type: ignore[union-attr]
+    assert "never freezes there" in one.gain.text()
+    cold_room = finding(frosty(frost__room="-2 °C"), "frost.hose.freezes")
+    assert cold_room.gain is not None
+    assert "there" in cold_room.gain.text() and "never" not in cold_room.gain.text()
+    boxed = finding(frosty(runs__hose__beside="box"), "frost.hose.freezes")
+    assert boxed.verdict is Verdict.FINE
+
+
+def test_nights_of_the_battery() -> None:
+    plan = frosty()
+    one = finding(plan, "frost.nights")
+    assert one.verdict is Verdict.FINE
+    day = frost(plan).day
+    assert day is not None
+    assert day.nights.likely == pytest.approx(12.8 * 100 * 3600 * 0.9 / day.energy.likely)
+    assert day.share == pytest.approx(86400 / day.nights.likely)
+    short = finding(frosty(frost__nights=20), "frost.nights")
+    assert short.verdict is Verdict.FAILS
+    assert "20\N{NO-BREAK SPACE}nights" in short.statement.text()
+    assert finding(frosty(battery=None), "frost.nights").verdict is Verdict.NOT_DECIDED
+    uncounted = finding(frosty(pads__pad__counted=False), "frost.nights")
+    assert uncounted.verdict is Verdict.FINE
+    assert "No pad is counted" in uncounted.statement.text()
+
+
+def test_a_pad_on_a_tank_without_sides_counts_as_always_on() -> None:
+    unknown = {key: TANK[key] for key in ("holds", "z")} | {"capacity": "70 L"}
+    answer = frost(frosty(tanks__fresh=unknown))
+    assert answer.day is not None
+    assert answer.day.energy.likely == pytest.approx(60)
+    assert any(one.key == "frost.fresh.sides" and one.verdict is Verdict.NOT_DECIDED for one in answer.findings)
+
+
+def test_gaps_say_what_to_measure() -> None:
+    plan = frosty(
+        pads=None,
+        tanks__grey={"holds": "grey", "capacity": "50 L", "z": "-0.3 m"},
+        tanks__lost={"holds": "fresh", "capacity": "10 L"},
+        tanks__warm={"holds": "fresh", "capacity": "10 L", "beside": "room"},
+        tees={"dump valve": {}},
+        runs__drain={"from": "grey", "to": "dump valve", "beside": "outside"},
+    )
+    found = {one.key: one for one in frost(plan).findings}
+    assert found["frost.grey.sides"].address == "tanks.grey.length"
+    assert "length, width and height" in found["frost.grey.sides"].change.text()  # type: ignore[union-attr]
+    assert found["frost.lost.beside"].verdict is Verdict.NOT_DECIDED
+    assert "frost.lost.sides" not in found
+    assert found["frost.drain.bore"].address == "runs.drain.size"
+    assert "warm tank" in found["frost.warm"].statement.text()
+    only = frost(plan.changed({"tanks.fresh": {"holds": "fresh", "capacity": "9 L", "z": "-1 m"}, "runs.hose": None}))
+    assert "is not decided yet" in only.verdict.text()
+    assert not only.decided
+
+
+def test_assumptions_are_those_that_were_made() -> None:
+    def keys(**changes: Any) -> set[str]:
+        return {one.key for one in frost(frosty(**changes)).assumptions}
+
+    assert {"heated room", "foam", "pad share", "wind"} <= keys()
+    assert not {"tank walls", "boxes", "hose walls"} & keys()
+    assert "tank walls" in keys(tanks__fresh__wall=None)
+    assert "boxes" in keys(runs__hose__beside="box")
+    assert "boxes" not in keys(runs__hose__beside="box", frost__box="-2 °C")
+    assert "hose walls" in keys(runs__hose__size=None, runs__hose__bore="10 mm")
+    said = [one for one in frost(frosty(tanks__fresh__foam_conductivity="0.04 W/mK")).assumptions if one.key == "foam"]
+    assert all("closed-cell" not in one.statement.text() for one in said)

@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import NAMES, example
+from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.statement import Amount
+from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.suction import LEAST, npsh, npsh_finding, suction_table
+from vanwater.plan.model import Plan
+
+FAMILY = example("family-winter")
+
+
+def head(plan: Plan) -> float:
+    return float(np.ravel(npsh(plan, supply(plan).outlets["shower"]).value)[0])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_examples_have_head_enough_and_show_it(name: str) -> None:
+    plan = example(name)
+    answer = supply(plan)
+    assert not any(one.key.endswith(".npsh") for one in answer.findings)
+    if all(pump.kind == "submersible" for pump in plan.pumps.values()):
+        assert not any(table.key == "suction" for table in answer.tables)
+        return
+    table = next(table for table in answer.tables if table.key == "suction")
+    assert len(table.rows) == len(answer.outlets)
+    for row in table.rows:
+        shown = row[-1]
+        assert isinstance(shown, Amount)
+        assert shown.value == pytest.approx(answer.numbers[f"supply.{row[0]}.npsh"].value)
+
+
+def test_altitude_warmth_and_a_higher_pump_each_take_head() -> None:
+    base = head(FAMILY)
+    for change in ({"site.altitude": 2500.0}, {"site.cold_water": 303.15}, {"pumps.pump.z": 1.0}):
+        assert head(FAMILY.changed(change)) < base
+    # the pump 1 m higher takes a metre, less what the smaller flow loses on the suction side
+    assert base - head(FAMILY.changed({"pumps.pump.z": 1.05})) == pytest.approx(1.0, abs=0.05)
+
+
+def test_too_little_head_is_told_and_less_than_none_fails() -> None:
+    plan = FAMILY.changed({"runs.suction.bore": "4.5 mm", "runs.suction.size": None, "runs.suction.length": "12 m"})
+    one = supply(plan).outlets["shower"]
+    left = head(plan)
+    assert left < LEAST
+    (finding,) = npsh_finding(plan, one)
+    assert finding.verdict is (Verdict.FAILS if left <= 0 else Verdict.WATCH)
+    assert finding.value is not None and finding.value.value == pytest.approx(left)  # type: ignore[union-attr]
+    assert "above boiling" in finding.statement.text()
+    assert list(npsh_finding(FAMILY, supply(FAMILY).outlets["shower"])) == []
+
+
+def test_gravity_has_no_suction_table() -> None:
+    raw = {
+        "van": {"name": "x"},
+        "household": {"people": 1},
+        "tanks": {"can": {"holds": "fresh", "capacity": "20 L", "z": "1.5 m"}},
+        "outlets": {"tap": {"flow": "3 L/min", "at": "0.1 bar", "z": "0.9 m"}},
+        "runs": {"hose": {"from": "can", "to": "tap", "bore": "10 mm", "length": "1 m"}},
+    }
+    plan = Plan.of(raw)
+    assert supply(plan).outlets["tap"].reaches
+    assert suction_table(plan, supply(plan).outlets).rows == ()

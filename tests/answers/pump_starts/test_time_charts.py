@@ -1,0 +1,64 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import NAMES, example
+from vanwater.answers.core.chart import Line, Rule
+from vanwater.answers.core.statement import Say
+from vanwater.answers.pump_starts.over_time import over_time
+from vanwater.answers.pump_starts.time_charts import flow_over_time, over_time_charts, pressure_over_time
+from vanwater.system.over_time import scripts
+
+FAMILY = example("family-winter")
+CHATTERS = FAMILY.changed({"accumulators": None, "outlets.shower.flow": 1.2e-3 / 60})
+
+
+def lines(chart: object) -> list[Line]:
+    return [draw for draw in chart.draws if isinstance(draw, Line)]  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_both_charts_share_the_minute(name: str) -> None:
+    plan = example(name)
+    for key in scripts(plan):
+        pressure, flow = over_time_charts(over_time(plan, key))
+        assert pressure.x == flow.x
+        assert pressure.x.high == 60.0
+        for line in (*lines(pressure), *lines(flow)):
+            assert 0.0 <= line.x[0] < 0.5 and line.x[-1] == pytest.approx(60.0, abs=0.5)
+
+
+def test_pressure_is_drawn_with_the_switch_and_says_what_is_seen() -> None:
+    one = over_time(FAMILY, "evening")
+    chart = pressure_over_time(one)
+    (line,) = lines(chart)
+    assert line.y.min() == one.lowest and line.y.max() == one.highest
+    assert [draw.y for draw in chart.draws if isinstance(draw, Rule)] == pytest.approx([1.4e5, 2.6e5])
+    said = "The pump starts 1\xa0time in a minute; the pressure runs from 1.01\xa0bar to 2.59\xa0bar"
+    assert isinstance(chart.title, Say) and chart.title.text() == said
+
+
+def test_outlets_are_drawn_while_they_are_open_and_the_pump_throughout() -> None:
+    one = over_time(FAMILY, "evening")
+    pump, shower, galley = lines(flow_over_time(one))
+    assert np.isfinite(pump.y).all()
+    assert (
+        np.isnan(shower.y[shower.x < 2.0]).all() and np.isfinite(shower.y[(shower.x > 2.1) & (shower.x < 49.9)]).all()
+    )
+    assert (
+        np.isnan(galley.y[galley.x < 10.0]).all() and np.isfinite(galley.y[(galley.x > 10.1) & (galley.x < 41.9)]).all()
+    )
+    assert np.nanmax(shower.y) == pytest.approx(one.flow_of("shower")[1])
+
+
+def test_chatter_is_drawn_as_a_band_around_its_mean() -> None:
+    one = over_time(CHATTERS, "shower")
+    (line,) = lines(pressure_over_time(one))
+    assert line.x.size == 120 < one.time.size
+    assert line.low is not None and line.high is not None
+    assert np.all((line.low <= line.y + 1e-3) & (line.y <= line.high + 1e-3))
+    assert line.low.min() == pytest.approx(1.4e5) and line.high.max() == pytest.approx(2.6e5)
+    pump, shower = lines(flow_over_time(one))
+    assert np.isnan(shower.y[shower.x > 51]).all()
+    assert np.trapezoid(pump.y, pump.x) == pytest.approx(one.pumped, rel=0.02)

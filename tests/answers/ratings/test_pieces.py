@@ -1,0 +1,108 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests.examples import NAMES, example
+from tests.strategies import Raw, plans
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.outlets.question import supply
+from vanwater.answers.ratings.pieces import CAUSES, MARGIN, least_relief
+from vanwater.answers.ratings.ratings import ratings_findings
+from vanwater.plan.model import Plan
+from vanwater.plan.ratings import rating_at, ratings
+from vanwater.plan.tables import pipes
+
+FAMILY = example("family-winter")
+NB = "\N{NO-BREAK SPACE}"
+
+
+def told(changes: dict[str, Any]) -> dict[str, Finding]:
+    return {one.key: one for one in ratings_findings(FAMILY.changed(changes))}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_examples_stand_and_the_supply_says_so(name: str) -> None:
+    for one in ratings_findings(example(name)):
+        assert one.verdict is Verdict.FINE
+        assert one in supply(example(name)).findings
+
+
+def test_the_weakest_joint_is_in_the_hot_line() -> None:
+    one = told({})["supply.rating.pieces"]
+    assert one.address == "runs.hot trunk.fittings.push-fit elbow"
+    assert one.value is not None and one.value.value == pytest.approx(6e5)  # type: ignore[union-attr]
+    assert one.limit is not None
+    assert one.limit.value == pytest.approx(7e5 + 3e5 * 5 / 45)  # 60 °C of 20 to 65 °C
+    assert f"18{NB}% to spare" in one.statement.text()
+
+
+def test_hot_push_fit_joints_are_told_once_for_all_their_runs() -> None:
+    one = told({"heaters.heater.set_point": "66 °C"})["supply.rating.push-fit.hot"]
+    assert one.verdict is Verdict.FAILS
+    text = one.statement.text()
+    assert text.startswith("The push-fit joints in the hot trunk, hot shower line and hot galley line are made for")
+    assert f"65{NB}°C at most; 66{NB}°C can come" in text
+
+
+def test_a_filter_in_the_hot_line_fails_and_in_the_cold_line_does_not() -> None:
+    hot = told({"runs.hot trunk.fittings": {"cartridge filter": 1}})["supply.rating.cartridge filter.hot"]
+    assert hot.verdict is Verdict.FAILS
+    assert hot.change is not None and "cold line" in hot.change.text()
+    assert hot.address == "runs.hot trunk.fittings.cartridge filter"
+    cold = told({"runs.cold trunk.fittings": {"cartridge filter": 1}})
+    assert all(one.verdict is Verdict.FINE for one in cold.values())
+
+
+def test_a_relief_valve_above_what_joints_stand_fails_and_the_setting_told_helps() -> None:
+    stands = rating_at(ratings()["push-fit"], FAMILY.heaters["heater"].set_point)
+    assert stands is not None
+    weak = told({"heaters.heater.relief": stands + 1.0})["supply.rating.push-fit.weak"]
+    assert weak.verdict is Verdict.FAILS
+    assert weak.change is not None and f"opens at 6.6{NB}bar or less" in weak.change.text()
+    close = told({"heaters.heater.relief": stands - 1.0})["supply.rating.push-fit.close"]
+    assert close.verdict is Verdict.WATCH
+    assert least_relief(stands) == pytest.approx(6.6e5)
+    assert least_relief(stands) <= (1.0 - MARGIN) * stands
+    assert not [key for key in told({"heaters.heater.relief": least_relief(stands)}) if "push-fit" in key]
+
+
+def test_a_relief_valve_above_the_least_of_a_heater_asks_for_its_plate() -> None:
+    one = told({"heaters.heater.relief": "6.5 bar"})["supply.rating.heater.weak"]
+    assert one.verdict is Verdict.WATCH
+    assert one.address == "heaters.heater.relief"
+    assert f"The heater may be made for 6{NB}bar only; 6.5{NB}bar can come" in one.statement.text()
+    assert one.change is not None and one.change.text().startswith("Look at its plate.")
+    assert f"opens at 6{NB}bar or less" in one.change.text()
+    assert not [key for key in told({"heaters.heater.relief": "6 bar"}) if "heater" in key]
+
+
+def test_an_accumulator_in_the_hot_line_or_open_to_the_relief_valve_asks_for_its_plate() -> None:
+    hot = told({"accumulators.accumulator.at": "hot tee"})["supply.rating.accumulator.hot"]
+    assert hot.verdict is Verdict.WATCH
+    open_to_it = told({"runs.heater feed.fittings": {}})["supply.rating.accumulator.weak"]
+    assert open_to_it.verdict is Verdict.WATCH
+    assert open_to_it.change is not None and f"opens at 5.1{NB}bar or less" in open_to_it.change.text()
+
+
+def test_a_strong_pump_is_no_matter_for_a_relief_valve() -> None:
+    strong = told({"pumps.pump.curve": [["0 L/min", "9.5 bar"], ["12 L/min", "0 bar"]]})
+    weak = strong["supply.rating.push-fit.weak"]
+    assert CAUSES["pump"].text() in weak.statement.text()
+    assert weak.change is not None and "relief" not in weak.change.text()
+
+
+@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@given(raw=plans())
+def test_any_plan_is_judged_and_no_finding_contradicts_its_numbers(raw: Raw) -> None:
+    plan = Plan.of(raw)
+    for one in ratings_findings(plan):
+        row = next((row for key, row in ratings().items() if one.key.startswith(f"supply.rating.{key}.")), None)
+        if row is None or one.verdict is Verdict.FINE:
+            continue
+        over = one.margin is not None and one.margin.value < 0
+        assert one.verdict is (Verdict.FAILS if over and row.kind != "piece" else Verdict.WATCH)
+        assert one.change is not None
+        assert plan.at(one.address) not in pipes()

@@ -1,0 +1,57 @@
+from __future__ import annotations
+
+import pytest
+
+from tests.examples import example
+from vanwater.answers.core.finding import Verdict
+from vanwater.answers.outlets.question import supply
+from vanwater.plan.problems import PlanError
+
+FAMILY = example("family-winter")
+LONG = example("long-stay-dry-toilet")
+
+
+def test_set_of_the_family_van_is_told_with_its_loss() -> None:
+    answer = supply(FAMILY)
+    finding = next(one for one in answer.findings if one.key == "supply.together.evening.shower")
+    assert finding.verdict is Verdict.FAILS  # 5.5 L/min are wanted
+    assert "With the galley tap open too, the shower gives" in finding.statement.text()
+    table = next(table for table in answer.tables if table.key == "together")
+    assert [row[1] for row in table.rows] == ["shower", "galley tap"]
+    for outlet in ("shower", "galley tap"):
+        step = answer.numbers[f"supply.together.evening.{outlet}"]
+        assert step.result.low < step.result.likely < step.result.high  # type: ignore[union-attr]
+        assert step.result.likely < answer.outlets[outlet].flow.likely  # type: ignore[union-attr]
+
+
+def test_without_sets_nothing_is_told() -> None:
+    answer = supply(LONG)
+    assert not any(key.startswith("supply.together") for key in answer.numbers)
+    assert all(table.key != "together" for table in answer.tables)
+
+
+def test_set_with_an_undecided_outlet_is_left_out() -> None:
+    answer = supply(FAMILY.changed({"runs.handset hose.length": None}))
+    assert not any(key.startswith("supply.together") for key in answer.numbers)
+
+
+@pytest.mark.parametrize(
+    ("outlets", "words"),
+    [(["shower", "galey tap"], "does not exist"), (["shower", "shower"], "twice"), (["shower"], "")],
+)
+def test_wrong_sets_are_refused(outlets: list[str], words: str) -> None:
+    with pytest.raises(PlanError, match=r"together\.evening\.outlets") as caught:
+        FAMILY.changed({"together.evening.outlets": outlets})
+    assert words in str(caught.value)
+
+
+def test_an_outlet_without_a_wish_that_loses_much_is_watched() -> None:
+    plan = FAMILY.changed({"together.evening.outlets": ["shower", "galley tap", "basin tap"]})
+    answer = supply(plan)
+    for outlet in ("galley tap", "basin tap"):
+        key = f"supply.together.evening.{outlet}"
+        lost = 1 - answer.numbers[key].result.likely / answer.outlets[outlet].flow.likely  # type: ignore[union-attr]
+        assert lost > 0.4
+        assert next(one for one in answer.findings if one.key == key).verdict is Verdict.WATCH
+    two = supply(FAMILY)  # with the shower alone it loses less: nothing is said of it
+    assert not [one for one in two.findings if one.key == "supply.together.evening.galley tap"]

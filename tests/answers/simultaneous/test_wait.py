@@ -1,0 +1,42 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.evening import EVENING, FAMILY, evening
+from vanwater.answers.simultaneous.wait import set_run_off, set_waits
+from vanwater.plan.tables import pipes
+
+
+def held(run: str) -> float:
+    planned = FAMILY.runs[run]
+    return float(np.pi / 4 * pipes()[str(planned.size)].bore ** 2 * (planned.length or 0.0))
+
+
+def test_the_wait_is_the_pipes_content_over_the_flow_in_each_run() -> None:
+    waits = set_waits(EVENING.rows)
+    assert set(waits) == {"shower", "galley tap"}
+    one, flows = waits["shower"], EVENING.rows.solved.flows
+    assert [run for run, *_ in one.runs] == ["hot trunk", "hot shower line"]
+    once = sum(held(run) / EVENING.rows.now(flows.run(run)) for run in ("hot trunk", "hot shower line"))
+    assert one.wait.likely == pytest.approx(FAMILY.household.run_off * once, rel=1e-9)
+    assert one.content == pytest.approx(held("hot trunk") + held("hot shower line"), rel=1e-9)
+    assert one.run_off.likely == pytest.approx(FAMILY.household.run_off * one.content, rel=1e-9)
+    assert one.wait.low < one.wait.likely < one.wait.high
+
+
+def test_what_outlets_share_runs_off_once() -> None:
+    whole = set_run_off(EVENING.rows)
+    runs = ("hot trunk", "hot shower line", "hot galley line")
+    assert whole is not None
+    assert whole.likely == pytest.approx(FAMILY.household.run_off * sum(map(held, runs)), rel=1e-9)
+
+
+def test_less_flow_waits_longer() -> None:
+    weak = evening({"pumps.pump.volts": "10.5 V"})
+    assert weak.wait["shower"].wait.likely > EVENING.wait["shower"].wait.likely
+
+
+def test_cold_outlets_do_not_wait() -> None:
+    cold = evening({"together.evening.outlets": ["shower", "basin tap"]})
+    assert set(set_waits(cold.rows)) == {"shower"}

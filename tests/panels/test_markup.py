@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+from vanwater.answers.core.answer import Answer, Assumption, Caution, Column, Table
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.working import shown
+from vanwater.answers.stay.question import autonomy
+from vanwater.panels import markup
+from vanwater.plan.file import PlanFile
+from vanwater.quantities import DAY, NO_BREAK, STAY, VOLUME
+
+HOSTILE = "<img src=x onerror=alert(1)>"
+
+
+def test_numbers_are_bold_and_a_plans_own_text_is_only_text() -> None:
+    words = say("The {name} lasts {days}.", name=HOSTILE, days=Range(DAY, 2 * DAY, 3 * DAY, STAY))
+    text = markup.said(words, strong=True)
+    assert text == f"The &lt;img src=x onerror=alert(1)&gt; lasts <b>2{NO_BREAK}days</b> (1 to 3)."
+    assert "<img" not in markup.said(HOSTILE)
+    assert markup.said(None) == ""
+
+
+def test_a_finding_says_mark_word_and_what_to_change() -> None:
+    found = Finding(
+        "a.b", Verdict.FAILS, say("It is {name}.", name=HOSTILE), change=say("Mend it."), gain=Amount(1e-3, VOLUME)
+    )
+    text = markup.finding(found)
+    assert f"✕{NO_BREAK}fails" in text
+    assert f"Mend it: 1{NO_BREAK}L" in text
+    assert "<img" not in text
+    assert "vw-fails" in text
+
+
+def test_the_number_behind_a_finding_is_found_by_key_or_by_value() -> None:
+    one = shown("stay", Amount(2 * DAY, STAY), "m")
+    other = shown("litres", Amount(0.075, VOLUME), "m")
+    answer = Answer(key="a", title="t", verdict=say("v"), numbers={"a.stay": one, "a.litres": other})
+    by_key = Finding("a.stay", Verdict.FINE, say("s"))
+    by_value = Finding("a.x", Verdict.FINE, say("s"), value=Amount(0.075, VOLUME))
+    neither = Finding("a.y", Verdict.FINE, say("s"), value=Amount(0.076, VOLUME))
+    bare = Finding("a.z", Verdict.FINE, say("s"))
+    found = [markup.number_behind(each, answer) for each in (by_key, by_value, neither, bare)]
+    assert found == ["a.stay", "a.litres", "", ""]
+
+
+def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> None:
+    step = autonomy(family.plan).numbers["autonomy.days.grey"]
+    text = markup.sum_lines(step)
+    assert text.startswith('<pre class="vw-sum">days of grey = ')
+    assert "\n  V / q" in text
+    hostile = shown("a < b", Amount(1.0, VOLUME), HOSTILE)
+    assert "<img" not in markup.sum_lines(hostile)
+
+
+def test_a_table_says_a_unit_once_and_keeps_it_where_rows_differ() -> None:
+    table = Table(
+        "t",
+        say("What to see."),
+        (Column("store"), Column("holds"), Column("lasts", STAY)),
+        ((HOSTILE, Amount(0.075, VOLUME), Range(DAY, 2 * DAY, 3 * DAY, STAY)), ("b", None, say("for ever"))),
+        say("A note."),
+    )
+    text = markup.table(table)
+    assert "lasts (days)" in text
+    assert f">75{NO_BREAK}L</td>" in text
+    assert ">2 (1 to 3)</td>" in text
+    assert "<img" not in text
+    assert "A note." in text
+    us = markup.table(table, us=True)
+    assert f"19.8{NO_BREAK}gal" in us
+    lines = markup.table_text(table).split("\n")
+    assert lines[0].split("  ")[0] == "store"
+    assert lines[2].endswith("for ever")
+
+
+def test_assumptions_say_what_to_measure_and_their_source() -> None:
+    answer = Answer(
+        key="a",
+        title="t",
+        verdict=say("v"),
+        assumptions=(Assumption("x", say("It is so."), "Measure it.", "common practice"),),
+    )
+    text = markup.assumptions(answer)
+    assert "It is so." in text
+    assert "Measure it." in text
+    assert "(common practice)" in text
+    assert "Nothing beyond" in markup.assumptions(Answer(key="a", title="t", verdict=say("v")))
+
+
+def test_each_source_stands_once(family: PlanFile) -> None:
+    answer = autonomy(family.plan)
+    text = markup.sources(answer)
+    rows = text.split("<li>")[1:]
+    assert len(rows) == len(set(rows)) >= 5
+    assert any(row.startswith("common practice<") for row in rows)
+    assert "No source" in markup.sources(Answer(key="a", title="t", verdict=say("v")))
+
+
+def test_cautions_are_a_list() -> None:
+    assert markup.cautions(()) == ""
+    assert (
+        markup.cautions([Caution("a", "<b>hot</b>")]) == '<ul class="vw-cautions"><li>&lt;b&gt;hot&lt;/b&gt;</li></ul>'
+    )

@@ -1,0 +1,76 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import example
+from vanwater.plan.tables import compliances
+from vanwater.system.batch import Batch, Row
+from vanwater.system.compliance import (
+    accumulator_of,
+    behind,
+    cushion,
+    cut_off,
+    line_compliance,
+    pump_line,
+    switch,
+    switched,
+)
+
+FAMILY = example("family-winter")
+LONG = example("long-stay-dry-toilet")
+
+
+def test_everything_behind_the_pump_is_found() -> None:
+    assert "suction" not in behind(FAMILY, "pump")
+    assert behind(FAMILY, "pump") == frozenset(FAMILY.runs) - {"suction"}
+    assert behind(FAMILY, "heater") == {
+        "hot trunk",
+        "hot shower line",
+        "hot galley line",
+        "handset hose",
+        "galley spout",
+    }
+
+
+def test_accumulator_is_that_of_its_pump() -> None:
+    assert accumulator_of(FAMILY, "pump") == "accumulator"
+    assert accumulator_of(LONG, "pump") == ""
+
+
+def test_check_valve_before_the_heater_cuts_it_off() -> None:
+    assert cut_off(FAMILY, "heater") == "heater feed"
+    open_way = FAMILY.changed({"runs.heater feed.fittings": {"push-fit elbow": 1}})
+    assert cut_off(open_way, "heater") == ""
+
+
+def test_pump_without_switch_is_left_out() -> None:
+    assert switched(FAMILY) == ("pump",)
+    assert switched(FAMILY.changed({"pumps.pump.cut_in": None})) == ()
+
+
+def test_line_gives_by_length_bore_and_material() -> None:
+    one = line_compliance(Batch(FAMILY), frozenset({"handset hose"}))
+    row = compliances()["reinforced pvc"]
+    share = (0.008 / row.bore) ** 2 * 1.5
+    assert one.low[0] == pytest.approx(row.low * share)
+    assert one.high[0] == pytest.approx(row.high * share)
+    assert one.low[0] < one.likely[0] < one.high[0]
+    both = line_compliance(Batch(FAMILY), frozenset({"handset hose", "hot shower line"}))
+    assert both.low[0] > one.low[0]
+    assert line_compliance(Batch(FAMILY), frozenset()).high[0] == 0
+
+
+def test_measured_line_has_no_range_and_rows_reach_it() -> None:
+    plan = FAMILY.changed({"pumps.pump.line_gives": 5e-11})
+    line = pump_line(Batch(plan, [Row("soft", {"pumps.pump.line_gives": 9e-11})]), "pump")
+    assert line.low.tolist() == line.high.tolist() == [5e-11, 9e-11]
+
+
+def test_switch_and_cushion_carry_the_plans_numbers() -> None:
+    batch = Batch(FAMILY, [Row("big", {"accumulators.accumulator.volume": 2e-3})])
+    at, kept = switch(batch, "pump"), cushion(batch, "accumulator", np.zeros(2))
+    assert np.asarray(at.cut_in).tolist() == pytest.approx([1.4e5, 1.4e5])
+    assert np.asarray(kept.volume).tolist() == [1e-3, 2e-3]
+    assert np.all(np.asarray(kept.atmosphere) < 101325)  # at 650 m
+    assert np.asarray(cushion(batch, "", np.full(2, 3e-11)).volume).max() == 0

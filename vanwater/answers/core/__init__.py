@@ -1,0 +1,1 @@
+"""What every question stands on: numbers with their sums and ranges, statements, findings, tables, charts, cautions."""

@@ -1,0 +1,157 @@
+"""A finding: one statement about a plan with its verdict, its limit and what to change."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import Literal, TypeAlias
+
+from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE
+
+__all__ = ["Bound", "Finding", "Verdict", "judge", "worst_first"]
+
+Bound: TypeAlias = Literal["at most", "at least"]
+
+_DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
+_SLACK = 1e-9
+
+
+class Verdict(Enum):
+    """How a finding stands; the mark says it without colour."""
+
+    FINE = ("✓", "fine", 0)
+    NOT_DECIDED = ("…", "not decided", 1)
+    WATCH = ("!", "watch", 2)
+    FAILS = ("✕", "fails", 3)
+
+    @property
+    def mark(self) -> str:
+        """The sign that stands before the word."""
+        return self.value[0]
+
+    @property
+    def word(self) -> str:
+        """The verdict in words."""
+        return self.value[1]
+
+    @property
+    def rank(self) -> int:
+        """How grave it is; the worst has the highest."""
+        return self.value[2]
+
+    def __str__(self) -> str:
+        return f"{self.mark} {self.word}"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One statement about a plan.
+
+    Parameters
+    ----------
+    key : str
+        Short name, unlike any other of the same answer ("supply.shower.flow").
+    verdict : Verdict
+        How it stands.
+    statement : Say
+        What was found, in plain words.
+    value, limit : Amount or Range, Amount, optional
+        The number that was judged, and the limit it was held against.
+    change : Say, optional
+        What to change, or what to measure where it is not decided.
+    gain : Amount or Say, optional
+        What the change would bring, without a full stop; it is told behind a colon.
+    address : str
+        Where in the plan to change or add something ("tanks.fresh.capacity").
+    source : str
+        Published source of the limit, or "common practice".
+    bound : {"at most", "at least"}
+        On which side of the limit the value should be.
+
+    Raises
+    ------
+    ValueError
+        When value and limit are of different quantities, or a value beyond its limit is called fine.
+    """
+
+    key: str
+    verdict: Verdict
+    statement: Say
+    value: Amount | Range | None = None
+    limit: Amount | None = None
+    change: Say | None = None
+    gain: Amount | Say | None = None
+    address: str = ""
+    source: str = ""
+    bound: Bound = "at most"
+
+    def __post_init__(self) -> None:
+        if self.value and self.limit and self.value.quantity.si != self.limit.quantity.si:
+            names = f"{self.value.quantity.name} and {self.limit.quantity.name}"
+            raise ValueError(f"{self.key}: value and limit are of different quantities, {names}")
+        beyond = self.margin is not None and self.limit is not None and self.margin.value < -_slack(self.limit.value)
+        if beyond and self.verdict is Verdict.FINE:
+            raise ValueError(f"{self.key}: the value is beyond its limit, yet the verdict is fine")
+
+    @property
+    def margin(self) -> Amount | None:
+        """Room left to the limit, below zero when the value is beyond it."""
+        if self.value is None or self.limit is None:
+            return None
+        room = self.limit.value - _likely(self.value)
+        if self.bound == "at least":
+            room = -room
+        return Amount(room, _DIFFERENCE.get(self.limit.quantity, self.limit.quantity), self.limit.digits)
+
+    @property
+    def advice(self) -> Say | None:
+        """What to change and what that would bring, in one sentence: "Lay sweep bends: 0.3 L/min more."."""
+        if self.change is None or self.gain is None:
+            return self.change
+        change = replace(self.change, template=self.change.template.removesuffix("."))
+        return say("{change}: {gain}.", change=change, gain=self.gain)
+
+
+def judge(value: Amount | Range, limit: Amount, bound: Bound = "at most") -> Verdict:
+    """Hold a value against a limit.
+
+    Parameters
+    ----------
+    value : Amount or Range
+        What was found.
+    limit : Amount
+        The limit.
+    bound : {"at most", "at least"}
+        On which side of the limit the value should be.
+
+    Returns
+    -------
+    Verdict
+        Fails when the likely value is beyond the limit, watch when one end of its range is, fine else;
+        not decided when it is not known.
+    """
+    ends = (value.low, value.high) if isinstance(value, Range) else (value.value, value.value)
+    likely, slack = _likely(value), _slack(limit.value)
+    if math.isnan(likely) or math.isnan(limit.value):
+        return Verdict.NOT_DECIDED
+    if bound == "at most":
+        over, unsure = likely > limit.value + slack, not ends[1] <= limit.value + slack
+    else:
+        over, unsure = likely < limit.value - slack, not ends[0] >= limit.value - slack
+    return Verdict.FAILS if over else Verdict.WATCH if unsure else Verdict.FINE
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings by how grave they are; those alike keep their order."""
+    return tuple(sorted(findings, key=lambda finding: -finding.verdict.rank))
+
+
+def _likely(value: Amount | Range) -> float:
+    return value.likely if isinstance(value, Range) else value.value
+
+
+def _slack(limit: float) -> float:
+    return _SLACK * abs(limit) if math.isfinite(limit) else 0.0

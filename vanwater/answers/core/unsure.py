@@ -1,0 +1,135 @@
+"""The inputs that are never known well, how far they may lie off, and what to measure.
+
+The ranges are common practice: what measured vans and data sheets scatter by. A measured value in the plan is
+still taken as unsure by the same share, since outlets, pumps and people do not repeat themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from vanwater.answers.core.answer import Assumption
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.statement import Amount, say
+from vanwater.plan.model import Plan
+from vanwater.quantities import SHARE
+from vanwater.system.batch import Batch, Unsure
+
+__all__ = ["BORES", "CHARGING", "FITTINGS", "LOADS", "OUTLETS", "PUMPS", "RUN_OFF", "assumed", "habits", "rows_of"]
+
+OUTLETS = Unsure(
+    "outlets",
+    "the outlet's litres at a bar",
+    0.75,
+    1.25,
+    "Measure its flow with bucket and watch while a gauge reads the pressure before it.",
+    "common practice",
+)
+PUMPS = Unsure(
+    "pumps",
+    "the pump's pressure at its real volts",
+    0.85,
+    1.15,
+    "Measure volts and pressure at the pump while the outlet runs.",
+    "common practice",
+)
+FITTINGS = Unsure(
+    "fittings",
+    "the losses of small fittings",
+    0.7,
+    1.3,
+    "Measure the pressure before and behind the worst piece.",
+    "common practice; published loss coefficients of small fittings scatter by about 30 %",
+)
+BORES = Unsure(
+    "bores", "the bores of hose and pipe", 0.97, 1.03, "Measure the bore with a drill shank or pin.", "common practice"
+)
+RUN_OFF = Unsure(
+    "run-off",
+    "the water run off beyond the hot pipe's own content",
+    0.5,
+    1.5,
+    "Catch the water in a jug until it is hot.",
+    "common practice: 1.2 to 1.6 times the pipe's content for its warm wall and mixing",
+)
+
+
+LOADS = Unsure(
+    "loads",
+    "what else lives on the battery",
+    0.75,
+    1.25,
+    "Read the battery monitor over a few days.",
+    "common practice",
+)
+CHARGING = Unsure(
+    "charging",
+    "what sun and driving put back",
+    0.6,
+    1.3,
+    "Read the battery monitor over a few days in the season that counts.",
+    "common practice",
+)
+
+
+def habits(plan: Plan) -> Unsure:
+    """How far the household's real use may lie off, as the plan says it."""
+    off = plan.household.unsure
+    return Unsure(
+        "habits",
+        "the household's habits",
+        1.0 - off,
+        1.0 + off,
+        "Write down the tank's level for a few days.",
+        "common practice",
+    )
+
+
+def rows_of(batch: Batch, unsure: Iterable[Unsure]) -> Sequence[UnsureRows]:
+    """Where a batch holds the low and the high end of each unsure input.
+
+    Parameters
+    ----------
+    batch : Batch
+        Made with :func:`vanwater.system.batch.low_and_high` of the same inputs.
+    unsure : iterable of Unsure
+        The inputs.
+
+    Returns
+    -------
+    sequence of UnsureRows
+        For :func:`vanwater.answers.spread.spread`.
+    """
+    return [
+        UnsureRows(one.label, one.key, batch.place(f"{one.key} low"), batch.place(f"{one.key} high")) for one in unsure
+    ]
+
+
+def assumed(unsure: Iterable[Unsure]) -> tuple[Assumption, ...]:
+    """The unsure inputs as assumptions to be read.
+
+    Parameters
+    ----------
+    unsure : iterable of Unsure
+        The inputs.
+
+    Returns
+    -------
+    tuple of Assumption
+        One each.
+    """
+    return tuple(
+        Assumption(
+            one.key,
+            say(
+                "{what} may lie {low} lower or {high} higher.",
+                what=one.label[:1].upper() + one.label[1:],
+                low=Amount(1.0 - one.low, SHARE, 2),
+                high=Amount(one.high - 1.0, SHARE, 2),
+            ),
+            one.measure,
+            one.source,
+        )
+        for one in unsure
+        if one.low < 1.0 or one.high > 1.0
+    )

@@ -1,0 +1,1 @@
+"""What freezes first, after how many hours, and what holds it."""

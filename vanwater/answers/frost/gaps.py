@@ -1,0 +1,207 @@
+"""What the plan does not say of the cold, what is taken instead, and that there is no frost to fear."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from vanwater.answers.core.answer import Assumption
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.frost.cold import Cold, label_of
+from vanwater.physics.water import FREEZING_POINT
+from vanwater.quantities import CONDUCTIVITY, TEMPERATURE, THICKNESS
+from vanwater.system.exposed import HOSE_WALL
+from vanwater.system.heat import FACES, FOAM_CONDUCTIVITY, WALL, beside
+
+__all__ = ["assumptions", "gap_findings", "no_cold", "no_frost"]
+
+SIDES = {
+    "box": ("length", "its inside length, width and height"),
+    "lying cylinder": ("length", "its inside length and diameter"),
+    "standing cylinder": ("height", "its inside height and diameter"),
+}
+
+
+def no_cold() -> Finding:
+    """The finding while the plan says no cold."""
+    return Finding(
+        "frost.cold",
+        Verdict.NOT_DECIDED,
+        say("What the van does in frost is not decided yet."),
+        change=say("Say the coldest hours that it must stand, and the mean of such a day."),
+        address="frost.design_cold",
+    )
+
+
+def no_frost(design: float) -> Finding:
+    """The finding where the coldest hours are no frost.
+
+    Parameters
+    ----------
+    design : float
+        Design cold, 0 °C or more [K].
+
+    Returns
+    -------
+    Finding
+        Fine.
+    """
+    at = Amount(design, TEMPERATURE)
+    return Finding(
+        "frost.cold",
+        Verdict.FINE,
+        say("No frost to fear at {cold}.", cold=at),
+        value=at,
+        limit=Amount(FREEZING_POINT, TEMPERATURE),
+        address="frost.design_cold",
+        source="freezing of water",
+        bound="at least",
+    )
+
+
+def gap_findings(cold: Cold) -> Iterator[Finding]:
+    """The findings on what is not decided, and on tanks that stand warm.
+
+    Parameters
+    ----------
+    cold : Cold
+        The solved plan.
+
+    Yields
+    ------
+    Finding
+        Not decided, with what to measure; fine for tanks in the warm.
+    """
+    for name in cold.gaps:
+        tank = cold.plan.tanks[name]
+        unsaid = any(beside(tank, face) is None for face in FACES)
+        if tank.inside_height is None and not unsaid:
+            field, sides = SIDES[tank.shape]
+            yield Finding(
+                f"frost.{name}.sides",
+                Verdict.NOT_DECIDED,
+                say("How fast the {tank} cools is not decided: its sides are not known.", tank=label_of(name)),
+                change=say("Measure {sides}.", sides=say(sides)),
+                address=f"tanks.{name}.{field}",
+            )
+        if unsaid:
+            yield Finding(
+                f"frost.{name}.beside",
+                Verdict.NOT_DECIDED,
+                say(
+                    "Whether the {tank} can freeze is not decided: where it lies is not said.",
+                    tank=label_of(name),
+                ),
+                change=say("Say what lies beside it, outside, box or room; or its height above the floor."),
+                address=f"tanks.{name}.beside",
+            )
+    for name in cold.bare:
+        yield Finding(
+            f"frost.{name}.bore",
+            Verdict.NOT_DECIDED,
+            say("How fast the run {run} freezes is not decided.", run=name),
+            change=say("Say its size, or its bore and outside diameter."),
+            address=f"runs.{name}.size",
+        )
+    if cold.warm:
+        yield Finding(
+            "frost.warm",
+            Verdict.FINE,
+            say(
+                "In the warm, and safe while the van is heated: {tanks}.",
+                tanks=tuple(label_of(name) for name in cold.warm),
+            ),
+            address=f"tanks.{cold.warm[0]}.beside",
+            source="the plan's own word",
+        )
+
+
+def assumptions(cold: Cold) -> Iterator[Assumption]:
+    """What was taken to be so.
+
+    Parameters
+    ----------
+    cold : Cold
+        The solved plan.
+
+    Yields
+    ------
+    Assumption
+        Room and boxes, runs of which nothing is said, walls and foams of which nothing is said.
+    """
+    plan = cold.plan
+    yield Assumption(
+        "heated room",
+        say(
+            "The room is kept at {room}; pump, heater, taps and every run of which nothing is said lie in it.",
+            room=Amount(plan.frost.room, TEMPERATURE),
+        ),
+        "Put a thermometer beside pump and heater on a cold night.",
+        "common practice",
+        "frost.room",
+    )
+    if plan.frost.box is None and _boxed(cold):
+        yield Assumption(
+            "boxes",
+            say(
+                "The boxes are taken to be half way between room and outside, {box}.",
+                box=Amount(0.5 * (plan.frost.room + float(cold.outside[0])), TEMPERATURE),
+            ),
+            "Put a thermometer into the box on a cold night.",
+            "common practice",
+            "frost.box",
+        )
+    taken = [name for name in cold.tanks if plan.tanks[name].wall is None]
+    if taken:
+        yield Assumption(
+            "tank walls",
+            say(
+                "The wall of {tanks} is taken as {wall}.",
+                tanks=tuple(label_of(name) for name in taken),
+                wall=Amount(WALL, THICKNESS),
+            ),
+            "Measure it at the filler; with foam outside it hardly counts.",
+            "common practice",
+            f"tanks.{taken[0]}.wall",
+        )
+    if _plain_foam(cold):
+        yield Assumption(
+            "foam",
+            say(
+                "Insulation of which nothing else is said is closed-cell foam of {foam}.",
+                foam=Amount(FOAM_CONDUCTIVITY, CONDUCTIVITY),
+            ),
+            "Read its data sheet.",
+            "TIASA Thermal Insulation Handbook (2001), section 4.5",
+        )
+    own = [run.run for run in cold.runs if not run.wall_known]
+    if own:
+        yield Assumption(
+            "hose walls",
+            say(
+                "The wall of {runs} is taken as {wall} of soft PVC.",
+                runs=tuple(own),
+                wall=Amount(HOSE_WALL, THICKNESS),
+            ),
+            "Measure its outside diameter.",
+            "common practice",
+            f"runs.{own[0]}.outside",
+        )
+
+
+def _boxed(cold: Cold) -> bool:
+    tanks = any((cold.tanks[name].heat.codes[0] == 1).any() for name in cold.tanks)
+    return tanks or any(run.codes[0] == 1 for run in cold.runs)
+
+
+def _plain_foam(cold: Cold) -> bool:
+    plan = cold.plan
+    soft = any(
+        np.any(np.asarray(one.heat.layers.foam)[0] > 0) and plan.tanks[name].foam_conductivity is None
+        for name, one in cold.tanks.items()
+    )
+    return soft or any(
+        (plan.runs[run.run].foam or 0.0) > 0 and plan.runs[run.run].foam_conductivity is None for run in cold.runs
+    )

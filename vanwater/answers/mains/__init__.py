@@ -1,0 +1,1 @@
+"""What the outlets give on the water of a campsite."""

@@ -1,0 +1,235 @@
+"""The charts of the supply side: the pressure along the way, where it goes, a minute of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from vanwater.answers.core.chart import Axis, Bars, Chart, Role
+from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.outlets.outlet import Piece
+from vanwater.answers.outlets.pressure_along import Stretch, pressure_along
+from vanwater.answers.outlets.question import Supply
+from vanwater.answers.pump_starts.over_time import OverTime, over_time
+from vanwater.answers.pump_starts.time_charts import flow_over_time, pressure_over_time
+from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
+from vanwater.system.over_time import scripts
+
+__all__ = [
+    "flow_in_a_minute",
+    "pressure_along_the_way",
+    "pressure_budget",
+    "pressure_budget_together",
+    "pressure_in_a_minute",
+]
+
+_ROLES: Mapping[str, Role] = {
+    "suction": "cold",
+    "cold": "cold",
+    "hot": "hot",
+    "mixed": "heat",
+    "pump": "battery",
+    "outlet": "fresh",
+    "lift": "plain",
+}
+_FELT = 1.0
+"""Suction that is worth a word [Pa]."""
+_KINDS: Mapping[tuple[str, ...], str] = {
+    ("suction", "cold"): "lost, cold",
+    ("hot",): "lost, hot",
+    ("mixed",): "lost, mixed",
+    ("pump",): "",
+    ("outlet",): "",
+}
+"""Pieces that share a colour, and what it stands for; pump and outlet say it by their name."""
+
+
+def pressure_along_the_way(answer: Supply) -> Chart | None:
+    """The pressure from the tank to the main outlet, what each piece lifts and loses.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no outlet is decided, or no water reaches it.
+    """
+    along = _along(answer)
+    if not along:
+        return None
+    before, lifted, after = (np.array([getattr(one, end) for one in along]) for end in ("before", "lifted", "after"))
+    names = tuple(one.label for one in along)
+    bars = [Bars("plain", names, lifted, before, label="static lift")]
+    for kind, label in _KINDS.items():
+        here = np.array([one.kind in kind for one in along])
+        if here.any():
+            bars.append(Bars(_ROLES[kind[0]], names, np.where(here, after, lifted), lifted, label=label))
+    return Chart(
+        "along",
+        _lifted(answer, along),
+        Axis("pressure", PRESSURE),
+        Axis("piece"),
+        tuple(bars),
+        say(
+            "From the tank's surface to the open air, piece by piece: each bar begins where the one above it ends. "
+            "{sucks}What drives the water, lift and losses take back, and the outlet the rest.",
+            sucks=say("Left of zero the pump sucks. ") if min(one.after for one in along) < -_FELT else say(""),
+        ),
+    )
+
+
+def _lifted(answer: Supply, along: Sequence[Stretch]) -> Say:
+    left = Amount(along[-1].before, PRESSURE)
+    pump = next((one for one in along if one.kind == "pump"), None)
+    if pump is None:
+        return say("{left} are left before the {outlet}", left=left, outlet=answer.main)
+    return say(
+        "The {pump} lifts the pressure from {before} to {behind}; {left} reach the {outlet}",
+        pump=pump.label,
+        before=Amount(pump.before, PRESSURE, 2),
+        behind=Amount(pump.after, PRESSURE),
+        left=left,
+        outlet=answer.main,
+    )
+
+
+def pressure_budget(answer: Supply) -> Chart | None:
+    """Where the pump's pressure goes on the way to the main outlet, largest first.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no outlet is decided, or where no pump drives the water.
+    """
+    along = _along(answer)
+    if not along or not answer.outlets[answer.main].rise > 0:
+        return None
+    one = answer.outlets[answer.main]
+    kinds = {stretch.label: stretch.kind for stretch in along}
+    budget = sorted(one.budget, key=lambda piece: -piece.loss)
+    return Chart(
+        "budget",
+        say(
+            "Of {rise} that the pump gives, {left} are left before the {outlet}",
+            rise=Amount(one.rise, PRESSURE_DIFFERENCE),
+            left=Amount(one.budget[-1].loss, PRESSURE_DIFFERENCE),
+            outlet=answer.main,
+        ),
+        Axis("pressure it takes", PRESSURE_DIFFERENCE),
+        Axis("piece"),
+        (
+            Bars(
+                tuple(
+                    _ROLES[piece.kind if piece.kind == "lift" else kinds.get(piece.label, "mixed")] for piece in budget
+                ),
+                tuple(piece.label for piece in budget),
+                _losses(budget),
+            ),
+        ),
+        say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
+    )
+
+
+def pressure_budget_together(answer: Supply) -> Chart | None:
+    """Where the pressure goes on the way to the weakest outlet of the first set, largest first.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no set of outlets is planned and decided.
+    """
+    if not answer.sets:
+        return None
+    one = answer.sets[0]
+    kinds = {stretch.label: stretch.kind for stretch in pressure_along(answer.plan, one.alone[one.weakest])}
+
+    def role(piece: Piece) -> Role:
+        if piece.kind in ("run", "fittings"):
+            return _ROLES[kinds.get(piece.label.removeprefix("fittings of the "), "cold")]
+        return _ROLES[piece.kind if piece.kind in _ROLES else "mixed"]
+
+    budget = one.budget.largest_first
+    others = tuple(outlet for outlet in one.outlets if outlet != one.weakest)
+    return Chart(
+        "budget-together",
+        say(
+            "With the {others} open too, {left} of {rise} are left before the {outlet}",
+            others=others,
+            left=Amount(one.pressure[one.weakest].likely, PRESSURE_DIFFERENCE),
+            rise=Amount(one.budget.rise, PRESSURE_DIFFERENCE),
+            outlet=one.weakest,
+        ),
+        Axis("pressure it takes", PRESSURE_DIFFERENCE),
+        Axis("piece"),
+        (Bars(tuple(map(role, budget)), tuple(piece.label for piece in budget), _losses(budget)),),
+        say(
+            "The pieces on the way to the outlet that falls shortest, the largest first, each run and its fittings "
+            "apart; together they take all that drives the water."
+        ),
+    )
+
+
+def _losses(budget: Sequence[Piece]) -> Array:
+    return np.array([piece.loss for piece in budget])
+
+
+def pressure_in_a_minute(answer: Supply) -> Chart | None:
+    """The pressure behind the pump while outlets open and shut: a set of them, else a shower, else a hand-wash.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no pump with its switch and no outlet behind it is decided.
+    """
+    minute = _minute(answer)
+    return None if minute is None else pressure_over_time(minute)
+
+
+def flow_in_a_minute(answer: Supply) -> Chart | None:
+    """The flow of pump and outlets in the same minute.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None where there is no such minute.
+    """
+    minute = _minute(answer)
+    return None if minute is None else flow_over_time(minute)
+
+
+def _minute(answer: Supply) -> OverTime | None:
+    name = next(iter(scripts(answer.plan)), None)
+    if name is None:
+        return None
+    try:
+        return over_time(answer.plan, name)
+    except ValueError:  # an accumulator that the pump's switch does not feel: told among the accumulator's findings
+        return None
+
+
+def _along(answer: Supply) -> tuple[Stretch, ...]:
+    return pressure_along(answer.plan, answer.outlets[answer.main]) if answer.main else ()

@@ -1,0 +1,108 @@
+"""The chart of a pump's curve against what the outlets ask for, alone and together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vanwater.answers.core.chart import Axis, Chart, Draw, Line, Mark, Role, Rule
+from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.outlets.question import Supply
+from vanwater.answers.outlets.system_curve import SystemCurve, pump_meets
+from vanwater.plan.model import Plan
+from vanwater.quantities import FLOW, PRESSURE, STROKES, VOLTAGE
+
+__all__ = ["pump_against_system"]
+
+_CURVES: tuple[Role, ...] = ("cold", "hot", "heat", "fresh")
+
+
+def pump_against_system(answer: Supply) -> Chart | None:
+    """The pump's curve against what the outlets ask for, alone and together.
+
+    Parameters
+    ----------
+    answer : Supply
+        The answer on flow and pressure.
+
+    Returns
+    -------
+    Chart or None
+        None while no outlet behind a pump is decided.
+    """
+    if not answer.main or not answer.outlets[answer.main].way.pump:
+        return None
+    name = answer.outlets[answer.main].way.pump
+    meets = pump_meets(answer.plan, name, {outlet: one.way for outlet, one in answer.outlets.items()})
+    curves = _told_first(meets.curves, answer.main)
+    if not curves:
+        return None
+    real, rated = (say("{volts}", volts=Amount(line.volts, VOLTAGE)) for line in (meets.real, meets.rated))
+    strokes = answer.plan.pumps[name].strokes
+    real = real if strokes is None else say("{strokes}", strokes=Amount(strokes, STROKES, 2))  # worked by hand
+    draws: list[Draw] = []
+    if meets.rated.volts != meets.real.volts:
+        draws.append(Line("battery", meets.rated.flow, meets.rated.pressure, say("rated {volts}", volts=rated)))
+    draws.append(Line("plain", meets.real.flow, meets.real.pressure, say("{pump} at {volts}", pump=name, volts=real)))
+    for role, curve in zip(_CURVES, curves, strict=False):
+        draws.append(Line(role, curve.flow, curve.pressure, say("{name}", name=curve.name)))
+        draws += [Mark(role, *point) for point in dict.fromkeys((curve.rated, curve.working)) if point is not None]
+    return Chart(
+        "pump",
+        _meeting(name, curves[0], real),
+        Axis("flow", FLOW),
+        Axis("pressure behind the pump", PRESSURE),
+        (*draws, *_switch(answer.plan, name)),
+        say(
+            "Each outlet, alone or together with others, asks for more pressure the more flows; the pump gives less. "
+            "Where two curves meet the water runs: {points}.{switch}",
+            points=tuple(_told(curve) for curve in curves if curve.working is not None),
+            switch=_of_switch(answer.plan, name),
+        ),
+    )
+
+
+def _told_first(curves: Sequence[SystemCurve], main: str) -> list[SystemCurve]:
+    """As many as can be told apart: the main outlet, the sets, then the other outlets by what they draw."""
+
+    def rank(curve: SystemCurve) -> tuple[bool, bool, float]:
+        drawn = curve.working[0] if curve.working is not None else 0.0
+        return curve.name != main or len(curve.outlets) > 1, len(curve.outlets) == 1, -drawn
+
+    return sorted(curves, key=rank)[: len(_CURVES)]
+
+
+def _meeting(pump: str, curve: SystemCurve, volts: Say) -> Say:
+    if curve.working is None:
+        return say("At {volts} the {pump} does not reach the {outlet}", volts=volts, pump=pump, outlet=curve.name)
+    flow, pressure = curve.working
+    return say(
+        "The {outlet} meets the {pump} at {flow} and {pressure}",
+        outlet=curve.name,
+        pump=pump,
+        flow=Amount(flow, FLOW),
+        pressure=Amount(pressure, PRESSURE),
+    )
+
+
+def _told(curve: SystemCurve) -> Say:
+    assert curve.working is not None  # asked only for those that meet the pump
+    flow, pressure = curve.working
+    return say(
+        "{name} {flow} at {pressure}",
+        name=curve.name,
+        flow=Amount(flow, FLOW),
+        pressure=Amount(pressure, PRESSURE, 2),
+    )
+
+
+def _switch(plan: Plan, name: str) -> list[Rule]:
+    pump = plan.pumps[name]
+    ends = (("cut-in", pump.cut_in), ("cut-out", pump.cut_out))
+    return [Rule(say(f"{end} {{at}}", at=Amount(at, PRESSURE)), y=at) for end, at in ends if at is not None]
+
+
+def _of_switch(plan: Plan, name: str) -> Say:
+    stop = plan.pumps[name].cut_out
+    if stop is None:
+        return say("")
+    return say(" Above {stop} the switch stops the pump, which then cycles.", stop=Amount(stop, PRESSURE))

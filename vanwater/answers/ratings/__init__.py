@@ -1,0 +1,1 @@
+"""Whether every piece stands its pressure and warmth, and whether the ends mate."""

@@ -1,0 +1,274 @@
+"""Whether the joints mate: fittings on their hose or pipe, and the ends of runs in the pieces that they lead to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Count, Say, say
+from vanwater.plan.joint import Joint, read_joint
+from vanwater.plan.model import Plan
+from vanwater.plan.supply import Run
+from vanwater.plan.tables import FittingRow, PipeRow, fittings, joints, pipes
+from vanwater.system.joints import End, adapters, ends, fits, holds, mates
+
+__all__ = ["joints_findings"]
+
+SOURCE = "table of joints; common practice"
+THREADS = "ISO 228-1, ASME B1.20.1; common practice"
+
+
+def joints_findings(plan: Plan) -> Iterator[Finding]:
+    """What is to be said of joints.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    Finding
+        One for each kind of fitting that does not hold on its stock size, one for each end of a run that does not
+        mate; where any connection is said, one on those that mate and one that counts those not decided.
+    """
+    yield from _fittings(plan)
+    yield from _ends(plan)
+
+
+def _fittings(plan: Plan) -> Iterator[Finding]:
+    loose: dict[tuple[str, str], list[str]] = {}
+    bare: dict[tuple[str, str], list[str]] = {}
+    table = fittings()
+    for name, run in plan.runs.items():
+        if run.size is None:
+            continue
+        pipe = pipes()[run.size]
+        for kind, count in run.fittings.items():
+            if not count or kind in plan.fittings or pipe.kind == "drain":
+                continue
+            row = table[kind]
+            if row.joint == "threaded":
+                if row.kind != "coupling" and not adapters(plan, run, pipe):
+                    bare.setdefault((kind, run.size), []).append(name)
+            elif not holds(row, pipe):
+                loose.setdefault((kind, run.size), []).append(name)
+    for (kind, size), runs in loose.items():
+        yield _loose(table[kind], pipes()[size], runs)
+    for (kind, size), runs in bare.items():
+        yield _bare(table[kind], pipes()[size], runs)
+
+
+def _loose(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
+    joint = joints()[row.joint]
+    instead = next((other for other in fittings().values() if other.kind == row.kind and holds(other, pipe)), None)
+    why = say("{joint} {grip}", joint=joint.name, grip=joint.grip)
+    return Finding(
+        f"supply.joint.{row.key}.{pipe.key}",
+        Verdict.FAILS,
+        say(
+            "The {fitting} in the {runs} does not hold on {size}: {why}.",
+            fitting=row.key,
+            runs=tuple(runs),
+            size=pipe.key,
+            why=why,
+        ),
+        change=say("Take {other}.", other=instead.key)
+        if instead is not None
+        else say("Join it by {joints}.", joints=pipe.joint),
+        address=f"runs.{runs[0]}.fittings.{row.key}",
+        source=joint.source,
+    )
+
+
+def _bare(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
+    return Finding(
+        f"supply.joint.{row.key}.{pipe.key}",
+        Verdict.WATCH,
+        say(
+            "The {fitting} in the {runs} has threads, and {size} has none; no adapter is counted.",
+            fitting=row.key,
+            runs=tuple(runs),
+            size=pipe.key,
+        ),
+        change=_count(pipe, 2),
+        address=f"runs.{runs[0]}.fittings.{row.key}",
+        source="common practice",
+    )
+
+
+def _count(pipe: PipeRow, ends_of_it: int) -> Say:
+    """What to write into a run's fittings for its adapters."""
+    known = fittings().values()
+    row = next((one for one in known if one.kind == "coupling" and one.joint != "threaded" and holds(one, pipe)), None)
+    return say(
+        "Count {number} among its fittings: {coupling}, or your own with its bore.",
+        number=Count(ends_of_it, "adapter"),
+        coupling=row.key if row is not None else "threaded coupling",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    statement: Say
+    change: Say
+    verdict: Verdict
+    source: str = SOURCE
+
+
+def _ends(plan: Plan) -> Iterator[Finding]:
+    known = [end for name in plan.runs for end in ends(plan, name)]
+    if not any(end.own or end.port for end in known):
+        return
+    open_ends: list[End] = []
+    mated: list[End] = []
+    for end in known:
+        told = _end(plan, end)
+        if told is None:
+            open_ends.append(end)
+        elif told is True:
+            mated.append(end)
+        else:
+            yield Finding(
+                f"supply.joint.{end.run}.{end.which}",
+                told.verdict,
+                told.statement,
+                change=told.change,
+                address=f"runs.{end.run}.{end.which}_joint",
+                source=told.source,
+            )
+    if mated:
+        yield Finding(
+            "supply.joints",
+            Verdict.FINE,
+            say(
+                "{number} of runs mate with the piece that they lead to.{insert}",
+                number=Count(len(mated), "end"),
+                insert=say(" Plastic pipe takes the insert that its maker names.")
+                if any(_needs_insert(plan.runs[end.run], end) for end in mated)
+                else "",
+            ),
+            source=SOURCE,
+        )
+    if open_ends:
+        first = open_ends[0]
+        yield Finding(
+            "supply.joints.open",
+            Verdict.NOT_DECIDED,
+            say(
+                "Whether {number} of runs mate is not decided, the first at the {place}.",
+                number=Count(len(open_ends), "end"),
+                place=first.place,
+            ),
+            change=say("Say the connections of runs and pieces."),
+            address=f"runs.{first.run}.{first.which}_joint",
+        )
+
+
+def _needs_insert(run: Run, end: End) -> bool:
+    """Whether plastic pipe is held from outside at an end."""
+    held = end.own or end.port
+    joint = read_joint(held) if held else None
+    row = joints().get(joint.kind) if joint is not None else None
+    return row is not None and bool(row.insert) and run.size is not None and pipes()[run.size].material != "copper"
+
+
+def _end(plan: Plan, end: End) -> _Told | Literal[True] | None:
+    """What is wrong at an end; True where it mates, None where too little is said."""
+    run = plan.runs[end.run]
+    own = read_joint(end.own) if end.own else None
+    port = read_joint(end.port) if end.port else None
+    if own is not None and not own.thread and not fits(own, run):
+        return _unfit(end, own, run)
+    if port is None:
+        return None
+    if own is None:
+        if port.thread or run.size is None:
+            return None
+        return True if fits(port, run) else _unfit(end, port, run)
+    if not mates(own, port):
+        return _apart(end, run, own, port)
+    pipe = pipes()[run.size] if run.size is not None else None
+    threaded = sum(read_joint(text).thread for text in (run.start_joint, run.end_joint) if text)
+    if own.thread and pipe is not None and adapters(plan, run, pipe) < threaded:
+        return _Told(
+            say(
+                "The {run} ends in {own} at the {place}; the adapter from {size} is not counted.",
+                run=end.run,
+                own=own.text,
+                place=end.place,
+                size=pipe.key,
+            ),
+            _count(pipe, threaded),
+            Verdict.WATCH,
+        )
+    return True
+
+
+def _unfit(end: End, joint: Joint, run: Run) -> _Told:
+    row = joints()[joint.kind]
+    pipe = pipes()[run.size] if run.size is not None else None
+    if pipe is not None and joint.kind in pipe.joint:
+        return _Told(
+            say(
+                "The {run}, {size}, does not fit {joint} at the {place}: the sizes differ.",
+                run=end.run,
+                size=pipe.key,
+                joint=joint.text,
+                place=end.place,
+            ),
+            say(
+                "Take an adapter from {size} to {joint} and count it among the fittings.",
+                size=pipe.key,
+                joint=joint.text,
+            ),
+            Verdict.FAILS,
+            row.source,
+        )
+    return _Told(
+        say(
+            "The {run}, {size}, does not hold in {joint} at the {place}: {kind} {grip}.",
+            run=end.run,
+            size=pipe.key if pipe is not None else say("hose or pipe of its own bore"),
+            joint=joint.text,
+            place=end.place,
+            kind=row.name,
+            grip=row.grip,
+        ),
+        say(
+            "Take an adapter from {plain} to {joint} and count it among the fittings.",
+            plain=pipe.joint if pipe is not None else say("its end"),
+            joint=joint.text,
+        ),
+        Verdict.FAILS,
+        row.source,
+    )
+
+
+def _apart(end: End, run: Run, own: Joint, port: Joint) -> _Told:
+    given: dict[str, str] = {"run": end.run, "own": own.text, "place": end.place, "port": port.text}
+    if own.thread and port.thread and own.sex == port.sex and _same(own, port):
+        told = say("The {run} ends in {own} and the {place} is {port} too: they do not go together.", **given)
+    elif {own.kind, port.kind} == {"bsp", "npt"} and own.pitch == port.pitch and own.sex != port.sex:
+        told = say(
+            "The {run} ends in {own}, the {place} is {port}: the threads start, then bind and leak, 55° against 60°.",
+            **given,
+        )
+    else:
+        told = say("The {run} ends in {own}, the {place} is {port}: they do not mate.", **given)
+    change = say(
+        "Take an adapter, {one} to {other}, and count it among the fittings with its own bore.",
+        one=own.turned,
+        other=port.turned,
+    )
+    if own.thread and not port.thread and run.size is not None and fits(port, run):
+        change = say(
+            "Leave the {own} away: {size} goes straight to {port}.", size=run.size, own=own.text, port=port.text
+        )
+    return _Told(told, change, Verdict.FAILS, THREADS if own.thread or port.thread else SOURCE)
+
+
+def _same(one: Joint, other: Joint) -> bool:
+    return (one.kind, one.size, one.pitch) == (other.kind, other.size, other.pitch)

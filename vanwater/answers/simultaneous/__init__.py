@@ -1,0 +1,1 @@
+"""What is left where several outlets are open together."""

@@ -1,0 +1,1 @@
+"""How long we can stay out: Days of each store, what ends the stay, what would make it longer."""

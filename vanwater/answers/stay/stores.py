@@ -1,0 +1,163 @@
+"""Days of one store: what it gives or takes, what each use moves a day, the quotient."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.answers.core.spread import UnsureRows, spread
+from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.working import Step, shown, step
+from vanwater.physics import demand
+from vanwater.quantities import DAILY_VOLUME, STAY, VOLUME
+from vanwater.system.stores import Moved, Store
+
+__all__ = ["StoreDays", "UseADay", "ended", "store_days", "uses_a_day"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class UseADay:
+    """What one use takes and gives back a day.
+
+    Parameters
+    ----------
+    name : str
+        The use.
+    fresh, back : Step
+        Fresh water drawn, and what comes back to a store, along the rows [m³/s].
+    source, sink : str
+        The stores it draws from and runs into; empty for none.
+    """
+
+    name: str
+    fresh: Step
+    back: Step
+    source: str
+    sink: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StoreDays:
+    """How long a store lasts.
+
+    Parameters
+    ----------
+    name : str
+        The store.
+    holds : str
+        "fresh", "grey", "urine", "cassette" or "battery".
+    tanks : tuple of str
+        Its tanks; none for the battery.
+    usable, a_day : Step
+        What it gives or takes, and what goes out or in a day, along the rows.
+    step : Step
+        The days, along the rows [s].
+    days : Range
+        The days with their range [s].
+    """
+
+    name: str
+    holds: str
+    tanks: tuple[str, ...]
+    usable: Step
+    a_day: Step
+    step: Step
+    days: Range
+
+
+def uses_a_day(moves: Mapping[str, Moved]) -> dict[str, UseADay]:
+    """What each use takes and gives back a day.
+
+    Parameters
+    ----------
+    moves : mapping of str to Moved
+        From :func:`vanwater.system.stores.moved`.
+
+    Returns
+    -------
+    dict of str to UseADay
+        By use.
+    """
+    found = {}
+    for name, move in moves.items():
+        off = step(f"run off at one {name}", demand.run_off, content=move.hot_content, factor=move.waiting)
+        fresh = step(
+            f"fresh water for {name} a day",
+            demand.daily_volume,
+            event_volume=move.each + off.value if np.any(off.value) else move.each,
+            events=move.events,
+            persons=move.persons,
+        )
+        back = step(
+            f"back from {name} a day",
+            demand.daily_grey,
+            daily_volume=demand.daily_volume(move.each, move.events, move.persons),
+            grey_share=move.returns if move.sink else np.zeros_like(move.returns),
+            run_off=demand.daily_volume(off.value + move.adds, move.events, move.persons) * float(bool(move.sink)),
+        )
+        found[name] = UseADay(name, fresh, back, move.source, move.sink)
+    return found
+
+
+def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[UnsureRows]) -> StoreDays:
+    """How long a store lasts.
+
+    Parameters
+    ----------
+    store : Store
+        With what it gives or takes.
+    uses : mapping of str to UseADay
+        What moves.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
+
+    Returns
+    -------
+    StoreDays
+        Unlimited where nothing moves.
+    """
+    fresh = store.holds == "fresh"
+    parts = [
+        (use.name, use.fresh if fresh else use.back)
+        for use in uses.values()
+        if store.name == (use.source if fresh else use.sink)
+    ]
+    parts = [(name, part) for name, part in parts if np.any(part.value > 0)]
+    total = np.sum([part.value for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
+    a_day = shown(
+        f"{'drawn from' if fresh else 'into'} {store.name} a day",
+        Amount(float(total[0]), DAILY_VOLUME),
+        "The uses add up.",
+        parts=parts,
+        value=total,
+        source="sum of the uses",
+    )
+    usable = shown(
+        f"what {store.name} {'gives' if fresh else 'takes'}",
+        Amount(float(store.usable[0]), VOLUME),
+        "Content between pick-up and overflow as parked, all its tanks together."
+        if fresh
+        else "Room up to the overflow as parked, all its tanks together.",
+        value=store.usable,
+        source="geometry of the tank, or its stated capacity",
+    )
+    days = step(f"days of {store.name}", demand.days, usable=usable, daily_net=a_day)
+    return StoreDays(
+        store.name, store.holds, store.tanks, usable, a_day, days, spread(days.value, pairs, 0.0).range(STAY)
+    )
+
+
+def ended(store: StoreDays, every: Sequence[StoreDays], first: bool = True) -> Say:
+    """What happens when a store ends the stay, as the beginning of a sentence or within one."""
+    alone = sum(other.holds == store.holds for other in every) == 1
+    words = {
+        "fresh": "Fresh water runs out" if alone else "The fresh water in {name} runs out",
+        "grey": "The grey tank is full" if alone else "The {name} is full",
+        "urine": "The urine container is full" if alone else "The {name} is full",
+        "cassette": "The toilet cassette is full" if alone else "The {name} is full",
+        "battery": "The battery is empty",
+    }[store.holds]
+    words = words if first else words[0].lower() + words[1:]
+    return say(words, name=store.name) if "{name}" in words else say(words)

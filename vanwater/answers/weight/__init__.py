@@ -1,0 +1,1 @@
+"""What the water weighs, and where it rests."""
