@@ -84,5 +84,14 @@ def test_no_room_is_said_where_nothing_was_judged_or_nothing_ends():
 def test_charts_and_tables_come_by_turns(told):
     (section,) = sections_of(told.each["autonomy"])
     table = section.sheets[0]
-    mixed = Section(1, section.answer, (), ("first", "second"), (table,), (), (), ())
+    mixed = Section(
+        number=1,
+        answer=section.answer,
+        sums=(),
+        pictures=("first", "second"),
+        sheets=(table,),
+        told=(),
+        assumed=(),
+        warned=(),
+    )
     assert mixed.shown == (("first", table), ("second", None))

@@ -72,7 +72,14 @@ def test_worked_van_the_pipe_freezes_first(name):
     scenario = SCENARIOS[name]
     given, pipe = scenario["inputs"]["frost"], scenario["inputs"]["frost"]["pipe"]
     bore = pipe["bore_mm"] * 1e-3
-    built = Pipe(1.0, bore, pipe["od_mm"] * 1e-3, pipe["k_wall"], pipe["foam_mm"] * 1e-3, pipe["k_foam"])
+    built = Pipe(
+        length=1.0,
+        bore=bore,
+        outside=pipe["od_mm"] * 1e-3,
+        wall_conductivity=pipe["k_wall"],
+        foam=pipe["foam_mm"] * 1e-3,
+        foam_conductivity=pipe["k_foam"],
+    )
     start, outside = given["T_start"] + ZERO, given["T_out"] + ZERO
     passes = pipe_conductance_in_air(start, outside, built, given["wind_parked_m_s"])
     hours = {

@@ -13,7 +13,7 @@ LITRES = 10e-3
 
 def charge_by_layers(mixing, layers, step_litres=0.05e-3):
     """Litres at the tap until it falls below the temperature wanted, element off."""
-    tank = HeaterTank(LITRES, 0.0, HOT, mixing=mixing)
+    tank = HeaterTank(volume=LITRES, power=0.0, set_point=HOT, mixing=mixing)
     draws = np.full(int(20e-3 / step_litres), step_litres)
     run = heater_run(np.full(layers, HOT), draws, MIXED, COLD, tank, on=False)
     return float(np.argmax(run.tap < MIXED - 1e-6)) * step_litres
@@ -38,15 +38,15 @@ def runs(draw):
     rows, layers, steps = 3, draw(st.integers(2, 15)), draw(st.integers(1, 20))
     rng = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
     tank = HeaterTank(
-        rng.uniform(2e-3, 30e-3, rows),
-        rng.uniform(0.0, 3000.0, rows),
-        rng.uniform(310.0, 350.0, rows),
-        draw(st.floats(0.5, 15.0)),
-        rng.uniform(0.0, 3.0, rows),
-        draw(st.floats(263.0, 300.0)),
-        rng.choice([0.0, 0.2, 0.7, 1.0], rows),
-        draw(st.sampled_from([0.0, 0.2, 0.5])),
-        draw(st.sampled_from([0.5, 0.8])),
+        volume=rng.uniform(2e-3, 30e-3, rows),
+        power=rng.uniform(0.0, 3000.0, rows),
+        set_point=rng.uniform(310.0, 350.0, rows),
+        band=draw(st.floats(0.5, 15.0)),
+        conductance=rng.uniform(0.0, 3.0, rows),
+        room=draw(st.floats(263.0, 300.0)),
+        mixing=rng.choice([0.0, 0.2, 0.7, 1.0], rows),
+        element=draw(st.sampled_from([0.0, 0.2, 0.5])),
+        sensor=draw(st.sampled_from([0.5, 0.8])),
     )
     start = rng.uniform(275.0, 340.0, (rows, layers))
     draws = rng.uniform(0.0, 8e-3, (rows, steps)) * (rng.uniform(size=(rows, steps)) > 0.4)
@@ -94,7 +94,7 @@ def test_the_mixing_valve_never_gives_hotter_than_wanted(case):
 
 @pytest.mark.parametrize("layers", [1, 5, 20])
 def test_recovery_takes_the_closed_time(layers):
-    tank = HeaterTank(LITRES, 1300.0, HOT, band=5.0, mixing=0.0, element=0.0)
+    tank = HeaterTank(volume=LITRES, power=1300.0, set_point=HOT, band=5.0, mixing=0.0, element=0.0)
     run = heater_run(np.full(layers, COLD), np.zeros(1800), np.inf, COLD, tank, step=1.0)
     on = float(run.heated.sum()) / 1300.0
     assert on == pytest.approx(float(recovery_time(LITRES, COLD, HOT, 1300.0)), rel=1e-9)
@@ -103,14 +103,16 @@ def test_recovery_takes_the_closed_time(layers):
 
 
 def test_a_resting_heater_cools_as_a_lump():
-    tank = HeaterTank(LITRES, 0.0, HOT, conductance=0.6, room=288.15)
+    tank = HeaterTank(volume=LITRES, power=0.0, set_point=HOT, conductance=0.6, room=288.15)
     run = heater_run(np.full(10, HOT), np.zeros(16), np.inf, COLD, tank, step=3600.0)
     judged = float(temperature_after(HOT, 16 * 3600.0, 288.15, 0.6, 10.0))
     np.testing.assert_allclose(run.temperature, judged, rtol=1e-12)
 
 
 def test_the_thermostat_starts_below_its_band_and_stops_at_the_set_point():
-    tank = HeaterTank(LITRES, 1300.0, HOT, band=6.0, conductance=1.5, room=288.15, element=0.0, sensor=0.0)
+    tank = HeaterTank(
+        volume=LITRES, power=1300.0, set_point=HOT, band=6.0, conductance=1.5, room=288.15, element=0.0, sensor=0.0
+    )
     run = heater_run(np.full(8, HOT), np.zeros(1440), np.inf, COLD, tank, step=60.0)
     assert float(run.top.max()) <= HOT + 1e-9
     assert HOT - 6.0 - 0.3 < float(run.top.min()) < HOT - 5.7
@@ -120,14 +122,14 @@ def test_the_thermostat_starts_below_its_band_and_stops_at_the_set_point():
 
 
 def test_water_below_the_element_stays_cold():
-    tank = HeaterTank(LITRES, 1300.0, HOT, element=0.3, sensor=0.5, mixing=0.0)
+    tank = HeaterTank(volume=LITRES, power=1300.0, set_point=HOT, element=0.3, sensor=0.5, mixing=0.0)
     run = heater_run(np.full(10, COLD), np.zeros(60), np.inf, COLD, tank, step=60.0)
     np.testing.assert_allclose(run.temperature[:3], COLD)
     np.testing.assert_allclose(run.temperature[3:], HOT)
 
 
 def test_heat_rises_through_colder_water_and_leaves_warmer_alone():
-    tank = HeaterTank(LITRES, 1000.0, HOT, element=0.0, sensor=0.0)
+    tank = HeaterTank(volume=LITRES, power=1000.0, set_point=HOT, element=0.0, sensor=0.0)
     start = np.array([285.15, 285.15, 300.15, 330.15])
     run = heater_run(start, np.zeros(1), np.inf, COLD, tank, step=20.0)
     lift = 20e3 / (LITRES / 4 * HEAT_OF_WATER)
@@ -135,7 +137,7 @@ def test_heat_rises_through_colder_water_and_leaves_warmer_alone():
 
 
 def test_an_inversion_turns_over_and_keeps_its_heat():
-    tank = HeaterTank(LITRES, 0.0, HOT)
+    tank = HeaterTank(volume=LITRES, power=0.0, set_point=HOT)
     start = np.array([320.0, 290.0, 300.0, 330.0])
     run = heater_run(start, np.zeros(1), np.inf, COLD, tank)
     np.testing.assert_allclose(run.temperature, [910 / 3, 910 / 3, 910 / 3, 330.0])
@@ -145,7 +147,7 @@ def test_two_showers_with_the_element_on_take_more_than_the_charge():
     """The second shower of 8 L follows after 20 min; with the element off it is cold."""
     shower, step = np.full(30, 8e-3 / 30), 10.0
     draws = np.concatenate([shower, np.zeros(120), shower])
-    tank = HeaterTank(LITRES, 1300.0, HOT, mixing=0.3, sensor=0.3)
+    tank = HeaterTank(volume=LITRES, power=1300.0, set_point=HOT, mixing=0.3, sensor=0.3)
     warm = [heater_run(np.full(20, HOT), draws, MIXED, COLD, tank, step, on) for on in (True, False)]
     second = [float(np.sum(run.tap[-30:] >= MIXED - 0.5)) / 30 for run in warm]
     assert second[0] == 1.0 and second[1] < 1.0
@@ -155,9 +157,16 @@ def test_two_showers_with_the_element_on_take_more_than_the_charge():
 def test_rows_are_worked_alone():
     draws = np.array([[0.0, 2e-3, 1e-3], [3e-3, 0.0, 5e-3]])
     volume = np.array([6e-3, 10e-3])
-    rows = heater_run(np.full(6, HOT), draws, MIXED, COLD, HeaterTank(volume, 900.0, HOT, conductance=0.5), 60.0)
+    rows = heater_run(
+        np.full(6, HOT),
+        draws,
+        MIXED,
+        COLD,
+        HeaterTank(volume=volume, power=900.0, set_point=HOT, conductance=0.5),
+        60.0,
+    )
     for row in range(2):
-        tank = HeaterTank(float(volume[row]), 900.0, HOT, conductance=0.5)
+        tank = HeaterTank(volume=float(volume[row]), power=900.0, set_point=HOT, conductance=0.5)
         alone = heater_run(np.full(6, HOT), draws[row], MIXED, COLD, tank, 60.0)
         np.testing.assert_allclose(rows.temperature[row], alone.temperature, rtol=1e-12)
         np.testing.assert_allclose(rows.tap[row], alone.tap, rtol=1e-12)
@@ -166,10 +175,10 @@ def test_rows_are_worked_alone():
 @pytest.mark.parametrize(
     ("tank", "draws", "message"),
     [
-        (HeaterTank(0.0, 900.0, HOT), [0.0], "volume"),
-        (HeaterTank(LITRES, 900.0, HOT, mixing=1.2), [0.0], "mixing"),
-        (HeaterTank(LITRES, 900.0, HOT, element=0.6, sensor=0.3), [0.0], "element, sensor"),
-        (HeaterTank(LITRES, 900.0, HOT), [-1e-3], "tapped"),
+        (HeaterTank(volume=0.0, power=900.0, set_point=HOT), [0.0], "volume"),
+        (HeaterTank(volume=LITRES, power=900.0, set_point=HOT, mixing=1.2), [0.0], "mixing"),
+        (HeaterTank(volume=LITRES, power=900.0, set_point=HOT, element=0.6, sensor=0.3), [0.0], "element, sensor"),
+        (HeaterTank(volume=LITRES, power=900.0, set_point=HOT), [-1e-3], "tapped"),
     ],
 )
 def test_the_impossible_is_refused_by_name(tank, draws, message):

@@ -32,7 +32,14 @@ def expected(scenario, quantity):
 def of_van(scenario):
     pipe = scenario["inputs"]["frost"]["pipe"]
     bore, outside = pipe["bore_mm"] * 1e-3, pipe["od_mm"] * 1e-3
-    built = Pipe(1.0, bore, outside, pipe["k_wall"], pipe["foam_mm"] * 1e-3, pipe["k_foam"])
+    built = Pipe(
+        length=1.0,
+        bore=bore,
+        outside=outside,
+        wall_conductivity=pipe["k_wall"],
+        foam=pipe["foam_mm"] * 1e-3,
+        foam_conductivity=pipe["k_foam"],
+    )
     water = np.pi / 4 * bore**2 * 1000.0
     return built, water, float(water_equivalent(1.0, bore, outside, 1000.0, 2000.0))
 
@@ -85,7 +92,9 @@ def test_layers_agree_with_the_resistance_integrated_through_them(bore, wall, fo
 
 @given(BORES, WALLS, FOAM, st.floats(0.0, 25.0), st.floats(240.0, 272.0))
 def test_the_skin_found_by_repeating_is_in_balance(bore, wall, foam, speed, cold):
-    pipe = Pipe(1.0, bore, bore + 2 * wall, 0.2, foam, 0.038)
+    pipe = Pipe(
+        length=1.0, bore=bore, outside=bore + 2 * wall, wall_conductivity=0.2, foam=foam, foam_conductivity=0.038
+    )
     warm, skin = 278.15, bore + 2 * wall + 2 * foam
     heat = float(pipe_conductance_in_air(warm, cold, pipe, speed)) * (warm - cold)
     layers = float(pipe_conductance(1.0, bore, bore + 2 * wall, 0.2, foam, 0.038, 1e12))
@@ -108,14 +117,33 @@ def test_the_critical_thickness_loses_most(outside, soft, film):
 @given(BORES, WALLS, st.floats(240.0, 272.0), st.floats(240.0, 272.0), st.floats(0.0, 25.0))
 def test_colder_air_never_draws_less(bore, wall, one, other, speed):
     colder, milder = sorted([one, other])
-    pipe = Pipe(1.0, bore, bore + 2 * wall, 0.2, 9e-3, 0.038)
+    pipe = Pipe(
+        length=1.0, bore=bore, outside=bore + 2 * wall, wall_conductivity=0.2, foam=9e-3, foam_conductivity=0.038
+    )
     drawn = [float(pipe_conductance_in_air(278.15, t, pipe, speed)) * (278.15 - t) for t in (colder, milder)]
     assert drawn[0] >= drawn[1] * (1 - 1e-6)
 
 
 def test_rows_of_pipes():
-    rows = pipe_conductance_in_air(278.15, 263.15, Pipe(1.0, np.array([0.01, 0.012]), 0.016, 0.2, 9e-3, 0.038), 1.5)
-    alone = pipe_conductance_in_air(278.15, 263.15, Pipe(1.0, 0.012, 0.016, 0.2, 9e-3, 0.038), 1.5)
+    rows = pipe_conductance_in_air(
+        278.15,
+        263.15,
+        Pipe(
+            length=1.0,
+            bore=np.array([0.01, 0.012]),
+            outside=0.016,
+            wall_conductivity=0.2,
+            foam=9e-3,
+            foam_conductivity=0.038,
+        ),
+        1.5,
+    )
+    alone = pipe_conductance_in_air(
+        278.15,
+        263.15,
+        Pipe(length=1.0, bore=0.012, outside=0.016, wall_conductivity=0.2, foam=9e-3, foam_conductivity=0.038),
+        1.5,
+    )
     assert float(rows[1]) == pytest.approx(float(alone), rel=1e-6)
 
 

@@ -69,7 +69,21 @@ def test_at_no_flow_it_is_the_static_lift_and_from_there_it_climbs():
 @pytest.mark.parametrize("litres", [0.6, 3.0, 9.0])
 def test_fluids_agrees_on_a_plain_run(litres):
     """Darcy-Weisbach with Colebrook by another program, one run without legs."""
-    path = SeriesPath(0.010, 3.0, 7.0, 1.5e-6, 998.2, 1.002e-3, (COMMON,), (True,), 0.0, 0.1, 0.4, 1.5, 4e-7)
+    path = SeriesPath(
+        bore=0.010,
+        length=3.0,
+        k=7.0,
+        roughness=1.5e-6,
+        density=998.2,
+        viscosity=1.002e-3,
+        role=(COMMON,),
+        suction=(True,),
+        hot_share=0.0,
+        surface_height=0.1,
+        pump_height=0.4,
+        outlet_height=1.5,
+        outlet_constant=4e-7,
+    )
     flow = litres * L_MIN
     speed = flow / (np.pi / 4 * 0.010**2)
     factor = fluids.friction_factor(Re=998.2 * speed * 0.010 / 1.002e-3, eD=1.5e-4, Method="Colebrook")

@@ -70,7 +70,7 @@ def test_conductance_is_that_of_the_physics_and_rows_change_it() -> None:
     inside = np.full(len(batch), 277.15)
     found = conductances(batch, [one], [Case(inside, cold), Case(inside, cold, driving=True)])
     assert found.shape == (2, 3, 1)
-    hose = Pipe(2.0, 0.01, 0.015, 0.14, 0.0, 0.037)
+    hose = Pipe(length=2.0, bore=0.01, outside=0.015, wall_conductivity=0.14, foam=0.0, foam_conductivity=0.037)
     assert found[0, 0, 0] == pytest.approx(float(pipe_conductance_in_air(277.15, 263.15, hose, 2.0)), rel=1e-5)
     assert found[1, 0, 0] == pytest.approx(float(pipe_conductance_in_air(277.15, 263.15, hose, 12.5)), rel=1e-5)
     assert found[0, 1, 0] < found[0, 0, 0]

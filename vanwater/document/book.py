@@ -39,7 +39,7 @@ class Asked(Protocol):
         """The answers, by question."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
     """Everything that stands in a document.
 

@@ -96,7 +96,7 @@ class Warned:
     source: Named | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
     """One answer, as it is told.
 
@@ -167,14 +167,14 @@ def sections(
         warned.update(new)
         found.append(
             Section(
-                number,
-                answer,
-                sums.behind(answer.key, "", answer.verdict.amounts),
-                pictures(charts.get(answer.key, ()), words),
-                tuple(laid_out(table, answer.key, words, sums) for table in answer.tables),
-                tuple(_told(answer, finding, number, sums, sources) for finding in answer.findings),
-                tuple(_assumed(one, number, assumed, words, sources) for one in answer.assumptions),
-                tuple(
+                number=number,
+                answer=answer,
+                sums=sums.behind(answer.key, "", answer.verdict.amounts),
+                pictures=pictures(charts.get(answer.key, ()), words),
+                sheets=tuple(laid_out(table, answer.key, words, sums) for table in answer.tables),
+                told=tuple(_told(answer, finding, number, sums, sources) for finding in answer.findings),
+                assumed=tuple(_assumed(one, number, assumed, words, sources) for one in answer.assumptions),
+                warned=tuple(
                     Warned(caution, sources.named(caution.source))
                     for caution in sorted(new.values(), key=lambda one: not one.grave)
                 ),

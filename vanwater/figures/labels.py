@@ -42,7 +42,9 @@ def lay_out(chart: Chart, us: bool = False, width: float = 470.0, height: float 
     count = len(chart.bars[0].names) if chart.bars else 0
     y = Span(count - 0.5, -0.5) if count else span(chart, chart.y, us, snug=False)
     x = span(chart, chart.x, us, snug=True)
-    bare = Sheet(chart, us, width, height or 0.0, _EDGE, _EDGE, width, 0.0, x, y)
+    bare = Sheet(
+        chart=chart, us=us, width=width, height=height or 0.0, left=_EDGE, bottom=_EDGE, right=width, top=0.0, x=x, y=y
+    )
     title = wrapped(bare.text(chart.title), int((width - 2 * _EDGE) / (0.62 * TITLE)), 4)
     strips = (not count or any(one.label for one in chart.bars)) + bool(_upright(chart))
     above = _EDGE + _GAP + len(title) * TITLE * LEADING + strips * SMALL * 2

@@ -25,7 +25,7 @@ PAPER = "#ffffff"
 _ENOUGH = 4.5  # contrast of small text, WCAG 2.2, success criterion 1.4.3
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Style:
     """How a role looks.
 
@@ -101,7 +101,9 @@ def _luminance(colour: str) -> float:
 def _style(
     colour: str, dash: tuple[float, ...], marker: str, symbol: str, pattern: str = "", width: float = 1.9
 ) -> Style:
-    return Style(colour, readable(colour), dash, marker, symbol, pattern, width)
+    return Style(
+        colour=colour, text=readable(colour), dash=dash, marker=marker, symbol=symbol, pattern=pattern, width=width
+    )
 
 
 ROLES: Mapping[Role, Style] = {

@@ -93,7 +93,7 @@ class Word:
         return (self.tip, nearest) if math.dist(self.tip, nearest) > _APART else None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Sheet:
     """A chart laid out in points.
 

@@ -42,7 +42,7 @@ class Valve(NamedTuple):
     hot: Array
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False, slots=True, kw_only=True)
 class Runs:
     """Segments in the form ``loss = viscous f Re² + inertial Q²``; last axis along the segments."""
 
@@ -100,14 +100,24 @@ class Runs:
             for place, way in enumerate(ways):
                 if way.valve is not None:
                     valve.port[place], valve.hot[place] = way.valve
-        return cls(viscous, inertial, per_flow, rough, share, columns, valve)
+        return cls(
+            viscous=viscous,
+            inertial=inertial,
+            per_flow=per_flow,
+            rough=rough,
+            share=share,
+            columns=columns,
+            valve=valve,
+        )
 
     def only(self, picked: Bools) -> Runs:
         """The picked segments alone."""
         at = np.flatnonzero(picked)
         every = (self.viscous, self.inertial, self.per_flow, self.rough, self.share)
         viscous, inertial, per_flow, rough, share = (values[..., at] for values in every)
-        return Runs(viscous, inertial, per_flow, rough, share, self.columns[at])
+        return Runs(
+            viscous=viscous, inertial=inertial, per_flow=per_flow, rough=rough, share=share, columns=self.columns[at]
+        )
 
     def losses(self, flow: Array) -> Losses:
         """Losses at a flow; the governing leg counts, the other one is throttled to it."""

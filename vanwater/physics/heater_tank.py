@@ -29,7 +29,7 @@ Bools = npt.NDArray[np.bool_]
 _SLACK = 1e-9  # K, an inversion smaller than this is rounding
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HeaterTank:
     """A storage heater; each entry may differ from row to row.
 
@@ -66,7 +66,7 @@ class HeaterTank:
     sensor: Share[float] = 0.3
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HeaterRun:
     """What a run of draws does to a heater; steps on the last axis.
 
@@ -176,7 +176,8 @@ def heater_run(
     layers = _settled(np.broadcast_to(layers, (*rows, layers.shape[-1])))
     heating: Bools = np.zeros((*rows, 1), dtype=np.bool_)
     steps = litres.shape[-1]
-    tap, top, hot, heated, lost, drawn = np.empty((6, steps, *rows))
+    story = np.empty((6, steps, *rows))
+    tap, top, hot, heated, lost, drawn = story
     each = fixed.volume / layers.shape[-1] * HEAT_OF_WATER
     for now in range(steps):
         asked = litres[..., now, None]
@@ -189,7 +190,8 @@ def heater_run(
         layers, given, heating = _heated(cooled, heating, fixed, places, each, step, on)
         tap[now], top[now], hot[now] = warm[..., 0], layers[..., -1], taken[..., 0]
         heated[now], drawn[now] = given[..., 0], gone[..., 0]
-    return HeaterRun(layers, *(np.moveaxis(x, 0, -1) for x in (tap, top, hot, heated, lost, drawn)))
+    tap, top, hot, heated, lost, drawn = np.moveaxis(story, 1, -1)
+    return HeaterRun(temperature=layers, tap=tap, top=top, hot=hot, heated=heated, lost=lost, drawn=drawn)
 
 
 def _fixed(tank: HeaterTank, step: float) -> _Fixed:

@@ -40,7 +40,7 @@ __all__ = [
 _USUAL = 10.0  # W/(m²·K), buoyancy and radiation at the start
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pipe:
     """A hose or pipe with its foam.
 

@@ -15,7 +15,7 @@ from vanwater.quantities import Array, Flow, OutletConstant, Pressure, Real, Sec
 __all__ = ["Pulse", "pulse", "steady_pressure"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pulse:
     """One cycle of the pump under an open outlet, or the steady state where it runs on.
 
@@ -156,14 +156,14 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, cu
         mean = np.where(np.isinf(rest), 0.0, (volume_between(switch, cushion) + used) / (run + rest))
     low, high = np.where(cycles, bottom, crossing), np.where(cycles, top, crossing)
     return Pulse(
-        cycles,
-        np.where(cycles, run, np.inf),
-        np.where(cycles, rest, 0.0),
-        low,
-        high,
-        draw(low),
-        draw(high),
-        np.where(cycles, mean, draw(crossing)),
+        cycles=cycles,
+        on=np.where(cycles, run, np.inf),
+        off=np.where(cycles, rest, 0.0),
+        low=low,
+        high=high,
+        flow_low=draw(low),
+        flow_high=draw(high),
+        mean=np.where(cycles, mean, draw(crossing)),
     )
 
 

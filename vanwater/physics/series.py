@@ -51,7 +51,7 @@ _ABOVE_ZERO = ("bore", "density", "viscosity", "drawn", "outlet_constant", *_END
 _NOT_NEGATIVE = ("length", "k", "roughness")
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SeriesPath:
     """A way from tank to outlet: segments in the order of flow, heights, outlet and pump.
 
@@ -149,7 +149,7 @@ class SeriesPath:
         return self.weight * (np.asarray(start, dtype=np.float64) - end)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SeriesFlow:
     """The steady flow along a way, and where its pressure goes; one value a row.
 
@@ -270,7 +270,7 @@ def series_flows(paths: Sequence[SeriesPath]) -> list[SeriesFlow]:
         ]
         solved = _flows(Runs.side_by_side([path.runs for path in group]), group[0].pump, *heads)
         for at, place in enumerate(places):
-            one = SeriesFlow(*(getattr(solved, each.name)[at] for each in fields(SeriesFlow)))
+            one = SeriesFlow(**{each.name: getattr(solved, each.name)[at] for each in fields(SeriesFlow)})
             found[place] = replace(one, losses=one.losses[:, : paths[place].runs.columns.shape[0]])
     return [found[place] for place in range(len(paths))]
 

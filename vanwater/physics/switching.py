@@ -132,7 +132,7 @@ def volume_between(switch: Switch, cushion: Cushion) -> Volume[Array]:
     return gas + line_give(c.compliance, switch.cut_in, switch.cut_out)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pieces:
     """The straight pieces of a pump's curve between the switch pressures, on the last axis.
 
@@ -179,8 +179,17 @@ class Pieces:
         least = np.min(np.where(high == top, flow_high, np.inf), axis=-1)
         gas_low = np.clip(precharge + atmosphere, low, high)
         return cls(
-            low, high, flow_low, flow_high, gas_low, volume, precharge + atmosphere, line, exponent, least
-        )  # fmt: skip
+            low=low,
+            high=high,
+            flow_low=flow_low,
+            flow_high=flow_high,
+            gas_low=gas_low,
+            volume=volume,
+            precharge=precharge + atmosphere,
+            line=line,
+            exponent=exponent,
+            least=least,
+        )
 
     def moments(self, draw: Array, highest: int) -> list[Array]:
         """∫ dV / (Q − q)ᵏ from cut-in to cut-out, for k = 1 to highest (at most 3), draw q below the least flow."""

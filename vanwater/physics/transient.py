@@ -22,7 +22,7 @@ POINTS, LEAST = 2500, 6
 """Points that cycles alike are told by in all, and in each half of one at least."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Transient:
     """What happened over time; at a switching two points share one time.
 
@@ -233,17 +233,17 @@ class _Run:
         pump, flow = self._read(state, water, water)[:2]
         pumped, drawn = self._moved()
         return Transient(
-            time,
-            c.pressure_of(water),
-            water,
-            pump,
-            flow,
-            state % c.sets,
-            state >= c.sets,
-            np.array(self.starts),
-            np.array(self.stops),
-            pumped,
-            drawn,
+            time=time,
+            pressure=c.pressure_of(water),
+            water=water,
+            pump_flow=pump,
+            outlet_flow=flow,
+            opened=state % c.sets,
+            running=state >= c.sets,
+            starts=np.array(self.starts),
+            stops=np.array(self.stops),
+            pumped=pumped,
+            drawn=drawn,
         )
 
     def _moved(self) -> tuple[float, Array]:

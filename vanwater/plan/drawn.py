@@ -19,7 +19,7 @@ PASSED = ("pumps", "accumulators", "heaters", "tees", "mixers", "outlets")
 """Places that water passes; a place of any other table is one that it comes from."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """The runs of a plan as one graph, in the direction in which they are drawn.
 
@@ -94,7 +94,7 @@ def drawn_runs(raw: Tables, kinds: Mapping[str, str]) -> Drawn | None:
             (back if run.get("run_back") is True else runs)[str(name)] = (start, end)
         if any(count and _is_check_valve(str(kind)) for kind, count in table(run, "fittings").items()):
             checked.add(str(name))
-    return Drawn(kinds, runs, sources, waste, frozenset(checked), back)
+    return Drawn(kinds=kinds, runs=runs, sources=sources, waste=waste, checked=frozenset(checked), back=back)
 
 
 def _hangs(pump: object) -> bool:

@@ -34,7 +34,7 @@ class Rated(Protocol):
         """Gauge pressure at that."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RatingRow:
     """What a joint, a fitting or a piece stands; pressures in Pa, temperatures in K.
 
@@ -58,15 +58,15 @@ def ratings() -> Mapping[str, RatingRow]:
     with resource("data", "tables", "ratings.csv").open(encoding="utf-8", newline="") as file:
         return {
             row["key"]: RatingRow(
-                row["key"],
-                row["name"],
-                row["kind"],
-                tuple(word.strip() for word in row["covers"].split(",")),
-                PRESSURE.read(row["rated_pressure"]),
-                TEMPERATURE.read(row["rated_at"]),
-                TEMPERATURE.read(row["hottest"]),
-                PRESSURE.read(row["hot_pressure"]),
-                row["source"],
+                key=row["key"],
+                name=row["name"],
+                kind=row["kind"],
+                covers=tuple(word.strip() for word in row["covers"].split(",")),
+                rated_pressure=PRESSURE.read(row["rated_pressure"]),
+                rated_at=TEMPERATURE.read(row["rated_at"]),
+                hottest=TEMPERATURE.read(row["hottest"]),
+                hot_pressure=PRESSURE.read(row["hot_pressure"]),
+                source=row["source"],
             )
             for row in csv.DictReader(file)
         }

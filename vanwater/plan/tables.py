@@ -89,7 +89,7 @@ def _read(quantity: Quantity, text: str | None) -> float | None:
     return quantity.read(text) if text else None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PipeRow:
     """A stock size of pipe or hose; lengths in m, pressures in Pa, temperatures in K.
 
@@ -125,7 +125,7 @@ class MaterialRow:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ComplianceRow:
     """Water that a metre of hose takes up for each pascal, least and most, for one bore; m³/Pa and m."""
 
@@ -138,7 +138,7 @@ class ComplianceRow:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FittingRow:
     """A fitting's loss, by one of four ways to state it; lengths in m, pressures in Pa, flows in m³/s."""
 
@@ -157,7 +157,7 @@ class FittingRow:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JointRow:
     """A way to join, and what it holds on; or a thread with its outside and pitch in m."""
 
@@ -190,21 +190,21 @@ def pipes() -> Mapping[str, PipeRow]:
     """Stock sizes by key."""
     return {
         row["key"]: PipeRow(
-            row["key"],
-            row["name"],
-            row["kind"],
-            row["material"],
-            row["standard"],
-            BORE.read(row["bore"]),
-            _read(BORE, row["outside"]),
-            _read(ROUGHNESS, row["roughness"]) or 0.0,
-            _read(CONDUCTIVITY, row["wall_conductivity"]),
-            row["source"],
-            _read(PRESSURE, row["rated_pressure"]),
-            _read(TEMPERATURE, row["rated_at"]),
-            TEMPERATURE.read(row["hottest"]),
-            _read(PRESSURE, row["hot_pressure"]),
-            _words(row["joint"]),
+            key=row["key"],
+            name=row["name"],
+            kind=row["kind"],
+            material=row["material"],
+            standard=row["standard"],
+            bore=BORE.read(row["bore"]),
+            outside=_read(BORE, row["outside"]),
+            roughness=_read(ROUGHNESS, row["roughness"]) or 0.0,
+            wall_conductivity=_read(CONDUCTIVITY, row["wall_conductivity"]),
+            source=row["source"],
+            rated_pressure=_read(PRESSURE, row["rated_pressure"]),
+            rated_at=_read(TEMPERATURE, row["rated_at"]),
+            hottest=TEMPERATURE.read(row["hottest"]),
+            hot_pressure=_read(PRESSURE, row["hot_pressure"]),
+            joint=_words(row["joint"]),
         )
         for row in _rows("pipes.csv")
     }
@@ -231,13 +231,13 @@ def compliances() -> Mapping[str, ComplianceRow]:
     """How much a metre of hose gives, by the material that the table of pipes names."""
     return {
         row["key"]: ComplianceRow(
-            row["key"],
-            row["name"],
-            BORE.read(row["bore"]),
-            BORE.read(row["outside"]),
-            COMPLIANCE.read(row["low"]),
-            COMPLIANCE.read(row["high"]),
-            row["source"],
+            key=row["key"],
+            name=row["name"],
+            bore=BORE.read(row["bore"]),
+            outside=BORE.read(row["outside"]),
+            low=COMPLIANCE.read(row["low"]),
+            high=COMPLIANCE.read(row["high"]),
+            source=row["source"],
         )
         for row in _rows("compliance.csv")
     }
@@ -248,19 +248,19 @@ def fittings() -> Mapping[str, FittingRow]:
     """Fittings by key."""
     return {
         row["key"]: FittingRow(
-            row["key"],
-            row["name"],
-            row["kind"],
-            row["joint"],
-            row["size"],
-            _read(RATIO, row["k"]),
-            _read(SHARE, row["bore_ratio"]),
-            _read(RATIO, row["length_in_bores"]),
-            _read(LENGTH, row["equivalent_length"]),
-            _read(PRESSURE, row["loss"]),
-            _read(FLOW, row["loss_at"]),
-            _read(RATIO, row["clogged_factor"]) or 1.0,
-            row["source"],
+            key=row["key"],
+            name=row["name"],
+            kind=row["kind"],
+            joint=row["joint"],
+            size=row["size"],
+            k=_read(RATIO, row["k"]),
+            bore_ratio=_read(SHARE, row["bore_ratio"]),
+            length_in_bores=_read(RATIO, row["length_in_bores"]),
+            equivalent_length=_read(LENGTH, row["equivalent_length"]),
+            loss=_read(PRESSURE, row["loss"]),
+            loss_at=_read(FLOW, row["loss_at"]),
+            clogged_factor=_read(RATIO, row["clogged_factor"]) or 1.0,
+            source=row["source"],
         )
         for row in _rows("fittings.csv")
     }
@@ -271,16 +271,16 @@ def joints() -> Mapping[str, JointRow]:
     """Ways to join, and threads, by key."""
     return {
         row["key"]: JointRow(
-            row["key"],
-            row["name"],
-            row["kind"],
-            _words(row["on"]),
-            row["standard"],
-            row["grip"],
-            row["insert"],
-            _read(BORE, row["outside"]),
-            _read(THICKNESS, row["pitch"]),
-            row["source"],
+            key=row["key"],
+            name=row["name"],
+            kind=row["kind"],
+            on=_words(row["on"]),
+            standard=row["standard"],
+            grip=row["grip"],
+            insert=row["insert"],
+            outside=_read(BORE, row["outside"]),
+            pitch=_read(THICKNESS, row["pitch"]),
+            source=row["source"],
         )
         for row in _rows("joints.csv")
     }

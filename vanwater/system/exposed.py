@@ -33,7 +33,7 @@ _WALLS = {
 """Rows of the table of materials for what the table of pipes calls otherwise."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class RunHeat:
     """One run of hose or pipe along the rows.
 
@@ -119,16 +119,24 @@ def run_heat(batch: Batch, run: str) -> RunHeat | None:
     outer = np.maximum(np.where(np.isfinite(outer), outer, bore + 2.0 * HOSE_WALL), bore)
     material = wall_material(part.size)
     pipe = Pipe(
-        length,
-        bore,
-        outer,
-        batch.each((f"{at}.size",), conducts),
-        batch.number(f"{at}.foam", 0.0),
-        batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam"),
+        length=length,
+        bore=bore,
+        outside=outer,
+        wall_conductivity=batch.each((f"{at}.size",), conducts),
+        foam=batch.number(f"{at}.foam", 0.0),
+        foam_conductivity=batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam"),
     )
     water = run_content(bore, length) * 1000.0
     wall = water_equivalent(length, bore, outer, material.density, material.heat_capacity)
-    return RunHeat(run, pipe, beside_codes(batch, part.beside or "room", f"{at}.beside"), water, wall, material, known)
+    return RunHeat(
+        run=run,
+        pipe=pipe,
+        codes=beside_codes(batch, part.beside or "room", f"{at}.beside"),
+        water=water,
+        wall=wall,
+        material=material,
+        wall_known=known,
+    )
 
 
 def conductances(batch: Batch, runs: Sequence[RunHeat], cases: Sequence[Case]) -> Array:
@@ -152,10 +160,6 @@ def conductances(batch: Batch, runs: Sequence[RunHeat], cases: Sequence[Case]) -
         return np.zeros((len(cases), len(batch), 0))
     air, speed = wind_at(batch, np.stack([run.codes for run in runs], axis=-1), cases)
     inside = np.stack([case.inside for case in cases])[..., None]
-    pipe = Pipe(
-        *(
-            np.stack([np.asarray(getattr(run.pipe, field)) for run in runs], axis=-1)
-            for field in ("length", "bore", "outside", "wall_conductivity", "foam", "foam_conductivity")
-        )
-    )
+    known = ("length", "bore", "outside", "wall_conductivity", "foam", "foam_conductivity")
+    pipe = Pipe(**{name: np.stack([np.asarray(getattr(run.pipe, name)) for run in runs], axis=-1) for name in known})
     return pipe_conductance_in_air(inside, air, pipe, speed, air_pressure(batch.number("site.altitude"))[:, None])

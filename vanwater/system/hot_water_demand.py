@@ -14,7 +14,7 @@ from vanwater.system.stores import moved
 __all__ = ["HeaterNumbers", "WarmUse", "heater_numbers", "main_warm_use", "warm_uses"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class HeaterNumbers:
     """A heater along the rows.
 
@@ -85,13 +85,13 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
     source = plan.heaters[heater].source
     electric = source in ("inverter", "battery")
     return HeaterNumbers(
-        batch.number(f"{at}.volume"),
-        batch.number(f"{at}.power"),
-        batch.number("site.cold_water"),
-        batch.number(f"{at}.set_point"),
-        batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
-        batch.number("inverter.efficiency") if plan.inverter is not None and source == "inverter" else one,
-        batch.number("inverter.cable") if plan.inverter is not None and electric else one,
+        volume=batch.number(f"{at}.volume"),
+        power=batch.number(f"{at}.power"),
+        cold=batch.number("site.cold_water"),
+        hot=batch.number(f"{at}.set_point"),
+        volts=batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
+        inverter=batch.number("inverter.efficiency") if plan.inverter is not None and source == "inverter" else one,
+        cable=batch.number("inverter.cable") if plan.inverter is not None and electric else one,
     )
 
 

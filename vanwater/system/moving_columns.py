@@ -19,7 +19,7 @@ from vanwater.system.supply import outlet_numbers
 __all__ = ["Column", "columns"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Column:
     """The water between what takes the blow and a tap.
 
@@ -95,17 +95,17 @@ def _columns(plan: Plan) -> Iterator[Column]:
             known = [plan.runs[run] for run in runs or way_there]
             bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in known])
             yield Column(
-                outlet,
-                way.mixer or outlet,
-                way.pump,
-                vessel if runs else "",
-                side,
-                runs or way_there,
-                flow,
-                density,
-                np.array([run.length for run in known]),
-                0.25 * np.pi * bore**2,
-                np.array([take_up(run.size, run.bore, run.length)[0] for run in known]),
+                outlet=outlet,
+                tap=way.mixer or outlet,
+                pump=way.pump,
+                vessel=vessel if runs else "",
+                side=side,
+                runs=runs or way_there,
+                flow=flow,
+                density=density,
+                length=np.array([run.length for run in known]),
+                area=0.25 * np.pi * bore**2,
+                give=np.array([take_up(run.size, run.bore, run.length)[0] for run in known]),
             )
 
 

@@ -76,7 +76,7 @@ class Script:
     until: float = UNTIL
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Behind:
     """A pump with what is behind it, in one row of a batch.
 
@@ -209,7 +209,17 @@ def circuits(
     for row in range(len(batch)):
         curves = _curves(batch, pump, held[row], solved, shape, row)
         one = Cushion(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
-        found.append(Behind(pump, vessel, outlets, sets, curves, Circuit(curves, one), float(residual[row])))
+        found.append(
+            Behind(
+                pump=pump,
+                vessel=vessel,
+                outlets=outlets,
+                sets=sets,
+                curves=curves,
+                circuit=Circuit(curves, one),
+                residual=float(residual[row]),
+            )
+        )
     return tuple(found)
 
 

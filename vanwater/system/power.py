@@ -18,7 +18,7 @@ PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class BatteryNumbers:
     """The battery's side of the plan along the rows.
 
@@ -80,14 +80,14 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
         behind = heater and plan.heaters[heater].source == "inverter"
         path = cable * batch.number("inverter.efficiency") if behind else cable
     return BatteryNumbers(
-        batch.number("battery.volts"),
-        batch.number("battery.charge"),
-        batch.number("battery.usable"),
-        batch.number("battery.other_loads", 0.0) * batch.factor("loads"),
-        batch.number("battery.charging") * batch.factor("charging"),
-        idle,
-        _pump_energy(batch),
-        path,
+        volts=batch.number("battery.volts"),
+        charge=batch.number("battery.charge"),
+        usable=batch.number("battery.usable"),
+        other=batch.number("battery.other_loads", 0.0) * batch.factor("loads"),
+        charging=batch.number("battery.charging") * batch.factor("charging"),
+        idle=idle,
+        pump_energy=_pump_energy(batch),
+        path=path,
     )
 
 

@@ -58,7 +58,7 @@ class Reach:
     how: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Moved:
     """What one use moves, along the rows.
 
@@ -238,17 +238,17 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
         at = f"uses.{name}"
         drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
         found[name] = Moved(
-            batch.number(f"{at}.a_day") * habits,
-            people if use.per == "person" else np.ones_like(people),
-            batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
-            hot_content(batch, name),
-            brought_content(batch, name),
-            waiting,
-            batch.number(f"{at}.adds"),
-            batch.number(f"{at}.returns"),
-            batch.number(f"{at}.temperature"),
-            _store_of(groups, "fresh", drawn),
-            _sink(groups, use.to),
+            events=batch.number(f"{at}.a_day") * habits,
+            persons=people if use.per == "person" else np.ones_like(people),
+            each=batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
+            hot_content=hot_content(batch, name),
+            brought=brought_content(batch, name),
+            waiting=waiting,
+            adds=batch.number(f"{at}.adds"),
+            returns=batch.number(f"{at}.returns"),
+            temperature=batch.number(f"{at}.temperature"),
+            source=_store_of(groups, "fresh", drawn),
+            sink=_sink(groups, use.to),
         )
     return found
 

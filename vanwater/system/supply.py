@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -119,6 +119,17 @@ def _every_run(batch: Batch) -> RunNumbers:
     return batch.once("runs", lambda: _all_runs(batch))
 
 
+class _Cell(NamedTuple):
+    """One run in one row: its own numbers, what its fittings add to length and K, their loss over the flow squared."""
+
+    bore: float
+    roughness: float
+    length: float
+    added: float
+    k: float
+    measured: float
+
+
 _FIELDS = ("size", "bore", "roughness", "length", "k", "clogged", "fittings")
 
 
@@ -127,7 +138,7 @@ def _all_runs(batch: Batch) -> RunNumbers:
     plan = batch.plan
     places = {name: place for place, name in enumerate(plan.runs)}
     planned, as_planned = plan.once("run cells", lambda: _planned(plan))
-    cells = np.empty((len(batch), len(planned), 6))
+    cells = np.empty((len(batch), len(planned), len(_Cell._fields)))
     cells[:] = as_planned
     for place, row in enumerate(batch.rows):
         changed: dict[str, dict[str, Any]] = {}
@@ -151,7 +162,7 @@ def _all_runs(batch: Batch) -> RunNumbers:
 def _planned(plan: Plan) -> tuple[list[dict[str, Any]], Array]:
     """What each run of the plan says, and what that makes of it."""
     said = [{field: getattr(run, field) for field in _FIELDS} for run in plan.runs.values()]
-    return said, np.array([_cell(plan, **values) for values in said]).reshape(-1, 6)
+    return said, np.array([_cell(plan, **values) for values in said]).reshape(-1, len(_Cell._fields))
 
 
 def _cell(
@@ -163,16 +174,15 @@ def _cell(
     k: float,
     clogged: float,
     fittings: Mapping[str, int],
-) -> tuple[float, float, float, float, float, float]:
-    """One run in one row: bore, roughness, length, length added by fittings, K, measured loss over flow squared."""
+) -> _Cell:
     pipe = None if size is None else pipes()[size]
     own = pipe.bore if pipe is not None else np.nan if bore is None else bore
     rough = roughness if roughness is not None else SMOOTH_PLASTIC if pipe is None else pipe.roughness
     added = measured = 0.0
     for kind, count in fittings.items():
-        one = _small_loss(plan, kind, clogged)
-        k, added, measured = k + count * one[0], added + count * one[1], measured + count * one[2]
-    return own, rough, np.nan if length is None else length, added, k, measured
+        each = _small_loss(plan, kind, clogged)
+        k, added, measured = k + count * each[0], added + count * each[1], measured + count * each[2]
+    return _Cell(own, rough, np.nan if length is None else length, added, k, measured)
 
 
 def _small_loss(plan: Plan, kind: str, clogged: float) -> tuple[float, float, float]:

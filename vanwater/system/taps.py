@@ -26,7 +26,7 @@ STEPS = (-12.0, -8.0, -4.0, 0.0, 4.0, 8.0, 12.0)
 some hundredths of a kelvin."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LeftTap:
     """A mixing tap that was set with its outlet open alone and is left so.
 
@@ -119,16 +119,16 @@ def left_tap(batch: Batch, way: Way, solved: Solved, first: int) -> LeftTap:
     at_wanted = float(np.interp(share, shares, gap[1:]))
     shifted, beyond = _root(shares, rest)
     return LeftTap(
-        way.outlet,
-        way.mixer,
-        wanted,
-        cold + shifted * (hot - cold),
-        share,
-        shifted,
-        beyond,
-        "hot" if throttled > 0.0 else "cold",
-        abs(float(gap[0])),
-        throttled * at_wanted,
+        outlet=way.outlet,
+        tap=way.mixer,
+        wanted=wanted,
+        comes=cold + shifted * (hot - cold),
+        share=share,
+        shifted=shifted,
+        beyond=beyond,
+        side="hot" if throttled > 0.0 else "cold",
+        alone=abs(float(gap[0])),
+        together=throttled * at_wanted,
     )
 
 

@@ -18,7 +18,7 @@ WEIGHT = 9.8e3
 """Of a cubic metre of water, N: only to tell which of joined tanks gives most."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
     """The runs that lead to an outlet, in the order of the flow.
 
@@ -63,6 +63,17 @@ class Way:
     def runs(self) -> tuple[str, ...]:
         """All runs in the order of the flow; hot leg before cold leg."""
         return (*self.suction, *self.trunk, *self.hot, *self.cold, *self.mixed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Split:
+    """What runs in a row pass: tank, pump and heater (empty for none), runs before the pump and behind it."""
+
+    tank: str
+    pump: str
+    heater: str
+    suction: tuple[str, ...]
+    trunk: tuple[str, ...]
 
 
 def way_to(plan: Plan, outlet: str) -> Way:
@@ -140,51 +151,58 @@ def _fed(plan: Plan, sources: Iterable[str]) -> set[str]:
 def _way(plan: Plan, outlet: str, arriving: Mapping[str, list[str]]) -> Way:
     mixed, place, trouble, others = _upstream(plan, arriving, outlet, stop_at_mixer=True)
     if trouble:
-        return Way(outlet, mixed=tuple(mixed), broken=(trouble,))
+        return Way(outlet=outlet, mixed=tuple(mixed), broken=(trouble,))
     joined = arriving.get(place, [])
     if len(joined) < 2:
-        tank, pump, heater, suction, trunk = _split(plan, mixed)
-        broken = (*_no_tank(tank, place), *_one_sided(plan, mixed))
-        return Way(outlet, tank, pump, heater, "", suction, trunk, broken=broken, joined=tuple(others))
+        passed = _split(plan, mixed)
+        broken = (*_no_tank(passed.tank, place), *_one_sided(plan, mixed))
+        return Way(
+            outlet=outlet,
+            tank=passed.tank,
+            pump=passed.pump,
+            heater=passed.heater,
+            suction=passed.suction,
+            trunk=passed.trunk,
+            broken=broken,
+            joined=tuple(others),
+        )
     return _joined(plan, arriving, outlet, place, mixed)
 
 
 def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: str, mixed: list[str]) -> Way:
     """The way to an outlet whose water is mixed at a place from a hot and a cold leg."""
-    joined = arriving[place]
-
     legs: list[list[str]] = []
     others: list[tuple[str, ...]] = []
-    for run in joined:
+    for run in arriving[place]:
         upper, _, trouble, others = _upstream(plan, arriving, plan.runs[run].start, stop_at_mixer=False)
         if trouble:
-            return Way(outlet, mixer=place, mixed=tuple(mixed), broken=(trouble,))
+            return Way(outlet=outlet, mixer=place, mixed=tuple(mixed), broken=(trouble,))
         legs.append([*upper, run])
     shared = 0
     while shared < min(map(len, legs)) and legs[0][shared] == legs[1][shared]:
         shared += 1
-    tank, pump, _, suction, trunk = _split(plan, legs[0][:shared])
+    passed = _split(plan, legs[0][:shared])
     heated = [any(plan.runs[run].start in plan.heaters for run in leg[shared:]) for leg in legs]
-    broken = _no_tank(tank, place)
+    broken = _no_tank(passed.tank, place)
     if heated[0] == heated[1]:
         which = "Both runs" if heated[0] else "None of the runs"
         broken = (f'{which} to "{place}" come from a heater: one must be hot, one cold.', *broken)
-    if not pump and any(plan.runs[run].end in plan.pumps for leg in legs for run in leg[shared:]):
+    if not passed.pump and any(plan.runs[run].end in plan.pumps for leg in legs for run in leg[shared:]):
         broken = (*broken, f'The hot and the cold leg to "{place}" have no common pump; the series path needs one.')
     hot, cold = (legs[0], legs[1]) if heated[0] else (legs[1], legs[0])
     heater = next((plan.runs[run].start for run in hot[shared:] if plan.runs[run].start in plan.heaters), "")
     return Way(
-        outlet,
-        tank,
-        pump,
-        heater,
-        place,
-        suction,
-        trunk,
-        tuple(hot[shared:]),
-        tuple(cold[shared:]),
-        tuple(mixed),
-        broken,
+        outlet=outlet,
+        tank=passed.tank,
+        pump=passed.pump,
+        heater=heater,
+        mixer=place,
+        suction=passed.suction,
+        trunk=passed.trunk,
+        hot=tuple(hot[shared:]),
+        cold=tuple(cold[shared:]),
+        mixed=tuple(mixed),
+        broken=broken,
         joined=tuple(others),
     )
 
@@ -204,9 +222,9 @@ def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
     tuple of tuple of str
         Tanks, and pumps; the ones followed first.
     """
-    split = [_split(plan, list(branch)) for branch in way.joined]
-    tanks = [way.tank, *(one[0] for one in split)]
-    pumps = [way.pump, *(one[1] for one in split)]
+    others = [_split(plan, list(branch)) for branch in way.joined]
+    tanks = [way.tank, *(other.tank for other in others)]
+    pumps = [way.pump, *(other.pump for other in others)]
     return tuple(filter(None, tanks)), tuple(dict.fromkeys(filter(None, pumps)))
 
 
@@ -268,7 +286,7 @@ def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) 
         if trouble:
             return None
         found += [[*upper, run], *map(list, others)]
-    tanks = [_split(plan, branch)[0] for branch in found]
+    tanks = [_split(plan, branch).tank for branch in found]
     if "" in tanks or len(set(tanks)) < len(tanks):
         return None
     return sorted(found, key=lambda branch: -_drive(plan, branch))
@@ -276,15 +294,15 @@ def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) 
 
 def _drive(plan: Plan, branch: list[str]) -> float:
     """Pressure with which the water of a tank comes, its height and its pump together [Pa]."""
-    tank, pump, *_ = _split(plan, branch)
-    planned = plan.tanks[tank]
+    passed = _split(plan, branch)
+    planned = plan.tanks[passed.tank]
     height = (planned.z or 0.0) + (planned.inside_height or 0.0) / 2
-    curve = plan.pumps[pump].curve if pump else None
+    curve = plan.pumps[passed.pump].curve if passed.pump else None
     return WEIGHT * height + (curve[0][1] if curve else 0.0)
 
 
-def _split(plan: Plan, runs: list[str]) -> tuple[str, str, str, tuple[str, ...], tuple[str, ...]]:
-    """Tank, pump, heater, suction runs and the runs behind the pump."""
+def _split(plan: Plan, runs: list[str]) -> _Split:
+    """What runs in a row pass, from the source down; without a pump all of them are trunk."""
     first = plan.runs[runs[0]].start if runs else ""
     tank = first if first in plan.tanks else (plan.pumps[first].tank or "") if first in plan.pumps else ""
     pump = heater = ""
@@ -300,5 +318,5 @@ def _split(plan: Plan, runs: list[str]) -> tuple[str, str, str, tuple[str, ...],
         if not pump and end in plan.pumps:
             pump = end
     if not pump:
-        return tank, "", heater, (), tuple(runs)
-    return tank, pump, heater, tuple(suction), tuple(trunk)
+        suction, trunk = [], runs
+    return _Split(tank, pump, heater, tuple(suction), tuple(trunk))

@@ -37,7 +37,7 @@ class Thing:
     address: str
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Laden:
     """What the water and the loads weigh, and what that puts on axles and sides.
 
@@ -111,21 +111,21 @@ def laden(batch: Batch) -> Laden:
     ride, at, beside = (_columns(rows, [batch.number(f"{one.address}.{k}") for one in loads]) for k in ("mass", *"xy"))
     loads_front, loads_rear = _axles(ride, at, wheelbase[:, None])
     return Laden(
-        things,
-        full,
-        x,
-        y,
-        filled,
-        masses.sum(axis=-1),
-        np.where(np.isnan(x)[:, None, :], masses, 0.0).sum(axis=-1),
-        front,
-        rear,
-        _right(masses, y[:, None, :], track[:, None, None]),
-        loads,
-        ride.sum(axis=-1),
-        loads_front,
-        loads_rear,
-        _right(ride, beside, track[:, None]),
+        things=things,
+        mass=full,
+        x=x,
+        y=y,
+        filled=filled,
+        water=masses.sum(axis=-1),
+        unplaced=np.where(np.isnan(x)[:, None, :], masses, 0.0).sum(axis=-1),
+        front=front,
+        rear=rear,
+        right=_right(masses, y[:, None, :], track[:, None, None]),
+        loads=loads,
+        loads_mass=ride.sum(axis=-1),
+        loads_front=loads_front,
+        loads_rear=loads_rear,
+        loads_right=_right(ride, beside, track[:, None]),
     )
 
 

@@ -53,7 +53,7 @@ class Argument:
     default: object = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Documented:
     """What a function says about itself.
 

@@ -41,7 +41,7 @@ class Step:
     fills: tuple[Fill, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Elimination:
     """Everything a solver must know of the structure, as numbers.
 

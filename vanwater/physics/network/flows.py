@@ -13,7 +13,7 @@ from vanwater.quantities import Array, Flow, Pressure, PressureDifference
 __all__ = ["Flows"]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Flows:
     """Steady flows and pressures of a network, one row a case.
 
