@@ -163,7 +163,7 @@ def heater_run(
 
     Examples
     --------
-    >>> tank = HeaterTank(10e-3, 1300.0, 335.15, mixing=0.0)
+    >>> tank = HeaterTank(volume=10e-3, power=1300.0, set_point=335.15, mixing=0.0)
     >>> run = heater_run(np.full(20, 335.15), np.full(40, 0.5e-3), 312.15, 285.15, tank, step=5.0, on=False)
     >>> round(float(np.sum(run.tap >= 312.0)) * 0.5, 1)
     18.5

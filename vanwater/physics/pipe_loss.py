@@ -180,7 +180,7 @@ def pipe_conductance_in_air(
 
     Examples
     --------
-    >>> hose = Pipe(1.0, 10e-3, 15e-3, 0.2, 9e-3, 0.038)
+    >>> hose = Pipe(length=1.0, bore=10e-3, outside=15e-3, wall_conductivity=0.2, foam=9e-3, foam_conductivity=0.038)
     >>> round(float(1 / pipe_conductance_in_air(281.15, 265.15, hose, speed=1.5)), 2)
     3.98
     """
