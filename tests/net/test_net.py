@@ -1,0 +1,133 @@
+"""Today's answers are yesterday's: every number, range, unit and verdict of the examples and of generated plans.
+
+A fifth of the plans by default; all of them with ``VANWATER_NET=all`` in the environment.
+"""
+
+from __future__ import annotations
+
+import copy
+import os
+from typing import Any
+
+import pytest
+
+from tests.net.compare import Rules, compiled, differences, lines, old_keys, read_rules
+from tests.net.plans import EXAMPLES, raw_plans
+from tests.net.record import before, kept
+
+RULES = read_rules()
+PLANS = list(raw_plans())
+CHOSEN = PLANS if os.environ.get("VANWATER_NET") == "all" else [*PLANS[:4], *PLANS[4::5]]
+FAMILY = before()["plans"]["family-winter"]
+
+
+def told(old: dict[str, Any], new: dict[str, Any], keys: dict[str, str] | None = None, *ranges: str) -> list[str]:
+    rules = Rules(tuple((keys or {}).items()), ranges)
+    return [str(difference) for difference in differences("van", old, new, rules)]
+
+
+def van(words: dict[str, str] | None = None, **numbers: list[Any]) -> dict[str, Any]:
+    return {"numbers": numbers, "words": words or {}}
+
+
+@pytest.mark.parametrize("plan", CHOSEN)
+def test_answers_are_as_before(plan: str) -> None:
+    found = [
+        str(difference) for difference in differences(plan, before()["plans"][plan], kept(raw_plans()[plan]), RULES)
+    ]
+    assert not found, "\n" + "\n".join(found)
+
+
+def test_the_record_holds_two_hundred_plans_and_the_examples() -> None:
+    assert sorted(before()["plans"]) == sorted(PLANS)
+    assert PLANS[:4] == sorted(path.stem for path in EXAMPLES.glob("*.toml"))
+    assert len(PLANS) == 204
+    decided = [
+        plan
+        for plan in before()["plans"].values()
+        if sum("|" not in key for key in plan["numbers"]) >= 30 and list(plan["words"].values()).count("decided") >= 3
+    ]
+    assert len(decided) > 120
+
+
+@pytest.mark.parametrize("name", ["keys.csv", "ranges.csv"])
+def test_tables_are_sorted_and_every_line_fits_a_key(name: str) -> None:
+    table = lines(name)
+    assert table == sorted(table)
+    assert len({tuple(line[:2]) for line in table}) == len(table)
+    keys = old_keys(PLANS)
+    patterns = [line[0] for line in table if line[0] != "(new)"]
+    assert [pattern for pattern in patterns if not any(map(compiled(pattern).fullmatch, keys))] == []
+
+
+def test_ranges_say_their_reason() -> None:
+    assert all(reason for _, reason in lines("ranges.csv"))
+
+
+@pytest.mark.parametrize("place", range(4))
+def test_a_planted_change_is_seen(place: int) -> None:
+    new = copy.deepcopy(FAMILY)
+    number = new["numbers"]["autonomy.stay"]
+    number[place] = "min" if place == 3 else number[place] * (1 + 2e-12)
+    assert len(told(FAMILY, new)) == 1
+    number[place] = number[place] if place == 3 else FAMILY["numbers"]["autonomy.stay"][place] * (1 + 2e-13)
+    assert len(told(FAMILY, new)) == (place == 3)
+
+
+def test_a_lost_or_turned_verdict_is_seen() -> None:
+    new = copy.deepcopy(FAMILY)
+    new["words"]["finding:autonomy.stay"] = "fine"
+    del new["words"]["finding:weight.total"]
+    new["words"]["finding:weight.roof"] = "fails"
+    assert told(FAMILY, new) == [
+        "van: finding:autonomy.stay: 'fails' -> 'fine'",
+        "van: finding:weight.total: 'fine' -> 'not there'",
+        "van: finding:weight.roof: 'not there' -> 'fails'",
+    ]
+    assert len(told(FAMILY, new, {"(new)": "finding:weight.{what}"})) == 2
+
+
+def test_keys_are_followed_by_their_holes() -> None:
+    old = van(**{"autonomy.days.rear tank": [1.0, None, None, "s"], "autonomy.days.battery": [2.0, None, None, "s"]})
+    new = van(**{"tank.rear tank.days": [1.0, None, None, "s"], "battery.days": [2.0, None, None, "s"]})
+    keys = {"autonomy.days.{store}": "tank.{store}.days"}
+    assert told(old, new, keys) == ["van: autonomy.days.battery: [2.0, None, None, 's'] -> 'no tank.battery.days'"]
+    assert told(old, new, keys | {"autonomy.days.battery": "battery.days"}) == []
+    assert told(old, van(), {"autonomy.days.{store}": "gone: nobody asks"}) == []
+    assert len(told(old, van())) == 2
+
+
+def test_a_finding_carries_its_numbers_and_a_cell_its_names_with_dots() -> None:
+    old = van(
+        {"finding:supply.tap.flow": "fine"},
+        **{
+            "finding:supply.tap.flow|value": [1.0, None, None, "s"],
+            "cell:supply|runs|hose 12.5 mm|loss": [3.0, None, None, "Pa"],
+        },
+    )
+    new = van(
+        {"finding:outlet.tap.flow": "fine"},
+        **{
+            "finding:outlet.tap.flow|value": [1.0, None, None, "s"],
+            "cell:outlets|runs|hose 12.5 mm|loss": [3.0, None, None, "Pa"],
+        },
+    )
+    keys = {"finding:supply.{outlet}.flow": "finding:outlet.{outlet}.flow"}
+    keys["cell:supply|runs|{run}|{what}"] = "cell:outlets|runs|{run}|{what}"
+    assert told(old, new, keys) == []
+
+
+def test_a_range_may_be_added_the_right_way_round_or_listed() -> None:
+    old, bare = van(x=[2.0, 1.0, 3.0, "s"]), van(x=[2.0, None, None, "s"])
+    assert told(bare, old) == []
+    assert len(told(bare, van(x=[2.0, 2.5, 3.0, "s"]))) == 2
+    assert len(told(old, bare)) == 2
+    assert len(told(old, van(x=[2.0, 0.5, 3.0, "s"]))) == 1
+    assert told(old, van(x=[2.0, 0.5, 3.0, "s"]), {}, "x") == []
+    assert len(told(old, van(x=[2.1, 0.5, 3.0, "s"]), {}, "x")) == 1
+
+
+def test_not_known_and_unlimited_are_equal_to_themselves_only() -> None:
+    assert told(van(x=["nan", None, "inf", "s"]), van(x=["nan", None, "inf", "s"])) == []
+    assert len(told(van(x=["nan", None, None, "s"]), van(x=["inf", None, None, "s"]))) == 1
+    assert len(told(van(x=["inf", None, None, "s"]), van(x=[1e300, None, None, "s"]))) == 1
