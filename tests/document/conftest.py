@@ -12,9 +12,10 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step, shown, step
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.file import read

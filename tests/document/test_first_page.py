@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.document.first_page import key_numbers, to_know
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.document.sheets import laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
@@ -16,7 +16,7 @@ def sheet_of(table, us=False, told=None, answer="autonomy"):
 
 def test_units_stand_in_the_heading_and_numbers_are_set_right(told):
     sheet = sheet_of(told.each["autonomy"].tables[0], told=told)
-    assert [(one.text, one.unit, one.numeric, one.ranged) for one in sheet.headings] == [
+    assert [(one.text, one.unit, one.numeric, one.ranged) for one in sheet.heads] == [
         ("store", "", False, False),
         ("usable", "L", True, False),
         ("lasts", "days", True, True),
@@ -31,7 +31,7 @@ def test_units_stand_in_the_heading_and_numbers_are_set_right(told):
 
 def test_in_us_units_heading_and_numbers_change_together(told):
     sheet = sheet_of(told.each["autonomy"].tables[0], us=True, told=told)
-    assert sheet.headings[1].unit == "gal"
+    assert sheet.heads[1].unit == "gal"
     assert [row.slots[1].text for row in sheet.rows] == ["21.1", "29.1", ""]
 
 
@@ -42,7 +42,7 @@ def test_rows_point_to_the_sums_of_their_numbers(told):
     assert not sheet_of(told.each["supply"].tables[0], told=told, answer="supply").summed
 
 
-def test_a_column_of_amounts_without_a_quantity_is_set_right_with_its_units():
+def test_a_column_of_amounts_without_a_quantity_is_set_right_below_their_unit():
     table = Table(
         "t",
         say("Stores."),
@@ -50,12 +50,13 @@ def test_a_column_of_amounts_without_a_quantity_is_set_right_with_its_units():
         (("grey", Amount(1e-3, VOLUME), "full"), ("battery", None, Amount(2 * DAY, STAY))),
     )
     sheet = sheet_of(table)
-    assert [one.numeric for one in sheet.headings] == [False, True, False]
-    assert sheet.rows[0].slots[1].text == "1\xa0L"
+    assert [one.numeric for one in sheet.heads] == [False, True, False]
+    assert (sheet.heads[1].unit, sheet.rows[0].slots[1].text) == ("L", "1")
+    assert sheet.rows[1].slots[2].text == "2\xa0days"
 
 
 def test_a_range_without_width_needs_no_column_of_its_own():
     same = Range(1e-4, 1e-4, 1e-4, FLOW)
     sheet = sheet_of(Table("t", say("One."), (Column("flow", FLOW),), ((same,),)))
-    assert not sheet.headings[0].ranged
+    assert not sheet.heads[0].ranged
     assert sheet.rows[0].slots[0].text == "6"

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.working import shown
@@ -50,27 +50,6 @@ def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> Non
     assert "\n  V / q" in text
     hostile = shown("a < b", Amount(1.0, VOLUME), HOSTILE)
     assert "<img" not in markup.sum_lines(hostile)
-
-
-def test_a_table_says_a_unit_once_and_keeps_it_where_rows_differ() -> None:
-    table = Table(
-        "t",
-        say("What to see."),
-        (Column("store"), Column("holds"), Column("lasts", STAY)),
-        ((HOSTILE, Amount(0.075, VOLUME), Range(DAY, 2 * DAY, 3 * DAY, STAY)), ("b", None, say("for ever"))),
-        say("A note."),
-    )
-    text = markup.table(table)
-    assert "lasts (days)" in text
-    assert f">75{NO_BREAK}L</td>" in text
-    assert ">2 (1 to 3)</td>" in text
-    assert "<img" not in text
-    assert "A note." in text
-    us = markup.table(table, us=True)
-    assert f"19.8{NO_BREAK}gal" in us
-    lines = markup.table_text(table).split("\n")
-    assert lines[0].split("  ")[0] == "store"
-    assert lines[2].endswith("for ever")
 
 
 def test_assumptions_say_what_to_measure_and_their_source() -> None:

@@ -7,9 +7,11 @@ import re
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution, Cell, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step
 from vanwater.answers.questions import Answers
 from vanwater.plan.model import Plan

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from tests.examples import NAMES, example
 from tests.terminal.made import HOSTILE, answer, made, number, rich_answer
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.quantities import QUANTITIES, VOLUME

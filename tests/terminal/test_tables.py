@@ -6,11 +6,12 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from tests.terminal.made import DAY, HOSTILE, days, numbers_only, piped
-from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.quantities import ENERGY, FLOW, PRESSURE, STAY, TEMPERATURE, VOLUME, Quantity
 from vanwater.terminal.screen import WIDTH, Screen
-from vanwater.terminal.tables import number_strips, set_in_columns, strips
+from vanwater.terminal.tables import set_in_columns, strips
 
 
 def lines_of(table: Table, screen: Screen | None = None) -> list[str]:
@@ -24,14 +25,14 @@ def test_numbers_are_set_right_and_their_unit_stands_once_above() -> None:
     assert above.split() == ["lasts", "holds"] and heads.split() == ["store", "days", "L"]
     assert first.split() == ["fresh", "3.4", "100"] and second.split() == ["a", "12"]
     end = above.index("lasts") + len("lasts")
-    assert {heads.index("days") + 4, first.index("3.4") + 3, second.index("12") + 2} == {end}
+    assert {heads.index("days") + 4, first.index("3.4") + 3} == {end} and first.index(".") == second.index("12") + 2
 
 
 def test_a_range_stands_beside_its_number_so_that_numbers_stay_in_line() -> None:
     table = numbers_only(("a", days(3.4, 2.6, 4.3), None), ("b", Amount(12 * DAY, STAY), None))
     *_, first, second = lines_of(table)
     assert first.split(None, 1)[1] == "3.4  (2.6 to 4.3)"
-    assert first.index("3.4") + 3 == second.index("12") + 2
+    assert first.index(".") == second.index("12") + 2
 
 
 @pytest.mark.parametrize(
@@ -68,8 +69,8 @@ def test_a_column_without_a_quantity_keeps_each_units_own() -> None:
 
 
 def test_a_number_in_another_unit_than_its_column_is_shown_in_full() -> None:
-    table = Table("t", say("c"), (Column("a", VOLUME), Column("b")), ((Amount(3600e3, ENERGY), "x"),))
-    assert "1 000 Wh" in lines_of(table)[-1]
+    table = Table("t", say("c"), (Column("a", VOLUME),), ((Amount(3600e3, ENERGY),), (Amount(0.1, VOLUME),)))
+    assert [line.strip() for line in lines_of(table)[-2:]] == ["1 000 Wh", "100"]
 
 
 @given(st.lists(st.text(max_size=60), min_size=1, max_size=5), st.floats(1, 1e5))
@@ -106,9 +107,20 @@ def test_only_some_rows_are_shown_where_so_asked() -> None:
 
 
 def test_numbers_of_many_quantities_have_their_ranges_beside_them() -> None:
-    screen = piped()
     results: list[Amount | Range | Say] = [Range(1e-4, 2e-4, 3e-4, FLOW), Amount(0.1, VOLUME), say("none")]
-    first, second, third = set_in_columns(number_strips(results, screen), screen)
+    table = Table("t", say("c"), (Column(""),), tuple((result,) for result in results))
+    first, second, third = lines_of(table)
     assert first.split("  ") == ["12 L/min", "(6 to 18)"]
     assert second.strip() == "100 L" and third.strip() == "none"
     assert len(second) == len(third) == len("12 L/min")
+
+
+def test_decimal_points_stand_in_line() -> None:
+    table = Table("t", say("c"), (Column("a", PRESSURE),), ((Amount(1.2e6, PRESSURE),), (Amount(56800.0, PRESSURE),)))
+    assert lines_of(table)[2:] == ["12", " 0.568"]
+
+
+def test_a_number_told_row_by_row_keeps_no_room_for_decimals() -> None:
+    columns = (Column("store"), *(Column(f"a rather long heading {place}", STAY) for place in range(9)))
+    rows: tuple[tuple[Cell, ...], ...] = (("a", *(days(12, 11, 14),) * 9), ("b", *(days(2.5, 2.2, 2.9),) * 9))
+    assert "a rather long heading 3, days: 12 (11 to 14)" in lines_of(Table("t", say("c"), columns, rows))

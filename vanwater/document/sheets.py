@@ -6,32 +6,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.cell import Cell, shown_of
 from vanwater.answers.core.statement import Amount, Range, Say
+from vanwater.answers.core.table import Head, Table
 from vanwater.document.sums import Sum, Sums
 from vanwater.document.words import Words
 
-__all__ = ["Heading", "Row", "Sheet", "Slot", "laid_out"]
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """The head of a column.
-
-    Parameters
-    ----------
-    text, unit : str
-        Its words and its unit.
-    numeric : bool
-        Whether the column is set right.
-    ranged : bool
-        Whether a column with the ends of the ranges stands beside it.
-    """
-
-    text: str
-    unit: str
-    numeric: bool
-    ranged: bool
+__all__ = ["Row", "Sheet", "Slot", "laid_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +25,13 @@ class Slot:
         The number or the words.
     ends : Markup
         The ends of its range.
-    heading : Heading
+    head : Head
         The head of its column.
     """
 
     text: Markup
     ends: Markup
-    heading: Heading
+    head: Head
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +58,14 @@ class Sheet:
     ----------
     table : Table
         The answer's own.
-    headings : tuple of Heading
+    heads : tuple of Head
         From left to right.
     rows : tuple of Row
         From top to bottom.
     """
 
     table: Table
-    headings: tuple[Heading, ...]
+    heads: tuple[Head, ...]
     rows: tuple[Row, ...]
 
     @property
@@ -112,28 +93,20 @@ def laid_out(table: Table, answer: str, words: Words, sums: Sums) -> Sheet:
     Sheet
         The same numbers, in the same order.
     """
-    headings = tuple(
-        _heading(column, [row[place] for row in table.rows], words) for place, column in enumerate(table.columns)
-    )
+    laid = table.cells(words.us, lambda text: Markup(words.escape(text)))
     rows = []
-    for row in table.rows:
+    for row, shown in zip(table.rows, laid.rows, strict=True):
         slots = tuple(
-            Slot(*words.cell(cell, column.quantity), heading)
-            for cell, column, heading in zip(row, table.columns, headings, strict=True)
+            Slot(Markup(cell.text + cell.blank), Markup(cell.ends), head)
+            for head, cell in zip(laid.heads, shown, strict=True)
         )
         numbers = [value for cell in row for value in _numbers(cell)]
         rows.append(Row(slots, sums.behind(answer, "", numbers, [cell for cell in row if isinstance(cell, str)])))
-    return Sheet(table, headings, tuple(rows))
-
-
-def _heading(column: Column, cells: list[Cell], words: Words) -> Heading:
-    held = [cell for cell in cells if cell not in (None, "")]
-    numeric = column.quantity is not None or (bool(held) and all(isinstance(cell, Amount | Range) for cell in held))
-    ranged = any(isinstance(cell, Range) and cell.parts(words.us)[1] for cell in held)
-    return Heading(column.heading, words.unit(column.quantity), numeric, ranged)
+    return Sheet(table, laid.heads, tuple(rows))
 
 
 def _numbers(cell: Cell) -> tuple[Amount | Range, ...]:
     if isinstance(cell, Say):
         return cell.amounts
-    return (cell,) if isinstance(cell, Amount | Range) else ()
+    shown = shown_of(cell)
+    return () if shown is None else (shown,)

@@ -11,9 +11,10 @@ from typing import TypeAlias
 
 from markupsafe import Markup
 
+from vanwater.answers.core.cell import in_cell
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount, Count, Range, Say
-from vanwater.quantities import BORE, DURATION, LENGTH, NO_BREAK, SECONDS, Quantity, number
+from vanwater.quantities import BORE, DURATION, LENGTH, SECONDS, Quantity, number
 
 __all__ = ["Shows", "Words", "dated", "in_css"]
 
@@ -55,10 +56,16 @@ class Words:
         if value is None:
             return Markup("")
         if isinstance(value, str):
-            return Markup(_isolated(value))
+            return Markup(self.escape(value))
         if isinstance(value, Say):
-            return Markup(value.text(self.us, _isolated, strong.format))
+            return Markup(value.text(self.us, self.escape, strong.format))
         return Markup(strong.format(plain(value.text(self.us), "html")))
+
+    def escape(self, text: str) -> str:
+        """A plan's own text, kept from turning its neighbours round where it reads from right to left."""
+        escaped = plain(text, "html")
+        turned = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
+        return f"<bdi>{escaped}</bdi>" if turned else escaped
 
     def attribute(self, text: str) -> Markup:
         """A text as the value of an attribute, or as a title."""
@@ -87,12 +94,10 @@ class Words:
         tuple of Markup
             The number without the unit where it is the heading's, and its ends or an empty text.
         """
-        if not isinstance(value, Amount | Range):
+        if isinstance(value, Count):
             return self(value), Markup("")
-        head, ends = value.parts(self.us) if isinstance(value, Range) else (value.text(self.us), "")
-        if quantity is not None and value.quantity.unit(self.us) == quantity.unit(self.us):
-            head = head.partition(NO_BREAK)[0]
-        return self(head), self(ends)
+        text, ends = in_cell(value, self.unit(quantity), self.us, self.escape)
+        return Markup(text), Markup(ends)
 
     def told_in(self, quantity: Quantity, values: Sequence[float]) -> Quantity:
         """The quantity by whose unit numbers of a plan are told: small lengths as bores are, short times in seconds."""
@@ -105,13 +110,6 @@ class Words:
     def count(self, value: int) -> Markup:
         """A whole number."""
         return Markup(number(value, 12))
-
-
-def _isolated(text: str) -> str:
-    """A plan's own text, kept from turning its neighbours round where it reads from right to left."""
-    escaped = plain(text, "html")
-    turned = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
-    return f"<bdi>{escaped}</bdi>" if turned else escaped
 
 
 def dated(date: dt.date, us: bool = False) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import html
 from collections.abc import Iterable, Iterator
 
-from vanwater.answers.core.answer import Answer, Caution, Cell, Column, Table
+from vanwater.answers.core.answer import Answer, Caution
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.statement import Amount, Range, Say, harmless, plain
+from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.working import Step
 from vanwater.quantities import NO_BREAK
 
@@ -20,8 +20,6 @@ __all__ = [
     "said",
     "sources",
     "sum_lines",
-    "table",
-    "table_text",
 ]
 
 _ESCAPE = harmless("html")
@@ -83,33 +81,6 @@ def sum_lines(step: Step, us: bool = False, depth: int | None = None) -> str:
     return f'<pre class="vw-sum">{lines}</pre>'
 
 
-def table(shown: Table, us: bool = False) -> str:
-    """A table: numbers right-aligned, one unit a column where the column has one."""
-    head = "".join(
-        f'<th scope="col"{_side(column.quantity is not None)}>{html.escape(_heading(column, us))}</th>'
-        for column in shown.columns
-    )
-    body = "".join(
-        f"<tr>{''.join(_cell(cell, column, us) for cell, column in zip(row, shown.columns, strict=True))}</tr>"
-        for row in shown.rows
-    )
-    note = f'<p class="vw-note">{said(shown.note, us)}</p>' if shown.note is not None else ""
-    caption = f"<caption>{said(shown.caption, us)}</caption>"
-    return f'<table class="vw-table">{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>{note}'
-
-
-def table_text(shown: Table, us: bool = False) -> str:
-    """The same table in plain text, one row a line."""
-    rows = [[_heading(column, us) for column in shown.columns]]
-    rows += [
-        [_in_cell(cell, column, us) for cell, column in zip(row, shown.columns, strict=True)] for row in shown.rows
-    ]
-    widths = [max(len(row[place]) for row in rows) for place in range(len(shown.columns))]
-    return "\n".join(
-        "  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows
-    )
-
-
 def assumptions(answer: Answer, us: bool = False) -> str:
     """What was taken to be so, how unsure it is, and what to measure to know."""
     rows = "".join(
@@ -144,30 +115,6 @@ def _measure(text: str) -> str:
 
 def _source(text: str) -> str:
     return f'<span class="vw-source">({html.escape(text)})</span>' if text else ""
-
-
-def _heading(column: Column, us: bool) -> str:
-    unit = column.quantity.unit(us) if column.quantity is not None else ""
-    return f"{column.heading} ({unit})" if unit else column.heading
-
-
-def _in_cell(cell: Cell, column: Column, us: bool) -> str:
-    """What a cell says, without the unit where the heading says it."""
-    if not isinstance(cell, Amount | Range):
-        return "" if cell is None else cell.text(us) if isinstance(cell, Say) else plain(cell, "terminal")
-    if column.quantity is None or cell.quantity.unit(us) != column.quantity.unit(us):
-        return cell.text(us)
-    head, ends = cell.parts(us) if isinstance(cell, Range) else (cell.text(us), "")
-    return " ".join(part for part in (head.partition(NO_BREAK)[0], ends) if part)
-
-
-def _cell(cell: Cell, column: Column, us: bool) -> str:
-    number = isinstance(cell, Amount | Range)
-    return f"<td{_side(number)}>{html.escape(_in_cell(cell, column, us))}</td>"
-
-
-def _side(right: bool) -> str:
-    return ' style="text-align:right"' if right else ' style="text-align:left"'
 
 
 def _likely(value: Amount | Range) -> float:

@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.plan.tables import resource
@@ -44,13 +44,13 @@ def published(subject: str, *ids: str) -> Shown:
         A table.
     """
     columns = ("number", "published", "here", "may differ by", "", "source")
-    made = Table(
+    table = Table(
         "published",
         say("Published values, in the units of their sources."),
         tuple(Column(heading) for heading in columns),
         tuple(_cells(row) for row in rows_of(subject, *ids)),
     )
-    return Shown(markup.table(made), markup.table_text(made))
+    return Shown(table.html(), table.text())
 
 
 def rows_of(subject: str, *ids: str) -> tuple[Row, ...]:

@@ -105,10 +105,10 @@ class Page:
 
     def table(self, key: str) -> Shown:
         """A table of the answer; a sentence where it has none of that key."""
-        found = next((one for one in self.answer.tables if one.key == key), None)
-        if found is None:
+        table = next((table for table in self.answer.tables if table.key == key), None)
+        if table is None:
             return _missing("This is not decided yet.")
-        return Shown(markup.table(found, self.us), markup.table_text(found, self.us))
+        return Shown(table.html(self.us), table.text(self.us))
 
     def sums(self) -> Shown:
         """Every number of the answer, each unfolding to its sum."""

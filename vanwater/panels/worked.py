@@ -9,8 +9,9 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
@@ -98,8 +99,8 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
         Column(""),
     )
     caption = say("{title}. Source: {source}.", title=van["title"], source=_read()["source"])
-    made = Table("worked", caption, columns, tuple(one.cells() for one in rows))
-    return Shown(markup.table(made), markup.table_text(made))
+    table = Table("worked", caption, columns, tuple(one.cells() for one in rows))
+    return Shown(table.html(), table.text())
 
 
 def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked, ...]:

@@ -48,9 +48,11 @@ import json
 import math
 from typing import TYPE_CHECKING, Any
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution, Cell, Table
+from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
+from vanwater.answers.core.table import Table
 from vanwater.answers.core.working import Step
 from vanwater.quantities import Quantity
 

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Answer, Caution, Table
+from vanwater.answers.core.answer import Answer, Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.statement import Count, say
+from vanwater.answers.core.table import Table
 from vanwater.terminal.passages import (
     GRAVE,
     assumption,

@@ -10,6 +10,7 @@ from pydantic import BaseModel
 from rich.text import Text
 
 from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.plan.address import FieldNote, known_keys, note, value_at
 from vanwater.plan.checks import PLACES
 from vanwater.plan.file import PlanFile
@@ -18,7 +19,7 @@ from vanwater.plan.statements import lines_by_address, statements
 from vanwater.plan.tables import habits
 from vanwater.terminal.passages import finding
 from vanwater.terminal.screen import Screen
-from vanwater.terminal.tables import Strip, number_strips, set_in_columns
+from vanwater.terminal.tables import Strip, set_in_columns, strips
 from vanwater.terminal.unfold import numbers_of
 
 if TYPE_CHECKING:
@@ -183,13 +184,13 @@ def _numbers(address: str, answers: Answers, screen: Screen) -> list[str]:
     """The numbers whose key names what the address is about."""
     table, *below = address.split(".")
     name = below[0] if below and table in NAMED else table
-    found = {key: number for key, number in numbers_of(answers).items() if name in key.split(".")}
-    if not found:
+    numbers = {key: number for key, number in numbers_of(answers).items() if name in key.split(".")}
+    if not numbers:
         return []
-    names = Strip("", tuple(screen.text(key) for key in found))
-    results = number_strips([one.result for one in found.values()], screen)
-    head = say("Numbers about {name}; --why KEY unfolds them:", name=name)
-    return ["", *screen.paragraph(head), *set_in_columns((names, *results), screen, indent=INDENT)]
+    caption = say("Numbers about {name}; --why KEY unfolds them:", name=name)
+    rows = tuple((key, number.result) for key, number in numbers.items())
+    listed = Table("numbers", caption, (Column(""), Column("")), rows)
+    return ["", *screen.paragraph(caption), *set_in_columns(strips(listed, screen), screen, indent=INDENT)]
 
 
 def _line(screen: Screen, said: str | Say, style: str = "", indent: int = INDENT) -> list[str]:

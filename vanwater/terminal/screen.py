@@ -13,6 +13,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
+from vanwater.answers.core.table import BLANKS
 from vanwater.quantities import NO_BREAK, THOUSANDS
 from vanwater.terminal.spelling import shows, spelled
 
@@ -23,7 +24,7 @@ NARROWEST = 40
 HELD = "\uffff"
 """Stands for a no-break space while lines are broken; no harmless text holds this noncharacter."""
 
-_HOLD = str.maketrans({NO_BREAK: HELD, THOUSANDS: HELD})
+_HOLD = str.maketrans(dict.fromkeys((NO_BREAK, THOUSANDS, *BLANKS), HELD))
 _ESCAPE = harmless("terminal")
 _UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")
 

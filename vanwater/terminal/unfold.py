@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from vanwater.answers.core.statement import harmless
+from vanwater.answers.core.statement import harmless, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step
 from vanwater.terminal.refusal import RefusedError
 from vanwater.terminal.screen import Screen
-from vanwater.terminal.tables import Strip, number_strips, set_in_columns
+from vanwater.terminal.tables import set_in_columns, strips
 
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
@@ -105,11 +106,11 @@ def keys(answers: Answers, screen: Screen) -> list[str]:
     numbers = numbers_of(answers)
     if not numbers:
         return screen.paragraph("Nothing is decided yet, so there is no number to unfold.")
-    names = Strip("key", tuple(screen.text(key) for key in numbers))
-    results = number_strips([number.result for number in numbers.values()], screen, "number")
+    rows = tuple((key, number.result) for key, number in numbers.items())
+    table = Table("keys", say("Keys."), (Column("key"), Column("number")), rows)
     tail = "A key, its end or any part that only one key has will do. So will an address of the plan, such as "
     return [
-        *set_in_columns((names, *results), screen),
+        *set_in_columns(strips(table, screen), screen),
         "",
         *screen.paragraph(Text(screen.held(f"{tail}household.people."), style="dim")),
     ]

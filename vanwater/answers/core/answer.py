@@ -8,57 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeAlias
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, Range, Say
+from vanwater.answers.core.statement import Say
+from vanwater.answers.core.table import Table
 from vanwater.answers.core.working import Step
-from vanwater.quantities import Quantity
 
-__all__ = ["Answer", "Assumption", "Caution", "Cell", "Column", "Table"]
-
-Cell: TypeAlias = "str | Amount | Range | Say | None"
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a table: its heading, and its quantity where it holds numbers.
-
-    Parameters
-    ----------
-    heading : str
-        Short words; the unit is added when it is shown.
-    quantity : Quantity, optional
-        All numbers of the column are shown in its unit and set right; without one the column is text.
-    """
-
-    heading: str
-    quantity: Quantity | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Numbers side by side.
-
-    Parameters
-    ----------
-    key : str
-        Short name.
-    caption : Say
-        What to see in it.
-    columns : tuple of Column
-        From left to right.
-    rows : tuple of tuple of Cell
-        Texts are a plan's own; None is an empty cell.
-    note : Say, optional
-        What belongs under it.
-    """
-
-    key: str
-    caption: Say
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-    note: Say | None = None
+__all__ = ["Answer", "Assumption", "Caution"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.core.answer import Cell, Column, Table
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, Given, Range, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.frost.cold import FREEZING, Cold, lasting
 from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
 from vanwater.answers.frost.pieces import TankFrost

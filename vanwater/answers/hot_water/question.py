@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from vanwater.answers.core.answer import Answer, Assumption, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption
 from vanwater.answers.core.cautions import ESTIMATE, HEATER, LEGIONELLA, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.finding import Finding, worst_first
 from vanwater.answers.core.later import Later
 from vanwater.answers.core.statement import Amount, Given, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step
 from vanwater.answers.hot_water.findings import heater_findings
 from vanwater.answers.hot_water.heater import PAUSE, HeaterAnswer, heater_answer

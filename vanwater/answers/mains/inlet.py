@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.spread import UnsureRows, spread
 from vanwater.answers.core.statement import Amount, Given, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, rows_of
 from vanwater.answers.core.working import Step, shown
 from vanwater.physics import series

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.spread import spread
 from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step, shown
 from vanwater.answers.mains.inlet import mains_rows
 from vanwater.plan.model import Plan

@@ -12,12 +12,13 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer, Column, Table
+from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, MAINS_WATER, SCALD
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.later import Later
 from vanwater.answers.core.spread import Influence
 from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unfolding import Unfolding
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.core.working import Step, shown

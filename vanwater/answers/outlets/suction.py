@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step, step
 from vanwater.answers.outlets.findings import priming
 from vanwater.answers.outlets.outlet import OutletSupply

@@ -8,11 +8,12 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer, Assumption, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption
 from vanwater.answers.core.cautions import ESTIMATE, HEATER
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.later import Later
 from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unfolding import Unfolding
 from vanwater.answers.core.unsure import PUMPS, assumed
 from vanwater.answers.core.working import Step

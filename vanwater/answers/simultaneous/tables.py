@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.answer import Column, Table
 from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.simultaneous.sets import OpenSet
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SECONDS, SHARE, SPEED, TEMPERATURE
 

@@ -12,12 +12,13 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer, Assumption, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, GREY_WATER, WEIGHT
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.later import Later
 from vanwater.answers.core.spread import spread
 from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
 from vanwater.answers.core.working import Step, shown
 from vanwater.answers.stay.battery import battery_store

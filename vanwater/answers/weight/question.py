@@ -8,11 +8,13 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer, Assumption, Cell, Column, Table
+from vanwater.answers.core.answer import Answer, Assumption
 from vanwater.answers.core.cautions import ESTIMATE, WEIGHT
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.later import Later
 from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unfolding import Unfolding
 from vanwater.answers.weight.findings import FULL, LEAVING, STATE, Carried, carried, weight_findings
 from vanwater.answers.weight.sums import weight_sums
