@@ -124,7 +124,7 @@ def test_plain_text_sets_numbers_right_below_two_lines_of_heads() -> None:
         (
             "name          lasts                then",
             "               days",
-            "fresh          2.5   (1.0 to 4.0)  grey",
+            "fresh           2.5  (1.0 to 4.0)  grey",
             "a longer one  12                   battery",
         )
     )
