@@ -71,3 +71,4 @@ def test_each_row_says_its_unit_where_a_column_has_several() -> None:
 
 def test_a_column_with_names_stays_text() -> None:
     assert values_of("<fresh>", None, LASTS) == {"it": ["&lt;fresh&gt;", None, f"2{NO_BREAK}days (1 to 4)"]}
+    assert [heading for heading, _ in column_values("<it>", ("a",), False, False, False, escape)] == ["&lt;it&gt;"]

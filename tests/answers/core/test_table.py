@@ -122,10 +122,10 @@ def test_plain_text_sets_numbers_right_below_two_lines_of_heads() -> None:
     )
     assert table.text() == "\n".join(
         (
-            "name          lasts                then",
-            "               days",
+            "              lasts",
+            "name           days                then",
             "fresh           2.5  (1.0 to 4.0)  grey",
-            "a longer one  12                   battery",
+            "a longer one   12                  battery",
         )
     )
     assert Table("t", say("c"), (Column("a"),), (("b",),)).text() == "a\nb"

@@ -174,7 +174,7 @@ class Table:
         return self.html()
 
     def text(self, us: bool = False) -> str:
-        """The table in plain text, one row a line below two lines of heads.
+        """The table in plain text, one row a line below the heads, their units in the second line.
 
         Parameters
         ----------
@@ -190,14 +190,15 @@ class Table:
         columns: list[list[str]] = []
         for place, head in enumerate(laid.heads):
             cells = [row[place] for row in laid.rows]
-            shown = [head.text, head.unit, *(cell.text + " " * len(cell.blank) for cell in cells)]
+            above, below = (head.text, head.unit) if head.unit else ("", head.text)
+            shown = [above, below, *(cell.text + " " * len(cell.blank) for cell in cells)]
             width = max(map(len, shown))
             columns.append([line.rjust(width) if head.numeric else line.ljust(width) for line in shown])
             if head.ranged:
                 ends = ["", "", *(cell.ends for cell in cells)]
                 columns.append([line.ljust(max(map(len, ends))) for line in ends])
         lines = [_GAP.join(line).rstrip() for line in zip(*columns, strict=True)]
-        return "\n".join(line for number, line in enumerate(lines) if line or number != 1)
+        return "\n".join(lines if lines[0] else lines[1:])
 
     def values(
         self, us: bool = False, si: bool = False, escape: Callable[[str], str] = ONE_LINE
