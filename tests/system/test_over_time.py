@@ -144,6 +144,24 @@ def test_an_accumulator_that_the_switch_does_not_feel_is_refused_with_its_reason
         behind(far, SHOWER)
 
 
+@pytest.mark.parametrize("deeper", [1.0, 3.0])
+def test_an_accumulator_below_the_pump_bears_the_water_above_it(deeper: float) -> None:
+    long = {"runs.trunk.length": 5.0}
+    level, deep = (behind(FAMILY.changed({**long, "tees.tee.z": 0.05 - z}), SHOWER).curves for z in (0.0, deeper))
+    weight = 999.7 * 9.80665 * deeper
+    assert deep.start[0] - level.start[0] == pytest.approx(weight, rel=1e-4)
+    assert deep.stop[0] - level.stop[0] == pytest.approx(weight, abs=10.0)  # read between 33 pressures
+    assert deep.pressure[-1] > deep.stop.max()
+
+
+def test_pressures_begin_where_the_lowest_outlet_gives_nothing() -> None:
+    high = FAMILY.changed({"tees.tee.z": 2.3, "runs.trunk.length": 5.0})
+    curves = behind(high, "evening").curves
+    lowest = min(high.outlets[name].z or 0.0 for name in scripts(high)["evening"].outlets)
+    assert curves.pressure[0] == pytest.approx(-9810.0 * (2.3 - lowest), rel=0.02)
+    assert not curves.running[..., 0].any() and curves.running[-1].max(axis=0)[1] > 0.0
+
+
 def test_the_switch_sits_at_the_pump_not_at_the_accumulator() -> None:
     curves = behind(FAMILY, SHOWER).curves
     assert np.all(curves.stop < 2.6e5)  # the loss of the trunk while the pump runs

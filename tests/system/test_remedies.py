@@ -1,8 +1,12 @@
 from __future__ import annotations
 
+import pytest
+
 from tests.examples import example
-from vanwater.plan.tables import pipes
+from vanwater.plan.tables import outlets, pipes
+from vanwater.system.batch import Batch
 from vanwater.system.remedies import next_size, way_remedies
+from vanwater.system.supply import outlet_numbers
 from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
@@ -36,3 +40,28 @@ def test_bends_replace_as_many_elbows() -> None:
     for address, fittings in remedy.row.values.items():
         assert sum(fittings.values()) == sum(FAMILY.at(address).values())
         assert not any("elbow" in kind for kind in fittings)
+
+
+@pytest.mark.parametrize(("kind", "regulated"), [("regulated tap", True), ("house tap", False)])
+def test_a_sparing_outlet_gives_a_third_less_at_its_own_pressure_and_stays_what_it_is(
+    kind: str, regulated: bool
+) -> None:
+    plan = FAMILY.changed({"outlets.galley tap.type": kind})
+    (sparing,) = (remedy for remedy in way_remedies(plan, way_to(plan, "shower")) if remedy.kind == "sparing")
+    assert sparing.piece == "galley tap"
+    numbers = outlet_numbers(Batch(plan, [sparing.row]), "galley tap")
+    assert numbers["regulated"].tolist() == [regulated, regulated]
+    assert numbers["at"][1] == numbers["at"][0]
+    assert numbers["flow"][1] == pytest.approx(numbers["flow"][0] * 2 / 3)
+    assert (sparing.now, sparing.then) == (outlets()[kind].flow, numbers["flow"][1])
+
+
+def test_an_outlet_of_ones_own_that_holds_its_flow_holds_the_smaller_one_too() -> None:
+    own = {"type": None, "flow": "6 L/min", "at": "1.5 bar", "regulated": True}
+    plan = FAMILY.changed({f"outlets.galley tap.{name}": value for name, value in own.items()})
+    (sparing,) = (remedy for remedy in way_remedies(plan, way_to(plan, "shower")) if remedy.kind == "sparing")
+    assert outlet_numbers(Batch(plan, [sparing.row]), "galley tap")["regulated"].tolist() == [1.0, 1.0]
+
+
+def test_only_outlets_that_are_open_too_are_made_sparing() -> None:
+    assert not [remedy for remedy in way_remedies(FAMILY, way_to(FAMILY, "basin tap")) if remedy.kind == "sparing"]

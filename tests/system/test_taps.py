@@ -92,3 +92,27 @@ def test_cold_outlets_and_a_heater_that_is_no_warmer_have_none() -> None:
 def test_it_is_found_again_from_the_solved_cases() -> None:
     first = len(EVENING.rows.rows)
     assert left_tap(EVENING.rows.batch, SHOWER, EVENING.rows.solved, first) == EVENING.temperature["shower"]
+
+
+def greedy(outlet: str) -> dict[str, object]:
+    """The set with the shower and another outlet that takes far more than the pump gives."""
+    wide = {"type": None, "flow": "30 L/min", "at": "0.3 bar"}
+    return {f"outlets.{outlet}.{name}": value for name, value in wide.items()} | {
+        "together.evening.outlets": ["shower", outlet]
+    }
+
+
+def test_colder_or_hotter_than_was_solved_is_told_as_beyond_it() -> None:
+    robbed = evening(greedy("galley tap")).temperature["shower"]  # of hot water
+    assert robbed.beyond and robbed.comes == pytest.approx(robbed.wanted - 12.0)
+    scalding = evening(greedy("basin tap")).temperature["shower"]  # of cold water
+    assert scalding.beyond and scalding.comes == pytest.approx(scalding.wanted + 12.0)
+    for tap in (robbed, scalding):
+        cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+        assert tap.shifted == pytest.approx((tap.comes - cold) / (hot - cold))
+
+
+def test_water_that_is_all_cold_is_as_cold_as_it_gets_not_colder_still() -> None:
+    tap = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).temperature["shower"]
+    assert (tap.shifted, tap.beyond) == (0.0, False)
+    assert tap.comes == pytest.approx(273.15 + 28.0)

@@ -95,6 +95,58 @@ def test_tanks_joined_before_the_pump_make_one_way_that_follows_the_higher_one()
     assert sources(plan, way) == (("second", "fresh"), ("pump",))
 
 
+def boxes(fresh: float, second: float, higher: str = "5 cm") -> Plan:
+    """The van with two joined tanks of a box's shape, by their inside heights."""
+    raw = two_tanks("diaphragm", higher)
+    for tank, height in (("fresh", fresh), ("second", second)):
+        del raw["tanks"][tank]["capacity"]
+        raw["tanks"][tank] |= {"length": 0.5, "width": 0.3, "height": height}
+    return Plan.of(raw)
+
+
+@pytest.mark.parametrize(
+    ("fresh", "second", "higher", "followed"),
+    [
+        (0.3, 0.2, "5 cm", "fresh"),
+        (0.2, 0.3, "5 cm", "second"),
+        (0.5, 0.21, "20 cm", "second"),  # 5 + 25 against 20 + 10.5 cm
+        (0.52, 0.21, "20 cm", "fresh"),
+    ],
+)
+def test_of_joined_tanks_the_one_whose_water_stands_higher_when_half_full_is_followed(
+    fresh: float, second: float, higher: str, followed: str
+) -> None:
+    assert way_to(boxes(fresh, second, higher), "tap").tank == followed
+
+
+def two_pumps(weaker: float, higher: str) -> Plan:
+    """The van with a second tank, higher up, whose own pump gives a part of the first one's pressure."""
+    raw = two_tanks("diaphragm", higher)
+    raw["runs"]["suction"]["from"] = "fresh"
+    raw["runs"].pop("from fresh")
+    pump = raw["pumps"]["pump"]
+    raw["pumps"]["other"] = pump | {
+        "curve": [[flow, f"{weaker * float(p.split()[0])} bar"] for flow, p in pump["curve"]]
+    }
+    raw["tees"].pop("join")
+    raw["runs"]["from second"] |= {"to": "other"}
+    raw["runs"]["other trunk"] = {"from": "other", "to": "tee", "size": "pvc hose 10 mm", "length": "1 m"}
+    return Plan.of(raw)
+
+
+@pytest.mark.parametrize(
+    ("weaker", "higher", "followed"),
+    [(0.9, "5 cm", "pump"), (1.1, "5 cm", "other"), (0.9, "2.5 m", "pump"), (0.9, "3.5 m", "other")],
+)
+def test_of_two_pumps_the_one_that_presses_more_with_its_tank_is_followed(
+    weaker: float, higher: str, followed: str
+) -> None:
+    plan = two_pumps(weaker, higher)  # a tenth of 2.8 bar is 2.86 m of water
+    way = way_to(plan, "tap")
+    assert way.pump == followed
+    assert sources(plan, way)[1] == (followed, "other" if followed == "pump" else "pump")
+
+
 def test_three_tanks_over_two_tees_are_joined_too() -> None:
     raw = two_tanks("foot")
     raw["tanks"]["third"] = {"holds": "fresh", "capacity": "10 L", "z": "0 cm"}
