@@ -145,12 +145,12 @@ def _with(node: ast.expr, **changed: object) -> ast.expr:
     return other
 
 
-def draw(seed: int, count: int, floors: tuple[str, ...], only: str = "") -> list[Fault]:
-    """Faults drawn by the seed: first a line of those where something can be planted, then what."""
+def draw(root: Path, seed: int, count: int, floors: tuple[str, ...], only: str = "") -> list[Fault]:
+    """Faults of a checkout drawn by the seed: first a line of those where something can be planted, then what."""
     lines: dict[tuple[str, int], list[Fault]] = {}
     for floor in floors:
-        for path in sorted((ROOT / "vanwater" / floor).rglob("*.py")):
-            file = str(path.relative_to(ROOT))
+        for path in sorted((root / "vanwater" / floor).rglob("*.py")):
+            file = str(path.relative_to(root))
             for fault in faults(file, path.read_text(encoding="utf-8")):
                 if f"{file}:{fault.line}".startswith(only):
                     lines.setdefault((file, fault.line), []).append(fault)
@@ -159,15 +159,15 @@ def draw(seed: int, count: int, floors: tuple[str, ...], only: str = "") -> list
     return [chance.choice(lines[place]) for place in chance.sample(places, min(count, len(places)))]
 
 
-def stages(fault: Fault, seed: int) -> list[list[str]]:
+def stages(root: Path, fault: Fault, seed: int) -> list[list[str]]:
     """Tests that go with the module, those of its folder, and others by chance, those that name the module first."""
     path = Path(fault.file).relative_to("vanwater")
-    tests = [str(test.relative_to(ROOT)) for test in sorted((ROOT / "tests").rglob("test_*.py"))]
+    tests = [str(test.relative_to(root)) for test in sorted((root / "tests").rglob("test_*.py"))]
     tests = [test for test in tests if not UNREAD.search(test)]
-    home = next(folder for folder in path.parents if (ROOT / "tests" / folder).is_dir())
+    home = next(folder for folder in path.parents if (root / "tests" / folder).is_dir())
     subject = (path.relative_to(home).parts[0] if path.parent != home else path.stem).removeprefix("_")
     dotted = ".".join(("vanwater", *path.with_suffix("").parts))
-    naming = {test for test in tests if dotted in (ROOT / test).read_text(encoding="utf-8")}
+    naming = {test for test in tests if dotted in (root / test).read_text(encoding="utf-8")}
     folder = f"tests/{home}/"
     own = [test for test in tests if test.startswith(folder) and (test in naming or subject in Path(test).stem)]
     near = [test for test in tests if test.startswith(folder) and test not in own]
@@ -182,17 +182,13 @@ def stages(fault: Fault, seed: int) -> list[list[str]]:
 class Bench:
     """A copy of the checkout in which one fault at a time is planted."""
 
-    def __init__(self) -> None:
+    def __init__(self, source: Path) -> None:
         self.place = Path(tempfile.mkdtemp(prefix="planted-"))
         self.running: subprocess.Popen[str] | None = None
         self.closed = False
         self.moment = int(time.time())
-        listed = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
-        names = subprocess.run(listed, cwd=ROOT, capture_output=True, check=True).stdout.decode().split("\0")
-        for name in filter(None, names):
-            if (ROOT / name).is_file():
-                (self.place / name).parent.mkdir(parents=True, exist_ok=True)
-                shutil.copy2(ROOT / name, self.place / name)
+        passed = shutil.ignore_patterns(".*", "__pycache__", "build", "dist")
+        shutil.copytree(source, self.place, ignore=passed, dirs_exist_ok=True)
 
     def python(self, words: list[str], limit: float) -> tuple[int | None, str]:
         """Exit code and output of a python; no code where its time was up."""
@@ -253,7 +249,7 @@ class Bench:
         """What comes of a fault: "caught by ...", "survived", or why nothing can be said."""
         sound = (self.place / fault.file).read_bytes()
         told = "survived"
-        for number, tests in enumerate(filter(None, stages(fault, seed))):
+        for number, tests in enumerate(filter(None, stages(self.place, fault, seed))):
             self.write(fault.file, sound[: fault.start] + fault.new.encode() + sound[fault.end :])
             failed = self.first_failure(tests, seed, limit)
             self.write(fault.file, sound)
@@ -278,17 +274,17 @@ def main() -> int:
     parser.add_argument("--only", default="", help="only lines whose file:line begins so, like vanwater/system/taps.py")
     parser.add_argument("--list", action="store_true", help="only tell what would be planted")
     asked = parser.parse_args()
-    drawn = draw(asked.seed, asked.count, tuple(asked.floors), asked.only)
     if asked.list:
-        print(*drawn, sep="\n")
+        print(*draw(ROOT, asked.seed, asked.count, tuple(asked.floors), asked.only), sep="\n")
         return 0
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     benches: list[Bench] = []
     free: queue.Queue[Bench] = queue.Queue()
     try:
         for _ in range(max(1, asked.jobs)):
-            benches.append(Bench())
+            benches.append(Bench(benches[0].place if benches else ROOT))
             free.put(benches[-1])
+        drawn = draw(benches[0].place, asked.seed, asked.count, tuple(asked.floors), asked.only)
         where = benches[0].python(["-c", "import vanwater; print(vanwater.__file__)"], 60.0)[1]
         if not where.startswith(str(benches[0].place)):
             raise SystemExit(f"not the copy is imported, but {where}")

@@ -112,7 +112,11 @@ def test_colder_or_hotter_than_was_solved_is_told_as_beyond_it() -> None:
         assert tap.shifted == pytest.approx((tap.comes - cold) / (hot - cold))
 
 
-def test_water_that_is_all_cold_is_as_cold_as_it_gets_not_colder_still() -> None:
-    tap = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).temperature["shower"]
-    assert (tap.shifted, tap.beyond) == (0.0, False)
-    assert tap.comes == pytest.approx(273.15 + 28.0)
+def test_water_that_is_all_cold_or_all_hot_is_as_far_as_it_gets() -> None:
+    chilled = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).temperature["shower"]
+    assert (chilled.shifted, chilled.beyond) == (0.0, False)
+    assert chilled.comes == pytest.approx(273.15 + 28.0)
+    narrow = {"runs.cold trunk.size": None, "runs.cold trunk.bore": "8 mm", "heaters.heater.set_point": "45 °C"}
+    heated = evening(greedy("basin tap") | narrow).temperature["shower"]
+    assert (heated.shifted, heated.beyond) == (1.0, False)
+    assert heated.comes == pytest.approx(273.15 + 45.0)
