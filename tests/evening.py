@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tests.examples import example
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.simultaneous.sets import OpenSet
 
 FAMILY = example("family-winter")

@@ -29,7 +29,7 @@ def _refused(word: str) -> float:
 def test_every_plan_is_answered_and_told(raw: dict[str, Any]) -> None:
     answers = answers_to(Plan.of(raw, file=True))
     assert list(answers.each) == list(QUESTIONS)
-    for answer in answers:
+    for answer in answers.values():
         assert answer.verdict.text()
         for step in answer.numbers.values():
             assert step.lines()

@@ -34,7 +34,10 @@ LONGEST = 350
 """Lines of a module."""
 
 THROUGH: dict[str, str] = {
+    "answers/core/amount.py": "answers/core/test_statement.py",
     "answers/core/answer.py": "answers/test_questions.py",
+    "answers/core/key.py": "answers/core/test_number.py",
+    "answers/core/pieces.py": "answers/core/test_number.py",
     "physics/battery.py": "physics/test_electric.py",
 }
 """Modules that are a piece of another one, and the test file in which they are tested through it."""
@@ -189,8 +192,8 @@ def twin(file: Path) -> Path:
     own = ROOT / "tests" / file.parent / f"test_{file.name}"
     if len(file.parts) < 3 or own.exists():
         return own
-    question = ROOT / "tests" / file.parent / "test_question.py"
-    return question if question.exists() else ROOT / "tests" / file.parent.parent / f"test_{file.parent.name}.py"
+    answer = ROOT / "tests" / file.parent / "test_answer.py"
+    return answer if answer.exists() else ROOT / "tests" / file.parent.parent / f"test_{file.parent.name}.py"
 
 
 @pytest.mark.parametrize("file", PUBLIC, ids=str)

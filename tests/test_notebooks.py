@@ -17,7 +17,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 from traitlets.config import Config
 
-from vanwater.answers.pump_starts.question import Accumulator
+from vanwater.answers.pump_starts.answer import Accumulator
 from vanwater.panels import Panel, guard
 from vanwater.panels.control import Number, Whole
 from vanwater.panels.execute import executed

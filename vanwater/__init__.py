@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from vanwater.answers.core.answer import Answer
     from vanwater.answers.core.finding import Finding, Verdict
+    from vanwater.answers.core.question import Answer
     from vanwater.answers.questions import Answers, answers_to
     from vanwater.plan.file import PlanFile, read
     from vanwater.plan.model import Plan
@@ -40,7 +40,7 @@ __all__ = [
 __version__ = "0.1.0"
 
 _HOMES = {
-    "Answer": "vanwater.answers.core.answer",
+    "Answer": "vanwater.answers.core.question",
     "Answers": "vanwater.answers.questions",
     "Finding": "vanwater.answers.core.finding",
     "Plan": "vanwater.plan.model",

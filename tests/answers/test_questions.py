@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS, answers_to
 
 
@@ -11,7 +11,7 @@ from vanwater.answers.questions import QUESTIONS, answers_to
 def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
     answers = answers_to(example(name))
     assert list(answers.each) == list(QUESTIONS)
-    assert answers.headline.text() == next(iter(answers)).verdict.text()
+    assert answers.headline.text() == next(iter(answers.values())).verdict.text()
     for key, answer in answers.each.items():
         assert isinstance(answer, Answer)
         assert answer.key == key
@@ -29,7 +29,7 @@ def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
             assert all(one.source for _, one in step.walk()), number
         for table in answer.tables:
             assert all(len(row) == len(table.columns) for row in table.rows)
-    assert answers.failing == any(answer.failing for answer in answers)
+    assert answers.failing == any(answer.failing for answer in answers.values())
 
 
 def test_every_address_in_a_finding_leads_somewhere() -> None:

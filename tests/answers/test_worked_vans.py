@@ -17,11 +17,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from vanwater.answers.hot_water.question import HotWater, hot_water
-from vanwater.answers.outlets.question import Supply, supply
-from vanwater.answers.pump_starts.question import Accumulator, accumulator
-from vanwater.answers.stay.question import Autonomy, autonomy
-from vanwater.answers.weight.question import Weight, weight
+from vanwater.answers.hot_water.answer import HotWater, hot_water
+from vanwater.answers.outlets.answer import Supply, supply
+from vanwater.answers.pump_starts.answer import Accumulator, accumulator
+from vanwater.answers.stay.answer import Autonomy, autonomy
+from vanwater.answers.weight.answer import Weight, weight
 from vanwater.panels.worked_plan import plan_of
 from vanwater.physics.chlorine import Basis, available_chlorine, liquid_dose
 from vanwater.physics.demand import hot_wait

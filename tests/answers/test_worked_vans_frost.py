@@ -10,7 +10,7 @@ import pytest
 
 from tests.answers.test_worked_vans import ANSWERED as ANSWERED_ELSEWHERE
 from tests.answers.test_worked_vans import VANS, plan_of
-from vanwater.answers.frost.question import Frost, frost
+from vanwater.answers.frost.answer import Frost, frost
 from vanwater.plan.model import Plan
 
 ZERO, HOUR = 273.15, 3600.0

@@ -19,7 +19,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from vanwater.answers.stay.question import Autonomy, autonomy
+from vanwater.answers.stay.answer import Autonomy, autonomy
 from vanwater.figures.roles import contrast
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource

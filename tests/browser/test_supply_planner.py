@@ -12,8 +12,8 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.browser.test_planner import WAIT, WATCH, _contrasts, _idle, _until, lab  # noqa: F401 - lab is a fixture
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.outlets.pump_chart import pump_against_system
-from vanwater.answers.outlets.question import supply
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 

@@ -12,8 +12,10 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from tests.answered import answered
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import Step, shown, step
@@ -88,7 +90,7 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
     lasts = step(f"days of {store}", days, content=80 * LITRE, daily=daily)
     likely = lasts.result.value
     stay = Range(0.8 * likely, likely, 1.3 * likely, STAY)
-    return Answer(
+    return answered(
         key="autonomy",
         title="Days off-grid",
         verdict=say("The {store} is full first, after {stay}.", store=store, stay=stay),
@@ -148,7 +150,7 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
 
 def supply(outlet: str = "shower") -> Answer:
     flow = Range(5.1 * PER_MINUTE, 5.8 * PER_MINUTE, 6.4 * PER_MINUTE, FLOW)
-    return Answer(
+    return answered(
         key="supply",
         title="What the outlets give",
         verdict=say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),

@@ -31,15 +31,15 @@ def test_stores_come_first_then_the_numbers_of_the_other_verdicts(told):
 def test_nothing_ends_a_stay_that_is_unlimited(told):
     rows = (("fresh", Amount(np.inf, STAY)),)
     table = Table("stores", say("Stores."), (Column("store"), Column("lasts", STAY)), rows)
-    (key,) = keys_of(replace(told.each["autonomy"], tables=(table,)))
+    (key,) = keys_of(replace(told.each["autonomy"], make_tables=lambda: (table,)))
     assert key.remark == ""
 
 
 def test_there_are_never_more_than_six(told):
     rows = tuple((f"can {number}", Amount(number * DAY, STAY)) for number in range(1, 9))
     table = Table("stores", say("Stores."), (Column("store"), Column("lasts", STAY)), rows)
-    others = [replace(told.each["supply"], key="supply")] * 4
-    keys = keys_of(replace(told.each["autonomy"], tables=(table,)), *others)
+    others = [told.each["supply"]] * 4
+    keys = keys_of(replace(told.each["autonomy"], make_tables=lambda: (table,)), *others)
     assert [one.name for one in keys[:4]] == ["can 1", "can 2", "can 3", "can 4"]
     assert len(keys) == 6
 

@@ -9,8 +9,8 @@ from itertools import pairwise
 import pytest
 
 import vanwater.document.html as document
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.html import render, write
 from vanwater.figures.roles import contrast
@@ -314,7 +314,9 @@ def test_today_is_the_day_without_a_date(told):
 
 def test_a_plan_that_hardly_says_anything_has_a_document_too(told, reader):
     bare = Plan.of({"van": {"name": "A"}, "household": {"people": 1}})
-    empty = replace(told.each["autonomy"], tables=(), findings=(), numbers={}, assumptions=(), cautions=())
+    empty = replace(
+        told.each["autonomy"], make_tables=tuple, make_numbers=dict, findings=(), assumptions=(), cautions=()
+    )
     root = reader.page(made(replace(told, plan=bare, each={"autonomy": empty})))
     assert "for 1 person" in root.text
     assert "No number was worked out" in root.text

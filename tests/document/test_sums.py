@@ -37,7 +37,7 @@ def test_what_was_put_in_points_to_the_sum_it_comes_from(told):
 def test_two_steps_that_say_the_same_are_one_sum(told, lasts):
     first, again = lasts(), lasts()
     other = replace(first, name="days of fresh")
-    answer = replace(told.each["autonomy"], numbers={"a": first, "b": again, "c": other})
+    answer = replace(told.each["autonomy"], make_numbers=lambda: {"a": first, "b": again, "c": other})
     sums = Sums([answer], Words(), Sources())
     assert again is not first
     assert [one.step.name for one in sums.each] == ["days of grey", "days of fresh"]

@@ -3,11 +3,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from tests.answered import autonomy
 from tests.examples import NAMES, example
 from vanwater.answers.core.chart import Bars, Line, Rule
 from vanwater.answers.questions import answers_to
-from vanwater.answers.stay.question import autonomy
-from vanwater.figures.charts import chart_of, charts_of, litres_by_use, stores_running_out
+from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.figures.data import csv
 from vanwater.plan.model import Plan
 
@@ -41,24 +41,24 @@ def test_litres_by_use_are_those_of_the_answer() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_example_has_its_charts(name: str) -> None:
-    keys = [chart.key for answer in answers_to(example(name)) for chart in charts_of(answer)]
+    keys = [chart.key for answer in answers_to(example(name)).values() for chart in answer.charts]
     assert keys[:5] == ["stores", "uses", "pump", "along", "budget"]
     assert len(set(keys)) == len(keys)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_one_chart_alone_is_the_same_by_its_key(name: str) -> None:
-    for answer in answers_to(example(name)):
-        every = charts_of(answer)
+    for answer in answers_to(example(name)).values():
+        every = answer.charts
         for chart in every:
-            alone = chart_of(answer, chart.key)
+            alone = answer.chart(chart.key)
             assert alone is not None
             assert (alone.key, alone.title, csv(alone)) == (chart.key, chart.title, csv(chart))
-        first = chart_of(answer)
+        first = answer.chart()
         assert (first.key if first else None) == (every[0].key if every else None)
-        assert chart_of(answer, "none-of-these") is None
+        assert answer.chart("none-of-these") is None
 
 
 def test_nothing_decided_draws_nothing() -> None:
     empty = Plan.of({"van": {"name": "t"}, "household": {"people": 1}})
-    assert [chart for answer in answers_to(empty) for chart in charts_of(answer)] == []
+    assert [chart for answer in answers_to(empty).values() for chart in answer.charts] == []

@@ -3,11 +3,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from tests.answered import accumulator, hot_water
 from tests.examples import example
 from vanwater.answers.core.chart import Bars, Line, Mark
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.pump_starts.question import accumulator
-from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
+from vanwater.answers.hot_water.charts import litres_of_a_charge
+from vanwater.answers.pump_starts.charts import starts_against_draw
 
 FAMILY = example("family-winter")
 

@@ -5,8 +5,9 @@ import math
 import numpy as np
 import pytest
 
-from vanwater.answers.core.answer import Answer
+from tests.answered import answered
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.panels.against import against, beside
 from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE
@@ -14,7 +15,7 @@ from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERA
 
 def lasting(days: float) -> Answer:
     stay = Range(0.8 * days * DAY, days * DAY, 1.3 * days * DAY, STAY)
-    return Answer(key="a", title="t", verdict=say("It lasts {days}.", days=stay))
+    return answered(key="a", title="t", verdict=say("It lasts {days}.", days=stay))
 
 
 @pytest.mark.parametrize(
@@ -30,8 +31,8 @@ def test_the_first_number_of_the_verdict_is_compared(before: float, now: float, 
 
 
 def test_numbers_that_cannot_be_subtracted_are_not() -> None:
-    flow = Answer(key="a", title="t", verdict=say("It gives {flow}.", flow=Amount(1e-4, FLOW)))
-    none = Answer(key="a", title="t", verdict=say("It is not decided."))
+    flow = answered(key="a", title="t", verdict=say("It gives {flow}.", flow=Amount(1e-4, FLOW)))
+    none = answered(key="a", title="t", verdict=say("It is not decided."))
     assert against(lasting(2.5), flow).text() == f"The plan says: It lasts 2.5{NO_BREAK}days (2.0 to 3.2)."
     assert against(none, lasting(2.5)).text() == "The plan says: It is not decided."
     assert "unlimited in the plan" in against(lasting(math.inf), lasting(2.5)).text()
@@ -75,11 +76,13 @@ def frosty(lowest: float, hours: float, cold: float | None = None) -> Answer:
     given = {"hold": Amount(277.15, TEMPERATURE), "lowest": Amount(lowest, TEMPERATURE, 2)}
     ending = say("after {hours}", hours=Amount(hours * 3600, HOURS))
     if cold is None:
-        return Answer(key="f", title="t", verdict=say("It holds {hold} to {lowest}, {ending}.", ending=ending, **given))
+        return answered(
+            key="f", title="t", verdict=say("It holds {hold} to {lowest}, {ending}.", ending=ending, **given)
+        )
     first = say(
         "In {cold} it does not: {hold} to {lowest}, {ending}.", cold=Amount(cold, TEMPERATURE), ending=ending, **given
     )
-    return Answer(key="f", title="t", verdict=first)
+    return answered(key="f", title="t", verdict=first)
 
 
 def test_the_first_number_that_moved_is_told_whatever_the_sentence_says_else() -> None:

@@ -2,15 +2,11 @@ from __future__ import annotations
 
 import pytest
 
-from vanwater.answers.frost.question import frost
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.outlets.question import supply
-from vanwater.answers.pump_starts.question import accumulator
+from tests.answered import accumulator, autonomy, frost, hot_water, supply
 from vanwater.answers.questions import QUESTIONS
-from vanwater.answers.stay.question import autonomy
 from vanwater.panels.choice import IN_SIGHT, controls_for
 from vanwater.panels.control import Number, Whole, control
-from vanwater.panels.fit import fits_of, part_at
+from vanwater.panels.fit import part_at
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -20,9 +16,9 @@ BARE = Plan.of({"van": {"name": "empty"}, "household": {"people": 2}})
 
 def test_every_example_gets_controls_that_exist_for_each_question(example: PlanFile) -> None:
     plan = example.plan
-    for answer in (question(plan) for question in QUESTIONS.values()):
+    for answer in (question.ask(plan) for question in QUESTIONS.values()):
         sight, rest = controls_for(plan, answer)
-        fits = fits_of(plan, answer)
+        fits = answer.question.fits(plan, answer)
         assert (1 if answer.decided else 0) <= len(sight) <= IN_SIGHT
         assert len({*sight, *rest}) == len(sight) + len(rest)
         for address in (*sight, *rest):

@@ -5,9 +5,9 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 
+from tests.answered import autonomy
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Rule, words
-from vanwater.answers.stay.question import autonomy
-from vanwater.figures.charts import litres_by_use, stores_running_out
+from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.figures.roles import ROLES, contrast
 from vanwater.panels.drawing import DARK_STYLE, drawing
 from vanwater.plan.file import PlanFile

@@ -1,7 +1,8 @@
 from __future__ import annotations
 
-from vanwater.answers.core.answer import Answer
+from tests.answered import answered
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.working import shown
 from vanwater.panels.findings import Findings
@@ -9,7 +10,7 @@ from vanwater.quantities import DAY, STAY
 
 
 def answer(*keys: str, days: float = 2.0) -> Answer:
-    return Answer(
+    return answered(
         key="a",
         title="t",
         verdict=say("v"),

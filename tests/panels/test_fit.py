@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from vanwater.answers.frost.question import frost
-from vanwater.answers.pump_starts.question import accumulator
-from vanwater.answers.stay.question import autonomy
-from vanwater.panels.fit import accumulator_for, fits_of, has_part, pad_for, part_at
+from tests.answered import accumulator, autonomy, frost
+from vanwater.answers.frost.controls import pad_for
+from vanwater.answers.pump_starts.controls import accumulator_for
+from vanwater.panels.fit import has_part, part_at
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
@@ -35,14 +35,14 @@ def test_what_is_planned_is_there(family: PlanFile) -> None:
 def test_a_planned_accumulator_is_left_alone(family: PlanFile) -> None:
     plan = family.plan
     assert accumulator_for(plan, "pump") == "accumulator"
-    assert fits_of(plan, accumulator(plan)) == {}
-    assert fits_of(plan, autonomy(plan)) == {}
+    assert accumulator(plan).question.fits(plan, accumulator(plan)) == {}
+    assert autonomy(plan).question.fits(plan, autonomy(plan)) == {}
 
 
 def test_a_missing_accumulator_sits_behind_the_pump_with_the_pre_charge_to_set(bare: PlanFile) -> None:
     plan = bare.plan
     answer = accumulator(plan)
-    (fields,) = fits_of(plan, answer).values()
+    (fields,) = answer.question.fits(plan, answer).values()
     assert fields["at"] == "tee"
     fitted = plan.changed({"accumulators.accumulator": dict(fields)})
     assert fitted.accumulators["accumulator"].precharge == pytest.approx(
@@ -53,7 +53,7 @@ def test_a_missing_accumulator_sits_behind_the_pump_with_the_pre_charge_to_set(b
 
 def test_a_pump_without_a_tee_carries_it_itself() -> None:
     plan = read(resource("data", "plans", "weekend-cans.toml")).plan
-    (fields,) = fits_of(plan, accumulator(plan)).values()
+    (fields,) = accumulator(plan).question.fits(plan, accumulator(plan)).values()
     assert fields["at"] == "pump"
     assert fields["volume"].endswith(" gal")
     assert fields["precharge"].endswith(" psi")
@@ -69,7 +69,7 @@ def test_tanks_without_a_pad_may_get_one(family: PlanFile) -> None:
     plan = family.plan.changed({"pads.grey pad": None})
     assert pad_for(plan, "fresh") == "fresh pad"
     assert pad_for(plan, "grey") == "grey pad"
-    assert fits_of(plan, frost(plan)) == {"pads.grey pad": {"tank": "grey", "power": "60 W"}}
+    assert frost(plan).question.fits(plan, frost(plan)) == {"pads.grey pad": {"tank": "grey", "power": "60 W"}}
 
 
 def accumulator_of(panel: Panel) -> Any:
@@ -98,6 +98,6 @@ def test_one_control_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile)
 def test_every_plan_says_the_same_with_its_proposal_as_without(example: PlanFile) -> None:
     plan: Plan = example.plan
     for answer in (accumulator(plan), frost(plan)):
-        for part, fields in fits_of(plan, answer).items():
+        for part, fields in answer.question.fits(plan, answer).items():
             assert not has_part(plan, f"{part}.any")
             plan.changed({part: dict(fields)})

@@ -1,10 +1,10 @@
 from __future__ import annotations
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from tests.answered import answered, autonomy
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.working import shown
-from vanwater.answers.stay.question import autonomy
 from vanwater.panels import markup
 from vanwater.plan.file import PlanFile
 from vanwater.quantities import DAY, NO_BREAK, STAY, VOLUME
@@ -34,7 +34,7 @@ def test_a_finding_says_mark_word_and_what_to_change() -> None:
 def test_the_number_behind_a_finding_is_found_by_key_or_by_value() -> None:
     one = shown("stay", Amount(2 * DAY, STAY), "m")
     other = shown("litres", Amount(0.075, VOLUME), "m")
-    answer = Answer(key="a", title="t", verdict=say("v"), numbers={"a.stay": one, "a.litres": other})
+    answer = answered(key="a", title="t", verdict=say("v"), numbers={"a.stay": one, "a.litres": other})
     by_key = Finding("a.stay", Verdict.FINE, say("s"))
     by_value = Finding("a.x", Verdict.FINE, say("s"), value=Amount(0.075, VOLUME))
     neither = Finding("a.y", Verdict.FINE, say("s"), value=Amount(0.076, VOLUME))
@@ -53,7 +53,7 @@ def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> Non
 
 
 def test_assumptions_say_what_to_measure_and_their_source() -> None:
-    answer = Answer(
+    answer = answered(
         key="a",
         title="t",
         verdict=say("v"),
@@ -63,7 +63,7 @@ def test_assumptions_say_what_to_measure_and_their_source() -> None:
     assert "It is so." in text
     assert "Measure it." in text
     assert "(common practice)" in text
-    assert "Nothing beyond" in markup.assumptions(Answer(key="a", title="t", verdict=say("v")))
+    assert "Nothing beyond" in markup.assumptions(answered(key="a", title="t", verdict=say("v")))
 
 
 def test_each_source_stands_once(family: PlanFile) -> None:
@@ -72,7 +72,7 @@ def test_each_source_stands_once(family: PlanFile) -> None:
     rows = text.split("<li>")[1:]
     assert len(rows) == len(set(rows)) >= 5
     assert any(row.startswith("common practice<") for row in rows)
-    assert "No source" in markup.sources(Answer(key="a", title="t", verdict=say("v")))
+    assert "No source" in markup.sources(answered(key="a", title="t", verdict=say("v")))
 
 
 def test_cautions_are_a_list() -> None:

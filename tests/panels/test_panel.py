@@ -6,11 +6,12 @@ from functools import partial
 
 import pytest
 
-from vanwater.answers.core.answer import Answer, Caution
+from tests.answered import answered, autonomy
+from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.chart import Line
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import say
-from vanwater.answers.stay.question import autonomy
 from vanwater.panels.control import Choice, Control, Number, Whole
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
@@ -213,7 +214,7 @@ def test_a_picture_that_fails_leaves_no_old_one(family: PlanFile) -> None:
 def test_hostile_words_are_only_text(family: PlanFile) -> None:
     def question(plan: Plan) -> Answer:
         people = str(plan.household.people)
-        return Answer(
+        return answered(
             key="hostile",
             title=HOSTILE,
             verdict=say("{name} with {people}.", name=HOSTILE, people=people),

@@ -5,7 +5,6 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.charts import charts_of
 from vanwater.panels.show import Page, Picture
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -25,7 +24,7 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
     assert repr(page.verdict()) == page.answer.verdict.text(page.us)
     assert ("<b>" in page.verdict().html) is bool(page.answer.verdict.amounts)
     picture = page.chart()
-    assert isinstance(picture, Picture) is bool(charts_of(page.answer))
+    assert isinstance(picture, Picture) is bool(page.answer.charts)
     assert len(repr(picture)) > 20
     if isinstance(picture, Picture):
         ET.fromstring(picture._repr_svg_())

@@ -5,7 +5,7 @@ import pytest
 
 from tests.examples import example
 from vanwater.answers.hot_water.heater import heater_answer
-from vanwater.answers.stay.question import autonomy
+from vanwater.answers.stay.answer import autonomy
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.hot_line import brought_to, return_runs, rings, run_back_runs

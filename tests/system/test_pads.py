@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.answers.frosty import TANK, ZERO, frosty
-from vanwater.answers.frost.question import frost
+from vanwater.answers.frost.answer import frost
 from vanwater.system.batch import Batch, Row
 from vanwater.system.pads import hours_parked, mean_cold, pad_heat, pad_power, pads_of
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from tests.pumped import pumped, two_tanks
-from vanwater.answers.stay.question import autonomy
+from vanwater.answers.stay.answer import autonomy
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, stores

@@ -7,7 +7,7 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.evening import EVENING, FAMILY, evening
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.physics import network as physics
 from vanwater.system.batch import Batch
 from vanwater.system.network import Solved

@@ -5,14 +5,14 @@ from __future__ import annotations
 import io
 import re
 
-import numpy as np
-
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from tests.answered import answered
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import Step
+from vanwater.answers.core.working import Step, shown
 from vanwater.answers.questions import Answers
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, FLOW, PRESSURE, STAY, VOLUME
@@ -31,7 +31,7 @@ def numbers_only(*rows: tuple[Cell, ...]) -> Table:
 
 def number(name: str, result: Amount | Range) -> Step:
     value = result.likely if isinstance(result, Range) else result.value
-    return Step(name, f"What {name} is.", "", (), result, np.asarray(value), "common practice")
+    return shown(name, result, f"What {name} is.", value=value, source="common practice")
 
 
 def finding(key: str, verdict: Verdict, change: str = "", **more: object) -> Finding:
@@ -50,7 +50,7 @@ def made(*answers: Answer, **van: str) -> Answers:
 
 def answer(key: str = "autonomy", **parts: object) -> Answer:
     given = {"verdict": say("Grey is full first, after {days}.", days=days(3.4, 2.6, 4.3)), "title": "Days off-grid"}
-    return Answer(key=key, **{**given, **parts})  # type: ignore[arg-type]
+    return answered(key=key, **{**given, **parts})  # type: ignore[arg-type]
 
 
 def rich_answer(key: str = "autonomy", name: str = "fresh") -> Answer:

@@ -80,13 +80,13 @@ def test_the_verdict_comes_first(real: Answers, view: object) -> None:
 def test_each_verdict_all_that_fails_and_the_stores(real: Answers) -> None:
     lines = overview(real, piped())
     text = one_line(lines)
-    first, *further = real
+    first, *further = real.values()
     assert all(column.heading in text for column in first.tables[0].columns)
     assert all(str(row[0]) in text for row in first.tables[0].rows)
     for one in further:
         assert said(one.verdict.text()) in text
         assert any(line.startswith(f"  {one.label or one.title}  ") for line in lines)
-    for told in (told for one in real for told in one.findings if told.verdict is Verdict.FAILS):
+    for told in (told for one in real.values() for told in one.findings if told.verdict is Verdict.FAILS):
         assert said(told.statement.text()) in text
         assert told.advice is None or said(f"→ {told.advice.text()}") in text
 
@@ -102,7 +102,7 @@ def test_labels_and_what_stands_beside_them_are_in_line(real: Answers) -> None:
 
 
 def test_grave_cautions_are_never_left_out(real: Answers) -> None:
-    grave = {caution.short for one in real for caution in one.cautions if caution.grave}
+    grave = {caution.short for one in real.values() for caution in one.cautions if caution.grave}
     assert grave and all(grave)
     text = one_line(overview(real, piped(), most=5))
     assert all(text.count(caution) == 1 for caution in grave)
@@ -113,15 +113,15 @@ def test_what_is_left_out_is_counted(real: Answers, most: int | None) -> None:
     lines = overview(real, piped(), most=most)
     text, left = one_line(lines), left_out(lines)
     for verdict, word in WORDS.items():
-        told = [one for each in real for one in each.findings if one.verdict is verdict]
+        told = [one for each in real.values() for one in each.findings if one.verdict is verdict]
         shown = 0 if verdict is Verdict.FINE else sum(said(one.statement.text()) in text for one in told)
-        repeated = sum(one.statement == each.verdict for each in real for one in told)
+        repeated = sum(one.statement == each.verdict for each in real.values() for one in told)
         assert len(told) - shown <= left.get(word, 0) <= len(told) - shown + repeated
     added = {kind: int(count) for count, kind in ADDED.findall(lines[-1])}
-    mild = {one.key for each in real for one in each.cautions if not one.grave}
+    mild = {one.key for each in real.values() for one in each.cautions if not one.grave}
     assert added == {
-        "table": sum(len(each.tables) for each in real) - 1,
-        "assumption": sum(len(each.assumptions) for each in real),
+        "table": sum(len(each.tables) for each in real.values()) - 1,
+        "assumption": sum(len(each.assumptions) for each in real.values()),
         "caution": len(mild),
     }
 
@@ -129,7 +129,7 @@ def test_what_is_left_out_is_counted(real: Answers, most: int | None) -> None:
 def test_everything_leaves_nothing_out(real: Answers) -> None:
     screen = piped()
     text = one_line(everything(real, screen))
-    for each in real:
+    for each in real.values():
         told = [
             *(one.statement.text() for one in each.findings),
             *(one.advice.text() for one in each.findings if one.advice),

@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
-from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.question import Answer, Question, by_key
 from vanwater.answers.core.statement import Say
-from vanwater.answers.frost.question import frost
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.outlets.question import supply
-from vanwater.answers.pump_starts.question import accumulator
-from vanwater.answers.stay.question import autonomy
-from vanwater.answers.weight.question import weight
+from vanwater.answers.frost.question import QUESTION as FROST
+from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
+from vanwater.answers.outlets.question import QUESTION as OUTLETS
+from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
+from vanwater.answers.stay.question import QUESTION as STAY
+from vanwater.answers.weight.question import QUESTION as WEIGHT
 from vanwater.plan.model import Plan
 
 __all__ = ["QUESTIONS", "Answers", "answers_to"]
 
-QUESTIONS: Mapping[str, Callable[[Plan], Answer]] = {
-    "autonomy": autonomy,
-    "supply": supply,
-    "accumulator": accumulator,
-    "hot_water": hot_water,
-    "frost": frost,
-    "weight": weight,
+QUESTIONS: Mapping[str, Question[Any]] = {
+    question.key: question for question in (STAY, OUTLETS, PUMP_STARTS, HOT_WATER, FROST, WEIGHT)
 }
 """The questions by name; the first gives the headline."""
 
 
-@dataclass(frozen=True, slots=True)
-class Answers:
-    """All answers to one plan.
+@dataclass(frozen=True, eq=False)
+class Answers(Mapping[str, Answer]):
+    """All answers to one plan, by question: ``answers["stay"]``, ``answers.numbers["tank.grey.days"]``.
 
     Parameters
     ----------
@@ -53,8 +51,19 @@ class Answers:
         """Whether any finding of any answer fails."""
         return any(answer.failing for answer in self.each.values())
 
-    def __iter__(self) -> Iterator[Answer]:
-        return iter(self.each.values())
+    @cached_property
+    def numbers(self) -> Mapping[str, Number]:
+        """Every number of every answer by its key, in the order of the alphabet."""
+        return by_key(*(answer.numbers.values() for answer in self.each.values()))
+
+    def __getitem__(self, question: str) -> Answer:
+        return self.each[question]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.each)
+
+    def __len__(self) -> int:
+        return len(self.each)
 
 
 def answers_to(plan: Plan) -> Answers:
@@ -70,4 +79,4 @@ def answers_to(plan: Plan) -> Answers:
     Answers
         One for each question; what is not decided yet is said in its findings.
     """
-    return Answers(plan, {name: question(plan) for name, question in QUESTIONS.items()})
+    return Answers(plan, {key: question.ask(plan) for key, question in QUESTIONS.items()})

@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount
 from vanwater.document.decided import Listing, listings
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.finding import Finding, worst_first
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sums
 from vanwater.document.words import Shows

@@ -127,9 +127,7 @@ def write(
 
 
 def _charts(answers: Asked) -> Mapping[str, Sequence[Chart]]:
-    from vanwater.figures.charts import charts_of
-
-    return {name: charts_of(answer) for name, answer in answers.each.items()}
+    return {name: answer.charts for name, answer in answers.each.items()}
 
 
 @lru_cache(maxsize=1)

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.document.pictures import Picture, pictures
 from vanwater.document.sheets import Sheet, laid_out

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from vanwater.answers.core.answer import Answer
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range
 from vanwater.answers.core.working import Piece, Shown, Step
 from vanwater.document.sources import Named, Sources

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.chart import Chart, Line
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE
 

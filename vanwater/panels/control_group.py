@@ -7,11 +7,12 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from vanwater.answers.core.question import Fits
 from vanwater.answers.core.statement import plain
 from vanwater.panels.choice import IN_SIGHT
 from vanwater.panels.collapsible import Collapsible
 from vanwater.panels.control import Control, Value, control
-from vanwater.panels.fit import Fits, has_part, part_at
+from vanwater.panels.fit import has_part, part_at
 from vanwater.panels.labels import heading, label, sorted_by_part
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan

@@ -7,8 +7,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer
 from vanwater.panels import markup
 from vanwater.panels.collapsible import Collapsible
 

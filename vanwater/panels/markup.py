@@ -5,8 +5,9 @@ from __future__ import annotations
 import html
 from collections.abc import Iterable, Iterator
 
-from vanwater.answers.core.answer import Answer, Caution
+from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.working import Step
 from vanwater.quantities import NO_BREAK

@@ -7,16 +7,14 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
-from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.chart import Chart
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.charts import chart_of
 from vanwater.figures.data import csv
 from vanwater.panels import markup
 from vanwater.panels.against import against, beside
@@ -26,7 +24,6 @@ from vanwater.panels.control import Control
 from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
-from vanwater.panels.fit import fits_of
 from vanwater.panels.guard import guarded
 from vanwater.panels.style import STYLE
 from vanwater.panels.writing import WriteBack
@@ -72,7 +69,7 @@ class Panel:
     ) -> None:
         self.saved = plan.plan if isinstance(plan, PlanFile) else plan
         self.us = self.saved.us if us is None else us
-        self._ask = QUESTIONS[question] if isinstance(question, str) else question
+        self._ask = QUESTIONS[question].ask if isinstance(question, str) else question
         self._draw = _by_key(chart) if isinstance(chart, str) else chart
         self.before = self._ask(self.saved)
         self._chart_before = self._draw(self.before)
@@ -81,7 +78,7 @@ class Panel:
         self.answer: Answer | None = self.before
         self.chart: Chart | None = None
         sight, rest = controls_for(self.saved, self.before) if controls is None else (tuple(controls), ())
-        fits = fits_of(self.saved, self.before)
+        fits = self.before.question.fits(self.saved, self.before)
         self.group = ControlGroup(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
         self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.findings = Findings(self.us)
@@ -218,4 +215,4 @@ class Panel:
 
 
 def _by_key(key: str) -> Callable[[Answer], Chart | None]:
-    return partial(chart_of, key=key)
+    return lambda answer: answer.chart(key)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.chart import words
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.charts import chart_of
 from vanwater.panels import markup
 from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
@@ -75,7 +74,7 @@ class Page:
     def __init__(self, plan: Plan | PlanFile, question: str = "autonomy", us: bool | None = None) -> None:
         asked = plan.plan if isinstance(plan, PlanFile) else plan
         self.us = asked.us if us is None else us
-        self.answer = QUESTIONS[question](asked)
+        self.answer = QUESTIONS[question].ask(asked)
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""
@@ -97,7 +96,7 @@ class Page:
 
     def chart(self, key: str = "") -> Picture | Shown:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
-        found = chart_of(self.answer, key)
+        found = self.answer.chart(key)
         if found is None:
             return _missing("There is nothing to draw yet.")
         said = f"{words(found.title, 'terminal', self.us)} {words(found.sentence, 'terminal', self.us)}"

@@ -8,13 +8,13 @@ from typing import Any
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer
-from vanwater.answers.frost.question import frost
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.outlets.question import Supply, supply
-from vanwater.answers.pump_starts.question import accumulator
-from vanwater.answers.stay.question import Autonomy, autonomy
-from vanwater.answers.weight.question import weight
+from vanwater.answers.core.question import Answer
+from vanwater.answers.frost.answer import frost
+from vanwater.answers.hot_water.answer import hot_water
+from vanwater.answers.outlets.answer import Supply, supply
+from vanwater.answers.pump_starts.answer import accumulator
+from vanwater.answers.stay.answer import Autonomy, autonomy
+from vanwater.answers.weight.answer import weight
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
     CURRENT,

@@ -48,9 +48,10 @@ import json
 import math
 from typing import TYPE_CHECKING, Any
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.table import Table
 from vanwater.answers.core.working import Step
@@ -88,7 +89,7 @@ def json_form(answers: Answers, version: str) -> dict[str, Any]:
         "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
         "units": "SI",
         "failing": answers.failing,
-        "answers": {answer.key: _answer(answer) for answer in answers},
+        "answers": {answer.key: _answer(answer) for answer in answers.values()},
     }
 
 

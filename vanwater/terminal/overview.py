@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Answer, Caution
+from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
 from vanwater.answers.core.table import Table
 from vanwater.terminal.passages import (
@@ -87,12 +88,12 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         The lines; the first says the verdict.
     """
     most = most or MOST_LINES * WIDTH // screen.console.width
-    first, *further = answers
-    every = worst_first(one for answer in answers for one in answer.findings)
+    first, *further = answers.values()
+    every = worst_first(one for answer in answers.values() for one in answer.findings)
     told = [one for one in every if one.verdict is not Verdict.FINE]
-    cautions = unlike(one for answer in answers for one in answer.cautions)
+    cautions = unlike(one for answer in answers.values() for one in answer.cautions)
     grave = [one for one in cautions if one.grave]
-    labels = [answer.label or answer.title for answer in further] + [GRAVE] * bool(grave)
+    labels = [answer.label for answer in further] + [GRAVE] * bool(grave)
     width = label_width(told, screen, labels)
 
     table = _Part(_shorter_and_full(first.tables[0], screen) if first.tables else ([],))
@@ -125,7 +126,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
         The lines; the first says the verdict.
     """
     lines = [*_head(answers, screen)]
-    for place, answer in enumerate(answers):
+    for place, answer in enumerate(answers.values()):
         lines += ["", *_heading(answer, screen, first=place == 0)]
         for table in answer.tables:
             lines += ["", *_table(table, screen)]
@@ -136,7 +137,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
             lines += ["", *screen.lines(screen.text("What was taken to be so", "bold"), indent=INDENT)]
         for taken in answer.assumptions:
             lines += assumption(taken, screen)
-    cautions = unlike(one for answer in answers for one in answer.cautions)
+    cautions = unlike(one for answer in answers.values() for one in answer.cautions)
     for warning in cautions:
         lines += ["", *caution(warning, screen, details=True)]
     return [
@@ -182,7 +183,7 @@ def _fill(told: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: i
 
 def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:
     """The tables that still fit, those of the first answer before the first ones of the others."""
-    first, *further = answers
+    first, *further = answers.values()
     found = []
     for table in (*first.tables[1:], *(table for answer in further for table in answer.tables[:1])):
         lines = _table(table, screen)
@@ -213,8 +214,8 @@ def _shorter_and_full(table: Table, screen: Screen) -> tuple[list[str], ...]:
 def _foot(answers: Answers, cautions: Sequence[Caution], screen: Screen) -> list[str]:
     """How to see more."""
     counts = (
-        Count(sum(len(answer.tables) for answer in answers) - 1, "table"),
-        Count(sum(len(answer.assumptions) for answer in answers), "assumption"),
+        Count(sum(len(answer.tables) for answer in answers.values()) - 1, "table"),
+        Count(sum(len(answer.assumptions) for answer in answers.values()), "assumption"),
         Count(sum(not one.grave for one in cautions), "caution"),
     )
     counted = tuple(one for one in counts if one.number > 0)

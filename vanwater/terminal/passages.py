@@ -8,8 +8,9 @@ from rich.cells import cell_len
 from rich.table import Table as Grid
 from rich.text import Text
 
-from vanwater.answers.core.answer import Answer, Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Count, Say, say
 from vanwater.terminal.screen import Screen
 
@@ -31,7 +32,7 @@ def label_width(findings: Iterable[Finding], screen: Screen, labels: Iterable[st
 
 def question(answer: Answer, screen: Screen, width: int) -> list[str]:
     """An answer's verdict behind its label."""
-    label = screen.text(answer.label or answer.title, "bold")
+    label = screen.text(answer.label, "bold")
     return _labelled(screen, label, width, [screen.text(answer.verdict)])
 
 

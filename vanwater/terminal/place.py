@@ -91,7 +91,9 @@ def explained(address: str, file: PlanFile, answers: Answers, screen: Screen) ->
         lines = [*_line(screen, address, "bold", 0), *_inside(value, address, screen)]
     else:
         lines = _field(address, value, file, screen)
-    told = [one for answer in answers for one in answer.findings if f"{one.address}.".startswith(f"{address}.")]
+    told = [
+        one for answer in answers.values() for one in answer.findings if f"{one.address}.".startswith(f"{address}.")
+    ]
     for one in told:
         lines += ["", *finding(one, screen)]
     return [*lines, *_numbers(address, answers, screen)]

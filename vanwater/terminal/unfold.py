@@ -26,7 +26,7 @@ MOST_TOLD = 12
 
 def numbers_of(answers: Answers) -> Mapping[str, Step]:
     """Every number of every answer that can be unfolded, by key."""
-    return {key: number for answer in answers for key, number in answer.numbers.items()}
+    return {key: number for answer in answers.values() for key, number in answer.numbers.items()}
 
 
 def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:

@@ -3,12 +3,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from tests.answered import frost
 from tests.answers.frosty import frosty
 from tests.examples import example
 from vanwater.answers.core.chart import Bars, Chart
 from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
-from vanwater.answers.frost.question import frost
-from vanwater.figures.charts import charts_of
 
 
 def bars(chart: Chart | None) -> tuple[Bars, ...]:
@@ -46,5 +45,5 @@ def test_faces_add_up_to_the_tanks_loss() -> None:
 
 
 def test_charts_of_frost() -> None:
-    assert [chart.key for chart in charts_of(frost(example("family-winter")))] == ["freezing", "faces"]
-    assert charts_of(frost(example("weekend-cans"))) == ()
+    assert [chart.key for chart in frost(example("family-winter")).charts] == ["freezing", "faces"]
+    assert frost(example("weekend-cans")).charts == ()

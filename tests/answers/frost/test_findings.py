@@ -8,7 +8,7 @@ import pytest
 from tests.answers.frosty import HOUR, TANK, ZERO, frosty
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.frost.question import frost
+from vanwater.answers.frost.answer import frost
 from vanwater.plan.model import Plan
 
 

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.answers.frosty import ZERO, frosty
+from vanwater.answers.frost.answer import frost
 from vanwater.answers.frost.pads import COLDEST, PadFrost
-from vanwater.answers.frost.question import frost
 
 
 def pad(**changes: Any) -> PadFrost:

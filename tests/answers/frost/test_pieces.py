@@ -5,7 +5,7 @@ import math
 import pytest
 
 from tests.answers.frosty import HOUR, frosty
-from vanwater.answers.frost.question import frost
+from vanwater.answers.frost.answer import frost
 
 
 def test_hours_by_hand() -> None:

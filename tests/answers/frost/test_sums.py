@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.answers.frosty import frosty
-from vanwater.answers.frost.question import Frost, frost
+from vanwater.answers.frost.answer import Frost, frost
 
 PLAN = frosty(tanks__fresh__faces={"top": {"beside": "room"}}, frost__hours_driving="2 h")
 

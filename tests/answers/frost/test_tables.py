@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from tests.answers.frosty import frosty
 from vanwater.answers.core.statement import Amount, Range, Say
-from vanwater.answers.frost.question import frost
+from vanwater.answers.frost.answer import frost
 from vanwater.quantities import HOURS
 
 

@@ -7,9 +7,9 @@ import pytest
 from tests.system.test_hot_line import BACK, FAMILY, RING
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.hot_water.hot_line import hot_lines
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.pump_starts.question import accumulator
+from vanwater.answers.pump_starts.answer import accumulator
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch

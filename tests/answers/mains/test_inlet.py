@@ -7,7 +7,7 @@ import pytest
 from tests.pumped import KINDS, on_the_mains, pumped
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.mains.inlet import mains_ways, on_mains
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.plan.model import Plan
 
 

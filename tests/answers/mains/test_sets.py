@@ -7,7 +7,7 @@ from tests.examples import example
 from tests.pumped import on_the_mains, pumped
 from vanwater.answers.mains.inlet import mains_ways, on_mains
 from vanwater.answers.mains.sets import sets_on_mains, sets_on_mains_table
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.plan.model import Plan
 
 HELD = Plan.of(on_the_mains("diaphragm", regulator="2.5 bar"))

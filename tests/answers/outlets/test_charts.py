@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import Phase, given, settings
 
+from tests.answered import supply
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from vanwater.answers.core.chart import Bars, Chart, Line, Rule, words
@@ -18,9 +19,7 @@ from vanwater.answers.outlets.charts import (
     pressure_in_a_minute,
 )
 from vanwater.answers.outlets.pump_chart import pump_against_system
-from vanwater.answers.outlets.question import supply
 from vanwater.answers.pump_starts.over_time import over_time
-from vanwater.figures.charts import chart_of, charts_of
 from vanwater.figures.data import csv
 from vanwater.panels.drawing import drawing
 from vanwater.plan.model import Plan
@@ -127,11 +126,11 @@ def test_a_minute_is_followed_on_demand_only(name: str) -> None:
     answer = supply(example(name))
     wanted = over_time(example(name), next(iter(scripts(example(name)))))
     for key, made in (("pressure-over-time", pressure_in_a_minute), ("flow-over-time", flow_in_a_minute)):
-        chart, alone = made(answer), chart_of(answer, key)
+        chart, alone = made(answer), answer.chart(key)
         assert chart is not None
         assert alone is not None
         assert chart.key == alone.key == key
-        assert key not in {one.key for one in charts_of(answer)}
+        assert key not in {one.key for one in answer.charts}
     pressure = next(iter(lines(pressure_in_a_minute(answer)).values()))
     assert (pressure.y.min(), pressure.y.max()) == (wanted.lowest, wanted.highest)
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.pumped import pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.plan.model import Plan
 
 

@@ -4,8 +4,8 @@ import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.outlets.loose_ends import loose_ends
-from vanwater.answers.outlets.question import supply
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")

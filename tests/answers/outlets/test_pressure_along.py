@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.outlets.pressure_along import pressure_along
-from vanwater.answers.outlets.question import supply
 from vanwater.system.batch import Batch
 from vanwater.system.network import open_together
 

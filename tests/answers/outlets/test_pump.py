@@ -7,8 +7,8 @@ import pytest
 
 from tests.pumped import KINDS, on_the_mains, pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.question import supply
-from vanwater.answers.pump_starts.question import accumulator
+from vanwater.answers.outlets.answer import supply
+from vanwater.answers.pump_starts.answer import accumulator
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED

@@ -5,10 +5,10 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.answered import supply
 from tests.examples import NAMES, example
 from vanwater.answers.core.chart import Chart, Line, Mark, Rule, words
 from vanwater.answers.outlets.pump_chart import pump_against_system
-from vanwater.answers.outlets.question import supply
 from vanwater.figures.labels import lay_out
 
 FAMILY = example("family-winter")

@@ -6,7 +6,7 @@ import pytest
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.outlets.suction import LEAST, npsh, npsh_finding, suction_table
 from vanwater.plan.model import Plan
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, PLANS, example
-from vanwater.answers.outlets.question import Supply, supply
+from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.answers.outlets.system_curve import PumpMeets, pump_meets
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch

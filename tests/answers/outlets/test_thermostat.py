@@ -8,8 +8,8 @@ from tests.system.test_thermostat import FAMILY, VALVE
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.hot_water.question import hot_water
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.hot_water.answer import hot_water
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.terminal.json_form import json_text

@@ -6,8 +6,8 @@ import pytest
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.working import Step
+from vanwater.answers.pump_starts.answer import accumulator
 from vanwater.answers.pump_starts.pump import DRIPS, NIGHT, PumpCushion, pump_cushion
-from vanwater.answers.pump_starts.question import accumulator
 from vanwater.answers.pump_starts.small_draws import hand_wash, small_draw_findings, small_draw_numbers
 from vanwater.physics.switching import volume_between
 from vanwater.plan.model import Plan

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.ratings.pieces import CAUSES, MARGIN, least_relief
 from vanwater.answers.ratings.ratings import ratings_findings
 from vanwater.plan.model import Plan

@@ -8,7 +8,7 @@ import pytest
 from tests.evening import EVENING, FAMILY, evening
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.simultaneous.findings import set_findings
 from vanwater.quantities import FLOW
 

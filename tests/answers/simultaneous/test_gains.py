@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.evening import EVENING, FAMILY
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.answers.simultaneous.gains import set_gains
 
 

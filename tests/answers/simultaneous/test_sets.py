@@ -4,7 +4,7 @@ import pytest
 
 from tests.examples import example
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.plan.problems import PlanError
 
 FAMILY = example("family-winter")

@@ -7,7 +7,7 @@ import pytest
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.stay.question import Autonomy, autonomy
+from vanwater.answers.stay.answer import Autonomy, autonomy
 from vanwater.plan.model import Plan
 from vanwater.quantities import ENERGY
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.weight.question import Weight, weight
+from vanwater.answers.weight.answer import Weight, weight
 from vanwater.plan.model import Plan
 
 PLAN = {

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from tests.answers.weight.test_findings import asked
 from tests.examples import NAMES, example
 from tests.strategies import plans
-from vanwater.answers.weight.question import weight
+from vanwater.answers.weight.answer import weight
 from vanwater.physics.water import density
 from vanwater.plan.model import Plan
 from vanwater.system.weight import STATES

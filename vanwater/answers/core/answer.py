@@ -1,20 +1,12 @@
-"""What every answer is: a verdict, tables, findings, numbers with their sums, assumptions, cautions.
-
-Terminal, document and panels show these same objects and compute nothing, so none of them can drift from the
-sums. An answer to a question of the trade is a subclass that adds what its charts need.
-"""
+"""What an answer is made of beside its numbers, tables and findings: assumptions and cautions."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Say
-from vanwater.answers.core.table import Table
-from vanwater.answers.core.working import Step
 
-__all__ = ["Answer", "Assumption", "Caution"]
+__all__ = ["Assumption", "Caution"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,48 +57,3 @@ class Caution:
     grave: bool = False
     source: str = "common practice"
     short: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
-    """The answer to one question about one plan.
-
-    Parameters
-    ----------
-    key : str
-        Name of the question: "autonomy", "supply".
-    title : str
-        The question in a few words.
-    label : str
-        The same in a word or two, for where there is little room; the title without it.
-    verdict : Say
-        The answer in one sentence with the number that matters.
-    decided : bool
-        Whether the plan says enough for an answer; if not, the findings say what is missing.
-    tables : sequence of Table
-        The numbers, the most important table first.
-    findings : tuple of Finding
-        Worst first.
-    numbers : mapping of str to Step
-        Every number that can be unfolded to its sum, by a stable key such as "autonomy.days.fresh".
-    assumptions : tuple of Assumption
-        What was taken to be so.
-    cautions : tuple of Caution
-        What can hurt somebody.
-    """
-
-    key: str
-    title: str
-    label: str = ""
-    verdict: Say
-    decided: bool = True
-    tables: Sequence[Table] = ()
-    findings: tuple[Finding, ...] = ()
-    numbers: Mapping[str, Step] = field(default_factory=dict)
-    assumptions: tuple[Assumption, ...] = ()
-    cautions: tuple[Caution, ...] = ()
-
-    @property
-    def failing(self) -> bool:
-        """Whether any finding fails."""
-        return any(finding.verdict is Verdict.FAILS for finding in self.findings)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -14,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from vanwater.answers.core.escaping import Medium, harmless
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say
 from vanwater.quantities import Array, Quantity
 
@@ -149,6 +151,8 @@ class Bars:
         Range of each value.
     label : str or Say
         What the bars are, where a chart has several kinds.
+    numbers : tuple of Number
+        The numbers that the bars show, where each is one.
     """
 
     role: Role | tuple[Role, ...]
@@ -158,6 +162,17 @@ class Bars:
     low: Array | None = None
     high: Array | None = None
     label: Words = ""
+    numbers: tuple[Number, ...] = ()
+
+    @classmethod
+    def of(
+        cls, role: Role | tuple[Role, ...], names: tuple[Words, ...], numbers: Sequence[Number], label: Words = ""
+    ) -> Bars:
+        """Bars from zero to each number, with their ranges where any has one."""
+        values = np.array([number.likely for number in numbers])
+        ends = [number.range or (number.likely, number.likely) for number in numbers]
+        low, high = np.array(ends).T if any(number.range for number in numbers) else (None, None)
+        return cls(role, names, values, None, low, high, label, tuple(numbers))
 
     def __post_init__(self) -> None:
         for name in ("values", "start", "low", "high"):

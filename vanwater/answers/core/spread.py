@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.answers.core.statement import Range
+from vanwater.answers.core.amount import Range
 from vanwater.quantities import Array, Quantity
 
 __all__ = ["Influence", "Spread", "UnsureRows", "influences", "pairs", "spread"]

@@ -6,91 +6,27 @@ US units, in a terminal, on a page or in a panel, and every number in it can be 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from string import Formatter
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
+from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.escaping import Medium, harmless, plain
-from vanwater.quantities import NO_BREAK, THOUSANDS, Quantity, number
+from vanwater.quantities import NO_BREAK, THOUSANDS
 
-__all__ = ["Amount", "Count", "Given", "Medium", "Range", "Say", "harmless", "plain", "say"]
+__all__ = ["Amount", "Count", "Given", "Medium", "Numbered", "Range", "Say", "harmless", "plain", "say"]
 
-_RANGE_UNKNOWN = "range not known"
 _MARKUP = frozenset("<>&$[]`*_|\\")
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A number of a quantity.
-
-    Parameters
-    ----------
-    value : float
-        Value in the SI unit of the quantity.
-    quantity : Quantity
-        What it is a number of.
-    digits : int
-        Significant digits that are shown.
-    """
-
-    value: float
-    quantity: Quantity
-    digits: int = 3
-
-    def text(self, us: bool = False) -> str:
-        """Number and unit, such as "5.82 L/min"; "not known" or "unlimited" stand alone."""
-        if not math.isfinite(self.value):
-            return number(self.value)
-        return self.quantity.text(self.value, us, self.digits)
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """A likely value and the two ends between which it is expected.
-
-    Parameters
-    ----------
-    low, likely, high : float
-        Values in the SI unit of the quantity.
-    quantity : Quantity
-        What they are numbers of.
-    digits : int
-        Significant digits that are shown at most; the width of the range may allow fewer.
-    """
-
-    low: float
-    likely: float
-    high: float
-    quantity: Quantity
-    digits: int = 3
+class Numbered(Protocol):
+    """A number with its key and sum: :class:`vanwater.answers.core.number.Number`."""
 
     @property
-    def amount(self) -> Amount:
-        """The likely value alone."""
-        return Amount(self.likely, self.quantity, self.digits)
-
-    def parts(self, us: bool = False) -> tuple[str, str]:
-        """The likely value with its unit, and the two ends in brackets ("" when there is no width)."""
-        shown = [float(self.quantity.show(value, us)) for value in (self.low, self.likely, self.high)]
-        if not math.isfinite(shown[1]):
-            least = f"(from {self.quantity.text(self.low, us, 2)})"
-            return number(shown[1]), least if math.isinf(shown[1]) and math.isfinite(shown[0]) else ""
-        unit = self.quantity.unit(us)
-        places = _places(shown, self.digits)
-        low, likely, high = _alike(shown, places)
-        if unit == "days" and likely == "1":
-            unit = "day"
-        head = f"{likely}{NO_BREAK}{unit}" if unit else likely
-        if math.isnan(shown[0]) or math.isnan(shown[2]):
-            return head, f"({_RANGE_UNKNOWN})"
-        return head, "" if low == likely == high else f"({low} to {high})"
-
-    def text(self, us: bool = False) -> str:
-        """The likely value and its ends, such as "3.4 days (2.6 to 4.3)"."""
-        return " ".join(part for part in self.parts(us) if part)
+    def shown(self) -> Amount | Range:
+        """As it is told: with its range, where it has one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +101,7 @@ class Say:
         return tuple(amount for _, given in self.given for amount in _amounts(given))
 
 
-Given: TypeAlias = "str | int | Amount | Range | Count | Say | tuple[Given, ...]"
+Given: TypeAlias = "str | int | Amount | Range | Numbered | Count | Say | tuple[Given, ...]"
 
 
 def say(template: str, /, **given: Given) -> Say:
@@ -176,7 +112,7 @@ def say(template: str, /, **given: Given) -> Say:
     template : str
         The sentence, with a ``{hole}`` for each given; itself free of markup, so that it reads the same in
         every medium.
-    **given : str, int, Amount, Range, Count, Say or tuple of these
+    **given : str, int, Number, Amount, Range, Count, Say or tuple of these
         What fills the holes. A text is taken as a plan's own and made harmless where it is shown; a tuple
         becomes an enumeration.
 
@@ -227,7 +163,9 @@ def _text(given: Given, us: bool, escape: Callable[[str], str], strong: Callable
     if isinstance(given, tuple):
         words = [_text(one, us, escape, strong) for one in given]
         return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
-    return strong(f"{given:,}".replace(",", THOUSANDS)) if isinstance(given, int) else escape(given)
+    if isinstance(given, int):
+        return strong(f"{given:,}".replace(",", THOUSANDS))
+    return escape(given) if isinstance(given, str) else _text(given.shown, us, escape, strong)
 
 
 def _amounts(given: Given) -> Iterator[Amount | Range]:
@@ -236,35 +174,7 @@ def _amounts(given: Given) -> Iterator[Amount | Range]:
     elif isinstance(given, Say):
         yield from given.amounts
     elif isinstance(given, tuple):
-        for one in given:
-            yield from _amounts(one)
-
-
-def _places(shown: list[float], digits: int) -> int:
-    """Decimal places that a range deserves: its width keeps two digits below 35, one above, as in particle tables."""
-    low, likely, high = shown
-    most = max((abs(value) for value in shown if math.isfinite(value) and value), default=1.0)
-    finest = digits - 1 - math.floor(math.log10(most))
-    ends = [value for value in (low, high) if math.isfinite(value)] or [likely]
-    width = max([likely, *ends]) - min([likely, *ends])
-    if width <= 0:
-        return finest
-    scale = math.floor(math.log10(width))
-    fair = (1 if width / 10**scale < 3.5 else 0) - scale
-    coarsest = -math.floor(math.log10(abs(likely))) if likely else fair
-    return min(finest, max(fair, coarsest))
-
-
-def _alike(shown: list[float], places: int) -> list[str]:
-    """Numbers with the same decimal places; those that none of them needs are left out."""
-    rounded = [round(value, places) if math.isfinite(value) else value for value in shown]
-    while places > 0 and all(round(value, places - 1) == value for value in rounded if math.isfinite(value)):
-        places -= 1
-    texts = []
-    for value in rounded:
-        if not math.isfinite(value):
-            texts.append(number(value))
-            continue
-        digits = f"{abs(value):,.{max(places, 0)}f}".replace(",", THOUSANDS)
-        texts.append(f"\N{MINUS SIGN}{digits}" if value < 0 else digits)
-    return texts
+        for part in given:
+            yield from _amounts(part)
+    elif not isinstance(given, str | int | Count):
+        yield given.shown

@@ -1,127 +1,41 @@
-"""The working of a number: formula, what was put in, result, source.
+"""Numbers and what they are made of: by a formula of the physics, by pieces that add up, as planned, as a limit.
 
-The docstring is the sum. :func:`step` calls a function of the physics and reads formula, meaning, unit and
-source from its docstring and annotations, so that formula, unit, source and code cannot part. What is put in
-may itself be a step: then the sum unfolds as a tree. :func:`shown` does the same for a number without a closed
-formula, by the pieces that add up to it.
+The docstring is the sum. :func:`step` calls a function of the physics, :func:`by` keeps a number that one has
+given already; both read formula, meaning, unit and source from its docstring and annotations, so that formula,
+unit, source and code cannot part. What is put in may itself be a number: then the sum unfolds as a tree.
+:func:`stated` does the same for a number without a closed formula, by the pieces that add up to it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import replace
 from enum import Enum
 from functools import partial
 from typing import TypeAlias
 
 import numpy as np
 
+from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.docstring import Documented, documented
-from vanwater.answers.core.later import Later
-from vanwater.answers.core.statement import Amount, Range, Say, harmless, say
-from vanwater.quantities import Array, Quantity, Real
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.pieces import Piece, Shown, Working
+from vanwater.answers.core.statement import Say, say
+from vanwater.plan.model import Plan
+from vanwater.quantities import SHARE, Array, Quantity, Real
 
-__all__ = ["Piece", "Shown", "Step", "shown", "step"]
+__all__ = ["Part", "Piece", "Put", "Shown", "Step", "by", "limit", "planned", "recomputed", "shown", "stated", "step"]
 
-Shown: TypeAlias = Amount | Range | Say
+Put: TypeAlias = "Number | Say | str | tuple[Real, Quantity]"
+"""What stands in a sum: a number, words, or a bare value of the plan or of a solution with its quantity."""
+
+Part: TypeAlias = "tuple[str, Put]"
+
 _ADDS_UP = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One thing that was put into a sum.
-
-    Parameters
-    ----------
-    name : str
-        Name of the argument, or the label of a piece that adds up.
-    value : Amount, Range, Say, Step or str
-        What was put in; a plan's own text as str.
-    symbol : str
-        Its letter in the formula.
-    meaning : str
-        What it is.
-    """
-
-    name: str
-    value: Shown | Step | str
-    symbol: str = ""
-    meaning: str = ""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Step:
-    """A number with its sum.
-
-    Parameters
-    ----------
-    name : str
-        What the number is called here.
-    meaning : str
-        What was computed, in one sentence; the method where there is no closed formula.
-    formula : str
-        The formula in one line, or an empty text.
-    given : sequence of Piece
-        What was put in, or the pieces that add up.
-    result : Amount, Range or Say
-        The number in words, for the first row.
-    value : array
-        The numbers of all rows, in SI.
-    source : str
-        Published source of the formula, or "common practice".
-    note : str
-        Range of validity and assumptions.
-    facts : tuple of Piece
-        What else belongs beside it: counts, seeds, the closed form, what was left unbalanced.
-    """
-
-    name: str
-    meaning: str
-    formula: str
-    given: Sequence[Piece]
-    result: Shown
-    value: Array = field(repr=False)
-    source: str = ""
-    note: str = ""
-    facts: tuple[Piece, ...] = ()
-
-    def walk(self) -> Iterator[tuple[int, Step]]:
-        """Every step of the tree once, with its depth, the result first."""
-        seen: set[int] = set()
-        waiting = [(0, self)]
-        while waiting:
-            depth, one = waiting.pop()
-            if id(one) in seen:
-                continue
-            seen.add(id(one))
-            yield depth, one
-            inner = [piece.value for piece in (*one.given, *one.facts) if isinstance(piece.value, Step)]
-            waiting += [(depth + 1, deeper) for deeper in reversed(inner)]
-
-    def lines(
-        self, us: bool = False, escape: Callable[[str], str] | None = None, depth: int | None = None
-    ) -> list[str]:
-        """The sum as an indented tree.
-
-        Parameters
-        ----------
-        us : bool
-            US units instead of metric ones.
-        escape : callable, optional
-            What makes a plan's own text harmless where the lines are shown.
-        depth : int, optional
-            How many levels are unfolded; all without it.
-
-        Returns
-        -------
-        list of str
-            The lines, two spaces of indent a level.
-        """
-        return list(_unfolded(self, us, escape or harmless("terminal"), depth, set()))
-
-
-def step(name: str, function: Callable[..., object], /, *, take: str = "", **given: object) -> Step:
+def step(name: str, function: Callable[..., object], /, *, take: str = "", **given: object) -> Number:
     r"""Call a function of the physics and keep its sum.
 
     Parameters
@@ -132,13 +46,13 @@ def step(name: str, function: Callable[..., object], /, *, take: str = "", **giv
         A public function of the physics: documented, its arguments and result annotated with quantities.
     take : str
         Field of the result to keep, where the function returns a dataclass.
-    **given : float, array, Amount, Step or other
-        The function's arguments; a step stands for its value.
+    **given : float, array, Number or other
+        The function's arguments; a number stands for its values.
 
     Returns
     -------
-    Step
-        The result with what was put in, formula and source.
+    Number
+        The result with what was put in, formula and source; see :meth:`Number.keyed` for its key and range.
 
     Raises
     ------
@@ -151,49 +65,76 @@ def step(name: str, function: Callable[..., object], /, *, take: str = "", **giv
     --------
     >>> from vanwater.quantities import Area, Flow, Real, Speed
     >>> def speed(flow: Flow[Real], area: Area[Real]) -> Speed[Array]: return np.asarray(flow / area)
-    >>> step("speed in the hose", speed, flow=1e-4, area=1e-4).result.text()
+    >>> step("speed in the hose", speed, flow=1e-4, area=1e-4).text()
     '1\xa0m/s'
     """
-    read = documented(function)
-    quantity, field_meaning = read.result(take)
+    quantity, _ = documented(function).result(take)
     got = function(**{argument: _number(value) for argument, value in given.items()})
-    value = np.array(getattr(got, take) if take else got, dtype=np.float64)
-    kept = {name: one.copy() if isinstance(one, np.ndarray) else one for name, one in given.items()}
-    meaning = field_meaning or read.meaning
-    put_in = Later(partial(_pieces, read, kept))
-    return Step(name, meaning, read.formula, put_in, _shown(value, quantity, False), value, read.source, read.note)
+    return by(name, getattr(got, take) if take else got, quantity, function, take=take, **given)
 
 
-def shown(
-    name: str,
-    result: Shown,
-    method: str,
-    *,
-    parts: Sequence[tuple[str, Amount | Step]] = (),
-    facts: Sequence[tuple[str, Shown | Step | str]] = (),
-    residual: Amount | None = None,
-    value: Real | None = None,
-    source: str = "",
-    note: str = "",
-) -> Step:
-    """Keep the working of a number that has no closed formula.
+def by(
+    name: str, value: object, quantity: Quantity, function: Callable[..., object], /, *, take: str = "", **given: object
+) -> Number:
+    """Keep a number that a function of the physics has given already; it is not called again.
 
     Parameters
     ----------
     name : str
-        What the result is called here.
-    result : Amount, Range or Say
-        The number.
+        What the number is called here.
+    value : float or array
+        What the function gave, one number a row [SI].
+    quantity : Quantity
+        What it is a number of.
+    function : callable
+        The function that gave it.
+    take : str
+        Field of its result that this is, where it returns a dataclass.
+    **given : float, array, Number or other
+        The arguments that belong to this number.
+
+    Returns
+    -------
+    Number
+        With the function's own formula and source. A test calls the function once more and compares.
+    """
+    values = np.array(value, dtype=np.float64)
+    kept = {argument: put.copy() if isinstance(put, np.ndarray) else put for argument, put in given.items()}
+    several = values.size != 1 and (values.ndim != 1 or values.size == 0)
+    words = _several(values, quantity) if several else None
+    return Number(name, quantity, values, partial(_worked, function, take, kept), words=words)
+
+
+def stated(
+    name: str,
+    value: Real,
+    quantity: Quantity,
+    method: str,
+    *,
+    parts: Sequence[Part] | Callable[[], Sequence[Part]] = (),
+    facts: Sequence[Part] | Callable[[], Sequence[Part]] = (),
+    residual: tuple[float, Quantity] | None = None,
+    source: str = "",
+    note: str = "",
+) -> Number:
+    """Keep a number that has no closed formula.
+
+    Parameters
+    ----------
+    name : str
+        What it is called here.
+    value : float or array
+        One number a row [SI].
+    quantity : Quantity
+        What it is a number of.
     method : str
         How it was found, in one sentence.
-    parts : sequence of (label, Amount or Step)
-        The pieces that add up to the result.
-    facts : sequence of (label, Amount, Range, Say, Step or str)
+    parts : sequence of (label, number), or what gives it
+        The pieces that add up to it.
+    facts : sequence of (label, number or words), or what gives it
         What else belongs beside it: count, seed and quantile of a simulation, the closed form.
-    residual : Amount, optional
+    residual : (float, Quantity), optional
         What the solution left unbalanced.
-    value : float or array, optional
-        The numbers of all rows, in SI; the result's own without it.
     source : str
         Published source of the method, or "common practice".
     note : str
@@ -201,40 +142,139 @@ def shown(
 
     Returns
     -------
-    Step
-        The result with its pieces.
+    Number
+        Its pieces are put together when its sum is first read; pieces that do not add up raise ValueError then.
+    """
+    values = np.asarray(value, dtype=np.float64)
+    working = partial(_stated, name, values, quantity, method, parts, facts, residual, source, note)
+    return Number(name, quantity, values, working)
+
+
+def planned(plan: Plan, address: str, quantity: Quantity, digits: int = 3) -> Number:
+    """A number as the plan gives it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    address : str
+        Where it stands; that is its key too.
+    quantity : Quantity
+        What it is a number of.
+    digits : int
+        Significant digits that are shown.
+
+    Returns
+    -------
+    Number
+        nan where the plan does not give it.
+    """
+    value = plan.at(address)
+    values = np.asarray(math.nan if value is None else value, dtype=np.float64)
+    key = tuple(address.split("."))
+    return Number(address, quantity, values, _AS_PLANNED, key, exact="as planned", digits=digits)
+
+
+def limit(name: str, value: float, quantity: Quantity, source: str, meaning: str = "", digits: int = 3) -> Number:
+    """A number that others are held against.
+
+    Parameters
+    ----------
+    name : str
+        What it limits: "spare of a permitted load".
+    value : float
+        The limit [SI].
+    quantity : Quantity
+        What it is a number of.
+    source : str
+        Published source, or "common practice".
+    meaning : str
+        Why, in one sentence.
+    digits : int
+        Significant digits that are shown.
+
+    Returns
+    -------
+    Number
+        Its key is ("limit", name).
+    """
+    working = Working(meaning or "A limit that is taken as given.", source=source)
+    return Number(name, quantity, np.asarray(value), working, ("limit", name), exact="a limit", digits=digits)
+
+
+def recomputed(number: Number) -> Array | None:
+    """The number once more, by the function that its sum names; None where its sum names none.
 
     Raises
     ------
     ValueError
-        When the pieces do not add up to the result.
+        When the function's docstring names another quantity.
     """
-    likely = _likely(result)
-    _add_up(name, result, [part.result if isinstance(part, Step) else part for _, part in parts], residual)
-    beside = [Piece(label, fact) for label, fact in facts]
+    sum_ = number.sum
+    if sum_.function is None:
+        return None
+    quantity, _ = documented(sum_.function).result(sum_.take)
+    if quantity.si != number.quantity.si:
+        raise ValueError(f"{number.name}: a number of {number.quantity.name}, but the function gives {quantity.name}")
+    got = sum_.function(**{argument: _number(value) for argument, value in sum_.arguments.items()})
+    return np.asarray(getattr(got, sum_.take) if sum_.take else got, dtype=np.float64)
+
+
+_AS_PLANNED = Working("As the plan gives it.", source="the plan")
+
+
+def _worked(function: Callable[..., object], take: str, given: dict[str, object]) -> Working:
+    read = documented(function)
+    _, field_meaning = read.result(take)
+    pieces = tuple(_pieces(read, given))
+    meaning = field_meaning or read.meaning
+    return Working(meaning, read.formula, pieces, read.source, read.note, (), function, given, take)
+
+
+def _stated(
+    name: str,
+    values: Array,
+    quantity: Quantity,
+    method: str,
+    parts: Sequence[Part] | Callable[[], Sequence[Part]],
+    facts: Sequence[Part] | Callable[[], Sequence[Part]],
+    residual: tuple[float, Quantity] | None,
+    source: str,
+    note: str,
+) -> Working:
+    pieces = tuple(Piece(label, _told(put)) for label, put in (parts() if callable(parts) else parts))
+    beside = [Piece(label, _told(put)) for label, put in (facts() if callable(facts) else facts)]
     if residual is not None:
-        beside.append(Piece("left unbalanced", residual))
-    kept = np.asarray(likely if value is None else value, dtype=np.float64)
-    return Step(
-        name, method, "", tuple(Piece(label, part) for label, part in parts), result, kept, source, note, tuple(beside)
-    )
+        beside.append(Piece("left unbalanced", Amount(*residual)))
+    _add_up(name, float(values.flat[0]), quantity, pieces, residual)
+    return Working(method, "", pieces, source, note, tuple(beside))
 
 
-def _add_up(name: str, result: Shown, parts: Sequence[Shown], residual: Amount | None) -> None:
+def _told(put: Put) -> Shown | Number | str:
+    if isinstance(put, tuple):
+        return Amount(float(np.ravel(put[0])[0]), put[1])
+    return put
+
+
+def _add_up(
+    name: str, result: float, quantity: Quantity, pieces: Sequence[Piece], residual: tuple[float, Quantity] | None
+) -> None:
     """Refuse pieces that are of another quantity than the result or add up to something else."""
-    if isinstance(result, Say) or not parts or not math.isfinite(_likely(result)):
+    if not pieces or not math.isfinite(result):
         return
-    unit = result.quantity.si
-    if any(isinstance(part, Say) or part.quantity.si != unit for part in parts):
-        raise ValueError(f"{name}: a piece is of another quantity than the result")
-    numbers = [_likely(part) for part in parts]
-    left = abs(residual.value) if residual is not None and residual.quantity.si == unit else 0.0
-    if not abs(sum(numbers) - _likely(result)) <= left + _ADDS_UP * max(map(abs, numbers)):
-        raise ValueError(f"{name}: the pieces add up to {sum(numbers):g}, not to the result {_likely(result):g}")
+    numbers = []
+    for piece in pieces:
+        put = piece.value.amount if isinstance(piece.value, Number) else piece.value
+        if not isinstance(put, Amount) or put.quantity.si != quantity.si:
+            raise ValueError(f"{name}: a piece is of another quantity than the result")
+        numbers.append(put.value)
+    left = abs(residual[0]) if residual is not None and residual[1].si == quantity.si else 0.0
+    if not abs(sum(numbers) - result) <= left + _ADDS_UP * max(map(abs, numbers)):
+        raise ValueError(f"{name}: the pieces add up to {sum(numbers):g}, not to the result {result:g}")
 
 
 def _number(value: object) -> object:
-    if isinstance(value, Step):
+    if isinstance(value, Number):
         return value.value
     return value.value if isinstance(value, Amount) else value
 
@@ -244,8 +284,8 @@ def _pieces(read: Documented, given: dict[str, object]) -> Iterator[Piece]:
         value = given.get(name, argument.default)
         if value is None:
             continue
-        words: Shown | Step | str
-        if isinstance(value, Step | Amount):
+        words: Shown | Number | str
+        if isinstance(value, Number | Amount):
             words = value
         elif argument.quantity is None:
             words = value.name.lower().replace("_", " ") if isinstance(value, Enum) else _plain_words(value)
@@ -263,51 +303,48 @@ def _plain_words(value: object) -> str:
 def _shown(value: Array, quantity: Quantity, series: bool) -> Amount | Say:
     """The first row in words; the ends where one row holds several numbers."""
     row = value if series or value.ndim == 0 else value[0]
-    if row.size == 1:
-        return Amount(float(row.item()), quantity)
+    return Amount(float(row.item()), quantity) if row.size == 1 else _several(row, quantity)
+
+
+def _several(value: Array, quantity: Quantity) -> Say:
+    row = value if value.ndim < 2 else value[0]
     if row.size == 0:
         return say("none")
     ends = {"low": Amount(float(row.min()), quantity), "high": Amount(float(row.max()), quantity)}
     return say("{low} to {high} in {count} values", **ends, count=row.size)
 
 
-def _likely(result: Shown) -> float:
+Step: TypeAlias = Number
+
+
+def shown(
+    name: str,
+    result: Shown,
+    method: str,
+    *,
+    parts: Sequence[tuple[str, Amount | Number]] = (),
+    facts: Sequence[tuple[str, Shown | Number | str]] = (),
+    residual: Amount | None = None,
+    value: Real | None = None,
+    source: str = "",
+    note: str = "",
+) -> Number:
+    """As :func:`stated`, of an amount or range made before."""
+    likely = math.nan if isinstance(result, Say) else result.likely if isinstance(result, Range) else result.value
+    kept = np.asarray(likely if value is None else value, dtype=np.float64)
+    beside = [Piece(label, fact) for label, fact in facts]
+    left = None
+    if residual is not None:
+        beside.append(Piece("left unbalanced", residual))
+        left = (residual.value, residual.quantity)
+    pieces = tuple(Piece(label, part) for label, part in parts)
+    working = Working(method, "", pieces, source, note, tuple(beside))
     if isinstance(result, Say):
-        return math.nan
-    return result.likely if isinstance(result, Range) else result.value
-
-
-def _unfolded(
-    one: Step, us: bool, escape: Callable[[str], str], depth: int | None, seen: set[int], label: str = ""
-) -> Iterator[str]:
-    head = f"{label or escape(one.name)} = {_words(one.result, us, escape)}"
-    if id(one) in seen:
-        yield f"{head} (worked out above)"
-        return
-    seen.add(id(one))
-    yield head
-    if depth is not None and depth <= 0:
-        return
-    if one.meaning:
-        yield f"  {one.meaning}"
-    if one.formula:
-        yield f"  {one.formula}"
-    for piece in (*one.given, *one.facts):
-        known = f"{piece.symbol or escape(piece.name)}"
-        if isinstance(piece.value, Step):
-            inner = f"{known} ({escape(piece.value.name)})" if piece.symbol else escape(piece.value.name)
-            deeper = _unfolded(piece.value, us, escape, None if depth is None else depth - 1, seen, inner)
-            yield from (f"  {line}" for line in deeper)
-        else:
-            meaning = f"  {piece.meaning}" if piece.meaning else ""
-            yield f"  {known} = {_words(piece.value, us, escape)}{meaning}"
-    if one.note:
-        yield f"  Note: {one.note}"
-    if one.source:
-        yield f"  Source: {one.source}"
-
-
-def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:
-    if isinstance(value, str):
-        return escape(value)
-    return value.text(us, escape) if isinstance(value, Say) else value.text(us)
+        return Number(name, SHARE, kept, working, words=result)
+    _add_up(name, likely, result.quantity, pieces, left)
+    number = Number(name, result.quantity, kept, working, digits=result.digits)
+    if kept.size and float(kept.flat[0]) != likely and not math.isnan(likely):
+        number = replace(number, words=say("{amount}", amount=result))
+    if isinstance(result, Range):
+        number = replace(number, bracket=(result.low, result.high))
+    return number

@@ -8,7 +8,7 @@ import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Role
 from vanwater.answers.core.statement import Amount, Range, Say, say
-from vanwater.answers.frost.question import Frost
+from vanwater.answers.frost.answer import Frost
 from vanwater.quantities import HOURS, POWER, TEMPERATURE
 
 __all__ = ["heat_by_face", "hours_to_freeze"]

@@ -8,9 +8,9 @@ import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Role
 from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.outlets.answer import Supply
 from vanwater.answers.outlets.outlet import Piece
 from vanwater.answers.outlets.pressure_along import Stretch, pressure_along
-from vanwater.answers.outlets.question import Supply
 from vanwater.answers.pump_starts.over_time import OverTime, over_time
 from vanwater.answers.pump_starts.time_charts import flow_over_time, pressure_over_time
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from vanwater.answers.core.chart import Axis, Chart, Draw, Line, Mark, Role, Rule
 from vanwater.answers.core.statement import Amount, Say, say
-from vanwater.answers.outlets.question import Supply
+from vanwater.answers.outlets.answer import Supply
 from vanwater.answers.outlets.system_curve import SystemCurve, pump_meets
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, STROKES, VOLTAGE

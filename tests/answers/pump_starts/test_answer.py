@@ -5,8 +5,8 @@ import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.pump_starts.answer import accumulator
 from vanwater.answers.pump_starts.expansion import expansion_step, pressure_step
-from vanwater.answers.pump_starts.question import accumulator
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")

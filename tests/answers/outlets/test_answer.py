@@ -7,7 +7,7 @@ import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.outlets.question import supply
+from vanwater.answers.outlets.answer import supply
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import pickle
 from typing import Any
 
 import pytest
@@ -8,7 +7,7 @@ import pytest
 from tests.answers.weight.test_findings import PLAN, asked
 from tests.examples import NAMES, example
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.weight.question import weight
+from vanwater.answers.weight.answer import weight
 from vanwater.plan.model import Plan
 
 
@@ -91,8 +90,3 @@ def test_the_cans_leave_half_full_as_planned():
     answer = weight(plan)
     assert column(answer, "states", "water")[1] == pytest.approx(50, rel=1e-4)
     assert any(one.key == "filled" for one in answer.assumptions)
-
-
-def test_it_can_be_sent_to_another_process():
-    sent = pickle.loads(pickle.dumps(asked()))
-    assert float(sent.numbers["weight.leaving.rear"].value) == pytest.approx(50, rel=1e-4)

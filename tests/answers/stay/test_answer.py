@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.stay.question import autonomy
+from vanwater.answers.stay.answer import autonomy
 from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
 

@@ -4,7 +4,7 @@ import pytest
 
 from tests.examples import example
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.hot_water.question import hot_water
+from vanwater.answers.hot_water.answer import hot_water
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")

@@ -1,33 +1,17 @@
-"""The charts of each answer: days running out, litres by use; those of the other questions by their modules."""
+"""The charts of the stay: stores running out, litres by use."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
 import numpy as np
 
-from vanwater.answers.core.answer import Answer
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule
 from vanwater.answers.core.statement import Amount, Say, say
-from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
-from vanwater.answers.frost.question import Frost
-from vanwater.answers.hot_water.question import HotWater
-from vanwater.answers.outlets.charts import (
-    flow_in_a_minute,
-    pressure_along_the_way,
-    pressure_budget,
-    pressure_budget_together,
-    pressure_in_a_minute,
-)
-from vanwater.answers.outlets.pump_chart import pump_against_system
-from vanwater.answers.outlets.question import Supply
-from vanwater.answers.pump_starts.question import Accumulator
-from vanwater.answers.stay.question import Autonomy
-from vanwater.figures.energy_charts import litres_of_a_charge, starts_against_draw
+from vanwater.answers.stay.answer import Autonomy
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
-__all__ = ["chart_of", "charts_of", "litres_by_use", "stores_running_out"]
+__all__ = ["litres_by_use", "stores_running_out"]
 
 _ROLES: dict[str, Role] = {
     "fresh": "fresh",
@@ -39,47 +23,6 @@ _ROLES: dict[str, Role] = {
 _MOST_STORES = 5
 _FOREVER = 1000 * 365 * 86400.0  # s: what lasts longer is drawn as lasting for ever, not at all
 _DROP = 1e-9 / 86400.0  # m³/s: less than a drop a day is not drawn
-
-
-def charts_of(answer: Answer) -> tuple[Chart, ...]:
-    """The charts that belong to an answer, the most important first.
-
-    Parameters
-    ----------
-    answer : Answer
-        Any answer.
-
-    Returns
-    -------
-    tuple of Chart
-        Empty where nothing is decided yet.
-    """
-    made = (make(answer) for make in _makers(answer).values())
-    return tuple(chart for chart in made if chart is not None)
-
-
-def chart_of(answer: Answer, key: str = "") -> Chart | None:
-    """One chart of an answer, also one that is shown only when it is asked for; the others are not made.
-
-    Parameters
-    ----------
-    answer : Answer
-        Any answer.
-    key : str
-        The chart's key; the first that can be drawn without one.
-
-    Returns
-    -------
-    Chart or None
-        None where the answer has none of that key, or nothing is decided yet.
-    """
-    makers = {**_makers(answer), **(_ON_DEMAND if isinstance(answer, Supply) else {})}
-    asked = makers.values() if not key else (makers[key],) if key in makers else ()
-    return next((chart for make in asked if (chart := make(answer)) is not None), None)
-
-
-def _makers(answer: Answer) -> Mapping[str, Callable[[Any], Chart | None]]:
-    return next((makers for kind, makers in _MAKERS.items() if isinstance(answer, kind)), {})
 
 
 def stores_running_out(answer: Autonomy) -> Chart | None:
@@ -166,20 +109,3 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
         (Bars("fresh", tuple(use.name for use in uses), values),),
         say("Fresh water a day by use, the largest first."),
     )
-
-
-_MAKERS: Mapping[type[Answer], Mapping[str, Callable[[Any], Chart | None]]] = {
-    Autonomy: {"stores": stores_running_out, "uses": litres_by_use},
-    Supply: {"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
-    Accumulator: {"starts": starts_against_draw},
-    HotWater: {"charge": litres_of_a_charge},
-    Frost: {"freezing": hours_to_freeze, "faces": heat_by_face},
-}
-"""What draws the charts of each kind of answer, by their keys."""
-
-_ON_DEMAND: Mapping[str, Callable[[Any], Chart | None]] = {
-    "budget-together": pressure_budget_together,
-    "pressure-over-time": pressure_in_a_minute,
-    "flow-over-time": flow_in_a_minute,
-}
-"""Charts of the supply that a page has only where it asks for them."""

@@ -1,0 +1,127 @@
+"""A number as it is shown: an amount, or a likely value with the two ends between which it is expected.
+
+Both are views of a :class:`vanwater.answers.core.number.Number`, which knows its key, its sum and its source;
+only the core makes them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from vanwater.quantities import NO_BREAK, THOUSANDS, Quantity, number
+
+if TYPE_CHECKING:
+    from vanwater.answers.core.number import Number
+
+__all__ = ["Amount", "Range"]
+
+_RANGE_UNKNOWN = "range not known"
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number of a quantity.
+
+    Parameters
+    ----------
+    value : float
+        Value in the SI unit of the quantity.
+    quantity : Quantity
+        What it is a number of.
+    digits : int
+        Significant digits that are shown.
+    number : Number, optional
+        What it is a view of.
+    """
+
+    value: float
+    quantity: Quantity
+    digits: int = 3
+    number: Number | None = field(default=None, compare=False, repr=False)
+
+    def text(self, us: bool = False) -> str:
+        """Number and unit, such as "5.82 L/min"; "not known" or "unlimited" stand alone."""
+        if not math.isfinite(self.value):
+            return number(self.value)
+        return self.quantity.text(self.value, us, self.digits)
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A likely value and the two ends between which it is expected.
+
+    Parameters
+    ----------
+    low, likely, high : float
+        Values in the SI unit of the quantity.
+    quantity : Quantity
+        What they are numbers of.
+    digits : int
+        Significant digits that are shown at most; the width of the range may allow fewer.
+    number : Number, optional
+        What it is a view of.
+    """
+
+    low: float
+    likely: float
+    high: float
+    quantity: Quantity
+    digits: int = 3
+    number: Number | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def amount(self) -> Amount:
+        """The likely value alone."""
+        return Amount(self.likely, self.quantity, self.digits, self.number)
+
+    def parts(self, us: bool = False) -> tuple[str, str]:
+        """The likely value with its unit, and the two ends in brackets ("" when there is no width)."""
+        shown = [float(self.quantity.show(value, us)) for value in (self.low, self.likely, self.high)]
+        if not math.isfinite(shown[1]):
+            least = f"(from {self.quantity.text(self.low, us, 2)})"
+            return number(shown[1]), least if math.isinf(shown[1]) and math.isfinite(shown[0]) else ""
+        unit = self.quantity.unit(us)
+        places = _places(shown, self.digits)
+        low, likely, high = _alike(shown, places)
+        if unit == "days" and likely == "1":
+            unit = "day"
+        head = f"{likely}{NO_BREAK}{unit}" if unit else likely
+        if math.isnan(shown[0]) or math.isnan(shown[2]):
+            return head, f"({_RANGE_UNKNOWN})"
+        return head, "" if low == likely == high else f"({low} to {high})"
+
+    def text(self, us: bool = False) -> str:
+        """The likely value and its ends, such as "3.4 days (2.6 to 4.3)"."""
+        return " ".join(part for part in self.parts(us) if part)
+
+
+def _places(shown: list[float], digits: int) -> int:
+    """Decimal places that a range deserves: its width keeps two digits below 35, one above, as in particle tables."""
+    low, likely, high = shown
+    most = max((abs(value) for value in shown if math.isfinite(value) and value), default=1.0)
+    finest = digits - 1 - math.floor(math.log10(most))
+    ends = [value for value in (low, high) if math.isfinite(value)] or [likely]
+    width = max([likely, *ends]) - min([likely, *ends])
+    if width <= 0:
+        return finest
+    scale = math.floor(math.log10(width))
+    fair = (1 if width / 10**scale < 3.5 else 0) - scale
+    coarsest = -math.floor(math.log10(abs(likely))) if likely else fair
+    return min(finest, max(fair, coarsest))
+
+
+def _alike(shown: list[float], places: int) -> list[str]:
+    """Numbers with the same decimal places; those that none of them needs are left out."""
+    rounded = [round(value, places) if math.isfinite(value) else value for value in shown]
+    while places > 0 and all(round(value, places - 1) == value for value in rounded if math.isfinite(value)):
+        places -= 1
+    texts = []
+    for value in rounded:
+        if not math.isfinite(value):
+            texts.append(number(value))
+            continue
+        digits = f"{abs(value):,.{max(places, 0)}f}".replace(",", THOUSANDS)
+        texts.append(f"\N{MINUS SIGN}{digits}" if value < 0 else digits)
+    return texts

@@ -1,0 +1,291 @@
+"""A number, made once: its key, its values along the rows, its range, its sum and its source.
+
+What a table, a finding, a headline, a chart, the JSON, the document, a panel and ``--why`` show is one of these.
+Its amount (row 0, the plan) and its range (over the rows of the unsure inputs) are views of it; its sum is put
+together when it is first read.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import numpy as np
+
+from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.escaping import harmless
+from vanwater.answers.core.key import Key
+from vanwater.answers.core.pieces import Piece, Shown, Working
+from vanwater.answers.core.spread import Influence, UnsureRows, influences, spread
+from vanwater.answers.core.statement import Say
+from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array, Quantity
+
+__all__ = ["PLAN_ONLY", "UNMOVED", "Number", "difference_of"]
+
+PLAN_ONLY = "worked out for the plan as it is written"
+"""Why a number has no range where no row varies an unsure input."""
+
+UNMOVED = "no unsure input moves it"
+"""Why a number has no range where the unsure inputs leave it alone."""
+
+_DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
+
+
+def difference_of(quantity: Quantity) -> Quantity:
+    """The quantity of a difference: 3 K more, never 3 °C more."""
+    return _DIFFERENCE.get(quantity, quantity)
+
+
+@dataclass(frozen=True, eq=False)
+class Number:
+    """A number with its key, range and sum.
+
+    Parameters
+    ----------
+    name : str
+        What it is called in its sum: "days of the grey tank".
+    quantity : Quantity
+        What it is a number of.
+    value : array
+        The numbers of all rows in SI, row 0 the plan's; nan where it is not decided, inf where it never ends.
+    working : Working or callable
+        What it was made of, or what puts that together when it is first read.
+    key : tuple of str
+        The thing and its quantity; empty for what only stands within a sum.
+    pairs : sequence of UnsureRows
+        The rows in which the unsure inputs are varied.
+    bracket : tuple of two floats, optional
+        The ends of its range where those come from two models instead of unsure rows.
+    exact : str
+        Why there is no range, where that is known better than "for the plan as it is written".
+    least, most : float
+        Beyond these no end of the range is told.
+    digits : int
+        Significant digits that are shown.
+    words : Say, optional
+        How it is told where it is no single number.
+    """
+
+    name: str
+    quantity: Quantity
+    value: Array = field(repr=False)
+    working: Working | Callable[[], Working] = field(repr=False)
+    key: Key = ()
+    pairs: Sequence[UnsureRows] = field(default=(), repr=False)
+    bracket: tuple[float, float] | None = None
+    exact: str = ""
+    least: float = -math.inf
+    most: float = math.inf
+    digits: int = 3
+    words: Say | None = None
+
+    @cached_property
+    def likely(self) -> float:
+        """The plan's own value, row 0 [SI]."""
+        return float(self.value.flat[0]) if self.value.size else math.nan
+
+    @cached_property
+    def sum(self) -> Working:
+        """What it was made of."""
+        return self.working() if callable(self.working) else self.working
+
+    @cached_property
+    def range(self) -> tuple[float, float] | None:
+        """The ends between which it is expected [SI], or None where it has none; see :attr:`unranged`."""
+        if self.bracket is not None:
+            low, high = self.bracket
+            if not math.isnan(low + high):
+                low, high = min(low, high, self.likely), max(low, high, self.likely)
+        elif self.pairs and self.value.ndim == 1:
+            ends = spread(self.value, self.pairs, self.least)
+            low, high = float(ends.low), float(ends.high)
+            if low == high == self.likely:
+                return None
+        else:
+            return None
+        return max(low, self.least), min(high, self.most)
+
+    @property
+    def unranged(self) -> str:
+        """Why it has no range; empty where it has one."""
+        if self.range is not None:
+            return ""
+        return self.exact or (UNMOVED if self.pairs else PLAN_ONLY)
+
+    @cached_property
+    def amount(self) -> Amount:
+        """Its likely value, told without its range."""
+        return Amount(self.likely, self.quantity, self.digits, self)
+
+    @cached_property
+    def shown(self) -> Amount | Range:
+        """Its likely value with its range, where it has one."""
+        if self.range is None:
+            return self.amount
+        return Range(self.range[0], self.likely, self.range[1], self.quantity, self.digits, self)
+
+    def keyed(
+        self,
+        *key: str,
+        pairs: Sequence[UnsureRows] = (),
+        bracket: tuple[float, float] | None = None,
+        exact: str = "",
+        least: float = -math.inf,
+        digits: int | None = None,
+    ) -> Number:
+        """The same number under a key, with what its range is made of; see :class:`Number`."""
+        return replace(
+            self,
+            key=key,
+            pairs=pairs,
+            bracket=bracket,
+            exact=exact,
+            least=least,
+            digits=self.digits if digits is None else digits,
+        )
+
+    def rounded(self, digits: int) -> Amount:
+        """Its likely value alone, told with so many significant digits."""
+        return Amount(self.likely, self.quantity, digits, self)
+
+    @property
+    def result(self) -> Shown:
+        """How it is told in its sum."""
+        return self.words if self.words is not None else self.shown
+
+    @cached_property
+    def influences(self) -> tuple[Influence, ...]:
+        """What moves it, the unsure input that it hangs on most first."""
+        return influences(self.value, self.pairs) if self.pairs and self.value.ndim == 1 else ()
+
+    def gain(self, row: int, name: str) -> Number:
+        """What another row brings against the plan.
+
+        Parameters
+        ----------
+        row : int
+            The row with the change.
+        name : str
+            The change, for its key.
+
+        Returns
+        -------
+        Number
+            The difference; the same at the likely values of every unsure input.
+        """
+        at = float(self.value[row])
+        quantity = difference_of(self.quantity)
+        pieces = (Piece("with the change", Amount(at, quantity)), Piece("as planned", Amount(-self.likely, quantity)))
+        return Number(
+            f"{self.name}, gained by {name}",
+            quantity,
+            np.asarray(at - self.likely),
+            Working("What the change brings, everything else as planned.", given=pieces, source="difference"),
+            (*self.key, "gain", name) if self.key else (),
+            digits=2,
+            exact="told at the likely values of the unsure inputs",
+        )
+
+    @property
+    def meaning(self) -> str:
+        """What was computed, in one sentence."""
+        return self.sum.meaning
+
+    @property
+    def formula(self) -> str:
+        """The formula in one line."""
+        return self.sum.formula
+
+    @property
+    def given(self) -> Sequence[Piece]:
+        """What was put in."""
+        return self.sum.given
+
+    @property
+    def facts(self) -> tuple[Piece, ...]:
+        """What else belongs beside it."""
+        return self.sum.facts
+
+    @property
+    def source(self) -> str:
+        """Where the formula comes from."""
+        return self.sum.source
+
+    @property
+    def note(self) -> str:
+        """Range of validity and assumptions."""
+        return self.sum.note
+
+    def text(self, us: bool = False) -> str:
+        """Likely value and range, such as "3.4 days (2.6 to 4.3)"."""
+        return self.shown.text(us)
+
+    def walk(self) -> Iterator[tuple[int, Number]]:
+        """Every number of its sum once, with its depth, itself first."""
+        seen: set[int] = set()
+        waiting = [(0, self)]
+        while waiting:
+            depth, number = waiting.pop()
+            if id(number) in seen:
+                continue
+            seen.add(id(number))
+            yield depth, number
+            inner = [piece.value for piece in (*number.given, *number.facts) if isinstance(piece.value, Number)]
+            waiting += [(depth + 1, deeper) for deeper in reversed(inner)]
+
+    def lines(
+        self, us: bool = False, escape: Callable[[str], str] | None = None, depth: int | None = None
+    ) -> list[str]:
+        """The sum as an indented tree.
+
+        Parameters
+        ----------
+        us : bool
+            US units instead of metric ones.
+        escape : callable, optional
+            What makes a plan's own text harmless where the lines are shown.
+        depth : int, optional
+            How many levels are unfolded; all without it.
+
+        Returns
+        -------
+        list of str
+            The lines, two spaces of indent a level.
+        """
+        return list(_unfolded(self, us, escape or harmless("terminal"), depth, set()))
+
+
+def _unfolded(
+    number: Number, us: bool, escape: Callable[[str], str], depth: int | None, seen: set[int], label: str = ""
+) -> Iterator[str]:
+    head = f"{label or escape(number.name)} = {_words(number.result, us, escape)}"
+    if id(number) in seen:
+        yield f"{head} (worked out above)"
+        return
+    seen.add(id(number))
+    yield head
+    if depth is not None and depth <= 0:
+        return
+    sum_ = number.sum
+    yield from (f"  {line}" for line in (sum_.meaning, sum_.formula) if line)
+    for piece in (*sum_.given, *sum_.facts):
+        known = piece.symbol or escape(piece.name)
+        if isinstance(piece.value, Number):
+            inner = f"{known} ({escape(piece.value.name)})" if piece.symbol else escape(piece.value.name)
+            deeper = _unfolded(piece.value, us, escape, None if depth is None else depth - 1, seen, inner)
+            yield from (f"  {line}" for line in deeper)
+        else:
+            meaning = f"  {piece.meaning}" if piece.meaning else ""
+            yield f"  {known} = {_words(piece.value, us, escape)}{meaning}"
+    if sum_.note:
+        yield f"  Note: {sum_.note}"
+    if sum_.source:
+        yield f"  Source: {sum_.source}"
+
+
+def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:
+    if isinstance(value, str):
+        return escape(value)
+    return value.text(us, escape) if isinstance(value, Say) else value.text(us)

@@ -1,0 +1,236 @@
+"""A question of the trade as one record, and what an answer to it is.
+
+Terminal, document, panels and JSON loop over these records and know no question by its type or name: a question
+lives in one folder, and adding one touches that folder and one line of :mod:`vanwater.answers.questions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any, Generic, TypeAlias
+
+from typing_extensions import TypeVar
+
+from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.chart import Bars, Chart
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Count, Given, Say
+from vanwater.answers.core.table import Table
+from vanwater.plan.model import Plan
+
+__all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in"]
+
+A = TypeVar("A", bound="Answer", default="Answer", contravariant=True)
+
+Charts: TypeAlias = "Mapping[str, Callable[[A], Chart | None]]"
+"""What draws each chart of an answer, by key, the most important first; None where there is nothing to draw yet."""
+
+Controls: TypeAlias = "Callable[[Plan, A], Iterable[str]]"
+"""Gives the addresses that people turn first for an answer, the most important first."""
+
+Fits: TypeAlias = Mapping[str, Mapping[str, str]]
+"""Parts that the plan lacks and a control may fit: their fields, as the file would hold them, by address."""
+
+_COUNTED = (str, int, Count)
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A number of an answer that a van worked by hand holds too.
+
+    Parameters
+    ----------
+    what : str
+        What it is called beside the hand's value.
+    key : str
+        Its key, as it is typed.
+    """
+
+    what: str
+    key: str
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Question(Generic[A]):
+    """A question that every plan can be asked.
+
+    Parameters
+    ----------
+    key : str
+        Its name: "stay", "weight".
+    title : str
+        The question in a few words.
+    label : str
+        The same in a word or two, for where there is little room; the title without it.
+    answer : callable
+        Answers it for a plan; ask by :meth:`ask`, so that the answer knows what it was asked.
+    charts, on_demand : mapping of str to callable
+        What draws the charts of an answer: those of every page, and those that are shown where they are asked for.
+    controls : callable
+        The addresses that people turn first.
+    fits : callable
+        Parts that a control may yet fit.
+    worked : mapping of str to tuple of Compared
+        What the vans worked by hand hold of it, by the words of their file; two where the hand gives two ends.
+    brief : bool
+        Whether its verdict has a line of its own where the whole van is told at a glance.
+    """
+
+    key: str
+    title: str
+    label: str = ""
+    answer: Callable[[Plan], Answer]
+    charts: Mapping[str, Callable[[A], Chart | None]] = field(default_factory=dict)
+    on_demand: Mapping[str, Callable[[A], Chart | None]] = field(default_factory=dict)
+    controls: Callable[[Plan, A], Iterable[str]] = lambda plan, answer: ()  # noqa: ARG005
+    fits: Callable[[Plan, A], Fits] = lambda plan, answer: {}  # noqa: ARG005
+    worked: Mapping[str, tuple[Compared, ...]] = field(default_factory=dict)
+    brief: bool = True
+
+    def ask(self, plan: Plan) -> Answer:
+        """The answer to this question about a plan; what is not decided yet is said in its findings."""
+        return replace(self.answer(plan), question=self)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Answer:
+    """The answer to one question about one plan.
+
+    Parameters
+    ----------
+    question : Question
+        What was asked; :meth:`Question.ask` says it.
+    verdict : Say
+        The answer in one sentence with the number that matters.
+    decided : bool
+        Whether the plan says enough for an answer; if not, the findings say what is missing.
+    findings : tuple of Finding
+        Worst first.
+    make_tables : callable
+        Gives the tables, the most important first; asked when they are first read.
+    make_numbers : callable
+        Gives numbers that no table and no sentence shows but that belong to the question.
+    assumptions : tuple of Assumption
+        What was taken to be so.
+    cautions : tuple of Caution
+        What can hurt somebody.
+    """
+
+    question: Question[Any] = field(default_factory=lambda: _UNASKED)
+    verdict: Say
+    decided: bool = True
+    findings: tuple[Finding, ...] = ()
+    make_tables: Callable[[], Iterable[Table]] = tuple
+    make_numbers: Callable[[], Iterable[Number] | Mapping[str, Number]] = tuple
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Name of the question."""
+        return self.question.key
+
+    @property
+    def title(self) -> str:
+        """The question in a few words."""
+        return self.question.title
+
+    @property
+    def label(self) -> str:
+        """The question in a word or two."""
+        return self.question.label or self.question.title
+
+    @cached_property
+    def tables(self) -> tuple[Table, ...]:
+        """The numbers side by side, the most important table first."""
+        return tuple(table for table in self.make_tables() if table.rows)
+
+    @cached_property
+    def numbers(self) -> Mapping[str, Number]:
+        """Every number that it shows, and those behind it, by key in the order of the alphabet."""
+        more = self.make_numbers()
+        if isinstance(more, Mapping):
+            return more
+        return by_key(numbers_in(self.verdict, *self.findings, *self.tables), more)
+
+    def chart(self, key: str = "") -> Chart | None:
+        """One chart, also one that is shown only where it is asked for; the first that can be drawn without a key."""
+        makers = {**self.question.charts, **self.question.on_demand}
+        asked = makers.values() if not key else (makers[key],) if key in makers else ()
+        return next((chart for make in asked if (chart := make(self)) is not None), None)
+
+    @property
+    def charts(self) -> tuple[Chart, ...]:
+        """The charts of every page, the most important first; none where nothing is decided yet."""
+        return tuple(chart for make in self.question.charts.values() if (chart := make(self)) is not None)
+
+    @property
+    def failing(self) -> bool:
+        """Whether any finding fails."""
+        return any(finding.verdict is Verdict.FAILS for finding in self.findings)
+
+    def __repr__(self) -> str:
+        return f"<{self.title}: {self.verdict.text()}>"
+
+
+_UNASKED: Question[Any] = Question(key="", title="", answer=lambda _: Answer(verdict=Say("")))
+"""Of an answer that nobody asked for by its question."""
+
+
+def by_key(*several: Iterable[Number]) -> Mapping[str, Number]:
+    """Numbers by their keys as they are typed, in the order of the alphabet.
+
+    Raises
+    ------
+    ValueError
+        When two numbers of one key differ.
+    """
+    keyed: dict[str, Number] = {}
+    for number in (number for numbers in several for number in numbers):
+        if not number.key:
+            continue
+        other = keyed.setdefault(key_text(number.key), number)
+        if other is not number and repr(other.likely) != repr(number.likely):
+            raise ValueError(f"{key_text(number.key)}: held twice, as {other.likely!r} and as {number.likely!r}")
+    return dict(sorted(keyed.items()))
+
+
+def numbers_in(*shown: Finding | Table | Chart | Given | None) -> Iterator[Number]:
+    """Every number that findings, tables, charts and sentences show.
+
+    Parameters
+    ----------
+    *shown : Finding, Table, Chart, Say, Amount, Range, Number
+        What is shown.
+
+    Yields
+    ------
+    Number
+        In the order in which they are shown; what is no number of a key and a sum is passed over.
+    """
+    for thing in shown:
+        if thing is None or isinstance(thing, _COUNTED):
+            continue
+        if isinstance(thing, Number):
+            yield thing
+        elif isinstance(thing, Amount | Range):
+            if thing.number is not None:
+                yield thing.number
+        elif isinstance(thing, Say):
+            yield from numbers_in(*(given for _, given in thing.given))
+        elif isinstance(thing, tuple):
+            yield from numbers_in(*thing)
+        elif isinstance(thing, Finding):
+            yield from numbers_in(thing.statement, thing.value, thing.limit, thing.change, thing.gain)
+        elif isinstance(thing, Table):
+            yield from numbers_in(thing.caption, *(cell for row in thing.rows for cell in row), thing.note)
+        elif isinstance(thing, Chart):
+            yield from numbers_in(thing.title, thing.sentence)
+            for draw in thing.draws:
+                yield from numbers_in(getattr(draw, "label", None))
+                yield from draw.numbers if isinstance(draw, Bars) else ()

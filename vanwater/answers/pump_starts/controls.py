@@ -1,0 +1,60 @@
+"""What people turn first where pump starts are asked; an accumulator that the plan lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from vanwater.answers.core.question import Fits
+from vanwater.answers.core.sizes import example_of, free_name, of_pump, rounded
+from vanwater.answers.core.statement import Amount
+from vanwater.answers.pump_starts.answer import Accumulator
+from vanwater.plan.checks import PLACES
+from vanwater.plan.model import Plan
+from vanwater.plan.pump import SWITCHED
+from vanwater.quantities import PRESSURE
+from vanwater.system.compliance import accumulator_of
+
+__all__ = ["accumulator_for", "controls", "fits"]
+
+
+def controls(plan: Plan, answer: Accumulator) -> Iterator[str]:
+    """Addresses that people turn first where pump starts is asked."""
+    pumps = [one.pump for one in answer.pumps] or list(plan.pumps)
+    switched = [pump for pump in pumps if plan.pumps[pump].kind in SWITCHED]
+    vessels = [accumulator_for(plan, pump) for pump in switched]
+    for vessel in vessels:
+        yield from (f"accumulators.{vessel}.{key}" for key in ("volume", "precharge"))
+    for pump in pumps:
+        yield from of_pump(plan, pump, ("cut_in", "cut_out", "holds", "strokes"))
+        if plan.pumps[pump].curve_volts is not None:
+            yield f"pumps.{pump}.volts"
+    if pumps:
+        yield from ("site.highest", "site.warmest", "site.altitude", "site.coldest")
+    yield from (f"accumulators.{vessel}.set_at" for vessel in vessels)
+    for pump in pumps:
+        yield from of_pump(plan, pump, ("line_gives",))
+    for heater in plan.heaters:
+        yield from (f"heaters.{heater}.{key}" for key in ("volume", "set_point", "relief"))
+    if plan.heaters:
+        yield "site.cold_water"
+
+
+def fits(plan: Plan, answer: Accumulator) -> Fits:
+    """What a part that is not there yet would be at first, so that one control is enough to fit it."""
+    found: dict[str, Mapping[str, str]] = {}
+    for one in answer.pumps:
+        name = accumulator_for(plan, one.pump)
+        if name in plan.accumulators:
+            continue
+        start = one.setting.result
+        ends = [run.end for run in plan.runs.values() if run.start == one.pump and run.end in plan.tees]
+        fields = {"at": next(iter(ends), one.pump), "volume": example_of(plan, "accumulators.accumulator.volume")}
+        if isinstance(start, Amount) and start.value > 0:
+            fields["precharge"] = rounded(plan, PRESSURE, start.value)
+        found[f"accumulators.{name}"] = fields
+    return found
+
+
+def accumulator_for(plan: Plan, pump: str) -> str:
+    """The accumulator behind a pump, else what one would be called there."""
+    return accumulator_of(plan, pump) or free_name(plan, "accumulator", PLACES)

@@ -1,0 +1,34 @@
+"""What people turn first where days are asked: people, tanks, uses, battery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.sizes import size_of, tanks_by_use
+from vanwater.answers.stay.answer import Autonomy
+from vanwater.answers.stay.findings import NEEDED
+from vanwater.plan.model import Plan
+
+__all__ = ["controls"]
+
+
+def controls(plan: Plan, answer: Autonomy) -> Iterator[str]:
+    """Addresses that people turn first where days is asked."""
+    yield from ("household.people", "household.habits")
+    largest = {holds: tanks_by_use(plan, holds) for holds in ("fresh", "grey", "urine", "cassette")}
+    for tanks in largest.values():
+        yield from (size_of(plan, name) for name in tanks[:1])
+    uses = [use.name for use in answer.uses if use.name not in NEEDED and float(use.fresh.value.ravel()[0]) > 0]
+    for use in uses:
+        yield f"uses.{use}.a_day"
+        yield from (f"uses.{use}.{key}" for key in ("volume", "duration") if plan.at(f"uses.{use}.{key}") is not None)
+    for tanks in largest.values():
+        yield from (size_of(plan, name) for name in tanks[1:])
+    yield from (f"uses.{use.name}.a_day" for use in answer.uses if use.name not in uses)
+    if plan.battery is not None:
+        yield from ("battery.charge", "battery.charging")
+        if plan.battery.other_loads is not None:
+            yield "battery.other_loads"
+    yield from ("household.days_wanted", "household.unsure")
+    if plan.heaters and any(use.hot for use in plan.uses.values()):
+        yield "household.run_off"
