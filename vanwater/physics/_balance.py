@@ -141,7 +141,9 @@ class Runs:
         """What a thermostatic valve takes of its governing side, and the slope of leg and valve against the flow."""
         flow, port, x = np.broadcast_arrays(flow, valve.port, valve.hot)
         hot = ((sums[..., HOT] >= sums[..., COLD]) & (x > 0.0)) | (x >= 1.0)
-        leading, other = (np.where(hot, steep[..., one], steep[..., two]) for one, two in ((HOT, COLD), (COLD, HOT)))
+        leading, other = (
+            np.where(hot, steep[..., side], steep[..., opposite]) for side, opposite in ((HOT, COLD), (COLD, HOT))
+        )
         fall, slope = np.zeros_like(flow), leading.copy()
         active = (flow > 0.0) & np.isfinite(port)
         if active.any():

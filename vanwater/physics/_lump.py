@@ -64,8 +64,8 @@ def passage(heat: Array, target: Array, inflow: Array, conductance: Array, lump:
     parts = []
     for low, high, capacity in ((0.0, np.inf, lump.liquid), (-np.inf, -lump.fusion, lump.frozen)):
         base = 0.0 if capacity is lump.liquid else -lump.fusion
-        one, other = np.clip(heat, low, high) - base, np.clip(target, low, high) - base
-        parts.append(_time(one, other, inflow, conductance / capacity))
+        start, end = np.clip(heat, low, high) - base, np.clip(target, low, high) - base
+        parts.append(_time(start, end, inflow, conductance / capacity))
     between, beyond = np.clip(heat, -lump.fusion, 0.0), np.clip(target, -lump.fusion, 0.0)
     parts.append(_time(between, beyond, inflow, np.zeros(())))
     return parts[0] + parts[1] + parts[2]

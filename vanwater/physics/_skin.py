@@ -25,9 +25,9 @@ def settled_film(
     last: tuple[Array, Array] | None = None
     for _ in range(MOST_ROUNDS):
         outer = film(excess)
-        found = difference / (1.0 + resistance * outer)
-        change = found - excess
-        if np.all(np.abs(change) <= near * np.abs(found)):
+        settled = difference / (1.0 + resistance * outer)
+        change = settled - excess
+        if np.all(np.abs(change) <= near * np.abs(settled)):
             break
         ahead = np.ones_like(change)
         if last is not None:

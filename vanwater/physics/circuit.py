@@ -127,14 +127,14 @@ class Circuit:
         c = self.cushion
         air, n = np.asarray(c.atmosphere, dtype=np.float64), np.asarray(c.exponent, dtype=np.float64)
         filled = np.asarray(c.precharge) + air
-        found: Array = np.interp(water, self.water, self.pressure)
+        gauge: Array = np.interp(water, self.water, self.pressure)
         for _ in range(3):
-            absolute = found + air
+            absolute = gauge + air
             gas = np.asarray(c.volume) / (n * absolute) * (filled / absolute) ** (1.0 / n)
             steep = c.compliance + np.where(absolute >= filled, gas, 0.0)
             steep = np.where(steep > 0.0, steep, gas)
-            found = np.clip(found - (water_behind(found, c) - water) / steep, self.pressure[0], self.pressure[-1])
-        return found
+            gauge = np.clip(gauge - (water_behind(gauge, c) - water) / steep, self.pressure[0], self.pressure[-1])
+        return gauge
 
 
 def water_behind(pressure: Pressure[Real], cushion: Cushion) -> Volume[Array]:

@@ -327,7 +327,7 @@ def combined_film(wind: Transmittance[Real], still: Transmittance[Real]) -> Tran
 @lru_cache(maxsize=64)
 def _upward(facing: Facing | tuple[Facing, ...]) -> Array:
     """1 where a face looks up, -1 where it looks down, 0 for upright ones."""
-    return np.array(_UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(one)] for one in facing])
+    return np.array(_UPWARD[Facing(facing)] if isinstance(facing, str) else [_UPWARD[Facing(side)] for side in facing])
 
 
 def _wind(nusselt: Callable[[Array, Array], Array], speed: Real, size: Real, air: Real, atmosphere: Real) -> Array:

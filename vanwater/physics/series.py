@@ -259,10 +259,10 @@ def series_flows(paths: Sequence[SeriesPath]) -> list[SeriesFlow]:
     together: dict[tuple[int, tuple[int, ...]], list[int]] = {}
     for place, path in enumerate(paths):
         together.setdefault((id(path.pump), path.runs.viscous.shape[:-1]), []).append(place)
-    found: dict[int, SeriesFlow] = {}
+    flows: dict[int, SeriesFlow] = {}
     for (_, rows), places in together.items():
         if len(places) == 1 or len(rows) != 1:
-            found |= {place: series_flow(paths[place]) for place in places}
+            flows |= {place: series_flow(paths[place]) for place in places}
             continue
         group = [paths[place] for place in places]
         heads = [
@@ -270,9 +270,9 @@ def series_flows(paths: Sequence[SeriesPath]) -> list[SeriesFlow]:
         ]
         solved = _flows(Runs.side_by_side([path.runs for path in group]), group[0].pump, *heads)
         for at, place in enumerate(places):
-            one = SeriesFlow(**{each.name: getattr(solved, each.name)[at] for each in fields(SeriesFlow)})
-            found[place] = replace(one, losses=one.losses[:, : paths[place].runs.columns.shape[0]])
-    return [found[place] for place in range(len(paths))]
+            flow = SeriesFlow(**{each.name: getattr(solved, each.name)[at] for each in fields(SeriesFlow)})
+            flows[place] = replace(flow, losses=flow.losses[:, : paths[place].runs.columns.shape[0]])
+    return [flows[place] for place in range(len(paths))]
 
 
 def _heads(path: SeriesPath) -> tuple[Array, ...]:

@@ -229,7 +229,7 @@ class _Run:
         """Put the points side by side, and the water moved between them."""
         c = self.circuit
         time, water = np.maximum.accumulate(np.concatenate(self.times)), np.concatenate(self.waters)
-        state = np.repeat([one for one, _ in self.states], [many for _, many in self.states])
+        state = np.repeat([number for number, _ in self.states], [points for _, points in self.states])
         pump, flow = self._read(state, water, water)[:2]
         pumped, drawn = self._moved()
         return Transient(

@@ -190,9 +190,9 @@ class Quantity:
         return ""
 
     def _unit(self, unit: str, text: str, number: float) -> Unit:
-        found = self.spellings.get(unit)
-        if found is not None:
-            return found
+        known = self.spellings.get(unit)
+        if known is not None:
+            return known
         if unit in self.slips:
             raise QuantityError(f"{quoted(text)}: the unit is not clear.", self.expected, self.slips[unit])
         if not unit:

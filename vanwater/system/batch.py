@@ -83,9 +83,9 @@ def low_and_high(unsure: Iterable[Unsure]) -> list[Row]:
         Low and high of the first, low and high of the second, and so on.
     """
     return [
-        Row(f"{one.key} {end}", factors={one.key: factor})
-        for one in unsure
-        for end, factor in (("low", one.low), ("high", one.high))
+        Row(f"{bounds.key} {end}", factors={bounds.key: factor})
+        for bounds in unsure
+        for end, factor in (("low", bounds.low), ("high", bounds.high))
     ]
 
 
@@ -202,8 +202,8 @@ class Batch:
         """
         if key not in self._made:
             self._made[key] = make()
-        made: V = self._made[key]
-        return made
+        value: V = self._made[key]
+        return value
 
     def factor(self, key: str) -> Array:
         """The factor on an unsure input along the rows.

@@ -74,13 +74,13 @@ def _behind(plan: Plan, place: str) -> frozenset[str]:
     away: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
         away.setdefault(run.start, []).append(name)
-    found: set[str] = set()
+    reached: set[str] = set()
     waiting = [place]
     while waiting:
-        new = [name for name in away.get(waiting.pop(), ()) if name not in found]
-        found.update(new)
+        new = [name for name in away.get(waiting.pop(), ()) if name not in reached]
+        reached.update(new)
         waiting += [plan.runs[name].end for name in new]
-    return frozenset(found)
+    return frozenset(reached)
 
 
 def accumulator_of(plan: Plan, pump: str) -> str:
@@ -227,7 +227,7 @@ def side_by_side(cushions: Sequence[Cushion]) -> Cushion:
     Cushion
         Every number shaped (cushions, rows).
     """
-    numbers = [[getattr(one, each.name) for one in cushions] for each in fields(Cushion)]
+    numbers = [[getattr(cushion, field.name) for cushion in cushions] for field in fields(Cushion)]
     rows = np.broadcast_shapes(*(np.shape(value) for values in numbers for value in values))
     return Cushion(*(np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers))
 

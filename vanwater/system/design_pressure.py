@@ -116,13 +116,13 @@ def _strains(plan: Plan) -> Mapping[str, Strain]:
             press(name, heater.relief, "relief")
     cold = max(plan.site.cold_water, plan.site.warmest)
     nothing: tuple[float | None, Cause] = (None, "")
-    found: dict[str, Strain] = {}
+    pressures: dict[str, Strain] = {}
     for name in plan.runs:
         if name in supply:
             pressure, cause = pressed.get(name, nothing)
             temperature, by = max(warm.get(name, (cold, "")), (cold, ""))
-            found[name] = Strain(pressure, cause, temperature, by)
-    return found
+            pressures[name] = Strain(pressure, cause, temperature, by)
+    return pressures
 
 
 def shut_off(pump: Pump) -> float | None:
@@ -159,30 +159,30 @@ def _open(plan: Plan, place: str) -> bool:
 
 def _beyond(plan: Plan, leaving: Mapping[str, list[str]], starts: Iterable[str]) -> set[str]:
     """Runs that lead away from some places, as far as the outlets."""
-    found: set[str] = set()
+    reached: set[str] = set()
     waiting = list(starts)
     while waiting:
         for name in leaving.get(waiting.pop(), ()):
             end = plan.runs[name].end
-            if name in found or (end in plan.tanks and plan.tanks[end].holds != "fresh"):
+            if name in reached or (end in plan.tanks and plan.tanks[end].holds != "fresh"):
                 continue
-            found.add(name)
+            reached.add(name)
             if _open(plan, end):
                 waiting.append(end)
-    return found
+    return reached
 
 
 def _shut_in(plan: Plan, heater: str) -> set[str]:
     """Runs whose water cannot leave while the taps are shut and the heater's water grows; none where a tank is open."""
-    found: set[str] = set()
+    enclosed: set[str] = set()
     seen = {heater}
     waiting = [heater]
     while waiting:
         place = waiting.pop()
         for name, run in plan.runs.items():
-            if place not in (run.start, run.end) or name in found:
+            if place not in (run.start, run.end) or name in enclosed:
                 continue
-            found.add(name)
+            enclosed.add(name)
             other = run.end if place == run.start else run.start
             within = other in plan.pumps and plan.pumps[other].kind == "submersible"  # it has no valve of its own
             closed = not within and any(other in places for places in (plan.pumps, plan.mains, plan.mixers))
@@ -192,7 +192,7 @@ def _shut_in(plan: Plan, heater: str) -> set[str]:
             if other not in seen and not shut and _open(plan, other):
                 seen.add(other)
                 waiting.append(other)
-    return found
+    return enclosed
 
 
 def _checked(plan: Plan, run: Run) -> bool:

@@ -158,11 +158,15 @@ def tank_heat(batch: Batch, name: str) -> TankHeat | None:
         None while its sides, or what lies beside one of its faces, are not decided.
     """
     tank, faces = batch.plan.tanks[name], faces_of(batch, name)
-    known = [beside(tank, face) for face in FACES]
-    if faces is None or None in known:
+    neighbours = [beside(tank, face) for face in FACES]
+    if faces is None or None in neighbours:
         return None
     codes = np.stack(
-        [beside_codes(batch, one, *_said_at(name, tank, face)) for face, one in zip(FACES, known, strict=True) if one],
+        [
+            beside_codes(batch, neighbour, *_said_at(name, tank, face))
+            for face, neighbour in zip(FACES, neighbours, strict=True)
+            if neighbour
+        ],
         axis=-1,
     )
     return TankHeat(name, faces, _layers(batch, name), codes, brim(batch, name))
@@ -192,7 +196,7 @@ def _layers(batch: Batch, name: str) -> Layers:
     soft = batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam")
     wall, solid = batch.number(f"{at}.wall", WALL), batch.each((f"{at}.material",), conducts)
     shape = foam.shape
-    return Layers(*(np.broadcast_to(one, shape) for one in (wall[:, None], solid[:, None], foam, soft[:, None])))
+    return Layers(*(np.broadcast_to(values, shape) for values in (wall[:, None], solid[:, None], foam, soft[:, None])))
 
 
 def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case]) -> list[Array]:
@@ -228,5 +232,5 @@ def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case
         )
     )
     atmosphere = air_pressure(batch.number("site.altitude"))[:, None]
-    found = face_transmittance(inside, air, layers, faces, speed, atmosphere)
-    return np.split(found, np.cumsum([len(FACES)] * len(tanks))[:-1], axis=-1)
+    by_face = face_transmittance(inside, air, layers, faces, speed, atmosphere)
+    return np.split(by_face, np.cumsum([len(FACES)] * len(tanks))[:-1], axis=-1)

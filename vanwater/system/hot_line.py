@@ -71,7 +71,7 @@ def rings(plan: Plan) -> tuple[Ring, ...]:
     if drawn_from <= set(plan.tanks) or not plan.heaters:
         return ()
     onward = _onward(plan)
-    found = []
+    closed = []
     for pump in plan.pumps:
         way = _round(plan, onward, pump)
         heater = next((plan.runs[run].start for run in way if plan.runs[run].start in plan.heaters), "")
@@ -83,8 +83,8 @@ def rings(plan: Plan) -> tuple[Ring, ...]:
             for run in way
             if plan.runs[run].start not in served or not _leads(plan, onward, plan.runs[run].end, without={pump})
         )
-        found.append(Ring(pump, heater, way, back))
-    return tuple(found)
+        closed.append(Ring(pump, heater, way, back))
+    return tuple(closed)
 
 
 def return_runs(plan: Plan) -> frozenset[str]:

@@ -80,7 +80,7 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
         Along the rows.
     """
     plan = batch.plan
-    one = np.ones(len(batch))
+    lossless = np.ones(len(batch))
     at = f"heaters.{heater}"
     source = plan.heaters[heater].source
     electric = source in ("inverter", "battery")
@@ -90,8 +90,10 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
         cold=batch.number("site.cold_water"),
         hot=batch.number(f"{at}.set_point"),
         volts=batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
-        inverter=batch.number("inverter.efficiency") if plan.inverter is not None and source == "inverter" else one,
-        cable=batch.number("inverter.cable") if plan.inverter is not None and electric else one,
+        inverter=batch.number("inverter.efficiency")
+        if plan.inverter is not None and source == "inverter"
+        else lossless,
+        cable=batch.number("inverter.cable") if plan.inverter is not None and electric else lossless,
     )
 
 
@@ -112,11 +114,11 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
     """
     hot = batch.number(f"heaters.{heater}.set_point")
     cold = batch.number("site.cold_water")
-    found = []
+    uses = []
     for name, move in moved(batch).items():
         if not np.isfinite(move.temperature[0]) or move.events[0] <= 0 or move.temperature[0] <= cold[0]:
             continue
-        found.append(
+        uses.append(
             WarmUse(
                 name,
                 move.each,
@@ -125,7 +127,7 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
                 batch.number(f"uses.{name}.duration"),
             )
         )
-    return tuple(found)
+    return tuple(uses)
 
 
 def main_warm_use(plan: Plan, uses: tuple[WarmUse, ...]) -> WarmUse | None:

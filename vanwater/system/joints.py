@@ -67,9 +67,9 @@ def ends(plan: Plan, run: str) -> Iterator[End]:
     End
         Start, then end.
     """
-    one = plan.runs[run]
-    yield End(run, "start", one.start, one.start_joint, _port(plan, one.start))
-    yield End(run, "end", one.end, one.end_joint, _port(plan, one.end))
+    planned = plan.runs[run]
+    yield End(run, "start", planned.start, planned.start_joint, _port(plan, planned.start))
+    yield End(run, "end", planned.end, planned.end_joint, _port(plan, planned.end))
 
 
 def _port(plan: Plan, place: str) -> str | None:
@@ -143,12 +143,12 @@ def _held_by(joint: Joint, pipe: PipeRow, outside: float) -> float:
     return outside - OVER_NOMINAL if inches else outside
 
 
-def mates(one: Joint, other: Joint) -> bool:
+def mates(joint: Joint, other: Joint) -> bool:
     """Whether two connections go together.
 
     Parameters
     ----------
-    one, other : Joint
+    joint, other : Joint
         The connections.
 
     Returns
@@ -156,9 +156,9 @@ def mates(one: Joint, other: Joint) -> bool:
     bool
         Threads of one standard, size and pitch, one male and one female; other joints of one kind and size.
     """
-    if one.thread != other.thread or one.kind != other.kind or one.pitch != other.pitch:
+    if joint.thread != other.thread or joint.kind != other.kind or joint.pitch != other.pitch:
         return False
-    return abs(one.size - other.size) < SAME_OUTSIDE and (not one.thread or one.sex != other.sex)
+    return abs(joint.size - other.size) < SAME_OUTSIDE and (not joint.thread or joint.sex != other.sex)
 
 
 def adapters(plan: Plan, run: Run, pipe: PipeRow) -> int:

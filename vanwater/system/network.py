@@ -81,7 +81,7 @@ class Solved:
 
     def of_run(self, key: str, run: str) -> Array:
         """A number of a run, one a case: "bore", "density", "loss_coefficient" ..."""
-        return self.numbers[key][:, [one.name for one in self.network.runs].index(run)]
+        return self.numbers[key][:, [link.name for link in self.network.runs].index(run)]
 
     def speed(self, run: str) -> Array:
         """Mean speed of the water in a run [m/s]."""
@@ -90,18 +90,18 @@ class Solved:
 
     def lift(self, run: str) -> Array:
         """Pressure that the rise of a run takes; a fall gives [Pa]."""
-        nodes, one = self.network.nodes, self._run(run)
+        nodes, link = self.network.nodes, self._run(run)
         height = self.numbers["elevation"]
-        rise = height[:, nodes.index(one.end)] - height[:, nodes.index(one.start)]
+        rise = height[:, nodes.index(link.end)] - height[:, nodes.index(link.start)]
         return np.asarray(rise * self.of_run("density", run) * STANDARD_GRAVITY, dtype=np.float64)
 
     def loss(self, run: str) -> Array:
         """Pressure that a run takes with its fittings [Pa]."""
-        one = self._run(run)
-        return np.asarray(self.flows.at(one.start) - self.flows.at(one.end) - self.lift(run), dtype=np.float64)
+        link = self._run(run)
+        return np.asarray(self.flows.at(link.start) - self.flows.at(link.end) - self.lift(run), dtype=np.float64)
 
     def _run(self, run: str) -> physics.Run:
-        return next(one for one in self.network.runs if one.name == run)
+        return next(link for link in self.network.runs if link.name == run)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -235,7 +235,7 @@ def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hol
     built = network_of(batch.plan, ways, hold)
     places = np.array([case.row for case in cases])
     numbers = {key: value[places] for key, value in network_numbers(batch, ways, built).items()}
-    numbers["openness"] = np.array([[float(one.name in case.opened) for one in built.outlets] for case in cases])
+    numbers["openness"] = np.array([[float(outlet.name in case.opened) for outlet in built.outlets] for case in cases])
     mixers = [mixer.name for mixer in built.mixers]
     for place, case in enumerate(cases):
         for tap, share in case.taps:
@@ -290,7 +290,7 @@ def drawn(batch: Batch, way: Way) -> Drawn:
     last = max(place for place, run in enumerate(runs) if batch.plan.runs[run].end in meets)
     fallen = np.sum([solved.loss(run) for run in runs[: last + 1]], axis=0)
     if way.pump and last >= len(way.suction):
-        pump = next(one for one in solved.network.pumps if one.name == way.pump)
+        pump = next(pump for pump in solved.network.pumps if pump.name == way.pump)
         at_rest = shut_off_pressure(pump_curve(batch, way.pump))
         fallen = fallen + at_rest - (solved.flows.at(pump.end) - solved.flows.at(pump.start))
     return Drawn(

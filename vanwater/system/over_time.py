@@ -136,19 +136,19 @@ def scripts(plan: Plan) -> Mapping[str, Script]:
     tap at 2 s for as long as the plan says or 8 s, a shower runs from 2 s to 50 s.
     """
     ways = switched_outlets(plan)
-    found: dict[str, Script] = {}
+    followed: dict[str, Script] = {}
     for name, together in plan.together.items():
         outlets = tuple(dict.fromkeys(together.outlets))
         if all(outlet in ways for outlet in outlets) and len({ways[outlet].pump for outlet in outlets}) == 1:
-            found[name] = _one_after_the_other(name, ways[outlets[0]].pump, outlets)
+            followed[name] = _one_after_the_other(name, ways[outlets[0]].pump, outlets)
     for use in (SHOWER, HAND_WASH):
         outlet = outlet_of(plan, use) if use in plan.uses else ""
-        if use in found or outlet not in ways:
+        if use in followed or outlet not in ways:
             continue
         lasts = (plan.uses[use].duration or WASH) if use == HAND_WASH else LAST
         shut = min(FIRST + lasts, LAST)
-        found[use] = Script(use, ways[outlet].pump, (outlet,), (0.0, FIRST, shut), ((), (outlet,), ()))
-    return found
+        followed[use] = Script(use, ways[outlet].pump, (outlet,), (0.0, FIRST, shut), ((), (outlet,), ()))
+    return followed
 
 
 def _one_after_the_other(name: str, pump: str, outlets: tuple[str, ...]) -> Script:
@@ -202,25 +202,25 @@ def circuits(
     ]
     solved = solve_cases(batch, cases, node)
     shape = (len(batch), 2, len(sets), points)
-    outlets = tuple(one.name for one in solved.network.outlets)
+    outlets = tuple(outlet.name for outlet in solved.network.outlets)
     yields = _cushion(batch, pump, vessel, gas)
     residual = solved.flows.residual.reshape(len(batch), -1).max(axis=-1)
-    found = []
+    behind = []
     for row in range(len(batch)):
         curves = _curves(batch, pump, held[row], solved, shape, row)
-        one = Cushion(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
-        found.append(
+        cushion_of_row = Cushion(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
+        behind.append(
             Behind(
                 pump=pump,
                 vessel=vessel,
                 outlets=outlets,
                 sets=sets,
                 curves=curves,
-                circuit=Circuit(curves, one),
+                circuit=Circuit(curves, cushion_of_row),
                 residual=float(residual[row]),
             )
         )
-    return tuple(found)
+    return tuple(behind)
 
 
 def _node(plan: Plan, pump: str, vessel: str) -> str:
@@ -264,9 +264,10 @@ def _curves(batch: Batch, pump: str, held: Array, solved: Solved, shape: tuple[i
     moved = np.minimum.accumulate(np.maximum(flows.pump(pump).reshape(shape)[row, 1], 0.0), axis=-1)
     drawn = np.moveaxis(flows.outlets.reshape(*shape, -1)[row], -1, 2)
     drawn = np.maximum.accumulate(np.where(drawn > _NOTHING, drawn, 0.0), axis=-1)
-    cut_in, cut_out = (float(batch.number(f"pumps.{pump}.{one}")[row]) for one in ("cut_in", "cut_out"))
-    start = np.array([np.interp(cut_in, one, held) for one in switch[0]])
-    stop = np.array([np.interp(cut_out, one, held) for one in np.maximum.accumulate(switch[1], axis=-1)])
+    cut_in, cut_out = (float(batch.number(f"pumps.{pump}.{name}")[row]) for name in ("cut_in", "cut_out"))
+    resting, running = switch[0], np.maximum.accumulate(switch[1], axis=-1)
+    start = np.array([np.interp(cut_in, at_switch, held) for at_switch in resting])
+    stop = np.array([np.interp(cut_out, at_switch, held) for at_switch in running])
     if not np.all(start < stop):
         raise ValueError(f'"{pump}" stops on the loss on the way to its accumulator, which sits too far off.')
     return Curves(held, np.where(moved > _NOTHING, moved, 0.0), drawn[1], drawn[0], start, stop)

@@ -105,12 +105,12 @@ def pad_power(batch: Batch) -> Array:
         return total
     hold = batch.number("frost.hold")
     known = {name: heat for name in by_tank if (heat := tank_heat(batch, name)) is not None}
-    found = dict(zip(known, transmittances(batch, list(known.values()), [Case(hold, outside)]), strict=True))
+    conducting = dict(zip(known, transmittances(batch, list(known.values()), [Case(hold, outside)]), strict=True))
     for name in by_tank:
         pad = pad_heat(batch, name)
         drawn = pad.power
         if name in known:
-            drawn = frost.pad_energy(_duty(batch, known[name], found[name][0], pad, hold, outside), pad.power)
+            drawn = frost.pad_energy(_duty(batch, known[name], conducting[name][0], pad, hold, outside), pad.power)
         total = total + np.where(outside < hold, drawn * pad.counted, 0.0) * hours_parked(batch)
     return total
 

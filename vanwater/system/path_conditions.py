@@ -32,21 +32,21 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
     tuple of str
         Empty when everything is there.
     """
-    found = []
+    gaps = []
     for run in (*way.runs, *(run for branch in way.joined for run in branch)):
         if plan.runs[run].size is None and plan.runs[run].bore is None:
-            found.append(f"runs.{run}.bore")
+            gaps.append(f"runs.{run}.bore")
         if plan.runs[run].length is None:
-            found.append(f"runs.{run}.length")
+            gaps.append(f"runs.{run}.length")
     tanks, pumps = sources(plan, way)
-    found += [f"tanks.{tank}.z" for tank in tanks if plan.tanks[tank].z is None]
-    found += [f"pumps.{pump}.{field}" for pump in pumps for field in pump_gaps(plan.pumps[pump])]
+    gaps += [f"tanks.{tank}.z" for tank in tanks if plan.tanks[tank].z is None]
+    gaps += [f"pumps.{pump}.{field}" for pump in pumps for field in pump_gaps(plan.pumps[pump])]
     outlet = plan.outlets[way.outlet]
     if outlet.type is None and outlet.flow is None:
-        found.append(f"outlets.{way.outlet}.flow")
+        gaps.append(f"outlets.{way.outlet}.flow")
     if outlet.z is None:
-        found.append(f"outlets.{way.outlet}.z")
-    return tuple(found)
+        gaps.append(f"outlets.{way.outlet}.z")
+    return tuple(gaps)
 
 
 def wanted_temperature(plan: Plan, outlet: str) -> float:

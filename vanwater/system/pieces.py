@@ -48,14 +48,14 @@ class Piece:
         return self.strain.pressure / self.stands
 
 
-def pieces(plan: Plan, found: Mapping[str, Strain]) -> Iterator[Piece]:
+def pieces(plan: Plan, pressures: Mapping[str, Strain]) -> Iterator[Piece]:
     """Every piece of the supply of which the table of ratings knows something.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    found : mapping of str to Strain
+    pressures : mapping of str to Strain
         What each run can come to see.
 
     Yields
@@ -70,21 +70,21 @@ def pieces(plan: Plan, found: Mapping[str, Strain]) -> Iterator[Piece]:
     accumulator have one pressure there, the least of theirs: what a run sees behind its check valve stays there. A
     heater is as warm as its set point, an accumulator as the warmest of those runs.
     """
-    for name, strain in found.items():
+    for name, strain in pressures.items():
         seen: dict[str, Piece] = {}
         for row, address in _of_run(plan, name):
             seen.setdefault(row.key, Piece(row, name, address, strain))
         yield from seen.values()
-    heater, accumulator = rating_of("piece", "heater"), rating_of("piece", "accumulator")
-    for place, one in plan.heaters.items():
-        met = _met(plan, found, place)
-        if heater is not None and met is not None:
-            warm = Strain(met.pressure, met.cause, one.set_point, place)
-            yield Piece(heater, place, f"heaters.{place}.relief", warm)
-    for name, other in plan.accumulators.items():
-        met = _met(plan, found, other.at)
-        if accumulator is not None and met is not None:
-            yield Piece(accumulator, name, f"accumulators.{name}.at", met)
+    of_heater, of_accumulator = rating_of("piece", "heater"), rating_of("piece", "accumulator")
+    for place, heater in plan.heaters.items():
+        met = _met(plan, pressures, place)
+        if of_heater is not None and met is not None:
+            warm = Strain(met.pressure, met.cause, heater.set_point, place)
+            yield Piece(of_heater, place, f"heaters.{place}.relief", warm)
+    for name, accumulator in plan.accumulators.items():
+        met = _met(plan, pressures, accumulator.at)
+        if of_accumulator is not None and met is not None:
+            yield Piece(of_accumulator, name, f"accumulators.{name}.at", met)
 
 
 def _of_run(plan: Plan, name: str) -> Iterator[tuple[RatingRow, str]]:
@@ -99,9 +99,9 @@ def _of_run(plan: Plan, name: str) -> Iterator[tuple[RatingRow, str]]:
             yield held, f"runs.{name}.{which}_joint"
 
 
-def _met(plan: Plan, found: Mapping[str, Strain], place: str) -> Strain | None:
+def _met(plan: Plan, pressures: Mapping[str, Strain], place: str) -> Strain | None:
     """What the runs that meet at a place can see there; None where nothing presses."""
-    met = [strain for name, strain in found.items() if place in (plan.runs[name].start, plan.runs[name].end)]
+    met = [strain for name, strain in pressures.items() if place in (plan.runs[name].start, plan.runs[name].end)]
     pressed = [(strain.pressure, strain.cause) for strain in met if strain.pressure is not None]
     if not pressed:
         return None

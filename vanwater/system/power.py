@@ -71,8 +71,8 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
     if plan.battery is None:
         return None
     zero = np.zeros(len(batch))
-    one = np.ones(len(batch))
-    path, idle = one, zero
+    lossless = np.ones(len(batch))
+    path, idle = lossless, zero
     if plan.inverter is not None:
         idle = batch.number("inverter.idle") * batch.number("inverter.hours_on") / 86400.0
         cable = batch.number("inverter.cable")

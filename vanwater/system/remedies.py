@@ -156,16 +156,21 @@ def _volts(plan: Plan, way: Way) -> Iterator[Remedy]:
 def _sparing(plan: Plan, way: Way) -> Iterator[Remedy]:
     """Other outlets of the same sets, a third thriftier."""
     others = dict.fromkeys(
-        other for one in plan.together.values() if way.outlet in one.outlets for other in one.outlets
+        other for opened in plan.together.values() if way.outlet in opened.outlets for other in opened.outlets
     )
     for other in others:
         known = plan.outlets.get(other)
         if other == way.outlet or known is None:
             continue
-        made = outlets()[known.type] if known.type is not None else known
-        if made.flow is None or made.at is None:
+        rated = outlets()[known.type] if known.type is not None else known
+        if rated.flow is None or rated.at is None:
             continue
         at = f"outlets.{other}"
-        then = SPARING * made.flow
-        values = {f"{at}.type": None, f"{at}.flow": then, f"{at}.at": made.at, f"{at}.regulated": bool(made.regulated)}
-        yield Remedy(Row(f"sparing {other}", values), "sparing", f"{at}.flow", other, made.flow, then)
+        then = SPARING * rated.flow
+        values = {
+            f"{at}.type": None,
+            f"{at}.flow": then,
+            f"{at}.at": rated.at,
+            f"{at}.regulated": bool(rated.regulated),
+        }
+        yield Remedy(Row(f"sparing {other}", values), "sparing", f"{at}.flow", other, rated.flow, then)

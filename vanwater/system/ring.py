@@ -66,14 +66,14 @@ def ring_gaps(plan: Plan, ring: Ring) -> tuple[str, ...]:
     tuple of str
         Empty when everything is there.
     """
-    found = [f"pumps.{ring.pump}.{name}" for name in pump_gaps(plan.pumps[ring.pump]) if name != "z"]
+    gaps = [f"pumps.{ring.pump}.{name}" for name in pump_gaps(plan.pumps[ring.pump]) if name != "z"]
     for run in ring.runs:
         planned = plan.runs[run]
         if planned.size is None and planned.bore is None:
-            found.append(f"runs.{run}.bore")
+            gaps.append(f"runs.{run}.bore")
         if planned.length is None:
-            found.append(f"runs.{run}.length")
-    return tuple(found)
+            gaps.append(f"runs.{run}.length")
+    return tuple(gaps)
 
 
 def ring_flow(batch: Batch, ring: Ring) -> RingFlow:
@@ -134,9 +134,9 @@ def ring_flow(batch: Batch, ring: Ring) -> RingFlow:
 def _heat(batch: Batch, ring: Ring, hot: Array) -> dict[str, Array]:
     """Heat that each run loses in the room; where a run lies elsewhere it loses more."""
     room, air = batch.number("frost.room"), air_pressure(batch.number("site.altitude"))
-    found = {}
+    lost = {}
     for run in ring.runs:
         known = run_heat(batch, run)
         if known is not None:
-            found[run] = pipe_conductance_in_air(hot, room, known.pipe, 0.0, air) * np.maximum(hot - room, 0.0)
-    return found
+            lost[run] = pipe_conductance_in_air(hot, room, known.pipe, 0.0, air) * np.maximum(hot - room, 0.0)
+    return lost

@@ -78,7 +78,7 @@ def series_cases(batch: Batch, ways: Sequence[Way]) -> list[SeriesCase]:
     if not ways:
         return []
     warmth = [_temperatures(batch, way) for way in ways]
-    heat = np.stack([one for each in warmth for one in each], axis=-1)
+    heat = np.stack([temperature for along_way in warmth for temperature in along_way], axis=-1)
     density, viscosity = water.density(heat), water.viscosity(heat)
     numbers = runs_numbers(batch, [run for way in ways for run in way.runs])
     ends = np.cumsum([len(way.runs) for way in ways]).tolist()
@@ -93,11 +93,11 @@ def _temperatures(batch: Batch, way: Way) -> list[Array]:
     """Temperature of the water in each run of a way."""
     cold = batch.number("site.cold_water")
     hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
-    warm, found = cold, []
+    warm, temperatures = cold, []
     for run in (*way.suction, *way.trunk, *way.hot):
         warm = hot if batch.plan.runs[run].start in batch.plan.heaters else warm
-        found.append(warm)
-    return found + [cold] * len(way.cold) + [mixed_temperature(batch, way)] * len(way.mixed)
+        temperatures.append(warm)
+    return temperatures + [cold] * len(way.cold) + [mixed_temperature(batch, way)] * len(way.mixed)
 
 
 def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity: Array) -> SeriesCase:
@@ -109,7 +109,7 @@ def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity
         share = np.where(hot > cold, np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0), 0.0)
     outlet = outlet_numbers(batch, way.outlet)
     surface = batch.number(f"mains.{way.mains}.z", 0.0) if way.mains else tank_surface(batch, way.tank)
-    joined, one = _drawn(batch, way) if way.joined else None, np.ones_like(cold)
+    joined, whole = _drawn(batch, way) if way.joined else None, np.ones_like(cold)
     given = mains_pressure(batch, way.mains) if way.mains else np.zeros_like(cold)
     before = len(way.suction) + len(way.trunk)
     return SeriesCase(
@@ -135,7 +135,7 @@ def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity
             supply_pressure=given if joined is None else given - joined.fallen,
             regulated_flow=np.where(outlet["regulated"] > 0, outlet["flow"], np.inf),
             mixer_constant=mixer_constant(batch, way.mixer),
-            drawn=1.0 if joined is None else np.stack([joined.share.get(run, one) for run in way.runs], axis=-1),
+            drawn=1.0 if joined is None else np.stack([joined.share.get(run, whole) for run in way.runs], axis=-1),
         ),
         cold,
         mixed,

@@ -233,11 +233,11 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
     people = batch.number("household.people")
     habits = batch.factor("habits")
     waiting = 1.0 + (batch.number("household.run_off") - 1.0) * batch.factor("run-off")
-    found = {}
+    by_use = {}
     for name, use in plan.uses.items():
         at = f"uses.{name}"
         drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
-        found[name] = Moved(
+        by_use[name] = Moved(
             events=batch.number(f"{at}.a_day") * habits,
             persons=people if use.per == "person" else np.ones_like(people),
             each=batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
@@ -250,7 +250,7 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
             source=_store_of(groups, "fresh", drawn),
             sink=_sink(groups, use.to),
         )
-    return found
+    return by_use
 
 
 def outlet_of(plan: Plan, use: str) -> str:

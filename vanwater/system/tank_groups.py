@@ -47,14 +47,14 @@ def tank_groups(plan: Plan) -> tuple[TankGroup, ...]:
     """
     sinks = {use.to for use in plan.uses.values()} - set(HOLDS)  # "grey" names what it holds, not a tank
     named = {use.tank for use in plan.uses.values()} | sinks
-    found = []
+    groups = []
     for holds in HOLDS:
         main = [name for name, tank in plan.tanks.items() if tank.holds == holds and tank.refills is None]
         joined = _joined(plan, main) if holds == "fresh" and len(main) > 1 else []
         for part in _parts(main, joined, named):
             refills = [name for name, tank in plan.tanks.items() if tank.refills in part]
-            found.append(TankGroup(" + ".join(part), holds, (*part, *refills)))
-    return tuple(found)
+            groups.append(TankGroup(" + ".join(part), holds, (*part, *refills)))
+    return tuple(groups)
 
 
 def feeding_tank(plan: Plan, outlet: str) -> str | None:
@@ -88,10 +88,10 @@ def _parts(main: list[str], joined: list[set[str]], named: set[str | None]) -> l
 
 def _joined(plan: Plan, main: list[str]) -> list[set[str]]:
     """Tanks that give water to the same outlets, by the runs; those that feed none are left out."""
-    found: list[set[str]] = []
+    groups: list[set[str]] = []
     for outlet in plan.outlets:
         tanks = set(sources(plan, way_to(plan, outlet))[0]) & set(main)
         if tanks:
-            apart = [other for other in found if not other & tanks]
-            found = [*apart, tanks.union(*(other for other in found if other & tanks))]
-    return sorted(found, key=lambda tanks: min(map(main.index, tanks)))
+            apart = [other for other in groups if not other & tanks]
+            groups = [*apart, tanks.union(*(other for other in groups if other & tanks))]
+    return sorted(groups, key=lambda tanks: min(map(main.index, tanks)))

@@ -160,5 +160,5 @@ def _root(shares: Array, rest: Array) -> tuple[float, bool]:
     if np.any(np.diff(y) >= 0.0):
         return straight, False
     weights = [np.prod([-y[j] / (y[i] - y[j]) for j in range(y.size) if j != i]) for i in range(y.size)]
-    found = float(np.dot(weights, x))
-    return (found if shares[below - 1] <= found <= shares[below] else straight), False
+    bent = float(np.dot(weights, x))
+    return (bent if shares[below - 1] <= bent <= shares[below] else straight), False

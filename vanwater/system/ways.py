@@ -136,16 +136,16 @@ def _without(plan: Plan, others: Iterable[str], sources: Iterable[str]) -> dict[
 
 def _fed(plan: Plan, sources: Iterable[str]) -> set[str]:
     """Runs that lead away from sources, as far as the next tank."""
-    found: set[str] = set()
+    fed: set[str] = set()
     waiting = list(sources)
     while waiting:
         place = waiting.pop()
         for name, run in plan.runs.items():
-            if run.start == place and name not in found:
-                found.add(name)
+            if run.start == place and name not in fed:
+                fed.add(name)
                 if run.end not in plan.tanks:
                     waiting.append(run.end)
-    return found
+    return fed
 
 
 def _way(plan: Plan, outlet: str, arriving: Mapping[str, list[str]]) -> Way:
@@ -242,7 +242,7 @@ def _upstream(
     plan: Plan, arriving: Mapping[str, list[str]], place: str, *, stop_at_mixer: bool
 ) -> tuple[list[str], str, str, list[tuple[str, ...]]]:
     """Runs from the source down to a place, where they begin, what went wrong, and runs of joined tanks."""
-    found: list[str] = []
+    runs: list[str] = []
     seen = {place}
     while place not in plan.tanks and place not in plan.mains:
         joined = arriving.get(place, [])
@@ -253,16 +253,16 @@ def _upstream(
         if len(joined) > 1:
             branches = _branches(plan, arriving, joined) if place in plan.tees else None
             if branches is None:
-                return found, place, _crowded(plan, place, joined), []
+                return runs, place, _crowded(plan, place, joined), []
             lead, *others = branches
-            return [*lead, *found], plan.runs[lead[0]].start, "", [tuple(other) for other in others]
+            return [*lead, *runs], plan.runs[lead[0]].start, "", [tuple(other) for other in others]
         run = joined[0]
-        found.insert(0, run)
+        runs.insert(0, run)
         place = plan.runs[run].start
         if place in seen:
-            return found, place, f'The runs lead in a circle through "{place}".', []
+            return runs, place, f'The runs lead in a circle through "{place}".', []
         seen.add(place)
-    return found, place, "", []
+    return runs, place, "", []
 
 
 def _crowded(plan: Plan, place: str, joined: list[str]) -> str:
@@ -276,20 +276,20 @@ def _crowded(plan: Plan, place: str, joined: list[str]) -> str:
 
 def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) -> list[list[str]] | None:
     """Runs that meet at a tee, each from a tank of its own down, the strongest first; None where that is not so."""
-    found: list[list[str]] = []
+    branches: list[list[str]] = []
     for run in joined:
         start = plan.runs[run].start
         if start in plan.tanks or start in plan.mains:
-            found.append([run])
+            branches.append([run])
             continue
         upper, _, trouble, others = _upstream(plan, arriving, start, stop_at_mixer=False)
         if trouble:
             return None
-        found += [[*upper, run], *map(list, others)]
-    tanks = [_split(plan, branch).tank for branch in found]
+        branches += [[*upper, run], *map(list, others)]
+    tanks = [_split(plan, branch).tank for branch in branches]
     if "" in tanks or len(set(tanks)) < len(tanks):
         return None
-    return sorted(found, key=lambda branch: -_drive(plan, branch))
+    return sorted(branches, key=lambda branch: -_drive(plan, branch))
 
 
 def _drive(plan: Plan, branch: list[str]) -> float:

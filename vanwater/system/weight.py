@@ -108,7 +108,9 @@ def laden(batch: Batch) -> Laden:
     masses = full[:, None, :] * filled
     front, rear = _axles(masses, x[:, None, :], wheelbase[:, None, None])
     loads = tuple(Thing(name, "load", f"loads.{name}") for name in plan.loads)
-    ride, at, beside = (_columns(rows, [batch.number(f"{one.address}.{k}") for one in loads]) for k in ("mass", *"xy"))
+    ride, at, beside = (
+        _columns(rows, [batch.number(f"{load.address}.{k}") for load in loads]) for k in ("mass", *"xy")
+    )
     loads_front, loads_rear = _axles(ride, at, wheelbase[:, None])
     return Laden(
         things=things,
@@ -151,14 +153,14 @@ def _content(batch: Batch, thing: Thing) -> Array:
 
 def _filled(batch: Batch, thing: Thing) -> Array:
     """How full a thing is in each state, shape (rows, states)."""
-    one = np.ones(len(batch))
+    brimful = np.ones(len(batch))
     if thing.kind == "heater":
-        leaving, home = one, one
+        leaving, home = brimful, brimful
     else:
         fresh = thing.kind == "fresh"
         leaving = batch.number(f"{thing.address}.filled", 1.0 if fresh else 0.0)
-        home = one - fresh
-    return np.stack([0.0 * one, leaving, home, one], axis=-1)
+        home = brimful - fresh
+    return np.stack([0.0 * brimful, leaving, home, brimful], axis=-1)
 
 
 def _axles(masses: Array, x: Array, wheelbase: Array) -> tuple[Array, Array]:

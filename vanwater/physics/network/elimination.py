@@ -165,9 +165,9 @@ def _step(
 
 def _wide(steps: list[Step], seeds: set[int]) -> tuple[Step, ...]:
     reached = set(seeds)
-    found = []
+    wide = []
     for step in steps:
         if step.node in reached:
             reached.update(step.neighbours)
-            found.append(step)
-    return tuple(found)
+            wide.append(step)
+    return tuple(wide)

@@ -70,7 +70,7 @@ def draws(
     for node, draw in feeds.items():
         for above in mixers[draw.mixer][:2] if draw.mixer >= 0 else (draw.start,):
             behind[above].add(node)
-    found: list[Draw] = []
+    order: list[Draw] = []
     waiting = [node for node, others in behind.items() if not others]
     while waiting:
         node = waiting.pop()
@@ -80,5 +80,5 @@ def draws(
                 if not others:
                     waiting.append(above)
         if node in feeds:
-            found.append(feeds[node])
-    return tuple(found) if len(found) == len(feeds) else ()
+            order.append(feeds[node])
+    return tuple(order) if len(order) == len(feeds) else ()
