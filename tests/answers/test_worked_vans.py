@@ -27,7 +27,7 @@ from vanwater.physics.chlorine import Basis, available_chlorine, liquid_dose
 from vanwater.physics.demand import hot_wait
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
-from vanwater.system.full_volume import brim
+from vanwater.system.full_volume import full_volume
 from vanwater.system.stores import hot_content, tank_reach
 from vanwater.system.weight import line_content
 
@@ -219,7 +219,7 @@ def test_the_chlorine_of_the_hand_sum_lies_between_that_for_the_plans_tank_with_
     van = asked("S1")
     by_hand = next(one["value"] for one in van.van["expected"] if one["quantity"].startswith("bleach"))
     batch = Batch(van.plan)
-    litres = float(brim(batch, "fresh")[0] + line_content(batch)[0]) * 1e3
+    litres = float(full_volume(batch, "fresh")[0] + line_content(batch)[0]) * 1e3
     heater = van.plan.heaters["heater"].volume * 1e3
     assert litres == pytest.approx(70.722, abs=1e-3)
     assert _bleach(litres) < by_hand < _bleach(litres + heater)

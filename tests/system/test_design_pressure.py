@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.plan.model import Plan
-from vanwater.system.design_pressure import shut_off, strains
+from vanwater.system.design_pressure import design_pressures, shut_off
 
 FAMILY = example("family-winter")
 
@@ -20,7 +20,7 @@ def test_behind_the_pump_its_pressure_at_no_flow_and_at_its_volts_counts() -> No
     assert pressure == pytest.approx((3.1 - 0.4 / 3 * 12.5 * 0.9 / 13.6) * 1e5)
     assert shut_off(pump.model_copy(update={"volts": 13.6})) == pytest.approx(3.1e5)
     assert shut_off(pump.model_copy(update={"curve": None})) is None
-    found = strains(FAMILY)
+    found = design_pressures(FAMILY)
     for run in ("trunk", "cold trunk", "cold shower line", "basin line"):
         assert (found[run].pressure, found[run].cause) == (pressure, "pump")
     assert found["suction"].pressure is None
@@ -28,21 +28,21 @@ def test_behind_the_pump_its_pressure_at_no_flow_and_at_its_volts_counts() -> No
 
 def test_a_larger_cut_out_counts_and_behind_a_mixing_tap_only_that() -> None:
     plan = FAMILY.changed({"pumps.pump.cut_out": "3.4 bar"})
-    assert strains(plan)["trunk"].pressure == pytest.approx(3.4e5)
-    assert strains(plan)["trunk"].cause == "switch"
-    assert strains(FAMILY)["handset hose"].pressure == pytest.approx(2.6e5)
+    assert design_pressures(plan)["trunk"].pressure == pytest.approx(3.4e5)
+    assert design_pressures(plan)["trunk"].cause == "switch"
+    assert design_pressures(FAMILY)["handset hose"].pressure == pytest.approx(2.6e5)
     no_switch = FAMILY.changed({"pumps.pump.cut_out": None, "pumps.pump.cut_in": None})
-    assert strains(no_switch)["handset hose"].cause == "pump"
+    assert design_pressures(no_switch)["handset hose"].cause == "pump"
 
 
 def test_the_relief_valve_presses_up_to_the_check_valve_and_the_taps() -> None:
-    relieved = {run for run, one in strains(FAMILY).items() if one.cause == "relief"}
+    relieved = {run for run, one in design_pressures(FAMILY).items() if one.cause == "relief"}
     assert relieved == {"heater feed", "hot trunk", "hot shower line", "hot galley line"}
     bare = FAMILY.changed({"runs.heater feed.fittings": {}})
-    assert strains(bare)["trunk"].cause == strains(bare)["basin line"].cause == "relief"
-    assert strains(bare)["handset hose"].cause == "switch"
-    assert strains(bare)["suction"].pressure is None
-    assert {one.cause for one in strains(FAMILY.changed({"heaters.heater.relief": None})).values()} <= {
+    assert design_pressures(bare)["trunk"].cause == design_pressures(bare)["basin line"].cause == "relief"
+    assert design_pressures(bare)["handset hose"].cause == "switch"
+    assert design_pressures(bare)["suction"].pressure is None
+    assert {one.cause for one in design_pressures(FAMILY.changed({"heaters.heater.relief": None})).values()} <= {
         "pump",
         "switch",
         "",
@@ -58,13 +58,13 @@ def test_heated_water_that_can_go_back_into_an_open_tank_presses_nothing() -> No
         "outlets": {"tap": {}},
         "runs": {"down": {"from": "fresh", "to": "heater"}, "hot": {"from": "heater", "to": "tap"}},
     }
-    assert {one.pressure for one in strains(Plan.of(raw)).values()} == {None}
+    assert {one.pressure for one in design_pressures(Plan.of(raw)).values()} == {None}
     raw["runs"]["down"]["fittings"] = {"swing check valve": 1}
-    assert {one.pressure for one in strains(Plan.of(raw)).values()} == {3e5}
+    assert {one.pressure for one in design_pressures(Plan.of(raw)).values()} == {3e5}
 
 
 def test_warmth_is_the_set_point_behind_the_heater_and_the_cupboards_elsewhere() -> None:
-    found = strains(FAMILY)
+    found = design_pressures(FAMILY)
     hot = {run for run, one in found.items() if one.heater}
     assert hot == {"hot trunk", "hot shower line", "hot galley line", "handset hose", "galley spout"}
     assert {found[run].temperature for run in hot} == {FAMILY.heaters["heater"].set_point}
@@ -74,20 +74,20 @@ def test_warmth_is_the_set_point_behind_the_heater_and_the_cupboards_elsewhere()
 def test_drains_are_none_of_the_supply() -> None:
     raw = {**FAMILY.own, "tees": {**FAMILY.own["tees"], "tray": {}}}
     raw["runs"] = {**raw["runs"], "waste": {"from": "shower", "to": "tray"}, "dump": {"from": "tee", "to": "grey"}}
-    assert {"waste", "dump"}.isdisjoint(strains(Plan.of(raw)))
-    assert set(strains(Plan.of(raw))) == set(FAMILY.runs)
+    assert {"waste", "dump"}.isdisjoint(design_pressures(Plan.of(raw)))
+    assert set(design_pressures(Plan.of(raw))) == set(FAMILY.runs)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_run_of_an_example_is_of_the_supply(name: str) -> None:
-    assert set(strains(example(name))) == set(example(name).runs)
+    assert set(design_pressures(example(name))) == set(example(name).runs)
 
 
 @settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=40)
 @given(raw=plans())
 def test_any_plan_has_strains_of_its_own_runs_and_nothing_negative(raw: Raw) -> None:
     plan = Plan.of(raw)
-    for run, one in strains(plan).items():
+    for run, one in design_pressures(plan).items():
         assert run in plan.runs
         assert (one.pressure is None) is (one.cause == "")
         assert one.pressure is None or one.pressure >= 0.0

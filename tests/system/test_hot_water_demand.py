@@ -5,7 +5,7 @@ import pytest
 
 from tests.examples import example
 from vanwater.system.batch import Batch
-from vanwater.system.hot_water_demand import heater_numbers, main_warm_use, warm_uses
+from vanwater.system.hot_water_demand import heater_numbers, hot_water_uses, main_hot_water_use
 
 FAMILY = example("family-winter")
 
@@ -23,21 +23,21 @@ def test_numbers_of_a_heater_behind_the_inverter() -> None:
 
 
 def test_warm_uses_are_those_that_happen_and_are_warmer_than_the_tank() -> None:
-    names = [use.name for use in warm_uses(Batch(FAMILY), "heater")]
+    names = [use.name for use in hot_water_uses(Batch(FAMILY), "heater")]
     assert names == ["shower", "dishes"]
     never = FAMILY.changed({"uses.shower.a_day": 0.0})
-    assert [use.name for use in warm_uses(Batch(never), "heater")] == ["dishes"]
+    assert [use.name for use in hot_water_uses(Batch(never), "heater")] == ["dishes"]
 
 
 def test_the_shower_is_what_people_mean_else_the_largest() -> None:
-    uses = warm_uses(Batch(FAMILY), "heater")
-    chosen = main_warm_use(FAMILY, uses)
+    uses = hot_water_uses(Batch(FAMILY), "heater")
+    chosen = main_hot_water_use(FAMILY, uses)
     assert chosen is not None
     assert chosen.name == "shower"
     assert chosen.volume[0] == pytest.approx(6.5e-3 / 60 * 80)
-    assert main_warm_use(FAMILY, ()) is None
+    assert main_hot_water_use(FAMILY, ()) is None
 
 
 def test_no_use_is_warmer_than_the_heater() -> None:
     cool = FAMILY.changed({"heaters.heater.set_point": 273.15 + 40})
-    assert all(use.mixed[0] <= 273.15 + 40 for use in warm_uses(Batch(cool), "heater"))
+    assert all(use.mixed[0] <= 273.15 + 40 for use in hot_water_uses(Batch(cool), "heater"))

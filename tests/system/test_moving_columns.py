@@ -8,14 +8,14 @@ from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import compliances, pipes
 from vanwater.system.batch import Batch
-from vanwater.system.moving_columns import Column, columns
+from vanwater.system.moving_columns import MovingColumn, moving_columns
 from vanwater.system.network import open_together
 
 FAMILY = example("family-winter")
 
 
-def column(plan: Plan, outlet: str, side: str = "") -> Column:
-    return next(one for one in columns(plan) if one.outlet == outlet and one.side == side)
+def column(plan: Plan, outlet: str, side: str = "") -> MovingColumn:
+    return next(one for one in moving_columns(plan) if one.outlet == outlet and one.side == side)
 
 
 def test_a_column_goes_from_the_accumulator_to_the_tap() -> None:
@@ -47,7 +47,7 @@ def test_areas_and_give_are_those_of_the_stock_sizes() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_flow_is_never_less_than_what_the_network_gives(name: str) -> None:
     plan = example(name)
-    for one in columns(plan):
+    for one in moving_columns(plan):
         steady = open_together(Batch(plan), [(one.outlet,)])
         assert one.flow >= float(steady.flow[0, 0, steady.outlets.index(one.outlet)]) * (1 - 1e-6)
 
@@ -62,4 +62,4 @@ def test_flow_is_the_orifice_law_at_cut_out_or_the_regulators() -> None:
 
 
 def test_nothing_decided_has_no_column() -> None:
-    assert columns(FAMILY.changed({"pumps.pump.cut_out": None})) == ()
+    assert moving_columns(FAMILY.changed({"pumps.pump.cut_out": None})) == ()

@@ -9,40 +9,40 @@ from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import ratings
-from vanwater.system.design_pressure import shut_off, strains
+from vanwater.system.design_pressure import design_pressures, shut_off
 from vanwater.system.pieces import Piece, pieces
 
 FAMILY = example("family-winter")
 
 
 def found(plan: Plan) -> dict[tuple[str, str], Piece]:
-    return {(one.row.key, one.at): one for one in pieces(plan, strains(plan))}
+    return {(one.row.key, one.at): one for one in pieces(plan, design_pressures(plan))}
 
 
 def test_each_row_of_the_table_comes_once_a_run() -> None:
     family = found(FAMILY)
-    assert len(family) == len(list(pieces(FAMILY, strains(FAMILY))))
+    assert len(family) == len(list(pieces(FAMILY, design_pressures(FAMILY))))
     assert {key for key, _ in family} == {"push-fit", "check valve", "heater", "accumulator"}
-    assert family["push-fit", "hot trunk"].strain == strains(FAMILY)["hot trunk"]
+    assert family["push-fit", "hot trunk"].design == design_pressures(FAMILY)["hot trunk"]
     assert family["push-fit", "trunk"].address == "runs.trunk.fittings.push-fit elbow"
 
 
 def test_the_heater_sees_its_relief_valve_and_its_set_point() -> None:
     heater = found(FAMILY)["heater", "heater"]
-    assert (heater.strain.pressure, heater.strain.cause) == (6e5, "relief")
-    assert heater.strain.temperature == FAMILY.heaters["heater"].set_point
+    assert (heater.design.pressure, heater.design.cause) == (6e5, "relief")
+    assert heater.design.temperature == FAMILY.heaters["heater"].set_point
     assert heater.load == pytest.approx(1.0)
     bare = found(FAMILY.changed({"heaters.heater.relief": None}))["heater", "heater"]
-    assert bare.strain.pressure == shut_off(FAMILY.pumps["pump"])
+    assert bare.design.pressure == shut_off(FAMILY.pumps["pump"])
 
 
 def test_the_accumulator_is_spared_what_stays_behind_the_check_valve() -> None:
     accumulator = found(FAMILY)["accumulator", "accumulator"]
-    assert accumulator.strain.pressure == shut_off(FAMILY.pumps["pump"])
+    assert accumulator.design.pressure == shut_off(FAMILY.pumps["pump"])
     bare = found(FAMILY.changed({"runs.heater feed.fittings": {}}))["accumulator", "accumulator"]
-    assert (bare.strain.pressure, bare.strain.cause) == (6e5, "relief")
+    assert (bare.design.pressure, bare.design.cause) == (6e5, "relief")
     hot = found(FAMILY.changed({"accumulators.accumulator.at": "hot tee"}))["accumulator", "accumulator"]
-    assert hot.strain.temperature == FAMILY.heaters["heater"].set_point
+    assert hot.design.temperature == FAMILY.heaters["heater"].set_point
     assert hot.stands is None and hot.load is None
 
 
@@ -57,7 +57,7 @@ def test_joints_at_the_ends_of_a_run_count_and_own_fittings_do_not() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_examples_are_not_overloaded(name: str) -> None:
-    for one in pieces(example(name), strains(example(name))):
+    for one in pieces(example(name), design_pressures(example(name))):
         assert one.load is None or one.load <= 1.0, one.at
 
 
@@ -65,11 +65,11 @@ def test_examples_are_not_overloaded(name: str) -> None:
 @given(raw=plans())
 def test_of_any_plan_every_piece_has_its_place(raw: Raw) -> None:
     plan = Plan.of(raw)
-    seen = strains(plan)
-    most = max((strain.pressure or 0.0 for strain in seen.values()), default=0.0)
+    seen = design_pressures(plan)
+    most = max((design.pressure or 0.0 for design in seen.values()), default=0.0)
     for one in pieces(plan, seen):
         assert ratings()[one.row.key] is one.row
         assert one.at in seen or one.at in plan.heaters or one.at in plan.accumulators
         plan.at(one.address)
-        assert (one.strain.pressure or 0.0) <= most
+        assert (one.design.pressure or 0.0) <= most
         assert one.stands is None or one.stands <= one.row.rated_pressure

@@ -16,7 +16,7 @@ from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings
 from vanwater.system.pump import rest_pressure
 
-__all__ = ["Strain", "shut_off", "strains"]
+__all__ = ["DesignPressure", "design_pressures", "shut_off"]
 
 CHECK_VALVE = "check valve"
 
@@ -36,7 +36,7 @@ STUCK: Mapping[str, Cause] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Strain:
+class DesignPressure:
     """What one run can come to see.
 
     Parameters
@@ -58,7 +58,7 @@ class Strain:
     heater: str
 
 
-def strains(plan: Plan) -> Mapping[str, Strain]:
+def design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
     """What each run of the supply side can come to see.
 
     Parameters
@@ -68,7 +68,7 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
 
     Returns
     -------
-    mapping of str to Strain
+    mapping of str to DesignPressure
         By run. Runs that lead away from an outlet or into a grey or toilet tank are none of the supply.
 
     Notes
@@ -79,10 +79,10 @@ def strains(plan: Plan) -> Mapping[str, Strain]:
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
     own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
     """
-    return plan.once("strains", lambda: _strains(plan))
+    return plan.once("design pressures", lambda: _design_pressures(plan))
 
 
-def _strains(plan: Plan) -> Mapping[str, Strain]:
+def _design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
     leaving: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
         leaving.setdefault(run.start, []).append(name)
@@ -116,12 +116,12 @@ def _strains(plan: Plan) -> Mapping[str, Strain]:
             press(name, heater.relief, "relief")
     cold = max(plan.site.cold_water, plan.site.warmest)
     nothing: tuple[float | None, Cause] = (None, "")
-    pressures: dict[str, Strain] = {}
+    pressures: dict[str, DesignPressure] = {}
     for name in plan.runs:
         if name in supply:
             pressure, cause = pressed.get(name, nothing)
             temperature, by = max(warm.get(name, (cold, "")), (cold, ""))
-            pressures[name] = Strain(pressure, cause, temperature, by)
+            pressures[name] = DesignPressure(pressure, cause, temperature, by)
     return pressures
 
 

@@ -8,10 +8,10 @@ from vanwater.physics import vessel
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
-__all__ = ["brim"]
+__all__ = ["full_volume"]
 
 
-def brim(batch: Batch, name: str) -> Array:
+def full_volume(batch: Batch, name: str) -> Array:
     """Content of a tank at its overflow, standing level as on the road, all equal ones together.
 
     Parameters

@@ -17,7 +17,7 @@ from vanwater.plan.tanks import Tank
 from vanwater.plan.winter import Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.full_volume import brim
+from vanwater.system.full_volume import full_volume
 from vanwater.system.surroundings import Case, Codes, beside_codes, wind_at
 
 __all__ = [
@@ -169,7 +169,7 @@ def tank_heat(batch: Batch, name: str) -> TankHeat | None:
         ],
         axis=-1,
     )
-    return TankHeat(name, faces, _layers(batch, name), codes, brim(batch, name))
+    return TankHeat(name, faces, _layers(batch, name), codes, full_volume(batch, name))
 
 
 def _said_at(name: str, tank: Tank, face: Side) -> tuple[str, ...]:

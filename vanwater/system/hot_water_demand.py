@@ -11,7 +11,7 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved
 
-__all__ = ["HeaterNumbers", "WarmUse", "heater_numbers", "main_warm_use", "warm_uses"]
+__all__ = ["HeaterNumbers", "HotWaterUse", "heater_numbers", "hot_water_uses", "main_hot_water_use"]
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -40,7 +40,7 @@ class HeaterNumbers:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class WarmUse:
+class HotWaterUse:
     """A use of warm water along the rows.
 
     Parameters
@@ -97,7 +97,7 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
     )
 
 
-def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
+def hot_water_uses(batch: Batch, heater: str) -> tuple[HotWaterUse, ...]:
     """The uses that want warm water, in the order of the plan.
 
     Parameters
@@ -109,7 +109,7 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
 
     Returns
     -------
-    tuple of WarmUse
+    tuple of HotWaterUse
         Those that happen at all.
     """
     hot = batch.number(f"heaters.{heater}.set_point")
@@ -119,7 +119,7 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
         if not np.isfinite(move.temperature[0]) or move.events[0] <= 0 or move.temperature[0] <= cold[0]:
             continue
         uses.append(
-            WarmUse(
+            HotWaterUse(
                 name,
                 move.each,
                 np.minimum(move.temperature, hot),
@@ -130,7 +130,7 @@ def warm_uses(batch: Batch, heater: str) -> tuple[WarmUse, ...]:
     return tuple(uses)
 
 
-def main_warm_use(plan: Plan, uses: tuple[WarmUse, ...]) -> WarmUse | None:
+def main_hot_water_use(plan: Plan, uses: tuple[HotWaterUse, ...]) -> HotWaterUse | None:
     """The use that people mean by a shower: of that name, else the one that takes most water, else none."""
     named = [use for use in uses if "shower" in use.name or "shower" in (plan.uses[use.name].outlet or "")]
     return max(named or uses, key=lambda use: float(use.volume[0]), default=None)

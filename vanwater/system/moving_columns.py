@@ -16,11 +16,11 @@ from vanwater.system.compliance import take_up
 from vanwater.system.over_time import switched_outlets, vessel_of
 from vanwater.system.supply import outlet_numbers
 
-__all__ = ["Column", "columns"]
+__all__ = ["MovingColumn", "moving_columns"]
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Column:
+class MovingColumn:
     """The water between what takes the blow and a tap.
 
     Parameters
@@ -58,7 +58,7 @@ class Column:
     give: Array
 
 
-def columns(plan: Plan) -> tuple[Column, ...]:
+def moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     """Every column that a tap behind a switched pump can stop.
 
     Parameters
@@ -68,7 +68,7 @@ def columns(plan: Plan) -> tuple[Column, ...]:
 
     Returns
     -------
-    tuple of Column
+    tuple of MovingColumn
         One an outlet; two where a mixing tap can be turned to one side, the whole flow on each.
 
     Notes
@@ -76,10 +76,10 @@ def columns(plan: Plan) -> tuple[Column, ...]:
     An accumulator that is not on the way takes the blow as well, but only after the way to it: such a column is taken
     from the pump.
     """
-    return plan.once("columns", lambda: tuple(_columns(plan)))
+    return plan.once("moving columns", lambda: tuple(_moving_columns(plan)))
 
 
-def _columns(plan: Plan) -> Iterator[Column]:
+def _moving_columns(plan: Plan) -> Iterator[MovingColumn]:
     ways = switched_outlets(plan)
     if not ways:
         return
@@ -94,7 +94,7 @@ def _columns(plan: Plan) -> Iterator[Column]:
             runs = _from(plan, way_there, plan.accumulators[vessel].at) if vessel else ()
             known = [plan.runs[run] for run in runs or way_there]
             bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in known])
-            yield Column(
+            yield MovingColumn(
                 outlet=outlet,
                 tap=way.mixer or outlet,
                 pump=way.pump,

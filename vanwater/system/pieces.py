@@ -9,7 +9,7 @@ from vanwater.plan.joint import read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import RatingRow, rating_at, rating_of, ratings_of_fitting
 from vanwater.plan.tables import fittings
-from vanwater.system.design_pressure import Strain
+from vanwater.system.design_pressure import DesignPressure
 
 __all__ = ["Piece", "pieces"]
 
@@ -26,36 +26,36 @@ class Piece:
         Run that holds it; or the heater or accumulator itself.
     address : str
         Where the plan says it.
-    strain : Strain
+    design : DesignPressure
         What it can come to see.
     """
 
     row: RatingRow
     at: str
     address: str
-    strain: Strain
+    design: DesignPressure
 
     @property
     def stands(self) -> float | None:
         """Gauge pressure that it stands at that warmth [Pa]; None hotter than it is made for."""
-        return rating_at(self.row, self.strain.temperature)
+        return rating_at(self.row, self.design.temperature)
 
     @property
     def load(self) -> float | None:
         """Share of that pressure which can come [-]; None where one of both is not known."""
-        if self.stands is None or self.strain.pressure is None:
+        if self.stands is None or self.design.pressure is None:
             return None
-        return self.strain.pressure / self.stands
+        return self.design.pressure / self.stands
 
 
-def pieces(plan: Plan, pressures: Mapping[str, Strain]) -> Iterator[Piece]:
+def pieces(plan: Plan, pressures: Mapping[str, DesignPressure]) -> Iterator[Piece]:
     """Every piece of the supply of which the table of ratings knows something.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    pressures : mapping of str to Strain
+    pressures : mapping of str to DesignPressure
         What each run can come to see.
 
     Yields
@@ -70,16 +70,16 @@ def pieces(plan: Plan, pressures: Mapping[str, Strain]) -> Iterator[Piece]:
     accumulator have one pressure there, the least of theirs: what a run sees behind its check valve stays there. A
     heater is as warm as its set point, an accumulator as the warmest of those runs.
     """
-    for name, strain in pressures.items():
+    for name, design in pressures.items():
         seen: dict[str, Piece] = {}
         for row, address in _of_run(plan, name):
-            seen.setdefault(row.key, Piece(row, name, address, strain))
+            seen.setdefault(row.key, Piece(row, name, address, design))
         yield from seen.values()
     of_heater, of_accumulator = rating_of("piece", "heater"), rating_of("piece", "accumulator")
     for place, heater in plan.heaters.items():
         met = _met(plan, pressures, place)
         if of_heater is not None and met is not None:
-            warm = Strain(met.pressure, met.cause, heater.set_point, place)
+            warm = DesignPressure(met.pressure, met.cause, heater.set_point, place)
             yield Piece(of_heater, place, f"heaters.{place}.relief", warm)
     for name, accumulator in plan.accumulators.items():
         met = _met(plan, pressures, accumulator.at)
@@ -99,11 +99,11 @@ def _of_run(plan: Plan, name: str) -> Iterator[tuple[RatingRow, str]]:
             yield held, f"runs.{name}.{which}_joint"
 
 
-def _met(plan: Plan, pressures: Mapping[str, Strain], place: str) -> Strain | None:
+def _met(plan: Plan, pressures: Mapping[str, DesignPressure], place: str) -> DesignPressure | None:
     """What the runs that meet at a place can see there; None where nothing presses."""
-    met = [strain for name, strain in pressures.items() if place in (plan.runs[name].start, plan.runs[name].end)]
-    pressed = [(strain.pressure, strain.cause) for strain in met if strain.pressure is not None]
+    met = [design for name, design in pressures.items() if place in (plan.runs[name].start, plan.runs[name].end)]
+    pressed = [(design.pressure, design.cause) for design in met if design.pressure is not None]
     if not pressed:
         return None
-    warmest = max(met, key=lambda strain: strain.temperature)
-    return Strain(*min(pressed), warmest.temperature, warmest.heater)
+    warmest = max(met, key=lambda design: design.temperature)
+    return DesignPressure(*min(pressed), warmest.temperature, warmest.heater)

@@ -9,7 +9,7 @@ import numpy as np
 from vanwater.physics import mass, water
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.full_volume import brim
+from vanwater.system.full_volume import full_volume
 from vanwater.system.hot_pipe import pipe_content
 
 __all__ = ["STATES", "Laden", "Thing", "laden", "line_content"]
@@ -148,7 +148,7 @@ def line_content(batch: Batch) -> Array:
 
 
 def _content(batch: Batch, thing: Thing) -> Array:
-    return batch.number(f"{thing.address}.volume") if thing.kind == "heater" else brim(batch, thing.name)
+    return batch.number(f"{thing.address}.volume") if thing.kind == "heater" else full_volume(batch, thing.name)
 
 
 def _filled(batch: Batch, thing: Thing) -> Array:

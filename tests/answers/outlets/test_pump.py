@@ -13,7 +13,7 @@ from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.system.batch import Batch
-from vanwater.system.design_pressure import STUCK, strains
+from vanwater.system.design_pressure import STUCK, design_pressures
 from vanwater.system.power import PUMP_ENERGY, battery_numbers
 
 
@@ -104,18 +104,18 @@ def test_a_pump_that_never_cycles_needs_no_accumulator_and_says_why(kind: str) -
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_greatest_pressure_is_that_of_the_kind(kind: str) -> None:
-    strain = strains(Plan.of(pumped(kind)))["trunk"]
-    assert strain.cause == STUCK[kind]
+    design = design_pressures(Plan.of(pumped(kind)))["trunk"]
+    assert design.cause == STUCK[kind]
     at_volts = {"submersible": 2.8e5 * (12.3 / 13) ** 2, "hand": 0.8e5, "foot": 0.8e5}
     displacement = 2.8e5 - 0.6e5 / 4 * 11 * (1 - 12.3 / 13)  # the first line falls 0.6 bar in 4 L/min
-    assert strain.pressure == pytest.approx(at_volts.get(kind, displacement))
+    assert design.pressure == pytest.approx(at_volts.get(kind, displacement))
 
 
 def test_the_mains_strains_by_its_regulator_or_its_most() -> None:
-    held = strains(Plan.of(on_the_mains("foot", regulator="2.5 bar")))
+    held = design_pressures(Plan.of(on_the_mains("foot", regulator="2.5 bar")))
     assert (held["tap hose"].pressure, held["tap hose"].cause) == (2.5e5, "regulator")
     assert held["trunk"].cause == "by hand"
-    bare = strains(Plan.of(on_the_mains("foot")))
+    bare = design_pressures(Plan.of(on_the_mains("foot")))
     assert (bare["rinse hose"].pressure, bare["rinse hose"].cause) == (6e5, "mains")
 
 
@@ -151,7 +151,7 @@ def test_grown_water_goes_back_through_a_pump_without_valves_only(kind: str) -> 
     found = {one.key: one for one in accumulator(Plan.of(heated(kind))).findings}["accumulator.heater.expansion"]
     assert ("goes back into the fresh" in found.statement.text()) is (kind == "submersible")
     assert (found.verdict is Verdict.FINE) is (kind == "submersible")
-    relieved = {one.cause for one in strains(Plan.of(heated(kind))).values()}
+    relieved = {one.cause for one in design_pressures(Plan.of(heated(kind))).values()}
     assert ("relief" in relieved) is (kind != "submersible")
 
 

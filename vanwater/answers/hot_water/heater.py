@@ -13,7 +13,13 @@ from vanwater.physics import battery, electric, heater, instant
 from vanwater.plan.model import Plan
 from vanwater.quantities import VOLUME
 from vanwater.system.batch import Batch
-from vanwater.system.hot_water_demand import HeaterNumbers, WarmUse, heater_numbers, main_warm_use, warm_uses
+from vanwater.system.hot_water_demand import (
+    HeaterNumbers,
+    HotWaterUse,
+    heater_numbers,
+    hot_water_uses,
+    main_hot_water_use,
+)
 
 __all__ = ["PAUSE", "HeaterAnswer", "heater_answer"]
 
@@ -73,7 +79,7 @@ def heater_answer(plan: Plan, name: str) -> HeaterAnswer:
     """
     batch = Batch(plan)
     numbers = heater_numbers(batch, name)
-    use = main_warm_use(plan, tuple(one for one in warm_uses(batch, name) if one.volume[0] > 0))
+    use = main_hot_water_use(plan, tuple(one for one in hot_water_uses(batch, name) if one.volume[0] > 0))
     lives_on_battery = plan.heaters[name].source in ("inverter", "battery")
     steps: dict[str, Step] = {
         "recovery_heat": step(
@@ -122,7 +128,7 @@ def _at_battery(name: str, used: Step, numbers: HeaterNumbers) -> Step:
     )
 
 
-def _use(plan: Plan, use: WarmUse, numbers: HeaterNumbers, lives_on_battery: bool, steps: dict[str, Step]) -> Range:
+def _use(plan: Plan, use: HotWaterUse, numbers: HeaterNumbers, lives_on_battery: bool, steps: dict[str, Step]) -> Range:
     """Heat and battery energy of one shower, and the litres of one charge."""
     cold, hot = numbers.cold, numbers.hot
     steps["use_heat"] = step(
@@ -165,7 +171,7 @@ def _use(plan: Plan, use: WarmUse, numbers: HeaterNumbers, lives_on_battery: boo
 
 
 def _showers(
-    plan: Plan, name: str, use: WarmUse, numbers: HeaterNumbers, steps: dict[str, Step]
+    plan: Plan, name: str, use: HotWaterUse, numbers: HeaterNumbers, steps: dict[str, Step]
 ) -> tuple[float, float]:
     """Whole showers in a row with the element on, at both ends of the bracket."""
     lasting = np.where(np.isfinite(use.duration), np.maximum(use.duration, 60.0), SHOWER_TIME)

@@ -16,8 +16,8 @@ from vanwater.plan.model import Plan
 from vanwater.plan.ratings import rating_at
 from vanwater.plan.tables import pipes
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, Array
-from vanwater.system.design_pressure import strains
-from vanwater.system.moving_columns import Column, columns
+from vanwater.system.design_pressure import design_pressures
+from vanwater.system.moving_columns import MovingColumn, moving_columns
 from vanwater.system.pieces import pieces
 
 __all__ = ["Blow", "blows", "hammer_finding", "hammer_numbers"]
@@ -37,7 +37,7 @@ class Blow:
 
     Parameters
     ----------
-    column : Column
+    column : MovingColumn
         The water that is stopped.
     wave : array, shape (runs,)
         Speed of the pressure wave in each run [m/s].
@@ -51,7 +51,7 @@ class Blow:
         What that is.
     """
 
-    column: Column
+    column: MovingColumn
     wave: Array
     fast: float
     quick: float
@@ -83,7 +83,7 @@ def blows(plan: Plan) -> Mapping[str, Blow]:
 
 
 def _blows(plan: Plan) -> Mapping[str, Blow]:
-    known = columns(plan)
+    known = moving_columns(plan)
     if not known:
         return {}
     density = np.array([[one.density] for one in known])
@@ -116,11 +116,11 @@ def _padded(rows: Sequence[Array]) -> Array:
 
 def _standing(plan: Plan) -> Mapping[str, tuple[float, str]]:
     """What each run stands at its warmth with the rated pieces in it, and what is the weakest."""
-    found, table = strains(plan), pipes()
+    found, table = design_pressures(plan), pipes()
     least: dict[str, tuple[float, str]] = {}
-    for name, strain in found.items():
+    for name, design in found.items():
         size = plan.runs[name].size
-        stands = rating_at(table[size], strain.temperature) if size is not None else None
+        stands = rating_at(table[size], design.temperature) if size is not None else None
         if stands is not None:
             least[name] = (stands, name)
     for piece in pieces(plan, found):

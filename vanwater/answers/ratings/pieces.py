@@ -9,7 +9,7 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
-from vanwater.system.design_pressure import Strain
+from vanwater.system.design_pressure import DesignPressure
 from vanwater.system.pieces import Piece, pieces
 
 __all__ = ["CAUSES", "MARGIN", "least_relief", "pieces_findings"]
@@ -32,7 +32,7 @@ CAUSES = {
     "switch": say("before the pump's switch stops it"),
     "relief": say("before the heater's relief valve opens"),
 }
-"""How a pressure comes about, by the cause of a strain."""
+"""How a pressure comes about, by the cause of a design pressure."""
 
 JOINT, PLATE = "joint", "piece"
 """Kinds of rows: of many joints in a run; and of pieces, with only the least that such are made for."""
@@ -54,14 +54,14 @@ def least_relief(stands: float) -> float:
     return math.floor((1.0 - MARGIN) * stands / STEP) * STEP
 
 
-def pieces_findings(plan: Plan, found: Mapping[str, Strain], pumped: float) -> Iterator[Finding]:
+def pieces_findings(plan: Plan, found: Mapping[str, DesignPressure], pumped: float) -> Iterator[Finding]:
     """What is to be said of rated pieces against pressure and warmth.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    found : mapping of str to Strain
+    found : mapping of str to DesignPressure
         What each run can come to see.
     pumped : float
         Greatest pressure that comes from a pump [Pa].
@@ -86,7 +86,7 @@ def pieces_findings(plan: Plan, found: Mapping[str, Strain], pumped: float) -> I
 
 
 def _fault(one: Piece) -> str:
-    if one.strain.temperature > one.row.hottest:
+    if one.design.temperature > one.row.hottest:
         return "hot"
     if one.load is None or one.load <= (1.0 if one.row.kind == PLATE else 1.0 - MARGIN):
         return ""
@@ -94,11 +94,11 @@ def _fault(one: Piece) -> str:
 
 
 def _finding(key: str, fault: str, those: Sequence[Piece], pumped: float) -> Finding:
-    worst = max(those, key=lambda one: (one.load or 0.0, one.strain.temperature))
+    worst = max(those, key=lambda one: (one.load or 0.0, one.design.temperature))
     plate = worst.row.kind == PLATE
     verdict = Verdict.WATCH if plate or fault == "close" else Verdict.FAILS
     subject = _subject(those)
-    warmth = Amount(worst.strain.temperature, TEMPERATURE)
+    warmth = Amount(worst.design.temperature, TEMPERATURE)
     if fault == "hot":
         limit = Amount(worst.row.hottest, TEMPERATURE)
         told = say(
@@ -114,19 +114,19 @@ def _finding(key: str, fault: str, those: Sequence[Piece], pumped: float) -> Fin
             address=worst.address,
             source=worst.row.source,
         )
-    assert worst.strain.pressure is not None and worst.stands is not None
-    pressure, stands = Amount(worst.strain.pressure, PRESSURE), Amount(worst.stands, PRESSURE)
+    assert worst.design.pressure is not None and worst.stands is not None
+    pressure, stands = Amount(worst.design.pressure, PRESSURE), Amount(worst.stands, PRESSURE)
     told = say(
         "{subject} made for {limit}{at}; {pressure} can come {cause}.",
         subject=subject,
         limit=stands,
         at=say(" only") if plate else say(" at {warmth}", warmth=warmth),
         pressure=pressure,
-        cause=CAUSES[worst.strain.cause],
+        cause=CAUSES[worst.design.cause],
     )
     change = _stronger(worst, plate)
     least = math.floor(worst.stands / STEP) * STEP if plate else least_relief(worst.stands)
-    if worst.strain.cause == "relief" and least > pumped:
+    if worst.design.cause == "relief" and least > pumped:
         change = say(
             "{other} Or fit a relief valve that opens at {least} or less.",
             other=change,
@@ -174,17 +174,17 @@ def _cooler(worst: Piece, plate: bool) -> Say:
 
 
 def _weakest(one: Piece) -> Finding:
-    assert one.strain.pressure is not None and one.stands is not None and one.load is not None
-    pressure, limit = Amount(one.strain.pressure, PRESSURE), Amount(one.stands, PRESSURE)
+    assert one.design.pressure is not None and one.stands is not None and one.load is not None
+    pressure, limit = Amount(one.design.pressure, PRESSURE), Amount(one.stands, PRESSURE)
     told = say(
         "The weakest joint or fitting is the {piece} in the {run}: made for {limit} at {warmth}, {pressure} can come "
         "{cause}; {spare} to spare.",
         piece=one.row.name.lower(),
         run=one.at,
         limit=limit,
-        warmth=Amount(one.strain.temperature, TEMPERATURE),
+        warmth=Amount(one.design.temperature, TEMPERATURE),
         pressure=pressure,
-        cause=CAUSES[one.strain.cause],
+        cause=CAUSES[one.design.cause],
         spare=Amount(1.0 - one.load, SHARE, 2),
     )
     return Finding(

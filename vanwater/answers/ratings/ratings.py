@@ -12,7 +12,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.ratings import rating_at
 from vanwater.plan.tables import PipeRow, pipes
 from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
-from vanwater.system.design_pressure import Strain, strains
+from vanwater.system.design_pressure import DesignPressure, design_pressures
 
 __all__ = ["ratings_findings"]
 
@@ -29,15 +29,15 @@ class _Rated:
 
     run: str
     row: PipeRow
-    strain: Strain
+    design: DesignPressure
     stands: float | None
 
     @property
     def load(self) -> float | None:
         """Share of the rating that can come; None where one of both is not known."""
-        if self.stands is None or self.strain.pressure is None:
+        if self.stands is None or self.design.pressure is None:
             return None
-        return self.strain.pressure / self.stands
+        return self.design.pressure / self.stands
 
 
 def ratings_findings(plan: Plan) -> Iterator[Finding]:
@@ -55,10 +55,10 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
         weakest piece; then the same for joints, fittings, heaters and accumulators.
     """
     table = pipes()
-    found = strains(plan)
-    sized = [(name, table[size], strain) for name, strain in found.items() if (size := plan.runs[name].size)]
-    rated = [_Rated(name, row, strain, rating_at(row, strain.temperature)) for name, row, strain in sized]
-    pumped = max((strain.pressure or 0.0 for _, _, strain in sized if strain.cause != "relief"), default=0.0)
+    found = design_pressures(plan)
+    sized = [(name, table[size], design) for name, design in found.items() if (size := plan.runs[name].size)]
+    rated = [_Rated(name, row, design, rating_at(row, design.temperature)) for name, row, design in sized]
+    pumped = max((design.pressure or 0.0 for _, _, design in sized if design.cause != "relief"), default=0.0)
     told: dict[tuple[str, str], list[_Rated]] = {}
     for one in rated:
         fault = _fault(one)
@@ -79,7 +79,7 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
 def _fault(one: _Rated) -> str:
     if one.row.kind == DRAIN:
         return DRAIN
-    if one.strain.temperature > one.row.hottest:
+    if one.design.temperature > one.row.hottest:
         return "hot"
     if one.load is None or one.load <= 1.0 - MARGIN:
         return ""
@@ -87,7 +87,7 @@ def _fault(one: _Rated) -> str:
 
 
 def _finding(size: str, fault: str, those: list[_Rated], pumped: float) -> Finding:
-    worst = max(those, key=lambda one: (one.load or 0.0, one.strain.temperature))
+    worst = max(those, key=lambda one: (one.load or 0.0, one.design.temperature))
     given: Mapping[str, Say | str | Amount | tuple[str, ...]] = {
         "runs": tuple(one.run for one in those),
         "be": "are" if len(those) > 1 else "is",
@@ -101,26 +101,26 @@ def _finding(size: str, fault: str, those: list[_Rated], pumped: float) -> Findi
         told = say("The {runs} {be} {size}: it stands no pressure and is not made for fresh water.", **given)
         return Finding(key, Verdict.FAILS, told, change=change, address=address, source=worst.row.source)
     if fault == "hot":
-        warmth, limit = Amount(worst.strain.temperature, TEMPERATURE), Amount(worst.row.hottest, TEMPERATURE)
+        warmth, limit = Amount(worst.design.temperature, TEMPERATURE), Amount(worst.row.hottest, TEMPERATURE)
         told = say(
             "The {runs} {be} {size}, for {limit} at most; {warmth} can come.", limit=limit, warmth=warmth, **given
         )
         return Finding(
             key, Verdict.FAILS, told, value=warmth, limit=limit, change=change, address=address, source=worst.row.source
         )
-    assert worst.strain.pressure is not None and worst.stands is not None
-    pressure, limit = Amount(worst.strain.pressure, PRESSURE), Amount(worst.stands, PRESSURE)
+    assert worst.design.pressure is not None and worst.stands is not None
+    pressure, limit = Amount(worst.design.pressure, PRESSURE), Amount(worst.stands, PRESSURE)
     told = say(
         "The {runs} {be} {size}, which stands {limit} at {warmth}; {pressure} can come {cause}.",
         limit=limit,
-        warmth=Amount(worst.strain.temperature, TEMPERATURE),
+        warmth=Amount(worst.design.temperature, TEMPERATURE),
         pressure=pressure,
-        cause=CAUSES[worst.strain.cause],
+        cause=CAUSES[worst.design.cause],
         **given,
     )
     verdict = Verdict.FAILS if fault == "weak" else Verdict.WATCH
     least = least_relief(worst.stands)
-    if worst.strain.cause == "relief" and least > pumped:
+    if worst.design.cause == "relief" and least > pumped:
         change = say(
             "{other} Or fit a relief valve that opens at {least} or less.",
             other=change,
@@ -130,17 +130,17 @@ def _finding(size: str, fault: str, those: list[_Rated], pumped: float) -> Findi
 
 
 def _weakest(one: _Rated, others: int) -> Finding:
-    assert one.strain.pressure is not None and one.stands is not None and one.load is not None
-    pressure, limit = Amount(one.strain.pressure, PRESSURE), Amount(one.stands, PRESSURE)
+    assert one.design.pressure is not None and one.stands is not None and one.load is not None
+    pressure, limit = Amount(one.design.pressure, PRESSURE), Amount(one.stands, PRESSURE)
     told = say(
         "The weakest hose or pipe is the {run}: {size} stands {limit} at {warmth}, {pressure} can come {cause}; "
         "{spare} to spare.{rest}",
         run=one.run,
         size=one.row.key,
         limit=limit,
-        warmth=Amount(one.strain.temperature, TEMPERATURE),
+        warmth=Amount(one.design.temperature, TEMPERATURE),
         pressure=pressure,
-        cause=CAUSES[one.strain.cause],
+        cause=CAUSES[one.design.cause],
         spare=Amount(1.0 - one.load, SHARE, 2),
         rest=say(" Not judged: {runs} without a stock size.", runs=Count(others, "run")) if others else "",
     )
@@ -177,8 +177,8 @@ def _instead(one: _Rated) -> PipeRow | None:
     hose = one.row.kind == "hose" or (one.row.kind == DRAIN and "barb" in one.row.joint)
     stand = []
     for row in pipes().values():
-        rating = rating_at(row, one.strain.temperature)
-        enough = rating is not None and (one.strain.pressure or 0.0) <= (1.0 - MARGIN) * rating
+        rating = rating_at(row, one.design.temperature)
+        enough = rating is not None and (one.design.pressure or 0.0) <= (1.0 - MARGIN) * rating
         if row.kind != DRAIN and row.material not in OWN_GRADE and enough:
             stand.append(row)
 
