@@ -35,7 +35,7 @@ from vanwater.answers.mains.sets import MainsSet, sets_on_mains, sets_on_mains_n
 from vanwater.answers.outlets.findings import outlet_findings, priming, suction_finding, way_not_decided
 from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
-from vanwater.answers.outlets.outlet import UNSURE, OutletSupply, outlet_supplies
+from vanwater.answers.outlets.outlet import UNSURE, OutletSupply, outlets_alone
 from vanwater.answers.outlets.suction import npsh, npsh_finding, suction_table
 from vanwater.answers.ratings.joints import joints_findings
 from vanwater.answers.ratings.ratings import ratings_findings
@@ -46,8 +46,6 @@ from vanwater.answers.simultaneous.tables import set_tables
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
-from vanwater.system.path_conditions import missing
-from vanwater.system.ways import way_to
 
 __all__ = ["Supply", "supply"]
 
@@ -91,14 +89,13 @@ def supply(plan: Plan) -> Supply:
         Outlets whose way is not decided are told in the findings.
     """
     findings: list[Finding] = []
-    ways = {name: way_to(plan, name) for name in plan.outlets}
-    gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
-    batch, outlets = outlet_supplies(plan, [way for name, way in ways.items() if not way.broken and not gaps[name]])
+    alone = outlets_alone(plan)
+    ways, outlets = alone.ways, alone.outlets
     piped = mains_ways(plan)
     for name, way in ways.items():
         if name not in outlets:
             only = not way.tank and any(one.outlet == name for one in piped)
-            findings.append(mains_only(name) if only else way_not_decided(name, way, gaps[name]))
+            findings.append(mains_only(name) if only else way_not_decided(name, way, alone.gaps[name]))
             continue
         findings += outlet_findings(plan, outlets[name])
     for pump in plan.pumps:
@@ -122,7 +119,7 @@ def supply(plan: Plan) -> Supply:
     findings += joined_findings(plan, whole)
     on_site = Unfolding(partial(on_mains, plan, piped))
     site_sets = Later(partial(sets_on_mains, plan, piped))
-    sets = open_sets(batch, outlets)
+    sets = open_sets(alone.batch, outlets)
     findings += set_findings(plan, sets)
     findings += loose_ends(plan)
     findings += ratings_findings(plan)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,11 +15,12 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import BORE, FLOW, PRESSURE, VOLTAGE
 from vanwater.system.batch import Batch, low_and_high
+from vanwater.system.path_conditions import missing
 from vanwater.system.remedies import Remedy, way_remedies
 from vanwater.system.series import SeriesCase, series_cases
-from vanwater.system.ways import Way
+from vanwater.system.ways import Way, way_to
 
-__all__ = ["UNSURE", "Gain", "OutletSupply", "Piece", "outlet_supplies"]
+__all__ = ["UNSURE", "Alone", "Gain", "OutletSupply", "Piece", "outlets_alone"]
 
 UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 WORTH_TELLING = 0.02
@@ -129,30 +130,57 @@ class OutletSupply:
     solved: series.SeriesFlow
 
 
-def outlet_supplies(plan: Plan, ways: Iterable[Way]) -> tuple[Batch, dict[str, OutletSupply]]:
-    """Solve the ways to outlets for the plan, its unsure inputs and all remedies, on one batch.
+@dataclass(frozen=True, slots=True, eq=False)
+class Alone:
+    """Every outlet of a plan open alone, all unsure inputs and all remedies rows of one solve.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    ways : mapping of str to Way
+        The way to each outlet, broken ones too.
+    gaps : mapping of str to tuple of str
+        Addresses that are not decided on the way to an outlet.
+    outlets : mapping of str to OutletSupply
+        Those whose way is whole and decided.
+    """
+
+    batch: Batch
+    ways: Mapping[str, Way]
+    gaps: Mapping[str, tuple[str, ...]]
+    outlets: Mapping[str, OutletSupply]
+
+
+def outlets_alone(plan: Plan) -> Alone:
+    """Solve the ways to outlets for a plan, its unsure inputs and all remedies, once for all who ask.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    ways : iterable of Way
-        Ways that are not broken and lack nothing.
 
     Returns
     -------
-    tuple of Batch and dict of str to OutletSupply
+    Alone
         The batch, and what each outlet gives when it is open alone.
     """
-    remedies = {way: way_remedies(plan, way) for way in ways}
-    rows = {remedy.row.key: remedy.row for found in remedies.values() for remedy in found}
+    return plan.once("outlets alone", lambda: _alone(plan))
+
+
+def _alone(plan: Plan) -> Alone:
+    ways = {name: way_to(plan, name) for name in plan.outlets}
+    gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
+    remedies = {way: way_remedies(plan, way) for name, way in ways.items() if not way.broken and not gaps[name]}
+    rows = {remedy.row.key: remedy.row for tried in remedies.values() for remedy in tried}
     batch = Batch(plan, [*low_and_high(UNSURE), *rows.values()])
     cases = series_cases(batch, list(remedies))
     flows = series.series_flows([case.physics for case in cases])
-    return batch, {
-        case.way.outlet: _outlet(plan, batch, case, solved, found)
-        for case, solved, found in zip(cases, flows, remedies.values(), strict=True)
+    outlets = {
+        case.way.outlet: _outlet(plan, batch, case, solved, tried)
+        for case, solved, tried in zip(cases, flows, remedies.values(), strict=True)
     }
+    return Alone(batch, ways, gaps, outlets)
 
 
 def _outlet(
