@@ -11,7 +11,8 @@ VANS = json.loads(resource("data", "validation", "worked_vans.json").read_text(e
 
 def test_every_number_is_one_that_a_hand_worked_out() -> None:
     known = {one["quantity"] for van in VANS for one in van["expected"]}
-    for question, numbers in NUMBERS.items():
+    told = {key: question.worked for key, question in QUESTIONS.items() if question.worked}
+    for question, numbers in {**NUMBERS, **told}.items():
         assert numbers
         assert set(numbers) <= known, question
 

@@ -10,11 +10,14 @@ from typing import Any
 import numpy as np
 
 from vanwater.answers.core.cell import Cell
+from vanwater.answers.core.number import Number as Own
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
+from vanwater.panels.worked_plan import plan_of
 from vanwater.plan.tables import resource
 from vanwater.quantities import SHARE, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, Quantity
 
@@ -80,7 +83,7 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
     key : str
         Which van of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "supply", "accumulator", "hot_water", "frost", "weight".
+        Its key.
 
     Returns
     -------
@@ -111,15 +114,19 @@ def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked
     van : mapping
         One of ``data/validation/worked_vans.json``.
     question : str
-        One of "autonomy", "supply", "accumulator", "hot_water", "frost", "weight".
+        Its key.
 
     Returns
     -------
     tuple of Worked
         In the order of the file.
     """
-    numbers = NUMBERS[question]
-    answer = ASKED[question](van)
+    record = QUESTIONS[question]
+    answer = ASKED[question](van) if question in ASKED else record.ask(plan_of(van))
+    numbers = NUMBERS.get(question) or {
+        words: tuple(_keyed(answer.numbers[one.key], one.what) for one in compared if one.key in answer.numbers)
+        for words, compared in record.worked.items()
+    }
     found = (one for one in van["expected"] if one["quantity"] in numbers)
     return tuple(row for one in found for row in _rows(one, numbers[one["quantity"]], answer))
 
@@ -138,6 +145,10 @@ def _rows(expected: Mapping[str, Any], numbers: tuple[Number, ...], answer: Any)
     else:
         within = expected.get("strict_tolerance", expected["tolerance"])
         yield Worked(first.what, float(value), first.read(answer), within, first.quantity, kind == "rel")
+
+
+def _keyed(number: Own, what: str) -> Number:
+    return Number(what, number.quantity, lambda _: number.likely)
 
 
 def _read() -> dict[str, Any]:

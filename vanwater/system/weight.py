@@ -45,10 +45,14 @@ class Laden:
     ----------
     things : tuple of Thing
         Tanks and heaters.
-    mass : array, shape (rows, things)
-        Water that each holds when full [kg].
+    density : array, shape (rows,)
+        Of the cold water [kg/m³].
+    content, mass : array, shape (rows, things)
+        Water that each holds when full [m³], [kg].
     x, y : array, shape (rows, things)
         Their places behind the front axle and right of the centre line; NaN where it is not decided [m].
+    on_front, on_rear, on_right, on_left : array, shape (rows, things)
+        What each puts on axles and sides when full; NaN where that is not decided [kg].
     filled : array, shape (rows, states, things)
         How full each is, state by state [-].
     water : array, shape (rows, states)
@@ -61,14 +65,22 @@ class Laden:
         How much more the right side carries than the left; NaN where track or a place is not decided [kg].
     loads : tuple of Thing
         What else rides along.
+    load_mass, load_x, load_front, load_rear : array, shape (rows, loads)
+        What each of them weighs [kg], its place [m], what it puts on the axles; NaN where that is not decided [kg].
     loads_mass, loads_front, loads_rear, loads_right : array, shape (rows,)
-        What that weighs, and puts on axles and sides [kg].
+        What they weigh together, and put on axles and sides [kg].
     """
 
     things: tuple[Thing, ...]
+    density: Array
+    content: Array
     mass: Array
     x: Array
     y: Array
+    on_front: Array
+    on_rear: Array
+    on_right: Array
+    on_left: Array
     filled: Array
     water: Array
     unplaced: Array
@@ -76,6 +88,10 @@ class Laden:
     rear: Array
     right: Array
     loads: tuple[Thing, ...]
+    load_mass: Array
+    load_x: Array
+    load_front: Array
+    load_rear: Array
     loads_mass: Array
     loads_front: Array
     loads_rear: Array
@@ -101,33 +117,47 @@ def laden(batch: Batch) -> Laden:
         *(Thing(name, "heater", f"heaters.{name}") for name in plan.heaters),
     )
     density = water.density(batch.number("site.cold_water"))
-    full = _columns(rows, [_content(batch, thing) for thing in things]) * density[:, None]
+    content = _columns(rows, [_content(batch, thing) for thing in things])
+    full = content * density[:, None]
     x, y = (_columns(rows, [batch.number(f"{thing.address}.{way}") for thing in things]) for way in "xy")
     filled = np.stack([_filled(batch, thing) for thing in things], axis=-1) if things else np.zeros((rows, 4, 0))
-    wheelbase, track = batch.number("vehicle.wheelbase"), batch.number("vehicle.track")
+    wheelbase, track = (batch.number(f"vehicle.{name}")[:, None] for name in ("wheelbase", "track"))
     masses = full[:, None, :] * filled
-    front, rear = _axles(masses, x[:, None, :], wheelbase[:, None, None])
+    on_front, on_rear = mass.front_load(full, x, wheelbase), mass.rear_load(full, x, wheelbase)
+    on_right, on_left = mass.right_load(full, y, track), mass.left_load(full, y, track)
     loads = tuple(Thing(name, "load", f"loads.{name}") for name in plan.loads)
     ride, at, beside = (
         _columns(rows, [batch.number(f"{load.address}.{k}") for load in loads]) for k in ("mass", *"xy")
     )
-    loads_front, loads_rear = _axles(ride, at, wheelbase[:, None])
+    load_front, load_rear = mass.front_load(ride, at, wheelbase), mass.rear_load(ride, at, wheelbase)
+    across = mass.right_load(ride, beside, track) - mass.left_load(ride, beside, track)
+    aboard = np.ones((rows, 1, len(loads)))
     return Laden(
         things=things,
+        density=density,
+        content=content,
         mass=full,
         x=x,
         y=y,
+        on_front=on_front,
+        on_rear=on_rear,
+        on_right=on_right,
+        on_left=on_left,
         filled=filled,
         water=masses.sum(axis=-1),
         unplaced=np.where(np.isnan(x)[:, None, :], masses, 0.0).sum(axis=-1),
-        front=front,
-        rear=rear,
-        right=_right(masses, y[:, None, :], track[:, None, None]),
+        front=_along(on_front, x, wheelbase, filled),
+        rear=_along(on_rear, x, wheelbase, filled),
+        right=_across(on_right - on_left, track, masses, filled),
         loads=loads,
+        load_mass=ride,
+        load_x=at,
+        load_front=load_front,
+        load_rear=load_rear,
         loads_mass=ride.sum(axis=-1),
-        loads_front=loads_front,
-        loads_rear=loads_rear,
-        loads_right=_right(ride, beside, track[:, None]),
+        loads_front=_along(load_front, at, wheelbase, aboard)[:, 0],
+        loads_rear=_along(load_rear, at, wheelbase, aboard)[:, 0],
+        loads_right=_across(across, track, ride[:, None, :], aboard)[:, 0],
     )
 
 
@@ -163,17 +193,16 @@ def _filled(batch: Batch, thing: Thing) -> Array:
     return np.stack([0.0 * brimful, leaving, home, brimful], axis=-1)
 
 
-def _axles(masses: Array, x: Array, wheelbase: Array) -> tuple[Array, Array]:
-    """Front and rear axle, summed over the things that have a place."""
-    placed = np.where(np.isnan(x), 0.0, masses)
-    at = np.where(np.isnan(x), 0.0, x)
-    return mass.front_load(placed, at, wheelbase).sum(axis=-1), mass.rear_load(placed, at, wheelbase).sum(axis=-1)
+def _along(each: Array, x: Array, wheelbase: Array, filled: Array) -> Array:
+    """What an axle carries state by state, summed over the things that have a place, shape (rows, states)."""
+    placed = np.where(np.isnan(x), 0.0 * wheelbase, each)
+    return np.asarray((placed[:, None, :] * filled).sum(axis=-1), dtype=np.float64)
 
 
-def _right(masses: Array, y: Array, track: Array) -> Array:
-    """Right less left, NaN where something with mass has no place across the van."""
-    more = mass.right_load(masses, y, track) - mass.left_load(masses, y, track)
-    return np.asarray(np.where(masses == 0.0, 0.0 * track, more).sum(axis=-1), dtype=np.float64)
+def _across(each: Array, track: Array, masses: Array, filled: Array) -> Array:
+    """Right less left state by state, NaN where something with mass has no place across the van."""
+    more = np.where(masses == 0.0, 0.0 * track[:, None, :], each[:, None, :] * filled)
+    return np.asarray(more.sum(axis=-1), dtype=np.float64)
 
 
 def _columns(rows: int, columns: list[Array]) -> Array:

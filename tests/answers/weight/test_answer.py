@@ -3,12 +3,20 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
 
 from tests.answers.weight.test_findings import PLAN, asked
 from tests.examples import NAMES, example
+from tests.strategies import plans
+from tests.walk import walk
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Amount
 from vanwater.answers.weight.answer import weight
+from vanwater.answers.weight.masses import Masses
+from vanwater.physics.water import density
 from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch, Row
+from vanwater.system.weight import laden
 
 
 def table(answer: Any, key: str) -> Any:
@@ -53,8 +61,8 @@ def test_a_plan_without_tanks_is_not_decided():
 
 def test_the_states_side_by_side():
     answer = asked()
-    for heading, of in (("front axle", "front"), ("rear axle", "rear"), ("in all", "total")):
-        assert column(answer, "carried", heading) == pytest.approx(list(getattr(answer.carried, of)))
+    for heading, of in (("front axle", "front_load"), ("rear axle", "rear_load"), ("in all", "total")):
+        assert column(answer, "carried", heading) == [number.likely for number in getattr(answer.masses, of)]
     dry, leaving, _, full = column(answer, "carried", "in all")
     assert (dry, leaving, full) == pytest.approx((2350, 2450, 2530), rel=1e-4)
     bare = asked({"vehicle.empty_front": None, "vehicle.track": None})
@@ -90,3 +98,67 @@ def test_the_cans_leave_half_full_as_planned():
     answer = weight(plan)
     assert column(answer, "states", "water")[1] == pytest.approx(50, rel=1e-4)
     assert any(one.key == "filled" for one in answer.assumptions)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_number_has_a_key_a_reason_and_a_sum(name):
+    assert walk(weight(example(name))) > 20
+
+
+@settings(max_examples=25, deadline=None)
+@given(plans())
+def test_the_same_for_any_plan(raw):
+    walk(weight(Plan.of(raw, file=True)))
+
+
+def words(number: Number) -> str:
+    return "\n".join(number.lines()).replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
+
+
+def test_a_sum_unfolds_to_moments_and_density():
+    told = words(asked().numbers["axle.rear.water.leaving"])
+    assert "fresh on the rear axle = 50 kg" in told
+    assert "m x / w" in told and "w = 3 m" in told and "content = 100 L" in told
+    assert asked().numbers["tank.fresh.mass"].likely == pytest.approx(0.1 * float(density(277.15)))
+
+
+def test_an_axle_is_the_weighed_van_with_loads_and_water():
+    told = words(asked().numbers["axle.rear.load.home"])
+    assert told.startswith("rear axle, coming home = 1 138 kg")
+    assert "vehicle.empty_rear = 1 000 kg" in told and "people and loads = 50 kg" in told
+    assert asked().numbers["van.payload"].likely == pytest.approx(2600 - 2450, abs=0.01)
+    home = asked({"tanks.grey.capacity": "120 L"}).numbers["van.payload"]
+    assert "less the van, coming home" in words(home)
+    assert home.likely == pytest.approx(130, abs=0.01)
+
+
+def test_what_has_no_place_is_named_beside_the_sum():
+    told = words(asked({"tanks.grey.x": None}).numbers["axle.rear.water.home"])
+    assert told.startswith("rear axle against dry, coming home = 0 kg")
+    assert "without a place, not counted = 80 kg" in told
+
+
+def test_right_over_left_adds_up():
+    told = asked().numbers["van.right_over_left.leaving"]
+    assert told.likely == pytest.approx(2 * 100 * 0.4 / 1.6, rel=1e-4)
+    assert "m (1/2 + y / b)" in words(told)
+
+
+def test_only_what_is_known_is_told():
+    shown = asked({"vehicle": None}).numbers
+    assert not any(key.startswith("axle") for key in shown) and "van.payload" not in shown
+    assert not any("right" in key for key in asked({"vehicle.track": None}).numbers)
+    assert not any(key.startswith("axle.front.load") for key in asked({"vehicle.empty_front": None}).numbers)
+
+
+def test_along_the_rows_it_is_the_changed_plans_own():
+    plan = Plan.of(PLAN)
+    changes = {"tanks.fresh.x": 2.0, "vehicle.wheelbase": 3.3, "loads.crew.mass": 200.0, "vehicle.empty_rear": 1010.0}
+    batch = Batch(plan, [Row(address, {address: value}) for address, value in changes.items()])
+    masses = Masses(batch, laden(batch))
+    for row, (address, value) in enumerate(changes.items(), start=1):
+        own = weight(plan.changed({address: value})).masses
+        for name in ("front_load", "rear_load", "total", "water", "right"):
+            for along, alone in zip(getattr(masses, name), getattr(own, name), strict=True):
+                assert along.value[row] == pytest.approx(alone.likely, rel=1e-12)
+        assert masses.payload.value[row] == pytest.approx(own.payload.likely, rel=1e-12)

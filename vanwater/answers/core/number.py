@@ -151,6 +151,11 @@ class Number:
         return Amount(self.likely, self.quantity, digits, self)
 
     @property
+    def negated(self) -> Amount:
+        """The same with the other sign, for words that turn it round: "10 kg off the axle"."""
+        return Amount(-self.likely, self.quantity, self.digits, self)
+
+    @property
     def result(self) -> Shown:
         """How it is told in its sum."""
         return self.words if self.words is not None else self.shown

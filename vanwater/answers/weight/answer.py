@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -12,16 +12,16 @@ from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.cautions import ESTIMATE, WEIGHT
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.weight.findings import FULL, LEAVING, STATE, Carried, carried, weight_findings
-from vanwater.answers.weight.sums import weight_sums
-from vanwater.physics.mass import front_load, rear_load
+from vanwater.answers.weight.findings import weight_findings
+from vanwater.answers.weight.masses import FULL, LEAVING, STATE, Masses
 from vanwater.plan.model import Plan
-from vanwater.quantities import LENGTH, MASS, Array
+from vanwater.quantities import LENGTH, MASS
 from vanwater.system.batch import Batch
-from vanwater.system.weight import STATES, Laden, laden
+from vanwater.system.weight import Laden, laden
 
 __all__ = ["Weight", "weight"]
 
@@ -32,14 +32,11 @@ class Weight(Answer):
 
     Parameters
     ----------
-    laden : Laden
-        What holds water, its places, and what that puts on axles and sides, state by state.
-    carried : Carried
-        What the axles carry in each state, and what they may.
+    masses : Masses
+        Water and loads, what that puts on axles and sides, and what the axles carry, state by state.
     """
 
-    laden: Laden
-    carried: Carried
+    masses: Masses
 
 
 def weight(plan: Plan) -> Weight:
@@ -57,58 +54,62 @@ def weight(plan: Plan) -> Weight:
         findings.
     """
     batch = Batch(plan)
-    found = laden(batch)
-    borne = carried(batch, found)
-    findings = worst_first(weight_findings(plan, found, borne))
+    masses = Masses(batch, laden(batch))
+    findings = worst_first(weight_findings(plan, masses))
+    placed = masses.laden.unplaced[0, FULL] < masses.laden.water[0, FULL]
     return Weight(
-        verdict=_verdict(found, borne, findings),
-        decided=bool(found.unplaced[0, FULL] < found.water[0, FULL]) and plan.at("vehicle.wheelbase") is not None,
-        make_tables=partial(_tables, plan, found, borne),
+        verdict=_verdict(masses, findings),
+        decided=bool(placed) and plan.at("vehicle.wheelbase") is not None,
+        make_tables=partial(_tables, masses),
         findings=findings,
-        make_numbers=partial(weight_sums, plan, found, borne),
-        assumptions=tuple(_assumptions(plan, found)),
+        make_numbers=partial(_numbers, masses),
+        assumptions=tuple(_assumptions(plan, masses.laden)),
         cautions=(WEIGHT, ESTIMATE),
-        laden=found,
-        carried=borne,
+        masses=masses,
     )
 
 
-def _verdict(found: Laden, borne: Carried, findings: tuple[Finding, ...]) -> Say:
-    if not found.things:
+def _verdict(masses: Masses, findings: tuple[Finding, ...]) -> Say:
+    if not masses.laden.things:
         return say("No tank is planned, so no water is weighed.")
     if findings and findings[0].verdict is Verdict.FAILS:
         return findings[0].statement
-    water = Amount(float(found.water[0, LEAVING]), MASS)
-    if np.isnan(found.front[0, LEAVING]) or found.unplaced[0, LEAVING] > 0.0:
+    water, front, rear = (held[LEAVING] for held in (masses.water, masses.front, masses.rear))
+    if np.isnan(front.likely) or masses.laden.unplaced[0, LEAVING] > 0.0:
         return say("The van leaves with {water} of water; where all of it rests is not decided yet.", water=water)
-    told = say(
+    axles = say(
         "Leaving full, {water} of water put {front} on the front axle and {rear} on the rear",
         water=water,
-        front=Amount(float(found.front[0, LEAVING]), MASS),
-        rear=Amount(float(found.rear[0, LEAVING]), MASS),
+        front=front,
+        rear=rear,
     )
-    left = borne.payload
-    if np.isnan(left):
-        return say("{told}.", told=told)
-    return say("{told}; {left} of payload are left.", told=told, left=Amount(left, MASS))
+    if np.isnan(masses.payload.likely):
+        return say("{axles}.", axles=axles)
+    return say("{axles}; {left} of payload are left.", axles=axles, left=masses.payload)
 
 
-def _tables(plan: Plan, found: Laden, borne: Carried) -> Iterator[Table]:
-    if not found.things:
+def _numbers(masses: Masses) -> Iterator[Number]:
+    if masses.laden.things and np.isfinite(masses.payload.likely):
+        yield masses.payload
+
+
+def _tables(masses: Masses) -> Iterator[Table]:
+    if not masses.laden.things:
         return
-    yield _states(
+    yield _by_state(
         "states",
         say("Water, and its change of the axles against dry."),
-        (
-            ("water", found.water[0]),
-            ("front", found.front[0]),
-            ("rear", found.rear[0]),
-            ("right over left", found.right[0]),
-        ),
+        {
+            "water": masses.water,
+            "front": masses.front,
+            "rear": masses.rear,
+            "right over left": masses.right,
+        },
     )
-    weighed = (("front axle", borne.front), ("rear axle", borne.rear), ("in all", borne.total))
-    if any(np.isfinite(loads).any() for _, loads in weighed):
-        yield _states("carried", say("What the axles carry, with people and loads."), weighed)
+    weighed = {"front axle": masses.front_load, "rear axle": masses.rear_load, "in all": masses.total}
+    yield _by_state("carried", say("What the axles carry, with people and loads."), weighed)
+    things = (*masses.laden.things, *masses.laden.loads)
+    numbers = (*masses.full, *masses.riding), masses.places, masses.on_front, masses.on_rear
     yield Table(
         "places",
         say("What each weighs when full, and what that puts on the axles."),
@@ -120,42 +121,39 @@ def _tables(plan: Plan, found: Laden, borne: Carried) -> Iterator[Table]:
             Column("on front", MASS),
             Column("on rear", MASS),
         ),
-        tuple(_places(plan, found)),
-    )
-
-
-def _states(key: str, caption: Say, columns: tuple[tuple[str, Array], ...]) -> Table:
-    """Masses state by state, without the columns in which nothing is known."""
-    known = [(heading, numbers) for heading, numbers in columns if np.isfinite(numbers).any()]
-    return Table(
-        key,
-        caption,
-        (Column("state"), *(Column(heading, MASS) for heading, _ in known)),
         tuple(
-            (STATE[state], *(_cell(float(numbers[place])) for _, numbers in known))
-            for place, state in enumerate(STATES)
+            (thing.name, thing.kind, *map(_cell, row))
+            for thing, row in zip(things, zip(*numbers, strict=True), strict=True)
         ),
     )
 
 
-def _places(plan: Plan, found: Laden) -> Iterator[tuple[Cell, ...]]:
-    wheelbase = plan.at("vehicle.wheelbase")
-    names = [(thing.name, thing.kind) for thing in found.things] + [(one.name, "load") for one in found.loads]
-    mass = np.append(found.mass[0], [plan.loads[one.name].mass for one in found.loads])
-    x = np.append(found.x[0], [plan.loads[one.name].x for one in found.loads])
-    axle = wheelbase if wheelbase is not None else np.nan
-    front, rear = front_load(mass, x, axle), rear_load(mass, x, axle)
-    for place, (name, kind) in enumerate(names):
-        at = Amount(float(x[place]), LENGTH) if np.isfinite(x[place]) else None
-        yield name, kind, _cell(float(mass[place])), at, _cell(float(front[place])), _cell(float(rear[place]))
+def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]]) -> Table:
+    """Masses state by state, without the columns in which nothing is known; no rows where none is."""
+    known = {
+        heading: numbers
+        for heading, numbers in columns.items()
+        if any(np.isfinite(number.likely) for number in numbers)
+    }
+    return Table(
+        key,
+        caption,
+        (Column("state"), *(Column(heading, MASS) for heading in known)),
+        tuple(
+            (words, *(_cell(numbers[place]) for numbers in known.values()))
+            for place, words in enumerate(STATE.values())
+        )
+        if known
+        else (),
+    )
 
 
-def _cell(value: float) -> Amount | None:
-    return Amount(value, MASS, 4 if abs(value) >= 1000.0 else 3) if np.isfinite(value) else None
+def _cell(number: Number) -> Cell:
+    return number.amount if np.isfinite(number.likely) else None
 
 
-def _assumptions(plan: Plan, found: Laden) -> Iterator[Assumption]:
-    if not found.things:
+def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
+    if not laden.things:
         return
     yield Assumption(
         "states",
@@ -169,7 +167,7 @@ def _assumptions(plan: Plan, found: Laden) -> Iterator[Assumption]:
         "",
         "common practice",
     )
-    if any(plan.tanks[one.name].filled is not None for one in found.things if one.kind != "heater"):
+    if any(plan.tanks[one.name].filled is not None for one in laden.things if one.kind != "heater"):
         yield Assumption("filled", say("The van leaves with its tanks filled as planned."), "", "the plan")
     if plan.vehicle is not None and plan.vehicle.empty_front is not None:
         yield Assumption(

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.key import Key
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.working import limit, stated
+from vanwater.answers.weight.masses import FULL, LEAVING, STATE, Masses
 from vanwater.plan.model import Plan
-from vanwater.quantities import MASS, VOLUME, Array
-from vanwater.system.batch import Batch
+from vanwater.quantities import MASS, VOLUME, Quantity
 from vanwater.system.weight import STATES, Laden
 
-__all__ = ["FULL", "HOME", "LEAVING", "STATE", "Carried", "carried", "weight_findings"]
-
-LEAVING, HOME, FULL = (STATES.index(state) for state in ("leaving", "home", "full"))
-
-STATE: Mapping[str, str] = {
-    "dry": "all dry",
-    "leaving": "leaving full",
-    "home": "coming home",
-    "full": "everything full",
-}
-"""The states of a trip in words."""
+__all__ = ["weight_findings"]
 
 SPARE = 0.03
 """Share of a permitted load that should be left: scales, dirt and forgotten luggage (common practice)."""
@@ -34,118 +26,65 @@ LIFTED = 20.0
 LOPSIDED = 0.05
 """Share of the van's weight by which one side may carry more than the other (common practice)."""
 
+_LOPSIDED = f"One side may carry {LOPSIDED:.0%} of the van's weight more than the other."
 _PLATE = "the vehicle's plate"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Carried:
-    """What the axles carry in each state with people and loads, and what they may; NaN where it is not decided.
-
-    Parameters
-    ----------
-    front, rear, total : array, shape (states,)
-        What they carry [kg].
-    most_front, most_rear, most_total : float
-        What is permitted [kg].
-    """
-
-    front: Array
-    rear: Array
-    total: Array
-    most_front: float
-    most_rear: float
-    most_total: float
-
-    @property
-    def payload(self) -> float:
-        """What may still be loaded in the heavier of leaving and coming home [kg]; below zero where it is too much."""
-        return self.most_total - float(max(self.total[LEAVING], self.total[HOME]))
-
-
-def carried(batch: Batch, found: Laden) -> Carried:
-    """What the axles carry, state by state.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    found : Laden
-        Water and loads with their places.
-
-    Returns
-    -------
-    Carried
-        For the plan itself, row 0.
-    """
-    empty_front, empty_rear, *most = (
-        float(batch.number(f"vehicle.{key}")[0])
-        for key in ("empty_front", "empty_rear", "permitted_front", "permitted_rear", "permitted_total")
-    )
-    return Carried(
-        empty_front + found.loads_front[0] + found.front[0],
-        empty_rear + found.loads_rear[0] + found.rear[0],
-        empty_front + empty_rear + found.loads_mass[0] + found.water[0],
-        *most,
-    )
-
-
-def weight_findings(plan: Plan, found: Laden, borne: Carried) -> Iterator[Finding]:
+def weight_findings(plan: Plan, masses: Masses) -> Iterator[Finding]:
     """Everything that is said of the weight.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    found : Laden
-        Water and loads with their places.
-    borne : Carried
-        What the axles carry.
+    masses : Masses
+        Water and loads, and what the axles carry.
 
     Yields
     ------
     Finding
         In no order.
     """
-    if not found.things:
+    if not masses.laden.things:
         return
-    yield from _gaps(plan, found)
-    yield from _axle(plan, found, "front", borne.front, borne.most_front)
-    yield from _axle(plan, found, "rear", borne.rear, borne.most_rear)
-    yield from _axle(plan, found, "total", borne.total, borne.most_total)
-    yield from _lifted(found)
-    yield from _lopsided(found, borne)
+    yield from _gaps(plan, masses.laden)
+    yield from _axle(plan, masses, "front", masses.front_load)
+    yield from _axle(plan, masses, "rear", masses.rear_load)
+    yield from _axle(plan, masses, "total", masses.total)
+    yield from _lifted(masses)
+    yield from _lopsided(masses)
 
 
-def _axle(plan: Plan, found: Laden, which: str, loads: Array, most: float) -> Iterator[Finding]:
+def _axle(plan: Plan, masses: Masses, which: str, carried: Sequence[Number]) -> Iterator[Finding]:
     """One axle, or the total, against what is permitted: on the road, and with everything full."""
-    if np.isnan(loads).all() or math.isnan(most):
+    loads, most = np.array([load.likely for load in carried]), masses.permitted(which)
+    if np.isnan(loads).all() or math.isnan(most.likely):
         return
     worst = int(np.argmax(loads[:FULL]))
-    load, unplaced = float(loads[worst]), np.zeros_like(loads) if which == "total" else found.unplaced[0]
-    limit = Amount(most, MASS, 4)
+    unplaced = np.zeros_like(loads) if which == "total" else masses.laden.unplaced[0]
     change = None
-    if load > most:
-        verdict, change = Verdict.FAILS, _less(plan, found, which, worst, load - most)
-    elif float(loads[FULL]) > most:
-        verdict, worst, load = Verdict.WATCH, FULL, float(loads[FULL])
+    if loads[worst] > most.likely:
+        verdict, change = Verdict.FAILS, _less(plan, masses, which, worst, float(loads[worst] - most.likely))
+    elif loads[FULL] > most.likely:
+        verdict, worst = Verdict.WATCH, FULL
         change = say("Empty grey tank and toilet before the fresh tank is filled.")
-    elif float((loads + unplaced)[:FULL].max()) > (1.0 - SPARE) * most:
+    elif float((loads + unplaced)[:FULL].max()) > (1.0 - SPARE) * most.likely:
         verdict, change = Verdict.WATCH, say("Weigh the loaded van on a public scale before the trip.")
     else:
         verdict = Verdict.FINE
     yield Finding(
         f"weight.{which}",
         verdict,
-        _told(which, worst, Amount(load, MASS, 4), limit),
-        value=Amount(load, MASS, 4),
-        limit=limit,
+        _told(which, worst, carried[worst], most),
+        value=carried[worst].amount,
+        limit=most.amount,
         change=change,
         address=f"vehicle.permitted_{which}",
         source=_PLATE,
     )
 
 
-def _told(which: str, state: int, load: Amount, limit: Amount) -> Say:
+def _told(which: str, state: int, load: Number, limit: Number) -> Say:
     when = STATE[STATES[state]].capitalize()
     if which == "total":
         return say("{when}, the van weighs {load}; {limit} are permitted.", when=when, load=load, limit=limit)
@@ -158,26 +97,33 @@ def _told(which: str, state: int, load: Amount, limit: Amount) -> Say:
     )
 
 
-def _less(plan: Plan, found: Laden, which: str, state: int, over: float) -> Say:
+def _less(plan: Plan, masses: Masses, which: str, state: int, over: float) -> Say:
     """What to leave behind: fresh water where that is enough, else anything else."""
-    wheelbase = plan.at("vehicle.wheelbase")
-    for place, thing in enumerate(found.things):
+    laden, wheelbase = masses.laden, plan.at("vehicle.wheelbase")
+    for place, thing in enumerate(laden.things):
         if thing.kind != "fresh" or STATES[state] != "leaving":
             continue
-        x, mass = float(found.x[0, place]), float(found.mass[0, place] * found.filled[0, state, place])
+        x, held = float(laden.x[0, place]), float(laden.mass[0, place] * laden.filled[0, state, place])
         to_rear = x / wheelbase if wheelbase is not None else math.nan
         share = {"front": 1.0 - to_rear, "rear": to_rear, "total": 1.0}[which]
-        if share > 0.0 and over <= share * mass:
-            litres = Amount(math.ceil(over / share) * 1e-3, VOLUME)
+        if share > 0.0 and over <= share * held:
+            litres = _off(("tank", thing.name, "less"), math.ceil(over / share) * 1e-3, VOLUME)
             return say("Leave with {litres} less in the {tank}, or take less along.", litres=litres, tank=thing.name)
-    over_ = Amount(math.ceil(over), MASS)
+    kilos = _off(("axle" if which != "total" else "van", which, "less"), float(math.ceil(over)), MASS)
     if which == "total":
-        return say("Take {over} less along.", over=over_)
-    return say("Take {over} off it: leave things at home, or move them toward the other axle.", over=over_)
+        return say("Take {over} less along.", over=kilos)
+    return say("Take {over} off it: leave things at home, or move them toward the other axle.", over=kilos)
 
 
-def _lifted(found: Laden) -> Iterator[Finding]:
-    front = found.front[0, :FULL]
+def _off(key: Key, value: float, quantity: Quantity) -> Number:
+    method = "What the load is over its limit, on this axle by its place, rounded up to a whole litre or kilogram."
+    return stated("to leave behind", value, quantity, method, source="balance of moments").keyed(
+        *key, exact="rounded up"
+    )
+
+
+def _lifted(masses: Masses) -> Iterator[Finding]:
+    front = np.array([change.likely for change in masses.front[:FULL]])
     if np.isnan(front).all() or float(front.min()) > -LIFTED:
         return
     worst = int(np.argmin(front))
@@ -187,21 +133,21 @@ def _lifted(found: Laden) -> Iterator[Finding]:
         say(
             "{when}, the water takes {mass} off the front axle.",
             when=STATE[STATES[worst]].capitalize(),
-            mass=Amount(-float(front[worst]), MASS),
+            mass=masses.front[worst].negated,
         ),
         change=say("Move what sits behind the rear axle forward: a light front axle steers and brakes poorly."),
         source="common practice",
     )
 
 
-def _lopsided(found: Laden, borne: Carried) -> Iterator[Finding]:
-    right = found.right[0, :FULL]
-    if np.isnan(right).any() or math.isnan(float(borne.total[LEAVING])):
+def _lopsided(masses: Masses) -> Iterator[Finding]:
+    right = np.array([side.likely for side in masses.right[:FULL]])
+    if np.isnan(right).any() or math.isnan(masses.total[LEAVING].likely):
         return
     worst = int(np.argmax(np.abs(right)))
-    more = Amount(abs(float(right[worst])), MASS)
-    limit = Amount(LOPSIDED * float(borne.total[worst]), MASS)
-    over = more.value > limit.value
+    more = masses.right[worst].amount if right[worst] > 0 else masses.right[worst].negated
+    most = LOPSIDED * masses.total[worst].likely
+    over = abs(right[worst]) > most
     sides = ("right", "left") if right[worst] > 0 else ("left", "right")
     yield Finding(
         "weight.sides",
@@ -214,13 +160,13 @@ def _lopsided(found: Laden, borne: Carried) -> Iterator[Finding]:
             light=sides[1],
         ),
         value=more,
-        limit=limit,
+        limit=limit("right over left", most, MASS, "common practice", _LOPSIDED).amount,
         change=say("Put what is heavy and can move on the {light} side.", light=sides[1]) if over else None,
         source="common practice",
     )
 
 
-def _gaps(plan: Plan, found: Laden) -> Iterator[Finding]:
+def _gaps(plan: Plan, laden: Laden) -> Iterator[Finding]:
     if plan.at("vehicle.wheelbase") is None:
         yield Finding(
             "weight.wheelbase",
@@ -229,7 +175,7 @@ def _gaps(plan: Plan, found: Laden) -> Iterator[Finding]:
             change=say("Say the wheelbase."),
             address="vehicle.wheelbase",
         )
-    lost = [thing for thing, x in zip(found.things, found.x[0], strict=True) if np.isnan(x)]
+    lost = [thing for thing, x in zip(laden.things, laden.x[0], strict=True) if np.isnan(x)]
     if lost:
         yield Finding(
             "weight.places",

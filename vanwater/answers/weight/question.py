@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.answers.weight.controls import controls
 
@@ -13,4 +13,12 @@ QUESTION = Question[Weight](
     title="Weight",
     answer=weight,
     controls=controls,
+    worked={
+        f"change against all dry: {axle} axle, {state}": (Compared(f"{axle} axle against dry, {words}", key),)
+        for state, words, place in (
+            ("fresh and heater full, grey empty", "leaving full", "leaving"),
+            ("grey full, fresh empty, heater full", "coming home", "home"),
+        )
+        for axle, key in (("front", f"axle.front.water.{place}"), ("rear", f"axle.rear.water.{place}"))
+    },
 )
