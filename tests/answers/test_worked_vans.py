@@ -92,7 +92,7 @@ def _litres(side: str) -> Read:
 
 
 def _change(key: str) -> Read:
-    return lambda asked: float(asked.weight.numbers[f"weight.{key}"].value)
+    return lambda asked: float(asked.weight.numbers[key].value)
 
 
 def _wait(asked: Asked) -> float:
@@ -172,10 +172,10 @@ ANSWERED: dict[str, Read] = {
     "days, battery": _store("battery"),
     "ends the stay first": lambda asked: HEADS.get(asked.days.stores[0].name, asked.days.stores[0].name),
     "wait for hot at the mixing tap, plug flow, hot only at the full shower flow": _wait,
-    "change against all dry: front axle, fresh and heater full, grey empty": _change("leaving.front"),
-    "change against all dry: rear axle, fresh and heater full, grey empty": _change("leaving.rear"),
-    "change against all dry: front axle, grey full, fresh empty, heater full": _change("home.front"),
-    "change against all dry: rear axle, grey full, fresh empty, heater full": _change("home.rear"),
+    "change against all dry: front axle, fresh and heater full, grey empty": _change("axle.front.water.leaving"),
+    "change against all dry: rear axle, fresh and heater full, grey empty": _change("axle.rear.water.leaving"),
+    "change against all dry: front axle, grey full, fresh empty, heater full": _change("axle.front.water.home"),
+    "change against all dry: rear axle, grey full, fresh empty, heater full": _change("axle.rear.water.home"),
     "litres out of reach, level (box 1.00 x 0.50 m, pick-up inlet 15 mm above the floor at the rear end)": (
         _unreached(0.0)
     ),
