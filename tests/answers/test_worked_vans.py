@@ -92,7 +92,7 @@ def _litres(side: str) -> Read:
 
 
 def _change(key: str) -> Read:
-    return lambda asked: float(asked.weight.numbers[key].value)
+    return lambda asked: asked.weight.numbers[key].likely
 
 
 def _wait(asked: Asked) -> float:
