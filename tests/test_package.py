@@ -10,6 +10,7 @@ import pytest
 
 import vanwater
 from tests.examples import PLANS
+from vanwater.system.batch import PLAN_ROW, Batch
 
 
 def test_names_are_sorted_and_there() -> None:
@@ -46,3 +47,14 @@ def test_check_imports_neither_charts_nor_templates_nor_notebooks() -> None:
     plan = str(PLANS / "family-winter.toml")
     done = subprocess.run([sys.executable, "-c", code, plan], capture_output=True, text=True, check=True, timeout=60)
     assert done.stdout.strip().split("\n")[-1] == "[]"
+
+
+def test_what_a_cell_ends_in_is_shown_in_one_line() -> None:
+    file = vanwater.read(PLANS / "family-winter.toml")
+    plan = "Plan(name='Family van, winter use', revision='4', tanks=2, pumps=1, heaters=1, outlets=3, runs=12)"
+    assert repr(file.plan) == plan
+    assert str(file.plan).startswith("name='Family van, winter use' revision='4' tanks=2 pumps=1")
+    assert len(str(file.plan)) < len(plan)
+    assert repr(file) == f"PlanFile('family-winter.toml', {plan})"
+    assert repr(Batch(file.plan, [PLAN_ROW] * 3)) == f"Batch({plan}, rows=4)"
+    assert "\x1b" not in repr(file.plan.changed({"van.name": "\x1b[2J"}))

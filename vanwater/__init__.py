@@ -3,6 +3,7 @@
 >>> import vanwater
 >>> answers = vanwater.check("data/plans/weekend-cans.toml")  # doctest: +SKIP
 >>> print(answers.headline.text())  # doctest: +SKIP
+>>> from vanwater.physics import friction_loss  # any formula by its name; ``vanwater.physics.<Tab>`` shows them all
 
 The names below are imported when they are first used, so that ``import vanwater`` itself costs nothing.
 """
@@ -15,17 +16,20 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from vanwater import physics
     from vanwater.answers.core.finding import Finding, Verdict
     from vanwater.answers.core.question import Answer
     from vanwater.answers.questions import Answers, answers_to
     from vanwater.plan.file import PlanFile, read
     from vanwater.plan.model import Plan
     from vanwater.plan.problems import PlanError, Problem
+    from vanwater.quantities.believable import OutOfRangeWarning
 
 __all__ = [
     "Answer",
     "Answers",
     "Finding",
+    "OutOfRangeWarning",
     "Plan",
     "PlanError",
     "PlanFile",
@@ -34,6 +38,7 @@ __all__ = [
     "__version__",
     "answers_to",
     "check",
+    "physics",
     "read",
 ]
 
@@ -43,6 +48,7 @@ _HOMES = {
     "Answer": "vanwater.answers.core.question",
     "Answers": "vanwater.answers.questions",
     "Finding": "vanwater.answers.core.finding",
+    "OutOfRangeWarning": "vanwater.quantities.believable",
     "Plan": "vanwater.plan.model",
     "PlanError": "vanwater.plan.problems",
     "PlanFile": "vanwater.plan.file",
@@ -78,6 +84,8 @@ def check(path: Path | str) -> Answers:
 
 
 def __getattr__(name: str) -> Any:
+    if name == "physics":
+        return import_module("vanwater.physics")
     home = _HOMES.get(name)
     if home is None:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,7 +1,12 @@
 """The formulas of a van's water: SI numbers or arrays in, arrays out.
 
 Every function's docstring is its sum: formula, symbols with their units, range, source, an example that runs.
-Nothing here knows a plan, a file or a screen, and nothing is imported until a module is asked for.
+Nothing here knows a plan, a file or a screen, and nothing is imported until it is asked for.
+
+Every public name of these modules is also one of this package: ``from vanwater.physics import friction_loss``. Taken by
+this door, a function warns of an argument that is not believable in a van (OutOfRangeWarning); taken from its module
+it does not look. Where module and function have one name (frost_run, hammer, pulse, surge) it is the module's here:
+``hammer.hammer``. ``import *`` brings nothing, since 250 names would bury one's own.
 
 Water and air
     water            density, viscosity, heat capacity, conductivity, vapour pressure; the figures of ice
@@ -70,3 +75,21 @@ Drinking water
     chlorine         what a product holds by the basis of its label; the dose for a level in tank and lines
     sanitising       how long chlorine stands, how much water flushes it out again
 """
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+__all__: list[str] = []  # so that pydoc shows this page, and not every function behind it
+
+
+def __getattr__(name: str) -> Any:
+    if name.startswith("_"):
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return import_module("vanwater.physics._exports").export(name)
+
+
+def __dir__() -> list[str]:
+    own = (name for name in globals() if name.startswith("__"))
+    return sorted({*own, *import_module("vanwater.physics._exports").homes()})

@@ -49,6 +49,9 @@ class PlanFile:
     plan: Plan
     mark: bool = False
 
+    def __repr__(self) -> str:
+        return f"PlanFile({self.path.name!r}, {self.plan!r})"
+
     @property
     def data(self) -> bytes:
         """The file's bytes."""

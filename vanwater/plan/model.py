@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import Field, PrivateAttr
@@ -68,6 +68,13 @@ class Plan(Part):
         return type(other) is type(self) and self.__dict__ == other.__dict__
 
     __hash__ = None  # type: ignore[assignment]
+
+    def __repr_args__(self) -> Iterator[tuple[str, object]]:
+        """What a short repr shows (pydantic and rich ask for it): its title, and how much of each there is."""
+        yield "name", self.van.name
+        yield "revision", self.van.revision
+        for table in ("tanks", "pumps", "heaters", "outlets", "runs"):
+            yield table, len(getattr(self, table))
 
     @classmethod
     def of(cls, raw: Mapping[str, Any], *, file: bool = False) -> Self:

@@ -113,6 +113,9 @@ class Batch:
         self._numbers: dict[tuple[str, float | None], Array] = {}
         self._factors: dict[str, Array] = {}
 
+    def __repr__(self) -> str:
+        return f"Batch({self.plan!r}, rows={len(self)})"
+
     def __len__(self) -> int:
         return len(self.rows)
 
