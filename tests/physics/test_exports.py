@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
 import inspect
 import pickle
 import subprocess
 import sys
 import warnings
+from pathlib import Path
 
 import pytest
 
+import vanwater
 from tests.net.plans import raw_plans
 from tests.physics import stub
 from vanwater import physics
@@ -84,6 +87,19 @@ def test_a_slip_is_told_by_this_door_and_not_by_the_module() -> None:
         physics.velocity(1e-4, 12)
     assert physics.friction.velocity(1e-4, 12) > 0
     assert physics.joukowsky(1000.0, 1200.0, 1.0) > 0, "no wave is too fast"
+
+
+def test_the_floors_above_take_a_formula_from_its_module() -> None:
+    files = sorted(Path(vanwater.__file__).parent.rglob("*.py"))
+    nodes = [(file, node) for file in files for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))]
+    taken = [
+        (file.name, alias.name)
+        for file, node in nodes
+        if isinstance(node, ast.ImportFrom) and node.module == "vanwater.physics"
+        for alias in node.names
+    ]
+    assert len(taken) > 5
+    assert [pair for pair in taken if pair[1] not in stub.MODULES and not pair[1].startswith("_")] == []
 
 
 def test_the_example_vans_stay_within_what_is_believable(monkeypatch: pytest.MonkeyPatch) -> None:
