@@ -1,4 +1,4 @@
-"""Long records are made by keyword, and nothing hands back a row of five and more without names."""
+"""Long records are made by keyword, nothing hands back five values without names, and names say what they hold."""
 
 from __future__ import annotations
 
@@ -19,6 +19,11 @@ WIDE = 5
 
 BY_PLACE = {"figures.sheet.Word", "panels.worked.Worked", "quantities.quantity.Quantity"}
 """Records that may still be made by place; none may join them. A quantity is a row of the vocabulary's table."""
+
+EMPTY = {"one", "found", "made"}
+"""What no local is called on the floors of which this is held."""
+
+NAMED = ("quantities", "physics", "system")
 
 FREE = ("answers",)
 """Floors whose records may still be made by place."""
@@ -73,3 +78,10 @@ def test_no_function_hands_back_many_values_without_names(file: Path) -> None:
         if isinstance(part.slice, ast.Tuple) and len(part.slice.elts) >= WIDE
     ]
     assert wide == []
+
+
+@pytest.mark.parametrize("file", [file for file in FILES if file.parts[0] in NAMED], ids=str)
+def test_locals_say_what_they_hold(file: Path) -> None:
+    tree = ast.parse((PACKAGE / file).read_text(encoding="utf-8"))
+    stored = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)}
+    assert not EMPTY & (stored | {node.arg for node in ast.walk(tree) if isinstance(node, ast.arg)})
