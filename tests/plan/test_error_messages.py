@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from pydantic import TypeAdapter, ValidationError
 
-from vanwater.plan.error_messages import place_of, translated, unknown_key
+from vanwater.plan.error_messages import place_of, problem_of, unknown_key
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import Problem
 
@@ -14,7 +14,7 @@ def told(raw: dict[str, Any]) -> list[Problem]:
     """Straight from the validator's report, without the rounds of gathering."""
     with pytest.raises(ValidationError) as caught:
         Plan.model_validate({"van": {"name": "x"}, "household": {"people": 1}} | raw, context={"file": True})
-    return [translated(Plan, detail) for detail in caught.value.errors()]
+    return [problem_of(Plan, detail) for detail in caught.value.errors()]
 
 
 @pytest.mark.parametrize(
@@ -87,7 +87,7 @@ def test_report_of_an_unforeseen_kind_still_has_value_and_address() -> None:
     with pytest.raises(ValidationError) as caught:
         TypeAdapter(dict[str, bytes]).validate_python({"van": 5})
     (detail,) = caught.value.errors()
-    problem = translated(Plan, detail)
+    problem = problem_of(Plan, detail)
     assert (problem.address, problem.message) == ("van", "5 does not fit here.")
     assert problem.expected
 

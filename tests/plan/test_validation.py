@@ -5,11 +5,11 @@ from typing import Any
 import pytest
 
 from vanwater.plan.model import Plan
-from vanwater.plan.validation import gathered
+from vanwater.plan.validation import validated
 
 
 def addresses(raw: dict[str, Any]) -> list[str]:
-    plan, problems = gathered(Plan, raw, lambda: Plan.model_validate(raw, context={"file": True}))
+    plan, problems = validated(Plan, raw, lambda: Plan.model_validate(raw, context={"file": True}))
     assert (plan is None) == bool(problems)
     return sorted(problem.address for problem in problems)
 

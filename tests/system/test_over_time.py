@@ -80,6 +80,20 @@ def test_curves_between_their_pressures_are_those_of_the_network(name: str) -> N
         assert one.residual < 1e-3
 
 
+def test_outlets_that_branch_off_before_the_accumulator_get_more_while_the_pump_runs() -> None:
+    plan = FAMILY.changed({"accumulators.accumulator.at": "cold tee"})  # the hot side leaves the line before it
+    curves, opened = behind(plan, "evening").curves, scripts(plan)["evening"].opened[2]
+    held = float(curves.pressure[-5])
+    flows = solve_cases(
+        Batch(plan), [Case(opened, held=held), Case(opened, held=held, resting=("pump",))], "cold tee"
+    ).flows
+    for number, outlet in enumerate(behind(plan, "evening").outlets):
+        running, resting = flows.outlet(outlet)
+        assert running > 1.01 * resting
+        assert curves.running[2, number, -5] == pytest.approx(running, rel=1e-6)
+        assert curves.resting[2, number, -5] == pytest.approx(resting, rel=1e-6)
+
+
 def test_where_the_pump_runs_on_the_flow_is_the_steady_one() -> None:
     one, told = seen(FAMILY, "evening")
     steady = open_together(Batch(FAMILY), [("shower", "galley tap")])

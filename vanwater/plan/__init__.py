@@ -1,24 +1,35 @@
 """The plan of a van's water: what the builder decides, its file, the tables of stock sizes.
 
-===========  =====================================================================
-model        the whole plan; one address for every value
-household    who lives in the van, how water is used, where the van stands
-tanks        fresh, grey and toilet tanks
-supply       pump, runs, fittings, mixing taps, outlets, accumulator
-energy       heater, battery, inverter
-winter       frost: cold, insulation, heating pads
-vehicle      axles, permitted loads, what else rides along
-part         what every piece has in common: strict keys, frozen values
-tables       stock sizes, fittings, outlets, ready habits, each with its source
-address      one address for everything: the value there, what is known of it
-file         reading with every problem and its line; saving whole or not at all
-patch        one value of a text set in place, every other character kept
-statements   a text as a list of statements: the line of an address
-gather       every problem in one go, whatever else is wrong
-checks       names that lead nowhere or to two things
-sense        values that are believable each, but not together
-translate    a validator's report as something a builder can mend
-not_toml     what is wrong with a text that is not TOML
-problems     what is wrong, said so that one can mend it
-===========  =====================================================================
+The plan
+    model            the whole plan; one address for every value
+    household        who lives in the van, how water is used, where the van stands
+    tanks            fresh, grey and toilet tanks
+    supply           runs, fittings, mixing taps, outlets, accumulator
+    pump             pumps of every kind, the inlet for a campsite's water
+    energy           heater, battery, inverter
+    winter           frost: cold, insulation, heating pads
+    vehicle          axles, permitted loads, what else rides along
+    part             what every piece has in common: strict keys, frozen values
+    joint            how a connection is written
+
+Tables and addresses
+    tables           stock sizes, fittings, outlets, ready habits, each with its source
+    ratings          what joints, fittings, heaters and accumulators stand
+    address          one address for everything: the value there, what is known of it
+
+The file
+    file             reading with every problem and its line; saving whole or not at all
+    patch            one value of a text set in place, every other character kept
+    statements       a text as a list of statements: the line of an address
+    raw              tables as a file gives them, read without trusting them
+
+What is wrong
+    validation       every problem in one go, whatever else is wrong
+    checks           names that lead nowhere or to two things
+    drawn            the runs as one graph, before they are known to be right
+    waterways        ways that no water can take
+    plausibility     values that are believable each, but not together
+    error_messages   a validator's report as something a builder can mend
+    not_toml         what is wrong with a text that is not TOML
+    problems         what is wrong, said so that one can mend it
 """

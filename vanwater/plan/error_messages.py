@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pydantic import BaseModel
     from pydantic_core import ErrorDetails
 
-__all__ = ["Place", "place_of", "translated", "unknown_key"]
+__all__ = ["Place", "place_of", "problem_of", "unknown_key"]
 
 Place = tuple[str | int, ...]
 """Names and list positions that lead to a value."""
@@ -32,7 +32,7 @@ def place_of(detail: ErrorDetails) -> Place:
     return tuple(name for name in detail["loc"] if name != "[key]")
 
 
-def translated(model: type[BaseModel], detail: ErrorDetails) -> Problem:
+def problem_of(model: type[BaseModel], detail: ErrorDetails) -> Problem:
     """The problem that a validator's report means.
 
     Parameters

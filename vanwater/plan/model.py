@@ -20,7 +20,7 @@ from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
-from vanwater.plan.validation import gathered
+from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Frost, Pad
 
@@ -101,7 +101,7 @@ class Plan(Part):
         filled = with_habits(own)
         problems = references(filled, known_keys(cls))
         parts = copy.deepcopy(filled)
-        plan, found = gathered(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
+        plan, found = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError([*found, *problems])
         volts = {

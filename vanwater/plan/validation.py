@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from vanwater.plan.address import stand_in
-from vanwater.plan.error_messages import Place, place_of, translated, unknown_key
+from vanwater.plan.error_messages import Place, place_of, problem_of, unknown_key
 from vanwater.plan.problems import Problem, joined
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
-__all__ = ["gathered"]
+__all__ = ["validated"]
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -22,7 +22,7 @@ ROUNDS = 12
 """Most rounds of taking out: keys and values, what is then missing, checks within a part, and again."""
 
 
-def gathered(
+def validated(
     model: type[Model], raw: MutableMapping[str, Any], validate: Callable[[], Model]
 ) -> tuple[Model | None, list[Problem]]:
     """Validate tables again and again, each time without the pieces that were found wrong.
@@ -79,7 +79,7 @@ def _told(model: type[BaseModel], detail: ErrorDetails, blamed: set[Place]) -> I
     if any(place[:length] in blamed for length in range(1, len(place) + 1)):
         return
     if detail["type"] != "check":
-        yield translated(model, detail)
+        yield problem_of(model, detail)
         return
     context: Mapping[str, Any] = detail.get("ctx") or {}
     clashes: Sequence[Mapping[str, Any]] = context.get("found", (context,))

@@ -1,1 +1,42 @@
-"""System."""
+"""The plan of a van's water as physics sees it: arrays along a leading axis of rows, row 0 the plan itself.
+
+Rows
+    batch              the plan and its rows: unsure inputs, remedies, other designs
+    remedies           what could be done otherwise along a way, each a row
+
+Ways and runs
+    ways               the way to one outlet, by names: tank, pump, hot and cold leg
+    path_conditions    what must be decided along a way, temperatures, the surface in the tank
+    supply             bores, lengths, losses of runs; outlets by their litres at a bar
+    hot_pipe           what runs off before hot water arrives
+    hot_line           run-back lines and rings: what brings hot water near without running off
+    ring               a ring while its pump runs: flow, losses, heat
+    joints             what holds on what: fittings, ends of runs, threads
+
+Pumps, taps and solves
+    pump               curves of every kind of pump, pressure of the mains
+    thermostat         thermostatic mixing valves: what they hold, what their ports take
+    taps               a mixing tap that stays as it was set when other outlets open
+    series             one way at a time, ready for the series solve
+    network            any outlets open together, solved as one network
+    network_parts      its nodes, runs and numbers
+
+Pressure
+    compliance         what yields behind a pump's switch: accumulator and line
+    over_time          who opens what when, and the curves to follow it by
+    moving_columns     the columns of water that a shutting tap stops
+    design_pressure    the largest pressure and warmth that each run can come to see
+    pieces             the same for joints, filters, valves, heaters, accumulators
+
+Stores, heat and weight
+    stores             what tanks take or give, what each use moves a day
+    tank_groups        which tanks act as one
+    full_volume        what a tank holds, full and level
+    weight             what the water weighs and where it sits, trip by trip
+    hot_water_demand   the heater and the uses of hot water
+    power              what the water takes from the battery a day
+    surroundings       outside air with its wind, boxes, the heated room
+    heat               tanks in the cold: faces, layers, what lies beside
+    exposed            hoses and pipes in the cold
+    pads               heating pads: heat into the water, energy from the battery
+"""
