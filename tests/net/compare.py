@@ -21,7 +21,9 @@ fits no old key is an error. A finding's line carries its numbers ("finding:KEY|
 not there before.
 
 ``ranges.csv`` (old,note) lists the old keys, as patterns, whose range may differ, with the reason; value, unit and
-verdict may not. A number that had no range may get one, if low ≤ value ≤ high: what was not told may be told now.
+verdict may not. ``values.csv`` (old,most,note) lists the old keys, as patterns, that may lie apart by a relative
+difference at most, with the reason. A number that had no range may get one, if low ≤ value ≤ high: what was not told
+may be told now.
 """
 
 from __future__ import annotations
@@ -63,10 +65,11 @@ class Difference:
 
 @dataclass(frozen=True)
 class Rules:
-    """How yesterday's keys are called today, and whose range may differ."""
+    """How yesterday's keys are called today, whose range may differ, and whose numbers may lie a little apart."""
 
     keys: tuple[tuple[str, str], ...]
     ranges: tuple[str, ...]
+    values: tuple[tuple[str, float], ...] = ()
 
     def today(self, key: str) -> str:
         """Today's key; "gone: ..." where there is none."""
@@ -88,6 +91,10 @@ class Rules:
     def range_may_differ(self, key: str) -> bool:
         """Whether the range of yesterday's key is listed."""
         return any(compiled(pattern).fullmatch(key) for pattern in self.ranges)
+
+    def nearness(self, key: str) -> float:
+        """The relative difference that yesterday's key allows."""
+        return max((most for pattern, most in self.values if compiled(pattern).fullmatch(key)), default=NEARNESS)
 
     @cached_property
     def _compiled(self) -> list[tuple[re.Pattern[str], str, str]]:
@@ -111,7 +118,11 @@ def lines(name: str) -> list[list[str]]:
 
 def read_rules() -> Rules:
     """The committed tables."""
-    return Rules(tuple((old, new) for old, new, _ in lines("keys.csv")), tuple(old for old, _ in lines("ranges.csv")))
+    return Rules(
+        tuple((old, new) for old, new, _ in lines("keys.csv")),
+        tuple(old for old, _ in lines("ranges.csv")),
+        tuple((old, float(most)) for old, most, _ in lines("values.csv")),
+    )
 
 
 def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules: Rules) -> Iterator[Difference]:
@@ -123,7 +134,7 @@ def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules
         if today not in new["numbers"]:
             yield Difference(plan, key, number, f"no {today}")
             continue
-        for what, was, now in _unequal(number, new["numbers"][today]):
+        for what, was, now in _unequal(number, new["numbers"][today], rules.nearness(key)):
             if what in ("low", "high") and rules.range_may_differ(key):
                 continue
             yield Difference(plan, _both(key, today) + f" ({what})", was, now)
@@ -136,20 +147,20 @@ def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules
             yield Difference(plan, key, "not there", word)
 
 
-def _unequal(old: list[Any], new: list[Any]) -> Iterator[tuple[str, Any, Any]]:
+def _unequal(old: list[Any], new: list[Any], nearness: float) -> Iterator[tuple[str, Any, Any]]:
     for what, was, now in zip(ENDS, old, new, strict=False):
         if was is None and now is not None and what != "value":
             if not _ordered(new):
                 yield what, "no range", new[:3]
-        elif not _same(was, now):
+        elif not _same(was, now, nearness):
             yield what, was, now
     if old[3] != new[3]:
         yield "unit", old[3], new[3]
 
 
-def _same(was: Any, now: Any) -> bool:
+def _same(was: Any, now: Any, nearness: float) -> bool:
     if isinstance(was, float | int) and isinstance(now, float | int):
-        return math.isclose(was, now, rel_tol=NEARNESS, abs_tol=0.0)
+        return math.isclose(was, now, rel_tol=nearness, abs_tol=0.0)
     return bool(was == now)
 
 

@@ -21,8 +21,14 @@ CHOSEN = PLANS if os.environ.get("VANWATER_NET") == "all" else [*PLANS[:4], *PLA
 FAMILY = before()["plans"]["family-winter"]
 
 
-def told(old: dict[str, Any], new: dict[str, Any], keys: dict[str, str] | None = None, *ranges: str) -> list[str]:
-    rules = Rules(tuple((keys or {}).items()), ranges)
+def told(
+    old: dict[str, Any],
+    new: dict[str, Any],
+    keys: dict[str, str] | None = None,
+    *ranges: str,
+    values: tuple[tuple[str, float], ...] = (),
+) -> list[str]:
+    rules = Rules(tuple((keys or {}).items()), ranges, values)
     return [str(difference) for difference in differences("van", old, new, rules)]
 
 
@@ -50,7 +56,7 @@ def test_the_record_holds_two_hundred_plans_and_the_examples() -> None:
     assert len(decided) > 120
 
 
-@pytest.mark.parametrize("name", ["keys.csv", "ranges.csv"])
+@pytest.mark.parametrize("name", ["keys.csv", "ranges.csv", "values.csv"])
 def test_tables_are_sorted_and_every_line_fits_a_key(name: str) -> None:
     table = lines(name)
     assert table == sorted(table)
@@ -60,8 +66,16 @@ def test_tables_are_sorted_and_every_line_fits_a_key(name: str) -> None:
     assert [pattern for pattern in patterns if not any(map(compiled(pattern).fullmatch, keys))] == []
 
 
-def test_ranges_say_their_reason() -> None:
-    assert all(reason for _, reason in lines("ranges.csv"))
+def test_ranges_and_values_say_their_reason() -> None:
+    assert all(line[-1] for name in ("ranges.csv", "values.csv") for line in lines(name))
+
+
+def test_a_value_may_lie_apart_as_far_as_it_is_listed() -> None:
+    old, new, far = (van(**{"a.b": [value, None, None, "m"]}) for value in (2.0, 2.0 + 1e-9, 2.0 + 1e-6))
+    assert len(told(old, new)) == 1
+    assert told(old, new, values=(("a.{what}", 1e-8),)) == []
+    assert len(told(old, new, values=(("b.{what}", 1e-8),))) == 1
+    assert len(told(old, far, values=(("a.{what}", 1e-8),))) == 1
 
 
 @pytest.mark.parametrize("place", range(4))

@@ -7,11 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from vanwater.physics._skin import settled_film
 from vanwater.physics.film import Facing, combined_film, still_film, wind_film
 from vanwater.physics.frost import holding_power, lowest_cold, pad_duty
 from vanwater.physics.heat_loss import face_transmittance, surface_loss, surface_temperature, transmittance
 from vanwater.physics.tank_faces import Faces, Layers
 from vanwater.physics.tank_loss import conductance
+from vanwater.quantities import Array
 
 ZERO = 273.15
 VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))
@@ -181,3 +183,16 @@ def test_the_upward_plate_of_a_textbook_lies_where_its_law_ends():
 def test_the_impossible_is_refused_by_name(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_a_film_settles_the_same_whatever_is_asked_with_it() -> None:
+    difference, resistance = np.array([0.01, 1.0, 8.0, 40.0, 90.0]), np.array([0.02, 0.3, 1.2, 0.05, 3.0])
+
+    def settled(places: slice) -> Array:
+        usual = np.full(5, 8.0)[places]
+        return settled_film(difference[places], resistance[places], lambda skin: 1.4 * np.abs(skin) ** 0.25, usual)
+
+    together = settled(slice(None))
+    assert [settled(slice(place, place + 1))[0] for place in range(5)] == together.tolist()
+    skin = difference / (1.0 + resistance * together)
+    assert together == pytest.approx(1.4 * skin**0.25, rel=3e-5)

@@ -22,12 +22,14 @@ def settled_film(
     guess of it; the skin stands ``difference / (1 + resistance · film)`` above the air.
     """
     excess = difference / (1.0 + resistance * usual)
+    outer, settled = np.zeros_like(excess), np.zeros(excess.shape, dtype=np.bool_)
     last: tuple[Array, Array] | None = None
     for _ in range(MOST_ROUNDS):
-        outer = film(excess)
-        settled = difference / (1.0 + resistance * outer)
-        change = settled - excess
-        if np.all(np.abs(change) <= near * np.abs(settled)):
+        outer = np.where(settled, outer, film(excess))  # each for itself, whatever else is asked with it
+        again = difference / (1.0 + resistance * outer)
+        change = again - excess
+        settled |= np.abs(change) <= near * np.abs(again)
+        if np.all(settled):
             break
         ahead = np.ones_like(change)
         if last is not None:
