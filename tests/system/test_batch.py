@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.system.batch import Batch, Row, Unsure, low_and_high
+from vanwater.system.batch import Batch, Row, Unsure, carries, low_and_high
 
 PLAN = example("family-winter")
 
@@ -48,3 +48,29 @@ def test_low_and_high_give_factors_on_their_own_rows_only() -> None:
 def test_unknown_address_names_the_nearest() -> None:
     with pytest.raises(KeyError, match="people"):
         Batch(PLAN).number("household.peple")
+
+
+@pytest.mark.parametrize(
+    ("values", "carried"),
+    [
+        ({"tanks.fresh.length": 0.9, "household.people": 3}, True),
+        ({"tanks.fresh.z": np.float64(0.1)}, True),
+        ({"tanks.fresh.z": 0.0}, False),
+        ({"loads.two in front.y": 0.3}, False),
+        ({"tanks.fresh.length": None}, False),
+        ({"runs.galley spout.size": "pex 12 mm"}, False),
+        ({"outlets.basin tap.flow": 1e-4}, False),
+        ({"pads.fresh pad.counted": False}, False),
+        ({"runs.suction.fittings.strainer": 2}, False),
+        ({"runs.suction.k": 1.0}, False),
+        ({"pumps.pump.curve.1.0": 1e-4}, False),
+        ({"tanks.fresh.length": 0.9, "runs.suction.fittings.strainer": 2}, False),
+    ],
+)
+def test_a_row_carries_numbers_that_leave_the_structure_alone(values: dict[str, object], carried: bool) -> None:
+    assert carries(PLAN, values) is carried
+
+
+def test_what_can_be_carried_is_asked_of_places_of_the_plan() -> None:
+    with pytest.raises(KeyError, match="fresh"):
+        carries(PLAN, {"tanks.frsh.length": 0.9})

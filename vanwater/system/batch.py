@@ -7,6 +7,7 @@ change would gain.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
@@ -16,7 +17,7 @@ import numpy as np
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 
-__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "low_and_high"]
+__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "carries", "low_and_high"]
 
 V = TypeVar("V")
 
@@ -39,6 +40,8 @@ class Row:
     values: Mapping[str, Any] = field(default_factory=dict)
     factors: Mapping[str, float] = field(default_factory=dict)
 
+
+_NUMBERS = (int, float, np.float64)
 
 PLAN_ROW = Row("plan")
 
@@ -87,6 +90,43 @@ def low_and_high(unsure: Iterable[Unsure]) -> list[Row]:
         for bounds in unsure
         for end, factor in (("low", bounds.low), ("high", bounds.high))
     ]
+
+
+_LISTED = re.compile(r"runs\.[^.]+\.fittings\..+|fittings\..+|pumps\.[^.]+\.curve\..+")
+"""Numbers that belong to a list of pieces or points, which a row has in common with its plan."""
+
+
+def carries(plan: Plan, values: Mapping[str, Any]) -> bool:
+    """Whether a row can carry other values; else they need a plan of their own.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    values : mapping of str to object
+        Other values by address, numbers in SI.
+
+    Returns
+    -------
+    bool
+        True where each is a number in the place of a number that is decided, belongs to no list of fittings or curve,
+        and nothing comes to be or ceases to be: everything else changes the structure.
+
+    Raises
+    ------
+    KeyError
+        When the plan has no such place.
+    """
+    return all(_carries(plan.at(address), address, value) for address, value in values.items())
+
+
+def _carries(now: object, address: str, value: object) -> bool:
+    return (
+        type(now) in _NUMBERS
+        and type(value) in _NUMBERS
+        and (now == 0) == (value == 0)
+        and not _LISTED.fullmatch(address)
+    )
 
 
 class Batch:

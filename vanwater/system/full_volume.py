@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.physics import vessel
+from vanwater.plan.tanks import SIDES, content
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
@@ -33,10 +33,5 @@ def full_volume(batch: Batch, name: str) -> Array:
     top = batch.number(f"{at}.diameter" if tank.shape == "lying cylinder" else f"{at}.height")
     overflow = batch.number(f"{at}.overflow")
     level = np.where(np.isnan(overflow), top, overflow)
-    if tank.shape == "box":
-        full = vessel.box_volume(level, batch.number(f"{at}.length"), batch.number(f"{at}.width"))
-    elif tank.shape == "lying cylinder":
-        full = vessel.horizontal_cylinder_volume(level, top, batch.number(f"{at}.length"))
-    else:
-        full = vessel.vertical_cylinder_volume(level, batch.number(f"{at}.diameter"))
-    return count * np.fmin(full, capacity)
+    sides = {side: batch.number(f"{at}.{side}") for side in SIDES[tank.shape]}
+    return count * np.fmin(content(tank.shape, level, sides), capacity)

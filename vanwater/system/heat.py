@@ -14,7 +14,7 @@ from vanwater.physics.heat_loss import face_transmittance
 from vanwater.physics.tank_faces import Faces, Layers
 from vanwater.plan.tables import materials
 from vanwater.plan.tanks import Tank
-from vanwater.plan.winter import Beside
+from vanwater.plan.winter import BESIDE, Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.full_volume import full_volume
@@ -158,18 +158,19 @@ def tank_heat(batch: Batch, name: str) -> TankHeat | None:
         None while its sides, or what lies beside one of its faces, are not decided.
     """
     tank, faces = batch.plan.tanks[name], faces_of(batch, name)
-    neighbours = [beside(tank, face) for face in FACES]
-    if faces is None or None in neighbours:
+    if faces is None or None in [beside(tank, face) for face in FACES]:
         return None
-    codes = np.stack(
-        [
-            beside_codes(batch, neighbour, *_said_at(name, tank, face))
-            for face, neighbour in zip(FACES, neighbours, strict=True)
-            if neighbour
-        ],
-        axis=-1,
-    )
+    codes = np.stack([_codes(batch, name, face) for face in FACES], axis=-1)
     return TankHeat(name, faces, _layers(batch, name), codes, full_volume(batch, name))
+
+
+def _codes(batch: Batch, name: str, face: Side) -> Codes:
+    """What lies beside a face along the rows: as it is said, else by the tank's height, as in :func:`beside`."""
+    tank = batch.plan.tanks[name]
+    own = tank.faces[face].beside if face in tank.faces else None
+    low = batch.number(f"tanks.{name}.z") < 0
+    by_height = np.where(low, BESIDE.index("outside"), BESIDE.index("room"))
+    return beside_codes(batch, own or tank.beside or by_height, *_said_at(name, tank, face))
 
 
 def _said_at(name: str, tank: Tank, face: Side) -> tuple[str, ...]:

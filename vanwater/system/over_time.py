@@ -251,7 +251,7 @@ def _cushion(batch: Batch, pump: str, vessel: str, gas: float | None) -> tuple[A
     charge = kept.precharge
     if vessel and gas is not None:
         home = air_pressure(batch.number("site.altitude"))
-        charge = precharge_elsewhere(charge, home, batch.plan.accumulators[vessel].set_at, home, gas)
+        charge = precharge_elsewhere(charge, home, batch.number(f"accumulators.{vessel}.set_at"), home, gas)
     return kept.volume, charge, kept.atmosphere, line, kept.exponent
 
 

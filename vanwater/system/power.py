@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.plan.pump import BY_HAND, Pump
+from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, outlet_of
@@ -93,16 +93,19 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
 
 def _pump_energy(batch: Batch) -> Array:
     """Volts times amps over the flow at the pressure that a pump works at, or common practice; none by hand."""
-    for name, pump in batch.plan.pumps.items():
+    electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
+    energy = np.full(len(batch), PUMP_ENERGY if electric else 0.0)
+    for name, pump in reversed(batch.plan.pumps.items()):  # the first that tells it counts
         if pump.current is None or pump.curve is None:
             continue
-        volts = batch.number(f"pumps.{name}.volts", pump.curve_volts or np.nan)
+        at = f"pumps.{name}"
+        volts = batch.number(f"{at}.volts")
+        volts = np.where(np.isnan(volts), batch.number(f"{at}.curve_volts"), volts)
         points = np.array(pump.curve)
-        flow = np.interp(_working(pump), points[::-1, 1], points[::-1, 0])
-        if flow > 0:
-            return np.asarray(_pumped(batch) * volts * batch.number(f"pumps.{name}.current") / flow, dtype=np.float64)
-    electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
-    return _pumped(batch) * PUMP_ENERGY if electric else np.zeros(len(batch))
+        flow = np.interp(_working(batch, name, points[:, 1]), points[::-1, 1], points[::-1, 0])
+        drawn = volts * batch.number(f"{at}.current")
+        energy = np.where(flow > 0.0, np.divide(drawn, flow, where=flow > 0.0, out=np.zeros_like(flow)), energy)
+    return np.asarray(_pumped(batch) * energy, dtype=np.float64)
 
 
 def _pumped(batch: Batch) -> Array:
@@ -120,11 +123,9 @@ def _pumped(batch: Batch) -> Array:
     return np.where(total > 0.0, 1.0 - by_hand / np.where(total > 0.0, total, 1.0), 1.0)
 
 
-def _working(pump: Pump) -> float:
-    """Pressure that an electric pump works at: half way between its switch's, what it holds, half its greatest [Pa]."""
-    assert pump.curve is not None
-    if pump.holds is not None:
-        return pump.holds
-    low = pump.curve[-1][1] if pump.cut_in is None else pump.cut_in
-    high = pump.curve[0][1] if pump.cut_out is None else pump.cut_out
-    return 0.5 * (low + high)
+def _working(batch: Batch, name: str, rises: Array) -> Array:
+    """Pressure that an electric pump works at: what it holds, else half way between its switch's or its curve's."""
+    at = f"pumps.{name}"
+    low, high = batch.number(f"{at}.cut_in", rises[-1]), batch.number(f"{at}.cut_out", rises[0])
+    held = batch.number(f"{at}.holds")
+    return np.where(np.isnan(held), 0.5 * (low + high), held)

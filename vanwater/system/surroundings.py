@@ -116,15 +116,15 @@ def air_speed(batch: Batch, driving: bool) -> Array:
     return batch.number("frost.road_speed") * np.minimum(share, 1.0)
 
 
-def beside_codes(batch: Batch, planned: Beside, *addresses: str) -> Codes:
+def beside_codes(batch: Batch, planned: Beside | Codes, *addresses: str) -> Codes:
     """What lies beside a face or run along the rows, as places in ``BESIDE``.
 
     Parameters
     ----------
     batch : Batch
         The plan with its rows.
-    planned : str
-        What the plan says.
+    planned : str or array of int, shape (rows,)
+        What the plan says, or what follows from its numbers.
     *addresses : str
         Where a row may say otherwise; the first one that does counts.
 
@@ -133,7 +133,7 @@ def beside_codes(batch: Batch, planned: Beside, *addresses: str) -> Codes:
     array of int, shape (rows,)
         Places in ``BESIDE``.
     """
-    codes = np.full(len(batch), BESIDE.index(planned), dtype=np.intp)
+    codes = np.full(len(batch), BESIDE.index(planned) if isinstance(planned, str) else planned, dtype=np.intp)
     for address in reversed(addresses):
         for place, said in batch.changes(address):
             if said:
