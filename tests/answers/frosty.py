@@ -34,4 +34,8 @@ def frosty(**changes: Any) -> Plan:
             "battery": {"volts": "12.8 V", "charge": "100 Ah", "usable": "90 %"},
         }
     )
-    return plan.changed({address.replace("__", "."): value for address, value in changes.items()}) if changes else plan
+    return (
+        plan.changed({address.replace("__", "."): value for address, value in changes.items()}, si=True)
+        if changes
+        else plan
+    )

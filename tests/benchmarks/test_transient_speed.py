@@ -23,7 +23,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.over_time import Behind, circuits, scripts
 
 FAMILY = example("family-winter")
-CYCLES = FAMILY.changed({"outlets.shower.flow": 1.2e-3 / 60})
+CYCLES = FAMILY.changed({"outlets.shower.flow": 1.2e-3 / 60}, si=True)
 CHATTERS = CYCLES.changed({"accumulators": None})
 
 

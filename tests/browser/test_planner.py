@@ -172,7 +172,7 @@ def _ends(page: Page) -> dict[str, float]:
 
 
 def _wanted(folder: Path, values: dict[str, Any]) -> Autonomy:
-    return autonomy(read(folder / "van.toml").plan.changed(values))
+    return autonomy(read(folder / "van.toml").plan.changed(values, si=True))
 
 
 def _until(true: Callable[[], bool]) -> bool:

@@ -87,7 +87,7 @@ def test_the_pumps_curve_follows_its_volts_and_no_systems_curve_does(planner: Pa
     planner.wait_for_function("window.mutations > 0", timeout=WAIT)
     box = planner.locator(f"{PANEL} .vw-control", has_text="volts that reach it").first.locator("input")
     assert _until(lambda: float(box.input_value()) < 12.7)
-    plan = read(folder / "van.toml").plan.changed({"pumps.pump.volts": float(box.input_value())})
+    plan = read(folder / "van.toml").plan.changed({"pumps.pump.volts": float(box.input_value())}, si=True)
     chart = pump_against_system(supply(plan))
     assert chart is not None
     planner.locator(f"{PANEL} .vw-verdict", has_text=supply(plan).verdict.text()).wait_for(timeout=WAIT)

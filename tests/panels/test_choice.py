@@ -107,7 +107,9 @@ def test_a_tank_in_the_room_has_no_foam_to_turn(family: PlanFile) -> None:
 
 
 def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: PlanFile) -> None:
-    plan = family.plan.changed({"mixers.shower mixer.kind": "thermostatic", "mixers.shower mixer.set": 273.15 + 39})
+    plan = family.plan.changed(
+        {"mixers.shower mixer.kind": "thermostatic", "mixers.shower mixer.set": 273.15 + 39}, si=True
+    )
     known = {*controls_for(plan, supply(plan))[0], *controls_for(plan, supply(plan))[1]}
     assert "mixers.shower mixer.set" in known
     assert "outlets.shower.temperature" not in known

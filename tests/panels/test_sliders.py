@@ -24,7 +24,7 @@ def test_slider_and_box_move_together_in_the_shown_unit(family: PlanFile) -> Non
 
 
 def test_a_saved_value_outside_the_usual_ends_widens_the_slider_and_is_not_clamped(family: PlanFile) -> None:
-    plan = family.plan.changed({"tanks.fresh.length": 3.9})
+    plan = family.plan.changed({"tanks.fresh.length": 3.9}, si=True)
     one = control(plan, "tanks.fresh.length")
     assert isinstance(one, Number)
     assert one.slider.max >= 3.9

@@ -1,12 +1,9 @@
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
-from vanwater.plan.address import CROWD, known_keys, nearest, note, part_of, put, stand_in, value_at
+from vanwater.plan.address import CROWD, known_keys, nearest, note, numbers_of, part_of, stand_in, value_at
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError
 from vanwater.plan.supply import Run
 from vanwater.plan.tanks import Tank
 from vanwater.plan.winter import Face
@@ -71,26 +68,6 @@ def test_note_of_no_field(address: str) -> None:
         note(Plan, address)
 
 
-def test_put_sets_and_takes_out() -> None:
-    raw: dict[str, Any] = {"a": {"b": 1, "c": ((1, 2), [3, 4])}}
-    put(raw, "a.b", 2)
-    put(raw, "x.y.z", "new")
-    put(raw, "a.c.0.1", 9)
-    put(raw, "a.c.1", "whole")
-    assert raw == {"a": {"b": 2, "c": [[1, 9], "whole"]}, "x": {"y": {"z": "new"}}}
-    put(raw, "a.b", None)
-    put(raw, "x", None)
-    put(raw, "not.there.at.all", None)
-    assert raw == {"a": {"c": [[1, 9], "whole"]}}
-
-
-@pytest.mark.parametrize("address", ["a.b.c", "a.b.c.d", "a.c.2", "a.c.x", "a.c.-1", "a.c.0.0.0"])
-def test_put_where_no_value_can_stand(address: str) -> None:
-    with pytest.raises(PlanError) as caught:
-        put({"a": {"b": 1, "c": [[1, 2]]}}, address, 5)
-    assert caught.value.problems[0].address == address
-
-
 def test_value_of_nested_tables_and_lists() -> None:
     assert value_at({"a": {"b": ((1, 2),)}}, "a.b.0.1") == 2
     with pytest.raises(KeyError):
@@ -109,3 +86,18 @@ def test_value_of_nested_tables_and_lists() -> None:
 )
 def test_stand_in_is_what_could_be(place: tuple[str, ...], value: object) -> None:
     assert stand_in(Plan, place) == value
+
+
+def test_numbers_of_a_plan_have_an_address_each() -> None:
+    plan = Plan.of(
+        {
+            "van": {"name": "3"},
+            "household": {"people": 2},
+            "outlets": {"tap": {"flow": "6 L/min", "at": "1 bar", "regulated": True}},
+            "pumps": {"pump": {"curve": [["0 L/min", "3 bar"], ["9 L/min", "0 bar"]], "curve_volts": "12 V"}},
+        }
+    )
+    addresses = list(numbers_of(plan))
+    assert {"household.people", "outlets.tap.flow", "pumps.pump.curve.1.0", "site.altitude"} <= set(addresses)
+    assert not {"van.name", "outlets.tap.regulated", "outlets.tap.wanted"} & set(addresses)
+    assert all(type(plan.at(address)) in (int, float) for address in addresses)

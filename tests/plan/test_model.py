@@ -118,13 +118,16 @@ def test_address_that_is_none_is_told_with_the_nearest(address: str, words: str)
 def test_changed_makes_another_plan_and_leaves_this_one() -> None:
     plan = Plan.of(RAW)
     before = copy.deepcopy(plan.own)
-    other = plan.changed({"tanks.fresh.capacity": 0.1, "household.people": 3, "pumps.pump.curve.0.1": "3 bar"})
+    other = plan.changed({"tanks.fresh.capacity": 0.1, "household.people": 3, "pumps.pump.curve.0.1": "3 bar"}, si=True)
     assert (plan.at("tanks.fresh.capacity"), plan.at("household.people")) == (pytest.approx(0.09), 2)
     assert (other.at("tanks.fresh.capacity"), other.at("household.people")) == (0.1, 3)
     assert other.at("pumps.pump.curve.0.1") == pytest.approx(3e5)
     assert plan.own == before == RAW
     assert other != plan
-    assert other.changed({"tanks.fresh.capacity": "90 L", "household.people": 2, "pumps.pump.curve.0.1": 2.9e5}) == plan
+    assert (
+        other.changed({"tanks.fresh.capacity": "90 L", "household.people": 2, "pumps.pump.curve.0.1": 2.9e5}, si=True)
+        == plan
+    )
 
 
 def test_a_value_given_to_changed_is_not_shared() -> None:
@@ -137,8 +140,8 @@ def test_a_value_given_to_changed_is_not_shared() -> None:
 def test_none_takes_a_value_or_a_table_out() -> None:
     plan = Plan.of(RAW)
     assert plan.changed({"tanks.grey": None}).tanks.keys() == {"fresh"}
-    assert plan.changed({"site.altitude": 300.0}).changed({"site.altitude": None}) == plan
-    assert plan.changed({"battery.volts": None, "tanks.nowhere.capacity": None}).own == plan.own
+    assert plan.changed({"site.altitude": 300.0}, si=True).changed({"site.altitude": None}, si=True) == plan
+    assert plan.changed({"battery": None, "tanks.grey.overflow": None}).own == plan.own
     assert plan.changed({"household.habits": None, "uses": None}).uses == {}
     with pytest.raises(PlanError, match="neither its capacity"):
         plan.changed({"tanks.grey.capacity": None})
@@ -159,7 +162,7 @@ def test_none_takes_a_value_or_a_table_out() -> None:
 def test_change_that_is_not_possible_is_refused_at_its_address(changes: dict[str, Any], address: str) -> None:
     plan = Plan.of(RAW)
     with pytest.raises(PlanError) as caught:
-        plan.changed(changes)
+        plan.changed(changes, si=True)
     assert [problem.address for problem in caught.value.problems] == [address]
     assert plan.own == RAW
 
@@ -238,6 +241,7 @@ def test_examples_go_round(name: str) -> None:
     assert plan.changed({}) == plan
 
 
+@pytest.mark.filterwarnings("ignore::vanwater.plan.change.CappedWarning")
 @SLOW
 @given(raw=plans(), data=st.data())
 def test_a_change_to_what_it_is_changes_nothing(raw: Raw, data: st.DataObject) -> None:
@@ -245,7 +249,7 @@ def test_a_change_to_what_it_is_changes_nothing(raw: Raw, data: st.DataObject) -
     ways = measured(raw, unit=False)
     for way, _ in data.draw(st.lists(st.sampled_from(ways), max_size=4)) if ways else ():
         address = ".".join(way)
-        assert plan.changed({address: plan.at(address)}) == plan
+        assert plan.changed({address: plan.at(address)}, si=True) == plan
     assert plan.own == raw
 
 

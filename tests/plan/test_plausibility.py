@@ -26,7 +26,7 @@ FAMILY = example("family-winter")
 )
 def test_contradiction_is_named_with_address_and_way_out(changes: dict[str, Any], address: str, words: str) -> None:
     with pytest.raises(PlanError) as caught:
-        FAMILY.changed(changes)
+        FAMILY.changed(changes, si=True)
     (problem,) = caught.value.problems
     assert problem.address == address
     assert words in problem.message
@@ -34,6 +34,6 @@ def test_contradiction_is_named_with_address_and_way_out(changes: dict[str, Any]
 
 
 def test_near_volts_and_low_water_are_fine() -> None:
-    assert FAMILY.changed({"heaters.heater.volts": 240.0})
-    assert FAMILY.changed({"heaters.heater.source": "battery", "heaters.heater.volts": 12.0})
-    assert FAMILY.changed({"heaters.heater.set_point": 273.15 + 85})
+    assert FAMILY.changed({"heaters.heater.volts": 240.0}, si=True)
+    assert FAMILY.changed({"heaters.heater.source": "battery", "heaters.heater.volts": 12.0}, si=True)
+    assert FAMILY.changed({"heaters.heater.set_point": 273.15 + 85}, si=True)

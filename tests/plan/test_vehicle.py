@@ -28,7 +28,7 @@ def test_a_plan_without_a_vehicle_still_has_its_addresses():
     plan = Plan.of(PLAN)
     assert plan.vehicle is None and plan.loads == {}
     assert plan.at("vehicle.wheelbase") is None
-    assert plan.changed({"vehicle.wheelbase": 3.2}).at("vehicle.wheelbase") == 3.2
+    assert plan.changed({"vehicle": {"wheelbase": "3.2 m"}}).at("vehicle.wheelbase") == 3.2
 
 
 @pytest.mark.parametrize(

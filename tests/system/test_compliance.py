@@ -62,7 +62,7 @@ def test_line_gives_by_length_bore_and_material() -> None:
 
 
 def test_measured_line_has_no_range_and_rows_reach_it() -> None:
-    plan = FAMILY.changed({"pumps.pump.line_gives": 5e-11})
+    plan = FAMILY.changed({"pumps.pump.line_gives": 5e-11}, si=True)
     line = pump_line(Batch(plan, [Row("soft", {"pumps.pump.line_gives": 9e-11})]), "pump")
     assert line.low.tolist() == line.high.tolist() == [5e-11, 9e-11]
 

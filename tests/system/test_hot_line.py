@@ -23,11 +23,13 @@ SMALL = {
 }
 BACK = FAMILY.changed(
     {
-        "runs.run-back line.from": "hot tee",
-        "runs.run-back line.to": "fresh",
-        "runs.run-back line.size": "pex 12 mm",
-        "runs.run-back line.length": 1.5,
-        "runs.run-back line.run_back": True,
+        "runs.run-back line": {
+            "from": "hot tee",
+            "to": "fresh",
+            "size": "pex 12 mm",
+            "length": "1.5 m",
+            "run_back": True,
+        },
     }
 )
 
@@ -51,7 +53,8 @@ def ringed() -> Plan:
                 "length": 0.5,
                 "fittings": {"spring check valve": 1},
             },
-        }
+        },
+        si=True,
     )
 
 
@@ -132,6 +135,7 @@ def test_a_second_pump_behind_a_tank_is_no_ring() -> None:
             "runs.suction.to": "drawn from",
             "runs.on": {"from": "drawn from", "to": "pump", "size": "pex 12 mm", "length": 0.1},
             "runs.side": {"from": "drawn from", "to": "small pump", "size": "pex 12 mm", "length": 0.1},
-        }
+        },
+        si=True,
     )
     assert rings(plan) == ()

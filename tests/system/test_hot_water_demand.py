@@ -25,7 +25,7 @@ def test_numbers_of_a_heater_behind_the_inverter() -> None:
 def test_warm_uses_are_those_that_happen_and_are_warmer_than_the_tank() -> None:
     names = [use.name for use in hot_water_uses(Batch(FAMILY), "heater")]
     assert names == ["shower", "dishes"]
-    never = FAMILY.changed({"uses.shower.a_day": 0.0})
+    never = FAMILY.changed({"uses.shower.a_day": 0.0}, si=True)
     assert [use.name for use in hot_water_uses(Batch(never), "heater")] == ["dishes"]
 
 
@@ -39,5 +39,5 @@ def test_the_shower_is_what_people_mean_else_the_largest() -> None:
 
 
 def test_no_use_is_warmer_than_the_heater() -> None:
-    cool = FAMILY.changed({"heaters.heater.set_point": 273.15 + 40})
+    cool = FAMILY.changed({"heaters.heater.set_point": 273.15 + 40}, si=True)
     assert all(use.mixed[0] <= 273.15 + 40 for use in hot_water_uses(Batch(cool), "heater"))

@@ -64,7 +64,8 @@ def test_hot_only_and_self_mixing_outlets_solve() -> None:
             "runs.sink hot": {"from": "hot tee", "to": "sink", "bore": 0.008, "length": 1.0},
             "runs.sink cold": {"from": "cold tee", "to": "sink", "bore": 0.008, "length": 1.0},
             "outlets.sink": {"flow": 4e-3 / 60, "at": 1e5, "z": 1.0, "temperature": 313.15},
-        }
+        },
+        si=True,
     )
     solved = open_together(Batch(hot), [("hot tap",), ("sink",), ("hot tap", "sink")])
     for place, opened in enumerate((("hot tap",), ("sink",), ("hot tap", "sink"))):
@@ -105,7 +106,7 @@ def test_manifold_is_a_tee_with_any_number_of_runs() -> None:
             "fittings": {"manifold port": 1},
         }
         changes |= {f"runs.{name} line": port, f"outlets.{name}": {"flow": 4e-3 / 60, "at": 1e5, "z": 1.0}}
-    plan = FAMILY.changed(changes)
+    plan = FAMILY.changed(changes, si=True)
     for name in names:
         assert way_to(plan, name).trunk == ("trunk", "to manifold", f"{name} line")
     solved = open_together(Batch(plan), [tuple(names), names[:1]])
@@ -113,5 +114,5 @@ def test_manifold_is_a_tee_with_any_number_of_runs() -> None:
     assert np.all(np.diff(flows) < 0)  # the longer its run, the less
     assert flows[-1] > 0
     assert solved.flow[1, 0, solved.outlets.index(names[0])] > flows[0]
-    without = FAMILY.changed(changes | {f"runs.{names[0]} line.fittings": {}})
+    without = FAMILY.changed(changes | {f"runs.{names[0]} line.fittings": {}}, si=True)
     assert open_together(Batch(without), [names[:1]]).flow[0, 0, 0] > solved.flow[1, 0, solved.outlets.index(names[0])]

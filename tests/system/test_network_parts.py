@@ -14,7 +14,7 @@ from vanwater.system.ways import way_from_mains, way_to
 def test_plans_that_differ_in_numbers_only_share_the_structure() -> None:
     family = example("family-winter")
     ways = {"shower": way_to(family, "shower")}
-    longer = family.changed({"runs.trunk.length": 3.0})
+    longer = family.changed({"runs.trunk.length": 3.0}, si=True)
     assert network_of(family, ways) is network_of(longer, {"shower": way_to(longer, "shower")})
     mixed = network_of(family, ways)
     assert [mixer.name for mixer in mixed.mixers] == ["shower mixer"]

@@ -40,7 +40,9 @@ def test_single_uses_are_followed_at_their_outlet() -> None:
     assert found[SHOWER].outlets == ("shower",)
     assert found[HAND_WASH].outlets == ("basin tap",)
     assert found[HAND_WASH].begin == (0.0, 2.0, 10.0)  # 8 s of a moderate hand-wash
-    litres = FAMILY.changed({"uses.hands.flow": None, "uses.hands.duration": None, "uses.hands.volume": 0.4e-3})
+    litres = FAMILY.changed(
+        {"uses.hands.flow": None, "uses.hands.duration": None, "uses.hands.volume": 0.4e-3}, si=True
+    )
     assert scripts(litres)[HAND_WASH].begin == (0.0, 2.0, 10.0)
     named = FAMILY.changed({"together": {"shower": {"outlets": ["shower", "basin tap"]}}})
     assert len(scripts(named)["shower"].outlets) == 2  # a set's own name goes first
@@ -115,7 +117,7 @@ def test_litres_drawn_come_from_the_pump_and_the_accumulator() -> None:
 
 def test_a_larger_accumulator_starts_the_pump_later_and_less_often() -> None:
     first = [
-        seen(FAMILY.changed({"accumulators.accumulator.volume": size * 1e-3}), SHOWER)[1].starts[0]
+        seen(FAMILY.changed({"accumulators.accumulator.volume": size * 1e-3}, si=True), SHOWER)[1].starts[0]
         for size in (1, 2, 4)
     ]
     assert first == sorted(first)
@@ -132,7 +134,7 @@ def test_without_one_the_hoses_alone_decide() -> None:
 def test_gas_that_is_colder_or_higher_up_is_reckoned_with() -> None:
     cold, warm = (behind(FAMILY, SHOWER, gas=273.15 + t).circuit.cushion.precharge for t in (-5.0, 40.0))
     assert cold < FAMILY.accumulators["accumulator"].precharge < warm  # type: ignore[operator]
-    high = behind(FAMILY.changed({"site.altitude": 2000.0}), SHOWER).circuit.cushion.atmosphere
+    high = behind(FAMILY.changed({"site.altitude": 2000.0}, si=True), SHOWER).circuit.cushion.atmosphere
     assert float(np.asarray(high)) < float(np.asarray(behind(FAMILY, SHOWER).circuit.cushion.atmosphere))
 
 
@@ -153,15 +155,17 @@ def test_an_accumulator_that_the_switch_does_not_feel_is_refused_with_its_reason
     assert behind(open_way, SHOWER).vessel == "accumulator"
     with pytest.raises(ValueError, match="mixing tap"):
         behind(FAMILY.changed({"accumulators.accumulator.at": "shower mixer"}), SHOWER)
-    far = FAMILY.changed({"runs.trunk.length": 40.0, "runs.trunk.size": None, "runs.trunk.bore": 5e-3})
+    far = FAMILY.changed({"runs.trunk.length": 40.0, "runs.trunk.size": None, "runs.trunk.bore": 5e-3}, si=True)
     with pytest.raises(ValueError, match="too far off"):
         behind(far, SHOWER)
 
 
 @pytest.mark.parametrize("deeper", [1.0, 3.0])
 def test_an_accumulator_below_the_pump_bears_the_water_above_it(deeper: float) -> None:
-    long = {"runs.trunk.length": 5.0}
-    level, deep = (behind(FAMILY.changed({**long, "tees.tee.z": 0.05 - z}), SHOWER).curves for z in (0.0, deeper))
+    level, deep = (
+        behind(FAMILY.changed({"runs.trunk.length": 5.0, "tees.tee.z": 0.05 - z}, si=True), SHOWER).curves
+        for z in (0.0, deeper)
+    )
     weight = 999.7 * 9.80665 * deeper
     assert deep.start[0] - level.start[0] == pytest.approx(weight, rel=1e-4)
     assert deep.stop[0] - level.stop[0] == pytest.approx(weight, abs=10.0)  # read between 33 pressures
@@ -169,7 +173,7 @@ def test_an_accumulator_below_the_pump_bears_the_water_above_it(deeper: float) -
 
 
 def test_pressures_begin_where_the_lowest_outlet_gives_nothing() -> None:
-    high = FAMILY.changed({"tees.tee.z": 2.3, "runs.trunk.length": 5.0})
+    high = FAMILY.changed({"tees.tee.z": 2.3, "runs.trunk.length": 5.0}, si=True)
     curves = behind(high, "evening").curves
     lowest = min(high.outlets[name].z or 0.0 for name in scripts(high)["evening"].outlets)
     assert curves.pressure[0] == pytest.approx(-9810.0 * (2.3 - lowest), rel=0.02)

@@ -23,7 +23,8 @@ VALVE = FAMILY.changed(
         "mixers.shower mixer.set": 273.15 + 40,
         "runs.hot shower line.fittings": {"push-fit tee run": 1, "push-fit elbow": 3},
         "runs.cold shower line.fittings": {"push-fit tee run": 1, "push-fit elbow": 2},
-    }
+    },
+    si=True,
 )
 
 
@@ -52,7 +53,7 @@ def test_one_outlet_alone_is_the_network_s_in_every_row() -> None:
 def test_the_valve_is_set_not_the_outlet() -> None:
     case = series_case(Batch(VALVE), way_to(VALVE, "shower"))
     assert case.mixed[0] == 313.15
-    free = VALVE.changed({"mixers.shower mixer.set": None, "outlets.shower.temperature": 273.15 + 37})
+    free = VALVE.changed({"mixers.shower mixer.set": None, "outlets.shower.temperature": 273.15 + 37}, si=True)
     assert series_case(Batch(free), way_to(free, "shower")).mixed[0] == 310.15
     hotter = float(case.physics.hot_share[0])  # type: ignore[index]
     assert hotter > float(series_case(Batch(free), way_to(free, "shower")).physics.hot_share[0])  # type: ignore[index]

@@ -24,6 +24,7 @@ from vanwater.panels.control import Control
 from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
+from vanwater.panels.fit import with_whole_parts
 from vanwater.panels.guard import guarded
 from vanwater.panels.style import STYLE
 from vanwater.panels.writing import WriteBack
@@ -116,7 +117,7 @@ class Panel:
             When they stand on something impossible.
         """
         values = self.group.values
-        return self.saved.changed(values) if values else self.saved
+        return self.saved.changed(with_whole_parts(self.saved, values), si=True) if values else self.saved
 
     def reset(self) -> None:
         """Stand on the saved plan again."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import types
 import typing
-from collections.abc import Mapping, MutableMapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeGuard
@@ -13,10 +13,21 @@ from typing import Any, TypeGuard
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from vanwater.plan.problems import LONGEST, PlanError, Problem, shown
+from vanwater.plan.problems import LONGEST, shown
 from vanwater.quantities import Quantity
 
-__all__ = ["FieldNote", "known_keys", "nearest", "note", "part_of", "put", "stand_in", "value_at"]
+__all__ = [
+    "FieldNote",
+    "hint_below",
+    "known_keys",
+    "nearest",
+    "note",
+    "numbers_of",
+    "part_of",
+    "place_in",
+    "stand_in",
+    "value_at",
+]
 
 CROWD = 300
 """Names among which a nearest one is still looked for, so that a huge file does not take minutes."""
@@ -92,7 +103,7 @@ def value_at(part: Any, address: str) -> Any:
                 way.append(name)
                 continue
             known = tuple(here)
-        elif isinstance(here, tuple) and _index(name, here) is not None:
+        elif isinstance(here, tuple) and place_in(here, name) is not None:
             here = here[int(name)]
             way.append(name)
             continue
@@ -102,51 +113,34 @@ def value_at(part: Any, address: str) -> Any:
     return here
 
 
-def put(raw: MutableMapping[str, Any], address: str, value: Any) -> None:
-    """Set or, with None, take out the value at an address of nested tables.
+def numbers_of(part: Any) -> Iterator[str]:
+    """The addresses of all numbers below a part that are decided.
 
     Parameters
     ----------
-    raw : mutable mapping
-        Tables as the file gives them; changed in place.
-    address : str
-        Names joined by dots.
-    value : object
-        The new value.
+    part : Part, mapping or list
+        Where to start: the plan.
 
-    Raises
+    Yields
     ------
-    PlanError
-        When a value stands where the address needs a table.
+    str
+        Names joined by dots, in the order of the model; true and false are no numbers.
     """
-    *tables, last = address.split(".")
-    here: Any = raw
-    for name in tables:
-        if isinstance(here, MutableMapping):
-            if name not in here and value is None:
-                return
-            below = here.setdefault(name, {})
-        else:
-            below = here[_place_in(here, name, address)]
-        if isinstance(below, tuple):
-            here[name if isinstance(here, MutableMapping) else int(name)] = below = list(below)
-        here = below
-    if not isinstance(here, MutableMapping):
-        here[_place_in(here, last, address)] = value
-    elif value is None:
-        here.pop(last, None)
-    else:
-        here[last] = value
+    entries: Iterable[tuple[object, Any]] = ()
+    if isinstance(part, BaseModel):
+        entries = ((key, getattr(part, field)) for key, field in _names(type(part)).items())
+    elif isinstance(part, Mapping):
+        entries = part.items()
+    elif isinstance(part, tuple):
+        entries = enumerate(part)
+    for key, value in entries:
+        if type(value) in (int, float):
+            yield str(key)
+        yield from (f"{key}.{below}" for below in numbers_of(value))
 
 
-def _place_in(here: Any, name: str, address: str) -> int:
-    place = _index(name, here) if isinstance(here, list) else None
-    if place is None:
-        raise PlanError([Problem(address, "There is no such place in the plan.", "the address of a value")])
-    return place
-
-
-def _index(name: str, values: Sequence[Any]) -> int | None:
+def place_in(values: Sequence[Any], name: str) -> int | None:
+    """The place that a name means in a list, counted from 0, or None where the list has none such."""
     return int(name) if name.isascii() and name.isdecimal() and int(name[:9]) < len(values) else None
 
 
@@ -169,11 +163,14 @@ def part_of(model: type[BaseModel], place: Sequence[str | int]) -> type[BaseMode
     """The kind of part at a place, or None where no part stands."""
     here: Any = model
     for name in place:
-        here = _hint_below(here, str(name))
-        if here is None:
-            return None
-        here = _bare(here)
+        here = hint_below(here, str(name))
     return here if _is_part(here) else None
+
+
+def hint_below(here: Any, name: str) -> Any:
+    """The type of what a part, table or list holds under a name, without its bounds; None where nothing can stand."""
+    below = _hint_below(here, name)
+    return None if below is None else _bare(below)
 
 
 def _is_part(hint: Any) -> TypeGuard[type[BaseModel]]:
@@ -184,7 +181,10 @@ def _hint_below(here: Any, name: str) -> Any:
     if _is_part(here):
         field = _field_name(here, name)
         return None if field is None else _hints(here)[field]
-    return typing.get_args(here)[1] if typing.get_origin(here) is dict else None
+    kinds = typing.get_args(here)
+    if typing.get_origin(here) is tuple:
+        return kinds[0] if kinds[-1] is Ellipsis else kinds[int(name)] if name in ("0", "1")[: len(kinds)] else None
+    return kinds[1] if typing.get_origin(here) is dict else None
 
 
 def _has_field(model: type[BaseModel], names: Sequence[str]) -> bool:

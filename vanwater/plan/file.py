@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from vanwater.plan import address as addresses
+from vanwater.plan.address import nearest
+from vanwater.plan.change import put
 from vanwater.plan.model import Plan
 from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
@@ -81,7 +82,7 @@ class PlanFile:
         """
         wanted = tomllib.loads(self.text)
         try:
-            addresses.put(wanted, address, value)
+            put(wanted, address, value)
             text = spliced(self.text, tuple(address.split(".")), value)
         except PlanError as error:
             raise PlanError(problem.at(self.path.name, None) for problem in error.problems) from None
@@ -194,7 +195,7 @@ def _text(path: Path) -> str:
             with path.open("rb") as file:
                 data = file.read(LARGEST + 1)
     except (FileNotFoundError, NotADirectoryError):
-        beside = addresses.nearest(path.name, tuple(other.name for other in path.absolute().parent.glob("*.toml")))
+        beside = nearest(path.name, tuple(other.name for other in path.absolute().parent.glob("*.toml")))
         slip = f"Did you mean {shown(beside)}?" if beside else ""
         raise refuse("There is no such file.", "a plan's file", slip) from None
     except OSError as error:

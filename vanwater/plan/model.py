@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import warnings
 from collections.abc import Callable, Iterator, Mapping
 from typing import Annotated, Any, Self, TypeVar
 
@@ -10,6 +11,7 @@ from pydantic import Field, PrivateAttr
 
 from vanwater.plan import address as addresses
 from vanwater.plan.address import known_keys, nearest
+from vanwater.plan.change import CappedWarning, as_written, capped, misplaced, put
 from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
 from vanwater.plan.household import Household, Site, Use, Van
@@ -34,7 +36,7 @@ class Plan(Part):
     """A van's water as planned; what is missing is not decided yet.
 
     Every value has one address, from the line of the file to the slider: ``plan.at("tanks.fresh.capacity")``,
-    ``plan.changed({"tanks.fresh.capacity": 0.09})``.
+    ``plan.changed({"tanks.fresh.capacity": "90 L"})``.
     """
 
     van: Van = asked("the plan's title block", ...)
@@ -159,13 +161,16 @@ class Plan(Part):
         found: V = made[key]
         return found
 
-    def changed(self, values: Mapping[str, Any]) -> Self:
+    def changed(self, values: Mapping[str, Any], *, si: bool = False) -> Self:
         """The same plan with other values.
 
         Parameters
         ----------
         values : mapping of str to object
-            New values by address: texts with units, or numbers in SI; None takes a value out.
+            New values by address, as the file would hold them: texts with their units, counts, names. None takes a
+            value or a part out, a table puts a whole part in its place.
+        si : bool
+            Whether numbers are SI values, as :meth:`at` gives them; else a number is refused where a unit is due.
 
         Returns
         -------
@@ -175,12 +180,32 @@ class Plan(Part):
         Raises
         ------
         PlanError
-            When a value is not possible, or the plan has no such place.
+            When a value is not possible, or the plan has no such place: every problem in one go.
+
+        Warns
+        -----
+        CappedWarning
+            When a new value does not count, because another field of the same part is nearer.
         """
         raw = copy.deepcopy(self._own)
-        for address, value in values.items():
-            addresses.put(raw, address, value)
-        return type(self).of(raw)
+        filled = copy.deepcopy(with_habits(raw))
+        problems = []
+        for address, value in sorted(values.items(), key=lambda item: str(item[0]).count(".")):  # whole parts first
+            problem = misplaced(type(self), filled, address, value)
+            if problem is None:
+                for tables in (raw, filled):
+                    put(tables, address, value if si else as_written(value))
+            else:
+                problems.append(problem)
+        try:
+            plan = type(self).of(raw)
+        except PlanError as error:
+            raise PlanError([*problems, *error.problems]) from None
+        if problems:
+            raise PlanError(problems)
+        for why in capped(plan, values):
+            warnings.warn(why, CappedWarning, stacklevel=2)
+        return plan
 
     @property
     def own(self) -> Mapping[str, Any]:

@@ -40,6 +40,10 @@ class Part(BaseModel):
         """What does not fit together within this part, each made by :func:`wrong`."""
         return iter(())
 
+    def capped(self, field: str) -> tuple[str, str] | None:  # noqa: ARG002 - a tank looks at it
+        """Which other field keeps this one from counting, and why, as a sentence; None where it counts."""
+        return None
+
     @model_validator(mode="after")
     def _fits_together(self) -> Self:
         found = [error.context for error in self.clashes()]

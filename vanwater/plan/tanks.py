@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Literal
 
 from pydantic_core import PydanticCustomError
 
+from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
-from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Length, Share
+from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
 
-__all__ = ["HOLDS", "Tank"]
+__all__ = ["HOLDS", "SIDES", "Tank", "content"]
 
 HOLDS = ("fresh", "grey", "urine", "cassette")
 """What a tank may hold."""
@@ -23,6 +24,31 @@ SIDES = {
     "standing cylinder": ("height", "diameter"),
 }
 """Sides that a tank of each shape has."""
+
+
+def content(shape: str, level: Real, sides: Mapping[str, Real]) -> Array:
+    """Water in a tank that stands level, up to a level.
+
+    Parameters
+    ----------
+    shape : str
+        One of ``SIDES``.
+    level : float or array
+        Above the tank's floor [m].
+    sides : mapping of str to float or array
+        Its inside sides, as ``SIDES`` names them [m].
+
+    Returns
+    -------
+    array
+        Content [m³].
+    """
+    if shape == "box":
+        return vessel.box_volume(level, sides["length"], sides["width"])
+    if shape == "lying cylinder":
+        return vessel.horizontal_cylinder_volume(level, sides["diameter"], sides["length"])
+    return vessel.vertical_cylinder_volume(level, sides["diameter"])
+
 
 Side = Annotated[float, LENGTH.within("2 cm", "4 m")]
 Inside = Annotated[float, LENGTH.within("0 m", "4 m")]
@@ -111,6 +137,19 @@ class Tank(Part):
             yield wrong("capacity", "The tank says neither its capacity nor its sides.", expected, about=about)
         elif missing and (given or self.shape != "box"):
             yield wrong(missing[0], f"The {self.shape} says no {' and no '.join(missing)}.", all_of, about=about)
+
+    def capped(self, field: str) -> tuple[str, str] | None:
+        """Whether its capacity or what its sides hold is the lesser, while the other one is changed."""
+        top = self.inside_height
+        if top is None or self.capacity is None:
+            return None
+        sides = {side: value for side in SIDES[self.shape] if (value := getattr(self, side)) is not None}
+        held = float(content(self.shape, top if self.overflow is None else self.overflow, sides))
+        if field == "capacity" and held < self.capacity:
+            return "sides", f"to its overflow the inside sides hold less, {VOLUME.text(held)}."
+        if field in (*sides, "shape", "overflow") and self.capacity < held:
+            return "capacity", f"its litres are those of its capacity, {VOLUME.text(self.capacity)}."
+        return None
 
     @property
     def inside_height(self) -> float | None:

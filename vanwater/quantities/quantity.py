@@ -17,13 +17,41 @@ if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema, core_schema
 
-__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit"]
+__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit", "bare"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
 
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
+
+
+class _Bare:
+    """Mark of a number that was written down, so that it is no SI value where a unit is due."""
+
+
+class _BareFloat(_Bare, float):
+    pass
+
+
+class _BareInt(_Bare, int):
+    pass
+
+
+def bare(number: float | np.number[Any]) -> float | int:
+    """A number as a file holds one: outside a file too, it is refused where a unit is due.
+
+    Parameters
+    ----------
+    number : int or float
+        Any number.
+
+    Returns
+    -------
+    int or float
+        The same number, marked.
+    """
+    return _BareInt(number) if hasattr(number, "__index__") else _BareFloat(number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +282,7 @@ class Quantity:
 
         def read(value: object, info: core_schema.ValidationInfo) -> float:
             try:
-                from_file = bool(info.context and info.context.get("file"))
+                from_file = isinstance(value, _Bare) or bool(info.context and info.context.get("file"))
                 if isinstance(value, int | float | np.floating) and not isinstance(value, bool) and not from_file:
                     return self.bounded(self.finite(value))
                 return self.read(value)

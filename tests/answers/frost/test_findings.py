@@ -23,9 +23,9 @@ def test_a_pad_that_fails_says_the_smallest_that_holds_and_that_one_does() -> No
     assert one.change is not None
     least = one.change.amounts[0].value  # type: ignore[union-attr]
     assert str(math.ceil(least)) in one.change.text()
-    after = finding(plan.changed({"pads.pad.power": least}), "frost.fresh.pad")
+    after = finding(plan.changed({"pads.pad.power": least}, si=True), "frost.fresh.pad")
     assert after.verdict is not Verdict.FAILS
-    before = finding(plan.changed({"pads.pad.power": least - 1.0}), "frost.fresh.pad")
+    before = finding(plan.changed({"pads.pad.power": least - 1.0}, si=True), "frost.fresh.pad")
     assert before.verdict is Verdict.FAILS
 
 

@@ -35,16 +35,16 @@ def test_bracket_meets_the_heat_in_the_tank() -> None:
 
 def test_hotter_larger_and_warmer_water_give_more() -> None:
     base = number(FAMILY, "charge_plug")
-    assert number(FAMILY.changed({"heaters.heater.set_point": 273.15 + 70}), "charge_plug") > base
-    assert number(FAMILY.changed({"heaters.heater.volume": 0.015}), "charge_plug") == pytest.approx(1.5 * base)
-    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}), "charge_plug") > base
-    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}), "recovery") < number(FAMILY, "recovery")
+    assert number(FAMILY.changed({"heaters.heater.set_point": 273.15 + 70}, si=True), "charge_plug") > base
+    assert number(FAMILY.changed({"heaters.heater.volume": 0.015}, si=True), "charge_plug") == pytest.approx(1.5 * base)
+    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}, si=True), "charge_plug") > base
+    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}, si=True), "recovery") < number(FAMILY, "recovery")
 
 
 def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
     low, high = hot_water(FAMILY).heaters["heater"].showers
     assert 0 <= low <= high
-    strong = hot_water(FAMILY.changed({"heaters.heater.power": 3000.0})).heaters["heater"].showers
+    strong = hot_water(FAMILY.changed({"heaters.heater.power": 3000.0}, si=True)).heaters["heater"].showers
     assert strong[0] >= low
     assert strong[1] >= high
 
@@ -73,7 +73,7 @@ def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
     ],
 )
 def test_finding(key: str, changes: dict[str, object], verdict: Verdict) -> None:
-    assert found(FAMILY.changed(changes), key).verdict is verdict
+    assert found(FAMILY.changed(changes, si=True), key).verdict is verdict
 
 
 def test_engine_heat_takes_nothing_from_the_battery() -> None:
@@ -98,5 +98,5 @@ def test_no_heater_is_no_fault() -> None:
 
 
 def test_a_use_without_water_is_no_shower() -> None:
-    plan = example("long-stay-dry-toilet").changed({"uses.shower.volume": 0.0})
+    plan = example("long-stay-dry-toilet").changed({"uses.shower.volume": 0.0}, si=True)
     assert hot_water(plan).heaters["heater"].use != "shower"

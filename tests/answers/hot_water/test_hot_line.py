@@ -64,7 +64,7 @@ def test_ring_is_told_with_flow_time_and_heat() -> None:
 def test_ring_that_is_not_decided_or_slow_says_so() -> None:
     one = found(RING.changed({"runs.return.length": None}), "small pump.ring")
     assert (one.verdict, one.address) == (Verdict.NOT_DECIDED, "runs.return.length")
-    weak = RING.changed({"pumps.small pump.curve": [[0.0, 60.0], [4e-6, 0.0]]})
+    weak = RING.changed({"pumps.small pump.curve": [[0.0, 60.0], [4e-6, 0.0]]}, si=True)
     slow = found(weak, "small pump.ring")
     assert slow.verdict is Verdict.WATCH
     assert dict(slow.statement.given)["time"].value > 120  # type: ignore[union-attr]

@@ -41,7 +41,9 @@ def test_a_gain_is_what_the_changed_plan_gives() -> None:
 
 
 def test_pump_cycles_under_a_small_outlet() -> None:
-    plan = LONG.changed({"outlets.shower.type": None, "outlets.shower.flow": 1.2e-3 / 60, "outlets.shower.at": 1e5})
+    plan = LONG.changed(
+        {"outlets.shower.type": None, "outlets.shower.flow": 1.2e-3 / 60, "outlets.shower.at": 1e5}, si=True
+    )
     answer = supply(plan)
     assert answer.outlets["shower"].cycles
     finding = next(one for one in answer.findings if one.key == "supply.shower.switch")
@@ -51,7 +53,7 @@ def test_pump_cycles_under_a_small_outlet() -> None:
 
 
 def test_wanted_flow_is_judged_with_the_best_remedy() -> None:
-    plan = LONG.changed({"outlets.shower.wanted": 7.5e-3 / 60})
+    plan = LONG.changed({"outlets.shower.wanted": 7.5e-3 / 60}, si=True)
     answer = supply(plan)
     finding = next(one for one in answer.findings if one.key == "supply.shower.flow")
     assert finding.verdict is Verdict.FAILS
@@ -60,14 +62,14 @@ def test_wanted_flow_is_judged_with_the_best_remedy() -> None:
 
 
 def test_too_cold_heater_fails() -> None:
-    answer = supply(FAMILY.changed({"heaters.heater.set_point": 273.15 + 35}))
+    answer = supply(FAMILY.changed({"heaters.heater.set_point": 273.15 + 35}, si=True))
     finding = next(one for one in answer.findings if one.key == "supply.shower.warm")
     assert finding.verdict is Verdict.FAILS
 
 
 def test_one_priming_finding_for_each_pump_and_altitude_only_worsens_it() -> None:
     def left(metres: float) -> float:
-        found = [f for f in supply(FAMILY.changed({"site.altitude": metres})).findings if "priming" in f.key]
+        found = [f for f in supply(FAMILY.changed({"site.altitude": metres}, si=True)).findings if "priming" in f.key]
         assert len(found) == 1
         assert found[0].value is not None
         return found[0].value.value  # type: ignore[union-attr]
@@ -88,7 +90,7 @@ def test_gaps_are_not_decided_by_address_and_others_still_come() -> None:
 
 
 def test_water_that_does_not_reach_is_said_and_no_number_is_false() -> None:
-    plan = WEEKEND.changed({"outlets.galley tap.z": 4.9, "pumps.pump.curve": ((0.0, 3e4), (1e-4, 0.0))})
+    plan = WEEKEND.changed({"outlets.galley tap.z": 4.9, "pumps.pump.curve": ((0.0, 3e4), (1e-4, 0.0))}, si=True)
     answer = supply(plan)
     one = answer.outlets["galley tap"]
     assert not one.reaches
@@ -100,7 +102,7 @@ def test_water_that_does_not_reach_is_said_and_no_number_is_false() -> None:
 
 def test_regulated_outlet_holds_its_flow() -> None:
     plan = FAMILY.changed(
-        {"outlets.shower.regulated": True, "outlets.shower.flow": 5e-3 / 60, "outlets.shower.at": 1e5}
+        {"outlets.shower.regulated": True, "outlets.shower.flow": 5e-3 / 60, "outlets.shower.at": 1e5}, si=True
     )
     one = supply(plan).outlets["shower"]
     assert one.flow.likely == pytest.approx(5e-3 / 60)
@@ -114,7 +116,7 @@ def test_more_bore_or_volts_never_give_less() -> None:
         {"pumps.pump.volts": 13.6},
         {"runs.hot shower line.fittings": {}},
     ):
-        assert supply(FAMILY.changed(change)).outlets["shower"].flow.likely > base
+        assert supply(FAMILY.changed(change, si=True)).outlets["shower"].flow.likely > base
 
 
 def test_verdict_names_flow_and_piece() -> None:

@@ -30,7 +30,7 @@ def test_a_whole_van_has_none(name: str) -> None:
     ],
 )
 def test_piece_that_is_not_joined_is_not_decided(changes: dict[str, object], address: str, words: str) -> None:
-    plan = FAMILY.changed(changes)
+    plan = FAMILY.changed(changes, si=True)
     (one,) = loose_ends(plan)
     assert (one.verdict, one.address, one.statement.text()) == (Verdict.NOT_DECIDED, address, words)
     assert one in supply(plan).findings

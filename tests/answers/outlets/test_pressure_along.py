@@ -74,6 +74,6 @@ def test_a_piece_without_a_height_lies_as_high_as_the_one_before() -> None:
 
 
 def test_where_no_water_comes_there_is_nothing_along_the_way() -> None:
-    plan = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.1e5), (1e-4, 0.0))})
+    plan = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.1e5), (1e-4, 0.0))}, si=True)
     assert pressure_along(plan, supply(plan).outlets["shower"]) == ()
     assert np.isclose(supply(plan).outlets["shower"].flow.likely, 0.0)

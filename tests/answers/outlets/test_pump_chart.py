@@ -51,20 +51,20 @@ def test_each_curve_is_marked_where_it_meets_the_pump_at_both_voltages() -> None
 
 
 def test_one_pump_curve_is_enough_where_its_volts_are_the_rated_ones() -> None:
-    chart = pump_against_system(supply(FAMILY.changed({"pumps.pump.volts": 13.6})))
+    chart = pump_against_system(supply(FAMILY.changed({"pumps.pump.volts": 13.6}, si=True)))
     assert list(lines(chart))[:2] == ["pump at 13.6 V", "shower"]
 
 
 def test_the_main_outlet_comes_first_and_no_more_are_drawn_than_can_be_told_apart() -> None:
     changed: dict[str, Any] = {"outlets.basin tap.flow": 9 * L_MIN, "outlets.basin tap.at": 1e5}
-    chart = pump_against_system(supply(FAMILY.changed({"outlets.basin tap.type": None} | changed)))
+    chart = pump_against_system(supply(FAMILY.changed({"outlets.basin tap.type": None} | changed, si=True)))
     assert list(lines(chart))[2:] == ["shower", "evening", "basin tap", "galley tap"]
     assert chart is not None
     assert len(chart.colours) == 5
 
 
 def test_a_pump_too_weak_is_told_in_the_title() -> None:
-    weak = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.21e5), (10 * L_MIN, 0.0)), "pumps.pump.volts": 10.0})
+    weak = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.21e5), (10 * L_MIN, 0.0)), "pumps.pump.volts": 10.0}, si=True)
     chart = pump_against_system(supply(weak))
     assert chart is not None
     assert words(chart.title, "terminal") == "At 10\xa0V the pump does not reach the shower"

@@ -36,9 +36,9 @@ def test_examples_have_head_enough_and_show_it(name: str) -> None:
 def test_altitude_warmth_and_a_higher_pump_each_take_head() -> None:
     base = head(FAMILY)
     for change in ({"site.altitude": 2500.0}, {"site.cold_water": 303.15}, {"pumps.pump.z": 1.0}):
-        assert head(FAMILY.changed(change)) < base
+        assert head(FAMILY.changed(change, si=True)) < base
     # the pump 1 m higher takes a metre, less what the smaller flow loses on the suction side
-    assert base - head(FAMILY.changed({"pumps.pump.z": 1.05})) == pytest.approx(1.0, abs=0.05)
+    assert base - head(FAMILY.changed({"pumps.pump.z": 1.05}, si=True)) == pytest.approx(1.0, abs=0.05)
 
 
 def test_too_little_head_is_told_and_less_than_none_fails() -> None:

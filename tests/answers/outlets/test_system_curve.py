@@ -90,7 +90,7 @@ def test_a_regulated_outlet_asks_for_no_more_flow_whatever_the_pressure() -> Non
 
 
 def test_the_volts_move_the_pumps_curve_and_not_the_systems() -> None:
-    meets, weak = (meets_of(FAMILY.changed({"pumps.pump.volts": volts}))[1] for volts in (12.7, 11.5))
+    meets, weak = (meets_of(FAMILY.changed({"pumps.pump.volts": volts}, si=True))[1] for volts in (12.7, 11.5))
     assert weak.real.volts == 11.5
     assert weak.rated.volts == meets.rated.volts == 13.6
     np.testing.assert_allclose(weak.rated.pressure, meets.rated.pressure)
@@ -109,10 +109,10 @@ def test_without_volts_of_its_own_the_pump_runs_at_its_rated_ones() -> None:
 
 
 def test_an_outlet_out_of_reach_has_no_curve_and_one_that_only_rated_volts_reach_no_point() -> None:
-    low = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.15e5), (10 * L_MIN, 0.0))})
+    low = FAMILY.changed({"pumps.pump.curve": ((0.0, 0.15e5), (10 * L_MIN, 0.0))}, si=True)
     _, meets = meets_of(low)
     assert "shower" not in [one.name for one in meets.curves]
-    weak = low.changed({"pumps.pump.volts": 6.8})
+    weak = low.changed({"pumps.pump.volts": 6.8}, si=True)
     basin = next(one for one in meets_of(weak)[1].curves if one.name == "basin tap")
     assert basin.working is None
     assert basin.rated is not None

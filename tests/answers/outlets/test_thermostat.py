@@ -15,7 +15,7 @@ from vanwater.plan.model import Plan
 from vanwater.terminal.json_form import json_text
 from vanwater.terminal.overview import everything
 
-DECIDED = VALVE.changed({"mixers.shower mixer.least_flow": 4e-3 / 60, "mixers.shower mixer.hot_excess": 10.0})
+DECIDED = VALVE.changed({"mixers.shower mixer.least_flow": 4e-3 / 60, "mixers.shower mixer.hot_excess": 10.0}, si=True)
 
 
 def found(plan: Plan, key: str) -> Finding:
@@ -47,7 +47,7 @@ def found(plan: Plan, key: str) -> Finding:
     ],
 )
 def test_finding(key: str, changes: dict[str, object], verdict: Verdict, words: str) -> None:
-    one = found(DECIDED.changed(changes), key)
+    one = found(DECIDED.changed(changes, si=True), key)
     assert one.verdict is verdict
     assert words in one.statement.text().replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
 
@@ -61,7 +61,7 @@ def test_a_tap_set_by_hand_has_none_of_them_and_keeps_its_own() -> None:
 
 def test_valve_takes_its_part_of_the_budget_and_more_when_it_is_tighter() -> None:
     wide, tight = (
-        supply(DECIDED.changed({"mixers.shower mixer.kv": kv * 1e-6})).outlets["shower"] for kv in (2.0, 0.5)
+        supply(DECIDED.changed({"mixers.shower mixer.kv": kv * 1e-6}, si=True)).outlets["shower"] for kv in (2.0, 0.5)
     )
     parts = []
     for one in (wide, tight):
@@ -74,12 +74,12 @@ def test_valve_takes_its_part_of_the_budget_and_more_when_it_is_tighter() -> Non
 
 
 def test_pressure_at_the_valve_is_what_the_way_behind_it_takes() -> None:
-    level = DECIDED.changed({"mixers.shower mixer.z": DECIDED.outlets["shower"].z})
+    level = DECIDED.changed({"mixers.shower mixer.z": DECIDED.outlets["shower"].z}, si=True)
     pieces = {piece.label: piece.loss for piece in supply(level).outlets["shower"].budget}
     told = dict(found(level, "valve_pressure").statement.given)["pressure"]
     assert isinstance(told, Amount)
     assert told.value == pytest.approx(pieces["shower"] + pieces["handset hose"] + pieces["shower mixer"])
-    lower = level.changed({"mixers.shower mixer.z": level.outlets["shower"].z - 1.0})  # type: ignore[operator]
+    lower = level.changed({"mixers.shower mixer.z": level.outlets["shower"].z - 1.0}, si=True)  # type: ignore[operator]
     below = dict(found(lower, "valve_pressure").statement.given)["pressure"]
     assert isinstance(below, Amount)
     assert below.value == pytest.approx(told.value + 9.80e3, rel=1e-3)
@@ -100,7 +100,7 @@ def test_heater_behind_valves_everywhere_scalds_nobody() -> None:
     scald = next(one for one in hot_water(plan).findings if one.key == "hot_water.heater.scald")
     assert scald.verdict is Verdict.FINE
     assert "behind a thermostatic valve" in scald.statement.text()
-    hot = plan.changed({"mixers.shower mixer.set": 273.15 + 48})
+    hot = plan.changed({"mixers.shower mixer.set": 273.15 + 48}, si=True)
     scald = next(one for one in hot_water(hot).findings if one.key == "hot_water.heater.scald")
     assert scald.verdict is Verdict.WATCH
 

@@ -29,7 +29,7 @@ def test_without_one_the_pump_chatters_with_a_range() -> None:
 
 def test_a_larger_vessel_never_starts_more_often() -> None:
     starts = [
-        accumulator(FAMILY.changed({"accumulators.accumulator.volume": litres * 1e-3})).pumps[0].starts.likely
+        accumulator(FAMILY.changed({"accumulators.accumulator.volume": litres * 1e-3}, si=True)).pumps[0].starts.likely
         for litres in (0.5, 1, 2, 4)
     ]
     assert starts == sorted(starts, reverse=True)
@@ -45,29 +45,33 @@ def test_worst_draw_is_the_top_of_the_curve() -> None:
 
 
 def test_precharge_above_cut_in_is_a_finding_of_its_own() -> None:
-    stutters = found(FAMILY.changed({"accumulators.accumulator.precharge": 1.6e5}), "accumulator.pump.precharge")
+    stutters = found(
+        FAMILY.changed({"accumulators.accumulator.precharge": 1.6e5}, si=True), "accumulator.pump.precharge"
+    )
     assert stutters.verdict is Verdict.WATCH
     assert "above cut-in" in stutters.statement.text()
     assert found(FAMILY, "accumulator.pump.precharge").verdict is Verdict.FINE
-    idle = found(FAMILY.changed({"accumulators.accumulator.precharge": 0.3e5}), "accumulator.pump.precharge")
+    idle = found(FAMILY.changed({"accumulators.accumulator.precharge": 0.3e5}, si=True), "accumulator.pump.precharge")
     assert "far below" in idle.statement.text()
 
 
 def test_setting_keeps_the_precharge_below_cut_in_on_the_worst_day() -> None:
     one = accumulator(FAMILY).pumps[0]
     advised = float(one.setting.value.ravel()[0])
-    after = accumulator(FAMILY.changed({"accumulators.accumulator.precharge": advised})).pumps[0]
+    after = accumulator(FAMILY.changed({"accumulators.accumulator.precharge": advised}, si=True)).pumps[0]
     assert after.precharge[1] == pytest.approx(1.4e5 - 1e4, rel=1e-6)
     assert (
-        found(FAMILY.changed({"accumulators.accumulator.precharge": advised}), "accumulator.pump.precharge").verdict
+        found(
+            FAMILY.changed({"accumulators.accumulator.precharge": advised}, si=True), "accumulator.pump.precharge"
+        ).verdict
         is Verdict.FINE
     )
 
 
 def test_higher_and_warmer_only_raise_the_reading() -> None:
     base = accumulator(FAMILY).pumps[0].precharge[1]
-    assert accumulator(FAMILY.changed({"site.highest": 2800.0})).pumps[0].precharge[1] > base
-    assert accumulator(FAMILY.changed({"site.warmest": 273.15 + 45})).pumps[0].precharge[1] > base
+    assert accumulator(FAMILY.changed({"site.highest": 2800.0}, si=True)).pumps[0].precharge[1] > base
+    assert accumulator(FAMILY.changed({"site.warmest": 273.15 + 45}, si=True)).pumps[0].precharge[1] > base
 
 
 def test_undecided_precharge_and_switch_are_said() -> None:
@@ -95,7 +99,11 @@ def test_expansion_by_the_position_of_check_valve_and_accumulator() -> None:
 
 def test_hotter_grows_more_and_a_vessel_holds_the_pressure() -> None:
     grown = [
-        float(expansion_step(FAMILY.changed({"heaters.heater.set_point": 273.15 + hot}), "heater").value.ravel()[0])
+        float(
+            expansion_step(FAMILY.changed({"heaters.heater.set_point": 273.15 + hot}, si=True), "heater").value.ravel()[
+                0
+            ]
+        )
         for hot in (40, 60, 80)
     ]
     assert grown == sorted(grown)
@@ -119,7 +127,7 @@ def test_numbers_are_finite_where_decided(name: str) -> None:
 
 def test_a_pump_that_never_stops_is_said() -> None:
     for changes in ({"pumps.pump.cut_out": 8e5}, {"pumps.pump.volts": 5.0}):
-        plan = FAMILY.changed(changes)
+        plan = FAMILY.changed(changes, si=True)
         answer = accumulator(plan)
         assert "never reaches" in answer.verdict.text()
         assert found(plan, "accumulator.pump.stops").verdict is Verdict.FAILS

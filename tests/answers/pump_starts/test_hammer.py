@@ -45,7 +45,7 @@ def test_slower_is_gentler_and_each_is_below_the_full_wave(name: str) -> None:
 
 def test_a_longer_run_and_no_accumulator_are_worse() -> None:
     near = blows(FAMILY)["basin tap"]
-    far = blows(FAMILY.changed({"runs.basin line.length": 8.0}))["basin tap"]
+    far = blows(FAMILY.changed({"runs.basin line.length": 8.0}, si=True))["basin tap"]
     bare = blows(FAMILY.changed({"accumulators": None}))["basin tap"]
     assert far.quick > near.quick and bare.quick > near.quick
 
@@ -62,7 +62,9 @@ def test_the_finding_holds_a_hand_against_the_weakest_piece() -> None:
 
 
 def test_a_weak_or_long_line_is_watched_or_fails() -> None:
-    verdicts = [found(FAMILY.changed({"runs.hot shower line.length": metres})).verdict for metres in (2.6, 14.0, 40.0)]
+    verdicts = [
+        found(FAMILY.changed({"runs.hot shower line.length": metres}, si=True)).verdict for metres in (2.6, 14.0, 40.0)
+    ]
     assert verdicts[0] is Verdict.FINE
     assert verdicts[2] is Verdict.FAILS
     ranks = [verdict.rank for verdict in verdicts]
@@ -70,7 +72,9 @@ def test_a_weak_or_long_line_is_watched_or_fails() -> None:
 
 
 def test_without_a_rating_nothing_is_claimed() -> None:
-    own = WEEKEND.changed({"runs.tap hose.size": None, "runs.tap hose.bore": 0.010, "runs.tap hose.fittings": {}})
+    own = WEEKEND.changed(
+        {"runs.tap hose.size": None, "runs.tap hose.bore": 0.010, "runs.tap hose.fittings": {}}, si=True
+    )
     if blows(own)["galley tap"].stands is None:
         assert not list(hammer_finding(own, "pump"))
     else:  # a joint of the run is rated

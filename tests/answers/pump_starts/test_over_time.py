@@ -42,14 +42,14 @@ def test_points_show_openings_and_switchings_as_jumps() -> None:
 
 
 def test_a_small_draw_cycles_and_a_large_one_runs_on() -> None:
-    slow = FAMILY.changed({"outlets.shower.flow": 1.2e-3 / 60})
+    slow = FAMILY.changed({"outlets.shower.flow": 1.2e-3 / 60}, si=True)
     assert over_time(slow, "shower").cycles
     assert not over_time(FAMILY, "evening").cycles
     assert over_time(slow, "shower").starts.size > over_time(FAMILY, "shower").starts.size
 
 
 def test_chatter_keeps_every_start_and_can_be_thinned_for_drawing() -> None:
-    one = over_time(BARE.changed({"outlets.shower.flow": 1.2e-3 / 60}), "shower")
+    one = over_time(BARE.changed({"outlets.shower.flow": 1.2e-3 / 60}, si=True), "shower")
     assert one.starts.size > 100
     kept = one.thinned(400)
     assert kept.size < one.time.size / 4 and kept[0] == 0 and kept[-1] == one.time.size - 1

@@ -47,7 +47,7 @@ def test_a_hand_wash_is_counted_against_what_the_accumulator_gives() -> None:
     litres = hand_wash(FAMILY, "pump")
     assert litres == pytest.approx(0.4e-3)  # 3 L/min for 8 s
     assert "every time" in found(FAMILY, "hand_wash").statement.text()
-    large = FAMILY.changed({"accumulators.accumulator.volume": 2.5e-3})
+    large = FAMILY.changed({"accumulators.accumulator.volume": 2.5e-3}, si=True)
     one = cushion_of(large)
     assert one.drawdown is not None
     chance = 0.4e-3 / float(one.drawdown.value[0])
@@ -64,7 +64,7 @@ def test_a_hand_wash_elsewhere_or_nowhere_says_nothing() -> None:
 
 
 def test_a_pump_that_never_stops_has_no_small_draws() -> None:
-    never = FAMILY.changed({"pumps.pump.cut_out": 8e5})
+    never = FAMILY.changed({"pumps.pump.cut_out": 8e5}, si=True)
     assert not list(small_draw_findings(never, cushion_of(never)))
     assert not small_draw_numbers(never, cushion_of(never))
 

@@ -11,7 +11,7 @@ from vanwater.answers.pump_starts.time_charts import flow_over_time, over_time_c
 from vanwater.system.over_time import scripts
 
 FAMILY = example("family-winter")
-CHATTERS = FAMILY.changed({"accumulators": None, "outlets.shower.flow": 1.2e-3 / 60})
+CHATTERS = FAMILY.changed({"accumulators": None, "outlets.shower.flow": 1.2e-3 / 60}, si=True)
 
 
 def lines(chart: object) -> list[Line]:

@@ -20,7 +20,7 @@ NB = "\N{NO-BREAK SPACE}"
 
 
 def told(changes: dict[str, Any]) -> dict[str, Finding]:
-    return {one.key: one for one in ratings_findings(FAMILY.changed(changes))}
+    return {one.key: one for one in ratings_findings(FAMILY.changed(changes, si=True))}
 
 
 @pytest.mark.parametrize("name", NAMES)

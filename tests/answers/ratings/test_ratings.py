@@ -21,7 +21,7 @@ PIECES = tuple(f"supply.rating.{key}" for key in (*ratings(), "pieces"))
 
 
 def told(changes: dict[str, Any]) -> dict[str, Finding]:
-    found = ratings_findings(FAMILY.changed(changes))
+    found = ratings_findings(FAMILY.changed(changes, si=True))
     return {one.key: one for one in found if not one.key.startswith(PIECES)}
 
 

@@ -13,7 +13,7 @@ def test_a_gain_is_what_the_changed_plan_gives(outlet: str) -> None:
     gains = set_gains(EVENING.rows, outlet)
     assert gains
     for gain in gains:
-        changed = supply(FAMILY.changed(dict(gain.remedy.row.values))).sets[0]
+        changed = supply(FAMILY.changed(dict(gain.remedy.row.values), si=True)).sets[0]
         for other, more in gain.each.items():
             difference = changed.flow[other].likely - EVENING.flow[other].likely
             assert more == pytest.approx(difference, abs=1e-6 * EVENING.flow[other].likely)

@@ -84,7 +84,9 @@ def test_wish_is_judged_and_its_mend_is_enough() -> None:
     assert finding.verdict is Verdict.FAILS
     grey = answer.stores[0]
     short = 3 * DAY * grey.a_day.value.ravel()[0] - grey.usable.value.ravel()[0]
-    mended = FAMILY.changed({"tanks.grey": {"holds": "grey", "capacity": grey.usable.value.ravel()[0] + short}})
+    mended = FAMILY.changed(
+        {"tanks.grey": {"holds": "grey", "capacity": grey.usable.value.ravel()[0] + short}}, si=True
+    )
     after = {store.name: store for store in autonomy(mended).stores}
     assert after["grey"].days.likely == pytest.approx(3 * DAY)
 
@@ -93,7 +95,7 @@ def test_halving_gains_what_the_plan_says() -> None:
     answer = autonomy(FAMILY)
     finding = next(one for one in answer.findings if one.key == "autonomy.stay")
     assert finding.gain is not None
-    halved = autonomy(FAMILY.changed({"uses.shower.a_day": FAMILY.uses["shower"].a_day / 2}))
+    halved = autonomy(FAMILY.changed({"uses.shower.a_day": FAMILY.uses["shower"].a_day / 2}, si=True))
     more = (halved.stay.likely - answer.stay.likely) / DAY
     assert f"{more:.2f}" in finding.gain.text()
 
@@ -119,7 +121,7 @@ def test_assumed_reach_is_an_assumption_and_a_high_pickup_a_finding() -> None:
     assumed = autonomy(bare(tanks={"fresh": {"holds": "fresh", "capacity": "80 L"}}, uses=WASH))
     assert any(one.key == "reach.fresh" for one in assumed.assumptions)
     assert any(one.key == "autonomy.reach.main" for one in autonomy(LONG).findings)
-    level = autonomy(LONG.changed({"site.pitch": 0.0}))
+    level = autonomy(LONG.changed({"site.pitch": 0.0}, si=True))
     assert not any(one.key == "autonomy.reach.main" for one in level.findings)
 
 

@@ -41,12 +41,12 @@ def test_heater_and_inverter_count_for_the_family() -> None:
 
 
 def test_hotter_cold_water_takes_less() -> None:
-    warm, cold = (asked(FAMILY.changed({"site.cold_water": 273.15 + t}))[1]["hot water"] for t in (20, 5))
+    warm, cold = (asked(FAMILY.changed({"site.cold_water": 273.15 + t}, si=True))[1]["hot water"] for t in (20, 5))
     assert warm < cold
 
 
 def test_charging_above_the_loads_is_unlimited() -> None:
-    days, _ = asked(WEEKEND.changed({"battery.charging": 1000 / 24}))
+    days, _ = asked(WEEKEND.changed({"battery.charging": 1000 / 24}, si=True))
     assert days == math.inf
 
 

@@ -48,14 +48,14 @@ def test_all_that_falls_short_of_the_wish_is_told() -> None:
 @pytest.mark.parametrize("wanted", [None, 2.0, 9.0])
 def test_nobody_is_told_to_drink_less(name: str, wanted: float | None) -> None:
     days = None if wanted is None else wanted * 86400
-    text = advised(autonomy(example(name).changed({"household.days_wanted": days})))
+    text = advised(autonomy(example(name).changed({"household.days_wanted": days}, si=True)))
     assert not [use for use in ("drinking", "cooking", "urine") if f"water for the {use}" in text]
 
 
 def test_a_full_container_is_emptied_on_the_way_as_often_as_needed() -> None:
     plan = example("long-stay-dry-toilet")
     assert advised(autonomy(plan)) == "For 6 days, empty the urine container once on the way."
-    answer = autonomy(plan.changed({"household.days_wanted": 9 * 86400.0}))
+    answer = autonomy(plan.changed({"household.days_wanted": 9 * 86400.0}, si=True))
     # 11 L at 2.8 L a day: full after 3.9 and 7.9 days
     assert advised(answer).startswith("For 9 days, empty the urine container 2 times on the way, hold ")
     assert "fresh water in main and carry" in advised(answer)  # two fresh stores are told apart
@@ -78,7 +78,7 @@ def test_litres_a_person_outside_the_usual_are_watched_not_failed() -> None:
     few = two("80 L", "50 L", "2 days")
     person = next(one for one in few.findings if one.key == "autonomy.person")
     assert person.verdict is Verdict.FINE  # 10 L a person
-    much = autonomy(FAMILY.changed({"household.habits": "home-like", "uses.shower.a_day": 3 / 86400}))
+    much = autonomy(FAMILY.changed({"household.habits": "home-like", "uses.shower.a_day": 3 / 86400}, si=True))
     assert next(one for one in much.findings if one.key == "autonomy.person").verdict is Verdict.WATCH
 
 

@@ -30,7 +30,7 @@ PLAN = {
 
 
 def asked(changes: dict[str, Any] | None = None) -> Weight:
-    return weight(Plan.of(PLAN).changed(changes or {}))
+    return weight(Plan.of(PLAN).changed(changes or {}, si=True))
 
 
 def told(changes: dict[str, Any] | None = None) -> dict[str, Finding]:
