@@ -157,7 +157,7 @@ def test_along_the_rows_it_is_the_changed_plans_own():
     batch = Batch(plan, [Row(address, {address: value}) for address, value in changes.items()])
     masses = Masses(batch, laden(batch))
     for row, (address, value) in enumerate(changes.items(), start=1):
-        own = weight(plan.changed({address: value})).masses
+        own = weight(plan.changed({address: value}, si=True)).masses
         for name in ("front_load", "rear_load", "total", "water", "right"):
             for along, alone in zip(getattr(masses, name), getattr(own, name), strict=True):
                 assert along.value[row] == pytest.approx(alone.likely, rel=1e-12)
