@@ -168,14 +168,14 @@ def test_json_is_one_object(capsys: pytest.CaptureFixture[str]) -> None:
     out, err = capsys.readouterr()
     told = json.loads(out)
     assert err == "" and told["vanwater"] == vanwater.__version__
-    stay = vanwater.check(FAMILY).each["autonomy"].numbers["autonomy.stay"].result
-    assert told["answers"]["autonomy"]["numbers"]["autonomy.stay"]["value"] == stay.likely  # type: ignore[union-attr]
+    stay = vanwater.check(FAMILY).each["stay"].numbers["stay.days"].result
+    assert told["answers"]["stay"]["numbers"]["stay.days"]["value"] == stay.likely  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize(
     ("words", "first"),
     [
-        (["--why", "autonomy.days.grey"], "days of grey = "),
+        (["--why", "tank.grey.days"], "days of grey = "),
         (["--why", "days.grey"], "days of grey = "),
         (["--why", "SHOWER.rise"], "pressure rise of the pump for the shower = "),
         (["--why", "tanks.grey.height"], "tanks.grey.height = 0.22 m"),
@@ -198,9 +198,9 @@ def test_why_before_the_plan_lists_its_keys(capsys: pytest.CaptureFixture[str]) 
 @pytest.mark.parametrize(
     ("key", "told"),
     [
-        ("dais.grye", "autonomy.days.grey"),
+        ("dais.grye", "tank.grey.days"),
         ("tanks.gray.capacity", "tanks.grey.capacity"),
-        ("days", "autonomy.days.fresh"),
+        ("days", "tank.fresh.days"),
         ("[red]\x1b[31m", "There is no number"),
     ],
 )

@@ -20,7 +20,7 @@ import pytest
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.answers.pump_starts.answer import Accumulator, accumulator
-from vanwater.answers.stay.answer import Autonomy, autonomy
+from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.panels.worked_plan import plan_of
 from vanwater.physics.chlorine import Basis, available_chlorine, liquid_dose
@@ -44,7 +44,7 @@ class Asked:
 
     van: dict[str, Any]
     plan: Plan
-    days: Autonomy
+    days: Stay
     flows: Supply
     starts: Accumulator
     hot: HotWater
@@ -60,14 +60,14 @@ def asked(van_id: str) -> Asked:
     van = next(one for one in VANS if one["id"] == van_id)
     plan = plan_of(van)
     draw = van["inputs"]["accumulator"]["draw_L_min"] * 1e-3 / 60
-    return Asked(van, plan, autonomy(plan), supply(plan), accumulator(plan, draw), hot_water(plan), weight(plan))
+    return Asked(van, plan, stay(plan), supply(plan), accumulator(plan, draw), hot_water(plan), weight(plan))
 
 
 Read = Callable[[Asked], Any]
 
 
 def _store(holds: str) -> Read:
-    return lambda asked: next(store for store in asked.days.stores if store.holds == holds).step.value[0] / DAY
+    return lambda asked: next(store for store in asked.days.stores if store.holds == holds).days.likely / DAY
 
 
 def _loss(run: str) -> Read:
@@ -111,7 +111,7 @@ def _bleach(litres: float) -> float:
     return float(liquid_dose(litres * 1e-3, 50e-3, chlorine)) * 1e6
 
 
-def _water_energy(days: Autonomy) -> float:
+def _water_energy(days: Stay) -> float:
     pieces = next(store for store in days.stores if store.holds == "battery").a_day.given
     return sum(piece.value.value * 24 for piece in pieces if piece.name not in ("other loads", "charging"))
 

@@ -19,7 +19,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from vanwater.answers.stay.answer import Autonomy, autonomy
+from vanwater.answers.stay.answer import Stay, stay
 from vanwater.figures.roles import contrast
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
@@ -171,8 +171,8 @@ def _ends(page: Page) -> dict[str, float]:
     return ends
 
 
-def _wanted(folder: Path, values: dict[str, Any]) -> Autonomy:
-    return autonomy(read(folder / "van.toml").plan.changed(values, si=True))
+def _wanted(folder: Path, values: dict[str, Any]) -> Stay:
+    return stay(read(folder / "van.toml").plan.changed(values, si=True))
 
 
 def _until(true: Callable[[], bool]) -> bool:
@@ -185,7 +185,7 @@ def _until(true: Callable[[], bool]) -> bool:
     return True
 
 
-def _shows(page: Page, answer: Autonomy) -> None:
+def _shows(page: Page, answer: Stay) -> None:
     page.locator(".vw-verdict", has_text=answer.verdict.text()).wait_for(timeout=WAIT)
     assert _ends(page) == pytest.approx({store.name: store.days.likely / 86400 for store in answer.stores}, abs=0.02)
 

@@ -76,7 +76,7 @@ def days(content: Volume[Real], daily: DailyVolume[Real]) -> Stay[Array]:
     return np.asarray(np.asarray(content) / np.asarray(daily))
 
 
-def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
+def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
     daily = shown(
         f"into {store} a day",
         Amount(a_day * PER_DAY, DAILY_VOLUME),
@@ -91,7 +91,7 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
     likely = lasts.result.value
     stay = Range(0.8 * likely, likely, 1.3 * likely, STAY)
     return answered(
-        key="autonomy",
+        key="stay",
         title="Days off-grid",
         verdict=say("The {store} is full first, after {stay}.", store=store, stay=stay),
         tables=(
@@ -110,7 +110,7 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
         findings=worst_first(
             (
                 Finding(
-                    "autonomy.stay",
+                    "stay.days",
                     Verdict.FAILS,
                     say("The van can stay out {stay}; {wanted} are wanted.", stay=stay, wanted=Amount(4 * DAY, STAY)),
                     value=stay,
@@ -121,9 +121,9 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
                     source="the plan's own wish",
                     bound="at least",
                 ),
-                Finding("autonomy.sound", Verdict.FINE, say("The battery lasts."), source="Energy balance"),
+                Finding("stay.sound", Verdict.FINE, say("The battery lasts."), source="Energy balance"),
                 Finding(
-                    "autonomy.open",
+                    "stay.open",
                     Verdict.NOT_DECIDED,
                     say("How the cassette is emptied is not decided."),
                     change=say("Say its capacity."),
@@ -132,8 +132,8 @@ def autonomy(store: str = "grey", a_day: float = 30.0) -> Answer:
             )
         ),
         numbers={
-            "autonomy.stay": shown("days off-grid", stay, "The smallest of the days.", facts=[(store, lasts)]),
-            f"autonomy.days.{store}": lasts,
+            "stay.days": shown("days off-grid", stay, "The smallest of the days.", facts=[(store, lasts)]),
+            f"tank.{store}.days": lasts,
         },
         assumptions=(
             Assumption(
@@ -186,7 +186,7 @@ def supply(outlet: str = "shower") -> Answer:
                 source="A. Author (1999), Book of Balances, equation (7)",
             )
         },
-        assumptions=autonomy().assumptions,
+        assumptions=stay().assumptions,
         cautions=(
             Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
             Caution("grey", "Empty grey water only where it is allowed."),
@@ -202,7 +202,7 @@ def family() -> Plan:
 @pytest.fixture
 def told(family: Plan) -> Told:
     """The family's van with two hand-made answers."""
-    return Told(family, {"autonomy": autonomy(), "supply": supply()})
+    return Told(family, {"stay": stay(), "supply": supply()})
 
 
 @pytest.fixture
@@ -210,7 +210,7 @@ def tell() -> Callable[..., Told]:
     """What makes such a pair of any plan, with names of its own in every answer."""
 
     def make(plan: Plan, store: str = "grey", outlet: str = "shower") -> Told:
-        return Told(plan, {"autonomy": autonomy(store), "supply": supply(outlet)})
+        return Told(plan, {"stay": stay(store), "supply": supply(outlet)})
 
     return make
 

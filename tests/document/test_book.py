@@ -12,7 +12,7 @@ from vanwater.quantities import DAY
 def test_everything_is_numbered_once_and_found_again(told):
     made = book(told, Words(), dt.date(2026, 11, 25), {})
     assert made.date == "25 November 2026"
-    assert [section.answer.key for section in made.sections] == ["autonomy", "supply"]
+    assert [section.answer.key for section in made.sections] == ["stay", "supply"]
     assert [one.number for one in made.sums] == [1, 2, 3, 4]
     assert len(made.sources) == len(set(made.sources)) > 5
     cited = [one.source for section in made.sections for one in (*section.told, *section.assumed, *section.warned)]
@@ -37,7 +37,7 @@ def test_what_is_to_know_and_not_decided_is_told_as_in_its_section(told):
     told_before = [one for section in made.sections for one in section.told]
     assert len(made.to_know) == 3
     assert all(any(one is other for other in told_before) for one in (*made.to_know, *made.undecided))
-    assert [one.finding.key for one in made.undecided] == ["autonomy.open"]
+    assert [one.finding.key for one in made.undecided] == ["stay.open"]
 
 
 def test_days_wanted_are_those_of_the_plan(told):

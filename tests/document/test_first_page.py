@@ -19,19 +19,19 @@ def keys_of(*answers):
 
 
 def test_stores_come_first_then_the_numbers_of_the_other_verdicts(told):
-    autonomy, supply = told.each.values()
-    keys = keys_of(autonomy, supply)
+    stay, supply = told.each.values()
+    keys = keys_of(stay, supply)
     assert [one.name for one in keys] == ["grey", "fresh", "battery", "flow at the shower"]
-    assert [one.value for one in keys[:2]] == [row[2] for row in autonomy.tables[0].rows[:2]]
+    assert [one.value for one in keys[:2]] == [row[2] for row in stay.tables[0].rows[:2]]
     assert keys[3].value == supply.verdict.amounts[0]
     assert [one.remark for one in keys] == ["ends the stay", "", "", ""]
-    assert keys[0].about == autonomy.tables[0].caption
+    assert keys[0].about == stay.tables[0].caption
 
 
 def test_nothing_ends_a_stay_that_is_unlimited(told):
     rows = (("fresh", Amount(np.inf, STAY)),)
     table = Table("stores", say("Stores."), (Column("store"), Column("lasts", STAY)), rows)
-    (key,) = keys_of(replace(told.each["autonomy"], make_tables=lambda: (table,)))
+    (key,) = keys_of(replace(told.each["stay"], make_tables=lambda: (table,)))
     assert key.remark == ""
 
 
@@ -39,19 +39,19 @@ def test_there_are_never_more_than_six(told):
     rows = tuple((f"can {number}", Amount(number * DAY, STAY)) for number in range(1, 9))
     table = Table("stores", say("Stores."), (Column("store"), Column("lasts", STAY)), rows)
     others = [told.each["supply"]] * 4
-    keys = keys_of(replace(told.each["autonomy"], make_tables=lambda: (table,)), *others)
+    keys = keys_of(replace(told.each["stay"], make_tables=lambda: (table,)), *others)
     assert [one.name for one in keys[:4]] == ["can 1", "can 2", "can 3", "can 4"]
     assert len(keys) == 6
 
 
 def test_an_answer_that_is_not_decided_gives_no_number(told):
     undecided = replace(told.each["supply"], decided=False)
-    assert [one.name for one in keys_of(told.each["autonomy"], undecided)] == ["grey", "fresh", "battery"]
+    assert [one.name for one in keys_of(told.each["stay"], undecided)] == ["grey", "fresh", "battery"]
     assert keys_of() == ()
 
 
 def test_the_worst_three_findings_are_to_know_in_the_order_of_the_answers(told):
     known = to_know(tuple(told.each.values()))
     assert [finding.verdict for _, finding in known] == [Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED]
-    assert [answer.key for answer, _ in known] == ["autonomy", "supply", "autonomy"]
+    assert [answer.key for answer, _ in known] == ["stay", "supply", "stay"]
     assert to_know(()) == ()

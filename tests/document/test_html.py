@@ -235,7 +235,7 @@ def test_the_plan_is_there_with_every_address(example, reader):
 
 def test_the_first_page_tells_what_counts(told, reader):
     first = reader.page(made(told)).all("div", class_="first")[0]
-    verdict = told.each["autonomy"].verdict
+    verdict = told.each["stay"].verdict
     assert first.all("h1")[0].text == "Family van, winter use"
     assert "Revision 4 · 25 November 2026 · for 4 people · 3 days wanted" in first.text
     assert first.all("p", class_="headline")[0].text == one_line(verdict.text())
@@ -314,10 +314,8 @@ def test_today_is_the_day_without_a_date(told):
 
 def test_a_plan_that_hardly_says_anything_has_a_document_too(told, reader):
     bare = Plan.of({"van": {"name": "A"}, "household": {"people": 1}})
-    empty = replace(
-        told.each["autonomy"], make_tables=tuple, make_numbers=dict, findings=(), assumptions=(), cautions=()
-    )
-    root = reader.page(made(replace(told, plan=bare, each={"autonomy": empty})))
+    empty = replace(told.each["stay"], make_tables=tuple, make_numbers=dict, findings=(), assumptions=(), cautions=())
+    root = reader.page(made(replace(told, plan=bare, each={"stay": empty})))
     assert "for 1 person" in root.text
     assert "No number was worked out" in root.text
     assert "pumps: none in the plan" in root.text

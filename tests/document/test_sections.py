@@ -25,28 +25,28 @@ def room(finding: Finding, us: bool = False) -> str | None:
 
 
 def test_each_answer_is_a_section_with_everything_it_says(told):
-    autonomy, supply = sections_of(*told.each.values())
-    assert (autonomy.number, supply.number) == (1, 2)
-    for section in (autonomy, supply):
+    stay, supply = sections_of(*told.each.values())
+    assert (stay.number, supply.number) == (1, 2)
+    for section in (stay, supply):
         assert [one.finding for one in section.told] == list(section.answer.findings)
         assert [one.table for one in section.sheets] == list(section.answer.tables)
         assert [one.assumption for one in section.assumed] == list(section.answer.assumptions)
         assert all(one.section == section.number for one in section.told)
-    assert [one.step.name for one in autonomy.sums] == ["days off-grid"]
+    assert [one.step.name for one in stay.sums] == ["days off-grid"]
     assert [one.step.name for one in supply.told[0].sums] == ["flow at the shower"]
 
 
 def test_a_caution_is_given_once_and_the_grave_ones_first(told):
-    autonomy, supply = sections_of(*told.each.values())
-    assert [one.caution.key for one in autonomy.warned] == ["grey"]
+    stay, supply = sections_of(*told.each.values())
+    assert [one.caution.key for one in stay.warned] == ["grey"]
     assert [one.caution.key for one in supply.warned] == ["scald"]
-    both = replace(told.each["autonomy"], cautions=(Caution("a", "Mind."), Caution("b", "Stop.", grave=True)))
+    both = replace(told.each["stay"], cautions=(Caution("a", "Mind."), Caution("b", "Stop.", grave=True)))
     (section,) = sections_of(both)
     assert [one.caution.key for one in section.warned] == ["b", "a"]
 
 
 def test_a_caution_that_any_answer_calls_grave_is_grave_where_it_stands(told):
-    first = replace(told.each["autonomy"], cautions=(Caution("heat", "Warm."),))
+    first = replace(told.each["stay"], cautions=(Caution("heat", "Warm."),))
     second = replace(told.each["supply"], cautions=(Caution("heat", "Hot!", grave=True),))
     one, other = sections_of(first, second)
     assert [(warned.caution.text, warned.caution.grave) for warned in one.warned] == [("Hot!", True)]
@@ -54,8 +54,8 @@ def test_a_caution_that_any_answer_calls_grave_is_grave_where_it_stands(told):
 
 
 def test_an_assumption_that_was_made_before_points_back(told):
-    autonomy, supply = sections_of(*told.each.values())
-    assert [one.before for one in autonomy.assumed] == [0]
+    stay, supply = sections_of(*told.each.values())
+    assert [one.before for one in stay.assumed] == [0]
     assert [one.before for one in supply.assumed] == [1]
 
 
@@ -82,7 +82,7 @@ def test_no_room_is_said_where_nothing_was_judged_or_nothing_ends():
 
 
 def test_charts_and_tables_come_by_turns(told):
-    (section,) = sections_of(told.each["autonomy"])
+    (section,) = sections_of(told.each["stay"])
     table = section.sheets[0]
     mixed = Section(
         number=1,

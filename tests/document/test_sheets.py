@@ -9,13 +9,13 @@ from vanwater.document.words import Words
 from vanwater.quantities import DAY, FLOW, STAY, VOLUME
 
 
-def sheet_of(table, us=False, told=None, answer="autonomy"):
+def sheet_of(table, us=False, told=None, answer="stay"):
     words = Words(us)
     return laid_out(table, answer, words, Sums(told.each.values() if told else (), words, Sources()))
 
 
 def test_units_stand_in_the_heading_and_numbers_are_set_right(told):
-    sheet = sheet_of(told.each["autonomy"].tables[0], told=told)
+    sheet = sheet_of(told.each["stay"].tables[0], told=told)
     assert [(one.text, one.unit, one.numeric, one.ranged) for one in sheet.heads] == [
         ("store", "", False, False),
         ("usable", "L", True, False),
@@ -30,13 +30,13 @@ def test_units_stand_in_the_heading_and_numbers_are_set_right(told):
 
 
 def test_in_us_units_heading_and_numbers_change_together(told):
-    sheet = sheet_of(told.each["autonomy"].tables[0], us=True, told=told)
+    sheet = sheet_of(told.each["stay"].tables[0], us=True, told=told)
     assert sheet.heads[1].unit == "gal"
     assert [row.slots[1].text for row in sheet.rows] == ["21.1", "29.1", ""]
 
 
 def test_rows_point_to_the_sums_of_their_numbers(told):
-    sheet = sheet_of(told.each["autonomy"].tables[0], told=told)
+    sheet = sheet_of(told.each["stay"].tables[0], told=told)
     assert sheet.summed
     assert [[one.step.name for one in row.sums] for row in sheet.rows] == [["days of grey"], [], []]
     assert not sheet_of(told.each["supply"].tables[0], told=told, answer="supply").summed

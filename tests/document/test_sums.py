@@ -37,7 +37,7 @@ def test_what_was_put_in_points_to_the_sum_it_comes_from(told):
 def test_two_steps_that_say_the_same_are_one_sum(told, lasts):
     first, again = lasts(), lasts()
     other = replace(first, name="days of fresh")
-    answer = replace(told.each["autonomy"], make_numbers=lambda: {"a": first, "b": again, "c": other})
+    answer = replace(told.each["stay"], make_numbers=lambda: {"a": first, "b": again, "c": other})
     sums = Sums([answer], Words(), Sources())
     assert again is not first
     assert [one.step.name for one in sums.each] == ["days of grey", "days of fresh"]
@@ -46,13 +46,13 @@ def test_two_steps_that_say_the_same_are_one_sum(told, lasts):
 
 def test_sums_are_found_by_the_key_and_by_the_number_itself(told):
     sums = sums_of(told)
-    stay = told.each["autonomy"].numbers["autonomy.stay"]
+    stay = told.each["stay"].numbers["stay.days"]
     by_name = {one.step.name: one for one in sums.each}
-    assert sums.behind("autonomy", "autonomy.stay") == (by_name["days off-grid"],)
-    assert sums.behind("autonomy", "", [stay.result]) == (by_name["days off-grid"],)
-    assert sums.behind("autonomy", "", [Amount(30e-3 / DAY, DAILY_VOLUME)]) == (by_name["into grey a day"],)
-    assert sums.behind("supply", "autonomy.stay", [stay.result]) == ()
-    assert sums.behind("autonomy", "autonomy.unknown", [None, Amount(0.0, STAY), Amount(np.nan, STAY)]) == ()
+    assert sums.behind("stay", "stay.days") == (by_name["days off-grid"],)
+    assert sums.behind("stay", "", [stay.result]) == (by_name["days off-grid"],)
+    assert sums.behind("stay", "", [Amount(30e-3 / DAY, DAILY_VOLUME)]) == (by_name["into grey a day"],)
+    assert sums.behind("supply", "stay.days", [stay.result]) == ()
+    assert sums.behind("stay", "stay.unknown", [None, Amount(0.0, STAY), Amount(np.nan, STAY)]) == ()
 
 
 def test_numbers_that_are_alike_but_of_another_quantity_are_not_taken_for_each_other(told):
@@ -75,10 +75,10 @@ def test_sources_are_noted(told):
 
 def test_of_sums_with_the_same_number_those_that_speak_of_the_same_thing_are_meant(told):
     sums = sums_of(told)
-    stay = told.each["autonomy"].numbers["autonomy.stay"].result
+    stay = told.each["stay"].numbers["stay.days"].result
 
     def names(*spoken: str) -> list[str]:
-        return [one.step.name for one in sums.behind("autonomy", "", [stay], spoken)]
+        return [one.step.name for one in sums.behind("stay", "", [stay], spoken)]
 
     assert names() == names("fresh") == names("") == ["days off-grid"]
     assert names("grey") == ["days of grey"]

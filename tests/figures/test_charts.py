@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from tests.answered import autonomy
+from tests.answered import stay
 from tests.examples import NAMES, example
 from vanwater.answers.core.chart import Bars, Line, Rule
 from vanwater.answers.questions import answers_to
@@ -13,7 +13,7 @@ from vanwater.plan.model import Plan
 
 
 def test_stores_run_out_when_the_answer_says() -> None:
-    answer = autonomy(example("family-winter"))
+    answer = stay(example("family-winter"))
     chart = stores_running_out(answer)
     assert chart is not None
     lines = [draw for draw in chart.draws if isinstance(draw, Line)]
@@ -31,7 +31,7 @@ def test_stores_run_out_when_the_answer_says() -> None:
 
 
 def test_litres_by_use_are_those_of_the_answer() -> None:
-    answer = autonomy(example("family-winter"))
+    answer = stay(example("family-winter"))
     chart = litres_by_use(answer)
     assert chart is not None
     (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]

@@ -14,16 +14,16 @@ gets a line in ``keys.csv``:
 
 How to write it: one line a pattern, sorted by the first column (a test holds that), so that two people's lines merge.
 A hole in braces takes one name, that is all up to the next "." (in a cell: up to the next "|"), and is found again by
-its name in the new key. Of two patterns that fit, the one with fewer holes counts, then the longer one. A line that
-fits no old key is an error. A finding's line carries its numbers ("finding:KEY|value") along, and an answer's
-("answer:weight") only says whether it is decided. Two old keys may have one new key: a thing is held once.
-"gone: reason" takes a key out of the comparison; "(new)" in the first column allows a finding or an answer that was
-not there before.
+its name in the new key. " or " stands between new keys of which one is there. Of two patterns that fit, the one with
+fewer holes counts, then the longer one. A line that fits no old key is an error. A finding's line carries its numbers
+("finding:KEY|value") along, and an answer's ("answer:weight") only says whether it is decided. Two old keys may have
+one new key: a thing is held once. "gone: reason" takes a key out of the comparison; "(new)" in the first column allows
+a finding or an answer that was not there before.
 
 ``ranges.csv`` (old,note) lists the old keys, as patterns, whose range may differ, with the reason; value, unit and
 verdict may not. ``values.csv`` (old,most,note) lists the old keys, as patterns, that may lie apart by a relative
 difference at most, with the reason. A number that had no range may get one, if low ≤ value ≤ high: what was not told
-may be told now.
+may be told now, and a range without width need not be told any more.
 """
 
 from __future__ import annotations
@@ -40,6 +40,7 @@ from typing import Any
 
 from tests.net.plans import raw_plans
 from tests.net.record import before, kept
+from vanwater.answers.core.key import key_text
 
 __all__ = ["Difference", "Rules", "differences", "read_rules"]
 
@@ -79,9 +80,8 @@ class Rules:
             if match:
                 if new.startswith("gone:"):
                     return new
-                for hole, name in zip(re.findall(r"{\w+}", old), match.groups(), strict=True):
-                    new = new.replace(hole, name)
-                return new + bar + part
+                names = dict(zip(re.findall(r"{\w+}", old), match.groups(), strict=True))
+                return " or ".join(_filled(each, names) for each in new.split(" or ")) + bar + part
         return key
 
     def may_be_new(self, key: str) -> bool:
@@ -101,6 +101,15 @@ class Rules:
         named = [(old, new) for old, new in self.keys if old != "(new)"]
         named.sort(key=lambda line: (line[0].count("{"), -len(line[0]), line[0]))
         return [(compiled(old), old, new) for old, new in named]
+
+
+def _filled(new: str, names: Mapping[str, str]) -> str:
+    """A new key with its holes filled; in a number's key each part is quoted as the library quotes it."""
+
+    def put(text: str) -> str:
+        return re.sub(r"{\w+}", lambda hole: names[hole[0]], text)
+
+    return put(new) if ":" in new else key_text(tuple(put(part) for part in new.split(".")))
 
 
 @cache
@@ -127,14 +136,16 @@ def read_rules() -> Rules:
 
 def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules: Rules) -> Iterator[Difference]:
     """Each number, range, unit and verdict of a plan that is not as it was."""
+    numbers = {re.sub(r'\s+"', '"', key): number for key, number in new["numbers"].items()}  # yesterday cut blanks off
     for key, number in old["numbers"].items():
         today = rules.today(key)
         if today.startswith("gone:"):
             continue
-        if today not in new["numbers"]:
+        today = next((each for each in today.split(" or ") if each in numbers), today)
+        if today not in numbers:
             yield Difference(plan, key, number, f"no {today}")
             continue
-        for what, was, now in _unequal(number, new["numbers"][today], rules.nearness(key)):
+        for what, was, now in _unequal(number, numbers[today], rules.nearness(key)):
             if what in ("low", "high") and rules.range_may_differ(key):
                 continue
             yield Difference(plan, _both(key, today) + f" ({what})", was, now)
@@ -152,7 +163,7 @@ def _unequal(old: list[Any], new: list[Any], nearness: float) -> Iterator[tuple[
         if was is None and now is not None and what != "value":
             if not _ordered(new):
                 yield what, "no range", new[:3]
-        elif not _same(was, now, nearness):
+        elif not _same(was, now, nearness) and not (now is None and old[0] == old[1] == old[2]):
             yield what, was, now
     if old[3] != new[3]:
         yield "unit", old[3], new[3]

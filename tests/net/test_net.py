@@ -103,7 +103,7 @@ def test_a_lost_or_turned_verdict_is_seen() -> None:
 
 def test_keys_are_followed_by_their_holes() -> None:
     old = van(**{"autonomy.days.rear tank": [1.0, None, None, "s"], "autonomy.days.battery": [2.0, None, None, "s"]})
-    new = van(**{"tank.rear tank.days": [1.0, None, None, "s"], "battery.days": [2.0, None, None, "s"]})
+    new = van(**{'tank."rear tank".days': [1.0, None, None, "s"], "battery.days": [2.0, None, None, "s"]})
     keys = {"autonomy.days.{store}": "tank.{store}.days"}
     assert told(old, new, keys) == ["van: autonomy.days.battery: [2.0, None, None, 's'] -> 'no tank.battery.days'"]
     assert told(old, new, keys | {"autonomy.days.battery": "battery.days"}) == []

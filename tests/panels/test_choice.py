@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.answered import accumulator, autonomy, frost, hot_water, supply
+from tests.answered import accumulator, frost, hot_water, stay, supply
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels.choice import IN_SIGHT, controls_for
 from vanwater.panels.control import Number, Whole, control
@@ -26,7 +26,7 @@ def test_every_example_gets_controls_that_exist_for_each_question(example: PlanF
 
 
 def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
-    sight, _ = controls_for(family.plan, autonomy(family.plan))
+    sight, _ = controls_for(family.plan, stay(family.plan))
     assert sight[:6] == (
         "household.people",
         "household.habits",
@@ -120,7 +120,7 @@ def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: 
 
 
 def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
-    sight, rest = controls_for(BARE, autonomy(BARE))
+    sight, rest = controls_for(BARE, stay(BARE))
     assert sight[:2] == ("household.people", "household.habits")
     assert not any(address.startswith("battery") for address in (*sight, *rest))
     for question in (supply, accumulator, hot_water):

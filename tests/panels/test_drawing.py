@@ -5,7 +5,7 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 
-from tests.answered import autonomy
+from tests.answered import stay
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Rule, words
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.figures.roles import ROLES, contrast
@@ -36,7 +36,7 @@ def lines_of(svg: ET.Element) -> dict[str, ET.Element]:
 
 
 def test_the_numbers_of_a_curve_can_be_read_back_out_of_the_picture(family: PlanFile) -> None:
-    answer = autonomy(family.plan)
+    answer = stay(family.plan)
     chart = stores_running_out(answer)
     assert chart is not None
     svg = ET.fromstring(drawing(chart))
@@ -55,7 +55,7 @@ def test_the_numbers_of_a_curve_can_be_read_back_out_of_the_picture(family: Plan
 
 
 def test_the_same_chart_gives_the_same_bytes_without_anything_from_outside(family: PlanFile) -> None:
-    chart = stores_running_out(autonomy(family.plan))
+    chart = stores_running_out(stay(family.plan))
     assert chart is not None
     text = drawing(chart, hover=True)
     assert text == drawing(chart, hover=True)
@@ -65,7 +65,7 @@ def test_the_same_chart_gives_the_same_bytes_without_anything_from_outside(famil
 
 
 def test_hovering_tells_every_curve_that_is_there_with_its_unit(family: PlanFile) -> None:
-    chart = stores_running_out(autonomy(family.plan))
+    chart = stores_running_out(stay(family.plan))
     assert chart is not None
     svg = ET.fromstring(drawing(chart, hover=True))
     told = ["".join(group.itertext()) for group in svg.iter(f"{SVG}g") if group.get("class") == "vw-slice"]
@@ -78,7 +78,7 @@ def test_hovering_tells_every_curve_that_is_there_with_its_unit(family: PlanFile
 
 
 def test_bars_are_as_long_as_their_values(family: PlanFile) -> None:
-    answer = autonomy(family.plan)
+    answer = stay(family.plan)
     chart = litres_by_use(answer)
     assert chart is not None
     svg = ET.fromstring(drawing(chart))

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.answered import accumulator, autonomy, frost
+from tests.answered import accumulator, frost, stay
 from vanwater.answers.frost.controls import pad_for
 from vanwater.answers.pump_starts.controls import accumulator_for
 from vanwater.panels.fit import has_part, part_at
@@ -36,7 +36,7 @@ def test_a_planned_accumulator_is_left_alone(family: PlanFile) -> None:
     plan = family.plan
     assert accumulator_for(plan, "pump") == "accumulator"
     assert accumulator(plan).question.fits(plan, accumulator(plan)) == {}
-    assert autonomy(plan).question.fits(plan, autonomy(plan)) == {}
+    assert stay(plan).question.fits(plan, stay(plan)) == {}
 
 
 def test_a_missing_accumulator_sits_behind_the_pump_with_the_pre_charge_to_set(bare: PlanFile) -> None:

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from tests.answered import answered, autonomy
+from tests.answered import answered, stay
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
@@ -44,7 +44,7 @@ def test_the_number_behind_a_finding_is_found_by_key_or_by_value() -> None:
 
 
 def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> None:
-    step = autonomy(family.plan).numbers["autonomy.days.grey"]
+    step = stay(family.plan).numbers["tank.grey.days"]
     text = markup.sum_lines(step)
     assert text.startswith('<pre class="vw-sum">days of grey = ')
     assert "\n  V / q" in text
@@ -67,7 +67,7 @@ def test_assumptions_say_what_to_measure_and_their_source() -> None:
 
 
 def test_each_source_stands_once(family: PlanFile) -> None:
-    answer = autonomy(family.plan)
+    answer = stay(family.plan)
     text = markup.sources(answer)
     rows = text.split("<li>")[1:]
     assert len(rows) == len(set(rows)) >= 5

@@ -6,7 +6,7 @@ from functools import partial
 
 import pytest
 
-from tests.answered import answered, autonomy
+from tests.answered import answered, stay
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.chart import Line
 from vanwater.answers.core.finding import Finding, Verdict
@@ -44,7 +44,7 @@ def shown(panel: Panel) -> str:
 
 def lasts(file: PlanFile) -> str:
     """How long the plan lasts, as it is told."""
-    return autonomy(file.plan).stay.parts()[0]
+    return stay(file.plan).stay.parts()[0]
 
 
 def turn_to_each_end(one: Control) -> list[Callable[[], None]]:
@@ -56,7 +56,7 @@ def turn_to_each_end(one: Control) -> list[Callable[[], None]]:
     return [partial(one.turn, value) for value in (True, False)]
 
 
-@pytest.mark.parametrize("question", ["autonomy", "supply"])
+@pytest.mark.parametrize("question", ["stay", "supply"])
 def test_every_control_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, question: str) -> None:
     panel = Panel(example, question)
     assert panel.answer is not None
@@ -97,11 +97,11 @@ def _plain(html: str) -> str:
 
 
 def test_the_panel_shows_the_librarys_answer_for_the_turned_plan(family: PlanFile) -> None:
-    panel = Panel(family, "autonomy", "stores")
+    panel = Panel(family, "stay", "stores")
     slider = panel.controls["household.people"]
     assert isinstance(slider, Whole)
     slider.slider.value = 6
-    wanted = autonomy(family.plan.changed({"household.people": 6}))
+    wanted = stay(family.plan.changed({"household.people": 6}))
     assert panel.answer is not None
     assert panel.answer.verdict == wanted.verdict
     assert "<b>" in panel.verdict.value
@@ -128,13 +128,13 @@ def test_units_are_the_plans_own_or_the_ones_asked_for(example: PlanFile) -> Non
 
 
 def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> None:
-    panel = Panel(family, "autonomy", "stores")
+    panel = Panel(family, "stay", "stores")
     for collapsible in panel.folds:
         assert collapsible.text.value == ""
         collapsible.button.value = True
     sums, assumptions, sources, data, cautions, writing = (collapsible.text.value for collapsible in panel.folds)
     assert "days off-grid = " in sums
-    panel.key.value = "autonomy.days.grey"
+    panel.key.value = "tank.grey.days"
     assert "V / q" in panel.folds[0].text.value
     assert "To know" in assumptions
     assert "common practice" in sources
@@ -148,7 +148,7 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
 
 
 def test_an_impossible_control_clears_every_result_and_says_why(family: PlanFile) -> None:
-    panel = Panel(family, "autonomy", "stores")
+    panel = Panel(family, "stay", "stores")
     for collapsible in panel.folds:
         collapsible.button.value = True
     panel.findings.slots[0].why.value = True
@@ -169,7 +169,7 @@ def test_an_impossible_control_clears_every_result_and_says_why(family: PlanFile
 
 
 def test_a_clash_within_the_plan_is_told_at_its_control(family: PlanFile) -> None:
-    panel = Panel(family, "autonomy", "stores", controls=("tanks.grey.height", "tanks.grey.overflow"))
+    panel = Panel(family, "stay", "stores", controls=("tanks.grey.height", "tanks.grey.overflow"))
     panel.controls["tanks.grey.height"].turn(0.15)  # below its overflow
     assert "grey tank, height of the overflow" in panel.verdict.value
     assert "The overflow lies above the tank" in panel.verdict.value
@@ -183,7 +183,7 @@ def test_a_failing_callback_shows_an_alert_and_no_stale_number(family: PlanFile)
         asked.append(plan)
         if plan.household.people == 3:
             raise ZeroDivisionError("division by <zero>")
-        return autonomy(plan)
+        return stay(plan)
 
     panel = Panel(family, question, "stores")
     assert lasts(family) in panel.verdict.value
@@ -202,8 +202,8 @@ def test_a_picture_that_fails_leaves_no_old_one(family: PlanFile) -> None:
         if answer.verdict != before.verdict:
             raise ValueError("cannot be drawn")
 
-    before = autonomy(family.plan)
-    panel = Panel(family, "autonomy", draw)
+    before = stay(family.plan)
+    panel = Panel(family, "stay", draw)
     assert "nothing to draw" in panel.picture.value
     with pytest.raises(ValueError, match="cannot be drawn"):
         panel.controls["household.people"].turn(1)
@@ -231,7 +231,7 @@ def test_hostile_words_are_only_text(family: PlanFile) -> None:
 
 
 def test_changes_are_written_only_on_a_click_and_then_are_the_plan(own_file: PlanFile) -> None:
-    panel = Panel(own_file, "autonomy", "stores")
+    panel = Panel(own_file, "stay", "stores")
     panel.writing.collapsible.button.value = True
     panel.controls["household.people"].turn(2)
     panel.controls["uses.shower.duration"].turn(60.0)

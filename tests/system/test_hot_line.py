@@ -5,7 +5,7 @@ import pytest
 
 from tests.examples import example
 from vanwater.answers.hot_water.heater import heater_answer
-from vanwater.answers.stay.answer import autonomy
+from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.hot_line import brought_to, return_runs, rings, run_back_runs
@@ -95,13 +95,13 @@ def test_days_grow_by_what_no_longer_runs_off_and_the_heat_stays() -> None:
     assert saved > 0
     for store in ("fresh", "grey"):
         took, takes = (
-            float(next(one for one in autonomy(plan).stores if one.holds == store).a_day.value[0])
+            float(next(one for one in stay(plan).stores if one.holds == store).a_day.value[0])
             for plan in (FAMILY, BACK)
         )
         assert took - takes == pytest.approx(saved)
     heat = [heater_answer(plan, "heater").steps["use_energy"].value for plan in (FAMILY, BACK)]
     assert heat[1] == pytest.approx(heat[0])
-    battery = [next(one for one in autonomy(plan).stores if one.holds == "battery") for plan in (FAMILY, BACK)]
+    battery = [next(one for one in stay(plan).stores if one.holds == "battery") for plan in (FAMILY, BACK)]
     assert battery[1].a_day.value[0] == pytest.approx(battery[0].a_day.value[0])
 
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from tests.pumped import pumped, two_tanks
-from vanwater.answers.stay.answer import autonomy
+from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, stores
@@ -21,8 +21,8 @@ def test_tanks_that_runs_join_are_one_store_that_gives_what_both_hold() -> None:
     assert fresh(raw) == [("fresh", "second")]
     (store,) = stores(Batch(Plan.of(raw)))
     assert store.usable[0] == pytest.approx(0.95 * (0.040 + 0.030))
-    one = autonomy(Plan.of(pumped("diaphragm"))).numbers
-    both = autonomy(Plan.of(raw)).numbers
+    one = stay(Plan.of(pumped("diaphragm"))).numbers
+    both = stay(Plan.of(raw)).numbers
     days = [
         next(step for key, step in found.items() if key.endswith("fresh") or "second" in key) for found in (one, both)
     ]

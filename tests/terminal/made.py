@@ -48,12 +48,12 @@ def made(*answers: Answer, **van: str) -> Answers:
     return Answers(plan, {answer.key: answer for answer in answers})
 
 
-def answer(key: str = "autonomy", **parts: object) -> Answer:
+def answer(key: str = "stay", **parts: object) -> Answer:
     given = {"verdict": say("Grey is full first, after {days}.", days=days(3.4, 2.6, 4.3)), "title": "Days off-grid"}
     return answered(key=key, **{**given, **parts})  # type: ignore[arg-type]
 
 
-def rich_answer(key: str = "autonomy", name: str = "fresh") -> Answer:
+def rich_answer(key: str = "stay", name: str = "fresh") -> Answer:
     """An answer with something of everything."""
     return answer(
         key,

@@ -142,7 +142,7 @@ def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high
     result = Range(low, likely, high, VOLUME)
     step = kept("n", result, "m", value=likely)
     table = Table("t", say("c"), (Column("x", VOLUME),), ((result,), (Amount(likely, VOLUME),)))
-    told = read_back(made(answer(numbers={"k": step}, tables=(table,))))["answers"]["autonomy"]
+    told = read_back(made(answer(numbers={"k": step}, tables=(table,))))["answers"]["stay"]
     shown = told["numbers"]["k"]
     for end, state, value in (("low", "low_state", low), ("value", "state", likely), ("high", "high_state", high)):
         if math.isfinite(value):
@@ -156,12 +156,12 @@ def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high
 
 def test_words_in_place_of_a_number_are_kept() -> None:
     step = kept("n", say("none"), "m", value=np.asarray([]))
-    shown = read_back(made(answer(numbers={"k": step})))["answers"]["autonomy"]["numbers"]["k"]
+    shown = read_back(made(answer(numbers={"k": step})))["answers"]["stay"]["numbers"]["k"]
     assert shown["value"] is None and shown["state"] == "words" and shown["text"] == "none"
 
 
 def test_a_gain_is_a_number_or_a_text() -> None:
-    (told, *_) = read_back(made(rich_answer()))["answers"]["autonomy"]["findings"]
+    (told, *_) = read_back(made(rich_answer()))["answers"]["stay"]["findings"]
     assert told["gain"]["value"] == 86400.0 and told["change"] == "Take a larger one."
 
 
@@ -185,7 +185,7 @@ def test_keys_do_not_change_with_the_units() -> None:
 
 def test_a_number_has_its_name_and_meaning() -> None:
     found = number("grey", Amount(0.09, VOLUME))
-    shown = read_back(made(answer(numbers={"a.grey": found})))["answers"]["autonomy"]["numbers"]["a.grey"]
+    shown = read_back(made(answer(numbers={"a.grey": found})))["answers"]["stay"]["numbers"]["a.grey"]
     assert shown == {
         "name": "grey",
         "meaning": "What grey is.",

@@ -122,9 +122,9 @@ def test_tank_without_water_in_reach_ends_the_stay_at_once(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], change: tuple[str, str]
 ) -> None:
     screen, answers = told(design(tmp_path, change), capsys)
-    stay = answers["autonomy"]["numbers"]["autonomy.stay"]
+    stay = answers["stay"]["numbers"]["stay.days"]
     assert 0.0 <= stay["value"] < 0.1 * 86400
-    assert finding(answers, "autonomy.stay")["verdict"] == "fails"
+    assert finding(answers, "stay.days")["verdict"] == "fails"
     assert screen.startswith("Fresh water runs out first, after 0")
 
 
@@ -147,4 +147,4 @@ def test_plan_without_suction_still_answers_the_rest(tmp_path: Path, capsys: pyt
     screen, answers = told(design(tmp_path, (whole, "")), capsys)
     assert "What the outlets give is not decided yet." in screen
     assert finding(answers, "supply.shower.way")["verdict"] == "not decided"
-    assert answers["autonomy"]["numbers"]["autonomy.stay"]["value"] > 86400
+    assert answers["stay"]["numbers"]["stay.days"]["value"] > 86400

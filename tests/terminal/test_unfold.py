@@ -12,9 +12,9 @@ from vanwater.terminal.screen import WIDTH
 from vanwater.terminal.unfold import keys, matching, numbers_of, unfolded, unknown
 
 KNOWN = (
-    "autonomy.stay",
-    "autonomy.days.fresh",
-    "autonomy.days.grey",
+    "stay.days",
+    "tank.fresh.days",
+    "tank.grey.days",
     "supply.Shower.flow",
     "supply.shower 2.flow",
     "supply.overflow",
@@ -24,15 +24,15 @@ KNOWN = (
 @pytest.mark.parametrize(
     ("wanted", "meant"),
     [
-        ("autonomy.stay", ("autonomy.stay",)),
-        ("stay", ("autonomy.stay",)),
-        ("days.grey", ("autonomy.days.grey",)),
-        ("GREY", ("autonomy.days.grey",)),
+        ("stay.days", ("stay.days",)),
+        ("stay", ("stay.days",)),
+        ("grey.days", ("tank.grey.days",)),
+        ("GREY", ("tank.grey.days",)),
         ("flow", ("supply.Shower.flow", "supply.shower 2.flow")),
         ("shower.flow", ("supply.Shower.flow",)),
         ("Shower", ("supply.Shower.flow", "supply.shower 2.flow")),
-        ("days", ("autonomy.days.fresh", "autonomy.days.grey")),
-        ("ays.fr", ("autonomy.days.fresh",)),
+        ("days", ("stay.days", "tank.fresh.days", "tank.grey.days")),
+        ("k.fr", ("tank.fresh.days",)),
         ("nothing", ()),
         (" ", ()),
     ],
@@ -57,19 +57,19 @@ def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
 
 def test_the_sum_stands_below_its_number() -> None:
     found = number("grey", Amount(0.09, VOLUME))
-    assert unfolded("autonomy.grey", found, piped()) == [
+    assert unfolded("stay.grey", found, piped()) == [
         "grey = 90 L",
         "  What grey is.",
         "  Source: common practice",
         "",
-        "Key: autonomy.grey",
+        "Key: stay.grey",
     ]
 
 
 def test_all_keys_are_listed_with_their_numbers() -> None:
     lines = keys(made(rich_answer(), rich_answer("supply")), piped())
     listed = [line.split("  ")[0] for line in lines[1:5]]
-    assert listed == ["autonomy.days.fresh", "autonomy.pressure", "supply.days.fresh", "supply.pressure"]
+    assert listed == ["stay.days.fresh", "stay.pressure", "supply.days.fresh", "supply.pressure"]
     assert "3.4 days  (2.6 to 4.3)" in lines[1] and lines[2].endswith("1 bar")
 
 
@@ -78,9 +78,9 @@ def test_nothing_to_unfold_is_said() -> None:
 
 
 def test_a_misspelt_key_names_the_nearest() -> None:
-    told = str(unknown("dais.grye", (), (*KNOWN, "tanks.grey.capacity"))).split("\n")
-    assert told[0] == 'There is no number and no address "dais.grye". The nearest are:'
-    assert told[1] == "  autonomy.days.grey"
+    told = str(unknown("grye.dais", (), (*KNOWN, "tanks.grey.capacity"))).split("\n")
+    assert told[0] == 'There is no number and no address "grye.dais". The nearest are:'
+    assert told[1] == "  tank.grey.days"
 
 
 def test_an_unlike_word_names_none() -> None:
@@ -96,5 +96,5 @@ def test_a_part_of_many_keys_lists_them() -> None:
 
 def test_hostile_names_stay_text() -> None:
     found = number(HOSTILE, Amount(0.09, VOLUME))
-    lines = [*unfolded(f"autonomy.{HOSTILE}", found, piped()), *keys(made(rich_answer(name=HOSTILE)), piped())]
+    lines = [*unfolded(f"stay.{HOSTILE}", found, piped()), *keys(made(rich_answer(name=HOSTILE)), piped())]
     assert not [letter for line in lines for letter in line if ord(letter) < 32 or letter in "\u202e\u202c"]

@@ -36,7 +36,7 @@ __all__ = ["Panel"]
 _WIDTH, _HEIGHT = 405.0, 300.0
 """Points of the chart's sheet."""
 
-_BRIEF = ("autonomy", "supply")  # questions whose verdict stays as short as the plan's own
+_BRIEF = ("stay", "supply")  # questions whose verdict stays as short as the plan's own
 
 _LONG, _WORDY = 85, 130  # letters of a verdict that takes two lines, and that takes two lines of smaller letters
 
@@ -61,7 +61,7 @@ class Panel:
     def __init__(
         self,
         plan: Plan | PlanFile,
-        question: str | Callable[[Plan], Answer] = "autonomy",
+        question: str | Callable[[Plan], Answer] = "stay",
         chart: str | Callable[[Answer], Chart | None] = "",
         controls: Sequence[str] | None = None,
         more: Sequence[str] | None = None,

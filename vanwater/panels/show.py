@@ -71,7 +71,7 @@ class Page:
         US units instead of metric ones; the plan's own choice without it.
     """
 
-    def __init__(self, plan: Plan | PlanFile, question: str = "autonomy", us: bool | None = None) -> None:
+    def __init__(self, plan: Plan | PlanFile, question: str = "stay", us: bool | None = None) -> None:
         asked = plan.plan if isinstance(plan, PlanFile) else plan
         self.us = asked.us if us is None else us
         self.answer = QUESTIONS[question].ask(asked)

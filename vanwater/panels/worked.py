@@ -75,7 +75,7 @@ class Worked:
         return (self.what, hand, Amount(self.here, self.quantity), within, markup.agreement(self.agrees))
 
 
-def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
+def worked_van(key: str = "S3", question: str = "stay") -> Shown:
     """What a worked van answers to a question, by hand and here, side by side.
 
     Parameters
@@ -106,7 +106,7 @@ def worked_van(key: str = "S3", question: str = "autonomy") -> Shown:
     return Shown(table.html(), table.text())
 
 
-def compared(van: Mapping[str, Any], question: str = "autonomy") -> tuple[Worked, ...]:
+def compared(van: Mapping[str, Any], question: str = "stay") -> tuple[Worked, ...]:
     """Each number of a worked van that a question answers, by hand and here.
 
     Parameters

@@ -13,7 +13,6 @@ from vanwater.answers.frost.answer import frost
 from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.answers.pump_starts.answer import accumulator
-from vanwater.answers.stay.answer import Autonomy, autonomy
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
     CURRENT,
@@ -26,7 +25,6 @@ from vanwater.quantities import (
     PRESSURE,
     SHARE,
     STARTS,
-    STAY,
     TEMPERATURE,
     VOLUME,
     Quantity,
@@ -42,10 +40,6 @@ class Number:
     what: str
     quantity: Quantity
     read: Callable[[Any], float]
-
-
-def _store(holds: str) -> Callable[[Autonomy], float]:
-    return lambda answer: float(next(one for one in answer.stores if one.holds == holds).step.value[0])
 
 
 def _sum(key: str) -> Callable[[Answer], float]:
@@ -64,10 +58,6 @@ def _loss(run: str) -> Callable[[Supply], float]:
 
 
 NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
-    "autonomy": {
-        f"days, {name}": (Number(f"days, {name}", STAY, _store(holds)),)
-        for name, holds in (("fresh", "fresh"), ("grey", "grey"), ("urine container", "urine"))
-    },
     "supply": {
         "shower flow at the handset, mixed, alone": (
             Number("flow at the handset", FLOW, lambda answer: answer.outlets["shower"].flow.likely),
@@ -163,7 +153,6 @@ def _starts(van: Mapping[str, Any]) -> Answer:
 
 
 ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
-    "autonomy": lambda van: autonomy(plan_of(van)),
     "supply": lambda van: supply(plan_of(van)),
     "accumulator": _starts,
     "hot_water": lambda van: hot_water(plan_of(van)),

@@ -7,7 +7,7 @@ Top level
     plan        {"name", "revision"} of the plan
     units       "SI"
     failing     whether any finding fails
-    answers     one object for each question, by its key: "autonomy", "supply" ...
+    answers     one object for each question, by its key: "stay", "supply" ...
     ==========  =======================================================================================
 
 Each answer

@@ -186,7 +186,7 @@ def _numbers(address: str, answers: Answers, screen: Screen) -> list[str]:
     """The numbers whose key names what the address is about."""
     table, *below = address.split(".")
     name = below[0] if below and table in NAMED else table
-    numbers = {key: number for key, number in numbers_of(answers).items() if name in key.split(".")}
+    numbers = {key: number for key, number in numbers_of(answers).items() if name in (number.key or key.split("."))}
     if not numbers:
         return []
     caption = say("Numbers about {name}; --why KEY unfolds them:", name=name)

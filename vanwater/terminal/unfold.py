@@ -46,8 +46,8 @@ def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> matching("days.grey", ["autonomy.days.fresh", "autonomy.days.grey"])
-    ('autonomy.days.grey',)
+    >>> matching("grey.days", ["tank.fresh.days", "tank.grey.days"])
+    ('tank.grey.days',)
     """
     keys = tuple(known)
     if wanted in keys:

@@ -6,12 +6,11 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from vanwater.answers.core.spread import UnsureRows, spread
-from vanwater.answers.core.statement import Amount
-from vanwater.answers.core.working import Step, shown, step
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.working import stated, step
 from vanwater.answers.stay.stores import StoreDays
 from vanwater.physics import battery, demand, water
-from vanwater.quantities import DAILY_ENERGY, STAY, Array
+from vanwater.quantities import DAILY_ENERGY, Array
 from vanwater.system.batch import Batch
 from vanwater.system.pads import pad_power
 from vanwater.system.power import battery_numbers, electric_heater
@@ -68,23 +67,23 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
     if np.any(pads > 0):
         parts.insert(1, ("heating pads on a cold day", pads))
     net = np.sum([value for _, value in parts], axis=0)
-    a_day = shown(
+    a_day = stated(
         "taken from the battery a day, net",
-        Amount(float(net[0]), DAILY_ENERGY),
+        net,
+        DAILY_ENERGY,
         "Loads less what is put back; the heater's part is divided by the share that inverter and cable let through.",
-        parts=[(label, Amount(float(value[0]), DAILY_ENERGY)) for label, value in parts],
-        value=net,
+        parts=[(label, (value, DAILY_ENERGY)) for label, value in parts],
         source="sum of the loads",
-    )
-    usable: Step = step(
+    ).keyed("battery", "a_day", pairs=pairs)
+    usable = step(
         "usable energy of the battery",
         battery.usable_energy,
         voltage=numbers.volts,
         charge=numbers.charge,
         usable_share=numbers.usable,
-    )
+    ).keyed("battery", "usable", pairs=pairs)
     days = step("days of the battery", battery.battery_days, usable=usable, daily_net=a_day)
-    return StoreDays("battery", "battery", (), usable, a_day, days, spread(days.value, pairs, 0.0).range(STAY))
+    return StoreDays("battery", "battery", (), usable, a_day, days.keyed("battery", "days", pairs=pairs, least=0.0))
 
 
 def _hot_water(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:

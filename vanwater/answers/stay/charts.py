@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule
-from vanwater.answers.core.statement import Amount, Say, say
-from vanwater.answers.stay.answer import Autonomy
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.stay.answer import Stay
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY
 
 __all__ = ["litres_by_use", "stores_running_out"]
@@ -25,12 +25,12 @@ _FOREVER = 1000 * 365 * 86400.0  # s: what lasts longer is drawn as lasting for 
 _DROP = 1e-9 / 86400.0  # m³/s: less than a drop a day is not drawn
 
 
-def stores_running_out(answer: Autonomy) -> Chart | None:
+def stores_running_out(answer: Stay) -> Chart | None:
     """What is left in each store day by day, with its range.
 
     Parameters
     ----------
-    answer : Autonomy
+    answer : Stay
         The answer on days off-grid.
 
     Returns
@@ -42,13 +42,13 @@ def stores_running_out(answer: Autonomy) -> Chart | None:
     if not stores:
         return None
     longest = max(store.days.likely for store in stores)
-    end = 1.1 * min(longest, max(3.0 * answer.stay.likely, answer.wanted or 0.0))
+    end = 1.1 * min(longest, max(3.0 * answer.days.likely, answer.wanted or 0.0))
     time = np.linspace(0.0, end, 89)
     draws: list[Line | Rule] = []
     for store in stores:
         left, low, high = (
             np.clip(1.0 - time / max(days, 1.0), 0.0, 1.0) if np.isfinite(days) else np.ones_like(time)
-            for days in (store.days.likely, store.days.low, store.days.high)
+            for days in (store.days.likely, *(store.days.range or (store.days.likely, store.days.likely)))
         )
         stop = min(store.days.likely, end)
         last = np.append(time[time < stop], stop)
@@ -74,17 +74,17 @@ def stores_running_out(answer: Autonomy) -> Chart | None:
     )
 
 
-def _lasting(answer: Autonomy) -> Iterator[Say]:
+def _lasting(answer: Stay) -> Iterator[Say]:
     for store in answer.stores[:_MOST_STORES]:
         yield say("{name} lasts {days}", name=store.name, days=store.days)
 
 
-def litres_by_use(answer: Autonomy) -> Chart | None:
+def litres_by_use(answer: Stay) -> Chart | None:
     """Fresh water a day by use, the largest first.
 
     Parameters
     ----------
-    answer : Autonomy
+    answer : Stay
         The answer on days off-grid.
 
     Returns
@@ -92,20 +92,19 @@ def litres_by_use(answer: Autonomy) -> Chart | None:
     Chart or None
         None while no use draws fresh water.
     """
-    uses = [use for use in answer.uses if float(use.fresh.value.ravel()[0]) > _DROP]
+    uses = [use for use in answer.uses if use.fresh.likely > _DROP]
     if not uses:
         return None
-    values = np.array([float(use.fresh.value.ravel()[0]) for use in uses])
     return Chart(
         "uses",
         say(
             "Most goes into {use}, {litres} of {all}",
             use=uses[0].name,
-            litres=Amount(values[0], DAILY_VOLUME),
-            all=Amount(float(values.sum()), DAILY_VOLUME),
+            litres=uses[0].fresh.amount,
+            all=answer.numbers["uses.fresh_a_day"].amount,
         ),
         Axis("fresh water", DAILY_VOLUME),
         Axis("use"),
-        (Bars("fresh", tuple(use.name for use in uses), values),),
+        (Bars.of("fresh", tuple(use.name for use in uses), [use.fresh for use in uses]),),
         say("Fresh water a day by use, the largest first."),
     )

@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.sizes import size_of, tanks_by_use
-from vanwater.answers.stay.answer import Autonomy
+from vanwater.answers.stay.answer import Stay
 from vanwater.answers.stay.findings import NEEDED
 from vanwater.plan.model import Plan
 
 __all__ = ["controls"]
 
 
-def controls(plan: Plan, answer: Autonomy) -> Iterator[str]:
+def controls(plan: Plan, answer: Stay) -> Iterator[str]:
     """Addresses that people turn first where days is asked."""
     yield from ("household.people", "household.habits")
     largest = {holds: tanks_by_use(plan, holds) for holds in ("fresh", "grey", "urine", "cassette")}
     for tanks in largest.values():
         yield from (size_of(plan, name) for name in tanks[:1])
-    uses = [use.name for use in answer.uses if use.name not in NEEDED and float(use.fresh.value.ravel()[0]) > 0]
+    uses = [use.name for use in answer.uses if use.name not in NEEDED and use.fresh.likely > 0]
     for use in uses:
         yield f"uses.{use}.a_day"
         yield from (f"uses.{use}.{key}" for key in ("volume", "duration") if plan.at(f"uses.{use}.{key}") is not None)

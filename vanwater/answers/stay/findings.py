@@ -9,12 +9,13 @@ import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict, judge
-from vanwater.answers.core.spread import UnsureRows, spread
-from vanwater.answers.core.statement import Amount, Count, Given, Range, Say, say
-from vanwater.answers.core.unsure import rows_of
-from vanwater.answers.stay.stores import StoreDays, UseADay, ended
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.working import limit, planned, stated
+from vanwater.answers.stay.stores import StoreDays, UseADay, ended, key_of
 from vanwater.plan.model import Plan
-from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME, Array
+from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.stores import UNREACHED, tank_reach
 
@@ -23,11 +24,14 @@ __all__ = ["NEEDED", "OnTheWay", "on_the_way", "stay_findings", "unreached"]
 NEEDED = ("drinking", "cooking")
 """Uses that nobody is told to halve."""
 
-LITRES_A_PERSON = (8e-3 / 86400, 20e-3 / 86400)
+LITRES_A_PERSON = (("least", 8e-3 / 86400), ("most", 20e-3 / 86400))
 """What people in vans use a person and day, m³/s: 8 to 20 L (common practice)."""
 
+OUT_OF_REACH = 0.1
+"""Share of a tank below its pick-up that is told (common practice)."""
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class OnTheWay:
     """What emptying or filling one store once on the way makes of the stay.
 
@@ -37,7 +41,7 @@ class OnTheWay:
         The store.
     holds : str
         What it holds.
-    stay : Range
+    stay : Number
         The stay then [s].
     ends : str
         The store that ends it then.
@@ -45,7 +49,7 @@ class OnTheWay:
 
     store: str
     holds: str
-    stay: Range
+    stay: Number
     ends: str
 
 
@@ -64,7 +68,7 @@ def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Itera
     OnTheWay
         Only those that lengthen it.
     """
-    days = np.stack([store.step.value for store in every])
+    days = np.stack([store.days.value for store in every])
     before = float(days.min(axis=0)[0])
     for place, store in enumerate(every):
         if store.holds == "battery":
@@ -74,16 +78,26 @@ def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Itera
         least = twice.min(axis=0)
         if least[0] > before * (1 + 1e-9):
             ends = every[int(np.argmin(twice[:, 0]))].name
-            yield OnTheWay(store.name, store.holds, spread(least, pairs, 0.0).range(STAY), ends)
+            words = "refilled" if store.holds == "fresh" else "emptied"
+            stay = stated(
+                f"days off-grid with {store.name} {words} once",
+                least,
+                STAY,
+                f"The smallest of the stores' days, twice those of {store.name}.",
+                facts=[(other.name, other.days) for other in every],
+                source="quotients of steady daily means",
+            ).keyed("stay", f"{words}_once", store.name, pairs=pairs, least=0.0)
+            yield OnTheWay(store.name, store.holds, stay, ends)
 
 
 def stay_findings(
     plan: Plan,
     batch: Batch,
-    stay: Range,
+    stay: Number,
     every: Sequence[StoreDays],
     uses: Sequence[UseADay],
-    least: Array,
+    a_person: Number,
+    lengthened: Sequence[OnTheWay],
 ) -> Iterator[Finding]:
     """The findings on a stay.
 
@@ -93,14 +107,16 @@ def stay_findings(
         The plan.
     batch : Batch
         The plan with its rows.
-    stay : Range
+    stay : Number
         How long it can stay out [s].
     every : sequence of StoreDays
         The stores, the one that ends it first.
     uses : sequence of UseADay
         What each use takes.
-    least : array
-        The stay of every row [s].
+    a_person : Number
+        Fresh water a person and day.
+    lengthened : sequence of OnTheWay
+        What a dump or a refill once on the way makes of it.
 
     Yields
     ------
@@ -109,8 +125,9 @@ def stay_findings(
     """
     yield from _gaps(plan, every)
     if every and np.isfinite(stay.likely):
-        yield _stay_finding(plan, batch, stay, every, uses, least)
-    yield from _person_finding(plan, uses)
+        yield _stay_finding(plan, batch, stay, every, uses, lengthened)
+    if uses:
+        yield _person_finding(a_person)
     yield from _reach_findings(batch)
 
 
@@ -133,27 +150,31 @@ def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
     addresses = {"uses": "household.habits", "fresh": "tanks", "grey": "tanks", "battery": "battery"}
     for key, (gap, told, change) in gaps.items():
         if gap:
-            yield Finding(f"autonomy.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
+            yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
 
 
 def _stay_finding(
-    plan: Plan, batch: Batch, stay: Range, every: Sequence[StoreDays], uses: Sequence[UseADay], least: Array
+    plan: Plan,
+    batch: Batch,
+    stay: Number,
+    every: Sequence[StoreDays],
+    uses: Sequence[UseADay],
+    lengthened: Sequence[OnTheWay],
 ) -> Finding:
     first = every[0]
     following = (
         say(
             " Next, {event} after {days}.",
             event=ended(every[1], every, first=False),
-            days=Amount(every[1].days.likely, STAY, 2),
+            days=every[1].days.rounded(2),
         )
         if len(every) > 1 and np.isfinite(every[1].days.likely)
         else say("")
     )
-    change, gain = _longer(plan, batch, stay, every, uses, least)
-    wanted = plan.household.days_wanted
-    if wanted is None:
+    change, gain = _longer(plan, batch, stay, every, uses, lengthened)
+    if plan.household.days_wanted is None:
         return Finding(
-            "autonomy.stay",
+            "stay.days",
             Verdict.FINE,
             say("The van can stay out {stay}; no stay is wanted by the plan.{next}", stay=stay, next=following),
             change=change,
@@ -161,14 +182,13 @@ def _stay_finding(
             address="household.days_wanted",
             source="quotients of daily means",
         )
-    limit = Amount(wanted, STAY)
-    verdict = judge(stay, limit, "at least")
+    wanted = planned(plan, "household.days_wanted", STAY)
     return Finding(
-        "autonomy.stay",
-        verdict,
-        say("The van can stay out {stay}; {wanted} are wanted.{next}", stay=stay, wanted=limit, next=following),
-        value=stay,
-        limit=limit,
+        "stay.days",
+        judge(stay.shown, wanted.amount, "at least"),
+        say("The van can stay out {stay}; {wanted} are wanted.{next}", stay=stay, wanted=wanted, next=following),
+        value=stay.shown,
+        limit=wanted.amount,
         change=change,
         gain=gain,
         address=f"tanks.{first.tanks[0]}.capacity" if first.tanks else "battery.charge",
@@ -178,63 +198,75 @@ def _stay_finding(
 
 
 def _longer(
-    plan: Plan, batch: Batch, stay: Range, every: Sequence[StoreDays], uses: Sequence[UseADay], least: Array
+    plan: Plan,
+    batch: Batch,
+    stay: Number,
+    every: Sequence[StoreDays],
+    uses: Sequence[UseADay],
+    lengthened: Sequence[OnTheWay],
 ) -> tuple[Say | None, Say | None]:
     """What makes the stay as long as is wanted, else longer, and by how much."""
-    first, wanted = every[0], plan.household.days_wanted
-    spared = [use.name for use in uses if use.name not in NEEDED and float(use.fresh.value.ravel()[0]) > 0]
-    saved = [(name, float(least[batch.place(f"half {name}")] - least[0])) for name in spared]
-    use, more = max(saved, key=lambda one: one[1], default=("", 0.0))
-    half = say("halve the water for the {use}", use=use) if more > 0.02 * stay.likely else None
-    gain = say("{days} more", days=Amount(more, STAY, 2)) if half is not None else None
-    if wanted is not None and stay.likely < wanted:
-        lacks = tuple(_lack(store, every, wanted) for store in every if store.days.likely < wanted)
-        given: dict[str, Given] = {"wanted": Amount(wanted, STAY), "lacks": lacks}
+    first = every[0]
+    spared = [use.name for use in uses if use.name not in NEEDED and use.fresh.likely > 0]
+    gains = {name: stay.gain(batch.place(f"half {name}"), f"half the {name}") for name in spared}
+    use = max(gains, key=lambda name: gains[name].likely, default="")
+    worth = bool(use) and gains[use].likely > 0.02 * stay.likely
+    half = say("halve the water for the {use}", use=use) if worth else None
+    gain = say("{days} more", days=gains[use]) if worth else None
+    wanted = planned(plan, "household.days_wanted", STAY)
+    if stay.likely < wanted.likely:
+        lacks = tuple(_lack(store, every, wanted.likely) for store in every if store.days.likely < wanted.likely)
         if half is None:
-            return say("For {wanted}, {lacks}.", **given), None
-        return say("For {wanted}, {lacks}; or {half}.", half=half, **given), gain
+            return say("For {wanted}, {lacks}.", wanted=wanted, lacks=lacks), None
+        return say("For {wanted}, {lacks}; or {half}.", wanted=wanted, lacks=lacks, half=half), gain
     if first.holds == "battery":
         return say("To stay longer, charge more, or heat less water from the battery."), None
-    then = next((one for one in on_the_way(every, rows_of(batch, ())) if one.store == first.name), None)
+    then = next((way for way in lengthened if way.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
-        days = Amount(then.stay.likely, STAY, 2)
-        return say("To stay longer, empty the {store} once on the way.", store=first.name), say("{days}", days=days)
+        days = say("{days}", days=then.stay.rounded(2))
+        return say("To stay longer, empty the {store} once on the way.", store=first.name), days
     return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
 
 
 def _lack(store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
     """What a store needs to last as long as is wanted."""
-    usable, a_day = float(store.usable.value[0]), float(store.a_day.value[0])
+    usable, a_day = store.usable.likely, store.a_day.likely
     alone = sum(other.holds == store.holds for other in every) == 1
     if store.holds in ("urine", "cassette") and usable > 0:
         dumps = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
         often = say("once") if dumps == 1 else say("{count}", count=Count(dumps, "time"))
         return say("empty the {store} {often} on the way", store=store.name, often=often)
+    lack = stated(
+        f"what {store.name} lacks",
+        wanted * a_day - usable,
+        ENERGY if store.holds == "battery" else VOLUME,
+        "What goes in or out over the days wanted, less what it gives or takes.",
+        facts=[("a day", store.a_day), ("holds", store.usable)],
+        source="balance of the store",
+    ).keyed(*key_of(store), "lack", digits=2)
     if store.holds == "battery":
-        return say("charge {energy} more", energy=Amount(wanted * a_day - usable, ENERGY, 2))
-    told = {"fresh": "carry {litres} more fresh water", "grey": "hold {litres} more grey water"}.get(
+        return say("charge {energy} more", energy=lack)
+    more = {"fresh": "carry {litres} more fresh water", "grey": "hold {litres} more grey water"}.get(
         store.holds, "hold {litres} more"
     )
-    litres = Amount(wanted * a_day - usable, VOLUME, 2)
     if alone and store.holds in ("fresh", "grey"):
-        return say(told, litres=litres)
-    return say(f"{told} in {{store}}", litres=litres, store=store.name)
+        return say(more, litres=lack)
+    return say(f"{more} in {{store}}", litres=lack, store=store.name)
 
 
-def _person_finding(plan: Plan, uses: Sequence[UseADay]) -> Iterator[Finding]:
-    if not uses:
-        return
-    a_person = sum(float(use.fresh.value.ravel()[0]) for use in uses) / plan.household.people
-    low, high = LITRES_A_PERSON
-    outside = not low <= a_person <= high
-    yield Finding(
-        "autonomy.person",
+def _person_finding(a_person: Number) -> Finding:
+    low, high = (
+        limit(f"{end} use a person", litres, DAILY_VOLUME, "common practice") for end, litres in LITRES_A_PERSON
+    )
+    outside = not low.likely <= a_person.likely <= high.likely
+    return Finding(
+        "stay.person",
         Verdict.WATCH if outside else Verdict.FINE,
         say(
             "Each person uses {litres}; people in vans use {low} to {high}.",
-            litres=Amount(a_person, DAILY_VOLUME),
-            low=Amount(low, DAILY_VOLUME),
-            high=Amount(high, DAILY_VOLUME),
+            litres=a_person.amount,
+            low=low,
+            high=high,
         ),
         change=say("Check the uses with the household before parts are ordered.") if outside else None,
         address="household.habits",
@@ -247,23 +279,39 @@ def _reach_findings(batch: Batch) -> Iterator[Finding]:
         if tank.holds != "fresh":
             continue
         reach = tank_reach(batch, name)
-        full, left = float(reach.full[0]), float(reach.out_of_reach[0])
-        if reach.how != "assumed" and full > 0 and left > 0.1 * full:
-            yield Finding(
-                f"autonomy.reach.{name}",
-                Verdict.WATCH,
-                say(
-                    "Parked as planned, {left} in the tank {tank} lie out of the pick-up's reach, {share} of it.",
-                    left=Amount(left, VOLUME),
-                    tank=name,
-                    share=Amount(left / full, SHARE, 2),
-                ),
-                value=Amount(left / full, SHARE, 2),
-                limit=Amount(0.1, SHARE, 2),
-                change=say("Put the pick-up lower or at the end that lies low, or level the van."),
-                address=f"tanks.{name}.pickup",
-                source="volume of a tilted tank; the limit is common practice",
-            )
+        full = float(reach.full[0])
+        if reach.how == "assumed" or not full > 0 or not float(reach.out_of_reach[0]) > OUT_OF_REACH * full:
+            continue
+        left = stated(
+            f"out of reach in {name}",
+            reach.out_of_reach,
+            VOLUME,
+            "Content below the pick-up as parked.",
+            source="volume of a tilted tank",
+        ).keyed("tank", name, "out_of_reach")
+        share = stated(
+            f"share of {name} out of reach",
+            reach.out_of_reach / reach.full,
+            SHARE,
+            "Content below the pick-up as parked, of the full tank's.",
+            facts=[("out of reach", left), ("full", (reach.full, VOLUME))],
+            source="volume of a tilted tank",
+        ).keyed("tank", name, "out_of_reach_share", digits=2)
+        yield Finding(
+            f"stay.reach.{name}",
+            Verdict.WATCH,
+            say(
+                "Parked as planned, {left} in the tank {tank} lie out of the pick-up's reach, {share} of it.",
+                left=left,
+                tank=name,
+                share=share,
+            ),
+            value=share.amount,
+            limit=limit("share out of reach", OUT_OF_REACH, SHARE, "common practice", digits=2).amount,
+            change=say("Put the pick-up lower or at the end that lies low, or level the van."),
+            address=f"tanks.{name}.pickup",
+            source="volume of a tilted tank; the limit is common practice",
+        )
 
 
 def unreached(batch: Batch) -> Iterator[Assumption]:
@@ -286,7 +334,7 @@ def unreached(batch: Batch) -> Iterator[Assumption]:
                 say(
                     "The pick-up of the {tank} is taken to leave {share} of it.",
                     tank=name,
-                    share=Amount(UNREACHED, SHARE, 2),
+                    share=limit("share that a pick-up leaves", UNREACHED, SHARE, "common practice", digits=2),
                 ),
                 "Draw the tank down until the pump sucks air and measure what is left.",
                 "common practice",

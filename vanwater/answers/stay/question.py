@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from vanwater.answers.core.question import Question
-from vanwater.answers.stay.answer import Autonomy, autonomy
+from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.answers.stay.controls import controls
 
 __all__ = ["QUESTION"]
 
-QUESTION = Question[Autonomy](
-    key="autonomy",
+QUESTION = Question[Stay](
+    key="stay",
     title="Days off-grid",
-    answer=autonomy,
+    answer=stay,
     charts={"stores": stores_running_out, "uses": litres_by_use},
     controls=controls,
+    worked={
+        f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)
+        for name, tank in (("fresh", "fresh"), ("grey", "grey"), ("urine container", '"urine container"'))
+    },
 )

@@ -7,14 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.answers.core.spread import UnsureRows, spread
-from vanwater.answers.core.statement import Amount, Range, Say, say
-from vanwater.answers.core.working import Step, shown, step
+from vanwater.answers.core.key import Key
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.working import stated, step
 from vanwater.physics import demand
-from vanwater.quantities import DAILY_VOLUME, STAY, VOLUME
+from vanwater.quantities import DAILY_VOLUME, VOLUME, Array
 from vanwater.system.stores import Moved, Store
 
-__all__ = ["StoreDays", "UseADay", "ended", "store_days", "uses_a_day"]
+__all__ = ["StoreDays", "UseADay", "ended", "key_of", "store_days", "uses_a_day"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,15 +27,15 @@ class UseADay:
     ----------
     name : str
         The use.
-    fresh, back : Step
-        Fresh water drawn, and what comes back to a store, along the rows [m³/s].
+    fresh, back : Number
+        Fresh water drawn, and what comes back to a store [m³/s].
     source, sink : str
         The stores it draws from and runs into; empty for none.
     """
 
     name: str
-    fresh: Step
-    back: Step
+    fresh: Number
+    back: Number
     source: str
     sink: str
 
@@ -50,37 +52,43 @@ class StoreDays:
         "fresh", "grey", "urine", "cassette" or "battery".
     tanks : tuple of str
         Its tanks; none for the battery.
-    usable, a_day : Step
-        What it gives or takes, and what goes out or in a day, along the rows.
-    step : Step
-        The days, along the rows [s].
-    days : Range
-        The days with their range [s].
+    usable, a_day : Number
+        What it gives or takes, and what goes out or in a day.
+    days : Number
+        How long it lasts [s].
     """
 
     name: str
     holds: str
     tanks: tuple[str, ...]
-    usable: Step
-    a_day: Step
-    step: Step
-    days: Range
+    usable: Number
+    a_day: Number
+    days: Number
 
 
-def uses_a_day(moves: Mapping[str, Moved]) -> dict[str, UseADay]:
+def key_of(store: Store | StoreDays) -> Key:
+    """What a store's numbers are called: a tank by its name, tanks that act as one by all of theirs."""
+    if not store.tanks:
+        return ("battery",)
+    return ("tank" if len(store.tanks) == 1 else "tanks", store.name)
+
+
+def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[str, UseADay]:
     """What each use takes and gives back a day.
 
     Parameters
     ----------
     moves : mapping of str to Moved
         From :func:`vanwater.system.stores.moved`.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
 
     Returns
     -------
     dict of str to UseADay
         By use.
     """
-    found = {}
+    uses = {}
     for name, move in moves.items():
         off = step(f"run off at one {name}", demand.run_off, content=move.hot_content, factor=move.waiting)
         fresh = step(
@@ -89,16 +97,16 @@ def uses_a_day(moves: Mapping[str, Moved]) -> dict[str, UseADay]:
             event_volume=move.each + off.value if np.any(off.value) else move.each,
             events=move.events,
             persons=move.persons,
-        )
+        ).keyed("use", name, "fresh_a_day", pairs=pairs)
         back = step(
             f"back from {name} a day",
             demand.daily_grey,
             daily_volume=demand.daily_volume(move.each, move.events, move.persons),
             grey_share=move.returns if move.sink else np.zeros_like(move.returns),
             run_off=demand.daily_volume(off.value + move.adds, move.events, move.persons) * float(bool(move.sink)),
-        )
-        found[name] = UseADay(name, fresh, back, move.source, move.sink)
-    return found
+        ).keyed("use", name, "back_a_day", pairs=pairs)
+        uses[name] = UseADay(name, fresh, back, move.source, move.sink)
+    return uses
 
 
 def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[UnsureRows]) -> StoreDays:
@@ -125,27 +133,28 @@ def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[Unsure
         if store.name == (use.source if fresh else use.sink)
     ]
     parts = [(name, part) for name, part in parts if np.any(part.value > 0)]
-    total = np.sum([part.value for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
-    a_day = shown(
+    total: Array = np.sum([part.value for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
+    key = key_of(store)
+    a_day = stated(
         f"{'drawn from' if fresh else 'into'} {store.name} a day",
-        Amount(float(total[0]), DAILY_VOLUME),
+        total,
+        DAILY_VOLUME,
         "The uses add up.",
         parts=parts,
-        value=total,
         source="sum of the uses",
-    )
-    usable = shown(
+    ).keyed(*key, "a_day", pairs=pairs)
+    usable = stated(
         f"what {store.name} {'gives' if fresh else 'takes'}",
-        Amount(float(store.usable[0]), VOLUME),
+        store.usable,
+        VOLUME,
         "Content between pick-up and overflow as parked, all its tanks together."
         if fresh
         else "Room up to the overflow as parked, all its tanks together.",
-        value=store.usable,
         source="geometry of the tank, or its stated capacity",
-    )
+    ).keyed(*key, "usable", pairs=pairs)
     days = step(f"days of {store.name}", demand.days, usable=usable, daily_net=a_day)
     return StoreDays(
-        store.name, store.holds, store.tanks, usable, a_day, days, spread(days.value, pairs, 0.0).range(STAY)
+        store.name, store.holds, store.tanks, usable, a_day, days.keyed(*key, "days", pairs=pairs, least=0.0)
     )
 
 
