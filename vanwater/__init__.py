@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from vanwater.answers.core.finding import Finding, Verdict
     from vanwater.answers.core.question import Answer
     from vanwater.answers.questions import Answers, answers_to
+    from vanwater.options.sweep import Sweep, sweep
     from vanwater.plan.file import PlanFile, read
     from vanwater.plan.model import Plan
+    from vanwater.plan.overlay import Overlay
     from vanwater.plan.problems import PlanError, Problem
     from vanwater.quantities.believable import OutOfRangeWarning
 
@@ -30,16 +32,19 @@ __all__ = [
     "Answers",
     "Finding",
     "OutOfRangeWarning",
+    "Overlay",
     "Plan",
     "PlanError",
     "PlanFile",
     "Problem",
+    "Sweep",
     "Verdict",
     "__version__",
     "answers_to",
     "check",
     "physics",
     "read",
+    "sweep",
 ]
 
 __version__ = "0.1.0"
@@ -49,13 +54,16 @@ _HOMES = {
     "Answers": "vanwater.answers.questions",
     "Finding": "vanwater.answers.core.finding",
     "OutOfRangeWarning": "vanwater.quantities.believable",
+    "Overlay": "vanwater.plan.overlay",
     "Plan": "vanwater.plan.model",
     "PlanError": "vanwater.plan.problems",
     "PlanFile": "vanwater.plan.file",
     "Problem": "vanwater.plan.problems",
+    "Sweep": "vanwater.options.sweep",
     "Verdict": "vanwater.answers.core.finding",
     "answers_to": "vanwater.answers.questions",
     "read": "vanwater.plan.file",
+    "sweep": "vanwater.options.sweep",
 }
 
 

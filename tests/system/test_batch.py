@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.system.batch import Batch, Row, Unsure, carries, low_and_high
+from vanwater.plan.overlay import Overlay
+from vanwater.plan.problems import PlanError
+from vanwater.system.batch import Batch, Row, Unsure, carries, low_and_high, row_of
 
 PLAN = example("family-winter")
 
@@ -74,3 +76,19 @@ def test_a_row_carries_numbers_that_leave_the_structure_alone(values: dict[str, 
 def test_what_can_be_carried_is_asked_of_places_of_the_plan() -> None:
     with pytest.raises(KeyError, match="fresh"):
         carries(PLAN, {"tanks.frsh.length": 0.9})
+
+
+def test_an_overlay_of_numbers_is_a_row_and_one_of_structure_is_none() -> None:
+    row = row_of(Overlay("shorter", {"tanks.fresh.length": "90 cm", "household.people": 3}), PLAN)
+    assert row == Row("shorter", {"tanks.fresh.length": 0.9, "household.people": 3})
+    structures: list[dict[str, object]] = [
+        {"loads.luggage": None},
+        {"loads.chest": {"mass": "40 kg", "x": "2 m"}},
+        {"household.people": 3, "heaters.heater.source": "engine"},
+        {"runs.suction.fittings.push-fit elbow": 1},
+        {"tanks.fresh.z": "0 m"},
+        {"pumps.pump.curve": [["0 L/min", "3 bar"], ["9 L/min", "0 bar"]]},
+    ]
+    assert [row_of(Overlay("other", values), PLAN) for values in structures] == [None] * len(structures)
+    with pytest.raises(PlanError, match="no unit"):
+        row_of(Overlay("bare", {"tanks.fresh.length": 1}), PLAN)

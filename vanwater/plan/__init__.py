@@ -9,6 +9,8 @@ The plan
     energy           heater, battery, inverter
     winter           frost: cold, insulation, heating pads
     vehicle          axles, permitted loads, what else rides along
+    overlay          a named set of other values for a plan
+    change           new values: whether each has its place, and what keeps it from counting
     part             what every piece has in common: strict keys, frozen values
     joint            how a connection is written
 

@@ -15,9 +15,10 @@ from typing import Any, TypeVar
 import numpy as np
 
 from vanwater.plan.model import Plan
+from vanwater.plan.overlay import Overlay
 from vanwater.quantities import Array
 
-__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "carries", "low_and_high"]
+__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "carries", "low_and_high", "row_of"]
 
 V = TypeVar("V")
 
@@ -117,16 +118,39 @@ def carries(plan: Plan, values: Mapping[str, Any]) -> bool:
     KeyError
         When the plan has no such place.
     """
-    return all(_carries(plan.at(address), address, value) for address, value in values.items())
+    return all(not _LISTED.fullmatch(address) and _like(plan.at(address), value) for address, value in values.items())
 
 
-def _carries(now: object, address: str, value: object) -> bool:
-    return (
-        type(now) in _NUMBERS
-        and type(value) in _NUMBERS
-        and (now == 0) == (value == 0)
-        and not _LISTED.fullmatch(address)
-    )
+def row_of(overlay: Overlay, base: Plan) -> Row | None:
+    """An overlay as a row of a plan's batch.
+
+    Parameters
+    ----------
+    overlay : Overlay
+        Other values.
+    base : Plan
+        The plan that it is laid over.
+
+    Returns
+    -------
+    Row or None
+        Its numbers in SI; None where it changes the structure and needs a plan of its own.
+
+    Raises
+    ------
+    PlanError
+        When a value is not possible.
+    """
+    plan = overlay.plan(base)
+    if any(value is None or isinstance(value, Mapping) for value in overlay.values.values()):
+        return None
+    values = {address: plan.at(address) for address in overlay.values}
+    return Row(overlay.name, values) if carries(base, values) else None
+
+
+def _like(now: object, value: object) -> bool:
+    """Whether both are numbers, and both nothing or both something."""
+    return type(now) in _NUMBERS and type(value) in _NUMBERS and (now == 0) == (value == 0)
 
 
 class Batch:

@@ -1,0 +1,5 @@
+"""Other designs beside the plan: one or several of its values, told for a whole range at once.
+
+sweep            every number of the answers for many values of one or several addresses
+designs          the values of a sweep: read and checked before anything is computed
+"""

@@ -1,0 +1,268 @@
+"""What every number of the answers comes to, for many values of one or several addresses."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor, as_completed
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from rich.progress import Progress
+
+from vanwater.answers.questions import QUESTIONS
+from vanwater.options.designs import Axis, Value, axes_of, rows_of
+from vanwater.plan.address import nearest
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import shown
+from vanwater.quantities import Array, Quantity
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+__all__ = ["Sweep", "sweep"]
+
+CHUNK = 16
+"""Rows that travel together."""
+
+PATIENCE = 1.0
+"""Seconds after which a bar shows how far it is."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Told:
+    """The numbers of some rows by key, or why a row has none; and what they are numbers of."""
+
+    rows: Sequence[dict[str, float] | str]
+    quantities: Mapping[str, Quantity]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sweep(Mapping[str, Array]):
+    """The numbers of a sweep by their keys: ``swept["tank.grey.days"]``.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan that was swept.
+    axes : tuple of Axis
+        Each address with its values.
+    numbers : mapping of str to array
+        One axis an address [SI]; nan where a row has no such number or failed.
+    quantities : mapping of str to Quantity
+        What each is a number of.
+    failed : mapping of int to str
+        Why a row has no numbers, by its place in the flat order, the last address turning fastest.
+    """
+
+    plan: Plan
+    axes: tuple[Axis, ...]
+    numbers: Mapping[str, Array] = field(repr=False)
+    quantities: Mapping[str, Quantity] = field(repr=False)
+    failed: Mapping[int, str] = field(repr=False)
+
+    def __getitem__(self, key: str) -> Array:
+        try:
+            return self.numbers[key]
+        except KeyError:
+            raise KeyError(_unknown(key, tuple(self.numbers))) from None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.numbers)
+
+    def __len__(self) -> int:
+        return len(self.numbers)
+
+    def __repr__(self) -> str:
+        over = ", ".join(f"{len(axis.values)} × {axis.address}" for axis in self.axes)
+        return f"<sweep over {over}: {len(self)} numbers, {len(self.failed)} rows failed>"
+
+    def frame(self, *, si: bool = False, us: bool | None = None) -> pd.DataFrame:
+        """All rows as a table, units in the heads: "tanks.fresh.length [m]", "tank.grey.days [days]".
+
+        Parameters
+        ----------
+        si : bool
+            SI units instead of those that the plan is shown in.
+        us : bool, optional
+            US units, or metric ones, instead of the plan's own.
+
+        Returns
+        -------
+        pandas.DataFrame
+            One row a design; the column "failed" says why one has no numbers, where any has none.
+
+        Raises
+        ------
+        ImportError
+            When pandas is not installed.
+        """
+        import pandas as pd
+
+        us = self.plan.us if us is None else us
+        rows = rows_of(self.axes)
+        columns: dict[str, Any] = {}
+        for axis in self.axes:
+            values: Any = [row[axis.address] for row in rows]
+            if axis.quantity is not None:
+                values = np.array([np.nan if value is None else value for value in values], dtype=np.float64)
+            _put(columns, axis.address, values, axis.quantity, si, us)
+        for key, numbers in self.numbers.items():
+            _put(columns, key, numbers.ravel(), self.quantities[key], si, us)
+        if self.failed:
+            columns["failed"] = [self.failed.get(row, "") for row in range(len(rows))]
+        return pd.DataFrame(columns)
+
+
+def _put(columns: dict[str, Any], name: str, values: Any, quantity: Quantity | None, si: bool, us: bool) -> None:
+    if quantity is None:
+        columns[name] = values
+        return
+    unit = quantity.si if si else quantity.unit(us)
+    head = f"{name} [{unit}]" if unit not in ("", "1") else name
+    columns[head] = values if si else quantity.show(values, us)
+
+
+def sweep(
+    plan: Plan,
+    values: Mapping[str, Iterable[Any]],
+    numbers: Iterable[str] | str | None = None,
+    *,
+    executor: Executor | None = None,
+    progress: bool | None = None,
+) -> Sweep:
+    """Work the answers out for every value of an address, or for every pair of values of several.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; it stays as it is.
+    values : mapping of str to iterable
+        By address. Numbers of a numpy array are SI; what else is given is read as the plan's file is: texts with
+        their units, counts, names, whole parts as tables, None.
+    numbers : str or iterable of str, optional
+        Questions ("stay") or keys of numbers ("tank.grey.days") that are wanted; all of them without it.
+    executor : Executor, optional
+        Of :mod:`concurrent.futures`, or of another library that offers one: it works the rows out, in chunks.
+    progress : bool, optional
+        Whether a bar shows how far it is; without it, one that takes more than a second shows it.
+
+    Returns
+    -------
+    Sweep
+        The same, to the last digit, whatever works it out and in which order.
+
+    Raises
+    ------
+    PlanError
+        Before anything is worked out: an address that the plan lacks, a text that is no number, a unit that is
+        missing, too many rows.
+    KeyError
+        When a wanted number is neither a question nor a number of the plan.
+    """
+    axes = axes_of(plan, values)
+    questions, keys = _wanted(plan, [numbers] if isinstance(numbers, str) else numbers)
+    rows = rows_of(axes)
+    chunks = [rows[first : first + CHUNK] for first in range(0, len(rows), CHUNK)]
+    told: dict[int, _Told] = {}
+    with _bar(len(rows), progress) as moved:
+        if executor is None:
+            for place, chunk in enumerate(chunks):
+                told[place] = _worked_out(plan, chunk, questions)
+                moved(len(chunk))
+        else:
+            sent = {
+                executor.submit(_elsewhere, plan.own, chunk, questions): place for place, chunk in enumerate(chunks)
+            }
+            for done in as_completed(sent):
+                told[sent[done]] = done.result()
+                moved(len(chunks[sent[done]]))
+    return _gathered(plan, axes, [told[place] for place in sorted(told)], keys)
+
+
+def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], frozenset[str] | None]:
+    """The questions to ask, and the keys to keep; None for all of them."""
+    if names is None:
+        return tuple(QUESTIONS), None
+    named = tuple(dict.fromkeys(names))
+    asked = [name for name in named if name in QUESTIONS]
+    by_question = (
+        {} if len(asked) == len(named) else {key: tuple(QUESTIONS[key].ask(plan).numbers) for key in QUESTIONS}
+    )
+    keys = {key for question in asked for key in by_question.get(question, ())}
+    known = tuple(key for several in by_question.values() for key in several)
+    for name in named:
+        if name in asked:
+            continue
+        if name not in known:
+            raise KeyError(_unknown(name, (*QUESTIONS, *known)))
+        asked.append(next(question for question, several in by_question.items() if name in several))
+        keys.add(name)
+    return tuple(key for key in QUESTIONS if key in asked), frozenset(keys) if by_question else None
+
+
+def _unknown(name: str, known: tuple[str, ...]) -> str:
+    close = nearest(name, known)
+    hint = f" Did you mean {shown(close)}?" if close else ""
+    return f"There is no number {shown(name)}.{hint}"
+
+
+def _elsewhere(own: Mapping[str, Any], rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...]) -> _Told:
+    """A chunk in another process, which the plan reaches as its tables."""
+    return _worked_out(Plan.of(own), rows, questions)
+
+
+def _worked_out(plan: Plan, rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...]) -> _Told:
+    """Some rows, each as a plan of its own."""
+    quantities: dict[str, Quantity] = {}
+    return _Told([_row(plan, row, questions, quantities) for row in rows], quantities)
+
+
+def _row(
+    plan: Plan, row: Mapping[str, Value], questions: tuple[str, ...], quantities: dict[str, Quantity]
+) -> dict[str, float] | str:
+    """The numbers of one row, or why there are none; whatever went wrong is the row's and not the sweep's."""
+    try:
+        own = plan.changed(row, si=True)
+        numbers = {key: number for name in questions for key, number in QUESTIONS[name].ask(own).numbers.items()}
+        values = {key: number.likely for key, number in numbers.items()}
+    except Exception as error:
+        return str(error) or type(error).__name__
+    quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
+    return values
+
+
+def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[_Told], keys: frozenset[str] | None) -> Sweep:
+    known = {key: quantity for chunk in reversed(told) for key, quantity in chunk.quantities.items()}
+    quantities = {key: known[key] for key in sorted(known) if keys is None or key in keys}
+    rows = [row for chunk in told for row in chunk.rows]
+    failed = {place: row for place, row in enumerate(rows) if isinstance(row, str)}
+    shape = tuple(len(axis.values) for axis in axes)
+    numbers = {
+        key: np.array([np.nan if isinstance(row, str) else row.get(key, np.nan) for row in rows]).reshape(shape)
+        for key in quantities
+    }
+    return Sweep(plan, axes, numbers, quantities, failed)
+
+
+@contextmanager
+def _bar(total: int, wanted: bool | None) -> Iterator[Callable[[int], None]]:
+    """What is told after each chunk; it draws a bar where one is wanted or it takes long."""
+    began, bar, done = time.monotonic(), Progress(transient=True), 0
+
+    def moved(rows: int) -> None:
+        nonlocal done
+        done += rows
+        late = time.monotonic() - began > PATIENCE and done < total
+        if not bar.tasks and (wanted or (wanted is None and late)):
+            bar.start()
+            bar.add_task("rows", total=total)
+        if bar.tasks:
+            bar.update(bar.tasks[0].id, completed=done)
+
+    try:
+        yield moved
+    finally:
+        bar.stop()
