@@ -100,7 +100,8 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser(
         "check",
         help="answer every question about a plan",
-        usage="vanwater check PLAN [--units {metric,us}] [--why [KEY] | --all | --json] [--strict]",
+        usage="vanwater check PLAN [--units {metric,us}] [--why [KEY] | --all | --json] [--strict]\n"
+        "       vanwater check --json-schema",
         epilog=_ENDS,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
@@ -113,6 +114,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     form.add_argument("--all", action="store_true", help="every table, finding and assumption, with sources")
     form.add_argument("--json", action="store_true", help="every number in SI, for programs")
+    form.add_argument("--json-schema", action="store_true", help="the JSON Schema of --json; needs no plan")
     check.add_argument("--strict", action="store_true", help="end with 1 when a finding fails")
     check.set_defaults(command=lambda asked: _check(asked, check))
 
@@ -139,6 +141,13 @@ def _units(parser: argparse.ArgumentParser) -> None:
 def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     if asked.plan is None and asked.why:  # "check --why van.toml" lists the keys of van.toml
         asked.plan, asked.why = asked.why, ""
+    if asked.json_schema:
+        import json
+
+        from vanwater.terminal.json_schema import json_schema
+
+        _write(sys.stdout, json.dumps(json_schema(), indent=2) + "\n")
+        return COMPUTED
     if asked.plan is None:
         parser.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
@@ -183,10 +192,12 @@ def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[
     numbers = unfold.numbers_of(answers)
     if wanted not in numbers and place.stands(file.plan, wanted):
         return place.explained(wanted, file, answers, screen)
-    meant = unfold.matching(wanted, numbers)
+    judged = unfold.judged_by(answers)
+    meant = unfold.matching(wanted, numbers) or unfold.matching(wanted, judged)
     if len(meant) != 1:
-        raise unfold.unknown(wanted, meant, (*numbers, *place.addresses(file.plan)))
-    return unfold.unfolded(meant[0], numbers[meant[0]], screen)
+        raise unfold.unknown(wanted, meant, (*numbers, *judged, *place.addresses(file.plan)))
+    (key,) = meant
+    return unfold.unfolded(key, numbers[key], screen) if key in numbers else unfold.found(judged[key], screen)
 
 
 def _new(asked: argparse.Namespace) -> int:

@@ -24,8 +24,7 @@ def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
         assert ranks == sorted(ranks, reverse=True)
         assert len({finding.key for finding in answer.findings}) == len(answer.findings)
         for number, step in answer.numbers.items():
-            assert number.startswith(f"{key}.")
-            assert step.lines()
+            assert step.lines(), number
             assert all(one.source for _, one in step.walk()), number
         for table in answer.tables:
             assert all(len(row) == len(table.columns) for row in table.rows)
@@ -35,7 +34,7 @@ def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
 def test_every_address_in_a_finding_leads_somewhere() -> None:
     for name in NAMES:
         plan = example(name)
-        for answer in answers_to(plan):
+        for answer in answers_to(plan).values():
             for finding in answer.findings:
                 if finding.address:
                     plan.at(finding.address)

@@ -47,9 +47,12 @@ def kept(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """
     numbers: dict[str, Number] = {}
     words: dict[str, str] = {}
-    for key, answer in json_answers(raw).items():
+    told = json.loads(whole_json(raw))
+    for key, answer in told["answers"].items():
         words[f"answer:{key}"] = "decided" if answer["decided"] else "not decided"
-        numbers |= {name: _number(said) for name, said in answer["numbers"].items()}
+        own = answer["numbers"]  # keys since schema 2, the numbers themselves before
+        own = own if isinstance(own, Mapping) else {name: told["numbers"][name] for name in own}
+        numbers |= {name: _number(said) for name, said in own.items()}
         for name, finding in zip(_counted([f["key"] for f in answer["findings"]]), answer["findings"], strict=True):
             words[f"finding:{name}"] = finding["verdict"]
             said = {part: finding[part] for part in PARTS if isinstance(finding[part], Mapping)}
@@ -64,12 +67,6 @@ def kept(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
                 place = f"cell:{key}|{table['key']}|{label}"
                 numbers |= {f"{place}|{heading}": _number(cell) for heading, cell in cells.items()}
     return {"numbers": numbers, "words": words}
-
-
-def json_answers(raw: Mapping[str, Any]) -> dict[str, Any]:
-    """The answers of ``vanwater check --json`` by question."""
-    answers: dict[str, Any] = json.loads(whole_json(raw))["answers"]
-    return answers
 
 
 def whole_json(raw: Mapping[str, Any]) -> str:

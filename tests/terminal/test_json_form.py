@@ -10,9 +10,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
 from tests.examples import NAMES, example
 from tests.terminal.made import HOSTILE, answer, made, number, rich_answer
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import PLAN_ONLY
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import shown as kept
@@ -20,12 +23,13 @@ from vanwater.answers.questions import Answers, answers_to
 from vanwater.quantities import QUANTITIES, VOLUME
 from vanwater.terminal import json_form as form
 from vanwater.terminal.json_form import SCHEMA, json_text
+from vanwater.terminal.json_schema import json_schema
 
-NUMBER = {"value", "low", "high", "unit", "quantity"}
+NUMBER = {"key", "value", "low", "high", "unit", "quantity"}
 STATES = {"state", "low_state", "high_state", "text"}
 FINDING = {"key", "verdict", "text", "value", "limit", "bound", "margin", "change", "gain", "address", "source"}
 ANSWER = {"title", "verdict", "decided", "numbers", "tables", "findings", "assumptions", "cautions"}
-TOP = {"schema", "vanwater", "plan", "units", "failing", "answers"}
+TOP = {"schema", "vanwater", "plan", "units", "failing", "numbers", "answers"}
 
 
 def strict(text: str) -> Any:
@@ -62,10 +66,13 @@ def numbers_in(told: Any) -> Iterator[dict[str, Any]]:
 
 
 def same(told: dict[str, Any], said: Amount | Range) -> None:
-    ends = (said.likely, said.low, said.high) if isinstance(said, Range) else (said.value, None, None)
+    own = said.number
+    ranged = own.range if own is not None and isinstance(said, Amount) and said.value == own.likely else None
+    ends = (said.likely, said.low, said.high) if isinstance(said, Range) else (said.value, *(ranged or (None, None)))
     for key, value in zip(("value", "low", "high"), ends, strict=True):
         assert told[key] == (value if value is not None and math.isfinite(value) else None)
     assert (told["unit"], told["quantity"]) == (said.quantity.si, said.quantity.name)
+    assert told["key"] == (key_text(own.key) if own is not None and own.key else None)
 
 
 def test_the_numbers_are_those_of_the_library(real: Answers) -> None:
@@ -73,11 +80,11 @@ def test_the_numbers_are_those_of_the_library(real: Answers) -> None:
     assert list(told["answers"]) == [one.key for one in real.values()]
     for one in real.values():
         found = told["answers"][one.key]
-        assert list(found["numbers"]) == list(one.numbers)
+        assert found["numbers"] == list(one.numbers)
         for key, step in one.numbers.items():
             assert isinstance(step.result, Amount | Range)
-            same(found["numbers"][key], step.result)
-            value = found["numbers"][key]["value"]
+            same(told["numbers"][key], step.result)
+            value = told["numbers"][key]["value"]
             assert value is None or value == pytest.approx(float(np.ravel(step.value)[0]), rel=1e-9, abs=1e-12)
 
 
@@ -105,26 +112,40 @@ def test_findings_and_tables_hold_the_same_numbers(real: Answers) -> None:
                         assert cell is None or isinstance(cell, str)
 
 
-def test_the_shape_is_as_written_down(real: Answers) -> None:
+def test_the_shape_is_as_the_schema_says(real: Answers) -> None:
     told = read_back(real)
+    Draft202012Validator(json_schema()).validate(told)
     assert set(told) == TOP and told["schema"] == SCHEMA and told["units"] == "SI" and told["vanwater"] == "1.2.3"
     assert told["plan"] == {"name": real.plan.van.name, "revision": real.plan.van.revision}
     assert told["failing"] is real.failing
     units = {(quantity.name, quantity.si) for quantity in QUANTITIES}
-    for one in told["answers"].values():
-        assert set(one) == ANSWER
-        assert all(set(each) == FINDING for each in one["findings"])
-        assert all(set(each) == {"key", "text", "measure", "address", "source"} for each in one["assumptions"])
-        assert all(set(each) == {"key", "text", "grave", "source"} for each in one["cautions"])
-        for table in one["tables"]:
-            assert set(table) == {"key", "caption", "columns", "rows"}
-            assert all(set(column) == {"heading", "unit", "quantity"} for column in table["columns"])
+    for each in told["answers"].values():
+        assert set(each) == ANSWER and set(each["numbers"]) <= set(told["numbers"])
+        for table in each["tables"]:
             assert all(len(row) == len(table["columns"]) for row in table["rows"])
-        assert all({"name", "meaning"} <= set(each) for each in one["numbers"].values())
     for each in numbers_in(told):
-        assert set(each) - NUMBER <= STATES | {"name", "meaning"}
         assert each["unit"] is None or (each["quantity"], each["unit"]) in units
         assert (each["value"] is None) == ("state" in each)
+        assert each["key"] is None or each["key"] in told["numbers"] or "name" not in each
+    for each in told["numbers"].values():
+        assert ("unranged" in each) == (each["low"] is None and each["high"] is None and "low_state" not in each)
+
+
+@pytest.mark.parametrize("slip", ["a key more", "a key less", "a text for a number", "another schema"])
+def test_the_schema_refuses_what_is_not_of_its_shape(slip: str) -> None:
+    told = read_back(made(rich_answer()))
+    validator = Draft202012Validator(json_schema())
+    validator.check_schema(json_schema())
+    validator.validate(told)
+    if slip == "a key more":
+        told["answers"]["stay"]["more"] = 1
+    elif slip == "a key less":
+        del told["answers"]["stay"]["findings"][0]["limit"]
+    elif slip == "a text for a number":
+        next(iter(told["numbers"].values()))["low"] = "1"
+    else:
+        told["schema"] += 1
+    assert not validator.is_valid(told)
 
 
 def test_every_key_is_written_down() -> None:
@@ -132,7 +153,18 @@ def test_every_key_is_written_down() -> None:
     names = {name for entry in documented for name in entry.split(", ")}
     assert names >= TOP | ANSWER | NUMBER | STATES
     quoted = set(re.findall(r'"(\w+)"', form.__doc__ or ""))
-    assert quoted >= FINDING | {"measure", "grave", "heading", "columns", "rows", "caption", "name", "meaning"}
+    assert quoted >= FINDING | {
+        "measure",
+        "grave",
+        "heading",
+        "columns",
+        "rows",
+        "caption",
+        "name",
+        "meaning",
+        "source",
+        "unranged",
+    }
 
 
 @given(st.floats(), st.floats(), st.floats())
@@ -142,8 +174,9 @@ def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high
     result = Range(low, likely, high, VOLUME)
     step = kept("n", result, "m", value=likely)
     table = Table("t", say("c"), (Column("x", VOLUME),), ((result,), (Amount(likely, VOLUME),)))
-    told = read_back(made(answer(numbers={"k": step}, tables=(table,))))["answers"]["stay"]
-    shown = told["numbers"]["k"]
+    whole = read_back(made(answer(numbers={"k": step}, tables=(table,))))
+    told = whole["answers"]["stay"]
+    shown = whole["numbers"]["k"]
     for end, state, value in (("low", "low_state", low), ("value", "state", likely), ("high", "high_state", high)):
         if math.isfinite(value):
             assert shown[end] == value and state not in shown
@@ -156,7 +189,7 @@ def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high
 
 def test_words_in_place_of_a_number_are_kept() -> None:
     step = kept("n", say("none"), "m", value=np.asarray([]))
-    shown = read_back(made(answer(numbers={"k": step})))["answers"]["stay"]["numbers"]["k"]
+    shown = read_back(made(answer(numbers={"k": step})))["numbers"]["k"]
     assert shown["value"] is None and shown["state"] == "words" and shown["text"] == "none"
 
 
@@ -185,10 +218,13 @@ def test_keys_do_not_change_with_the_units() -> None:
 
 def test_a_number_has_its_name_and_meaning() -> None:
     found = number("grey", Amount(0.09, VOLUME))
-    shown = read_back(made(answer(numbers={"a.grey": found})))["answers"]["stay"]["numbers"]["a.grey"]
+    shown = read_back(made(answer(numbers={"a.grey": found})))["numbers"]["a.grey"]
     assert shown == {
         "name": "grey",
         "meaning": "What grey is.",
+        "source": "common practice",
+        "unranged": PLAN_ONLY,
+        "key": None,
         "value": 0.09,
         "low": None,
         "high": None,

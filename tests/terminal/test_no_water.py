@@ -39,6 +39,8 @@ def told(path: Path, capsys: pytest.CaptureFixture[str]) -> tuple[str, dict[str,
     assert main(["check", str(path), "--json"]) == 0
     answers = json.loads(capsys.readouterr().out, parse_constant=lambda word: pytest.fail(f"{word} is no JSON"))
     assert all(math.isfinite(number) for number in numbers(answers))
+    for each in answers["answers"].values():
+        each["numbers"] = {key: answers["numbers"][key] for key in each["numbers"]}
     return screen, answers["answers"]
 
 

@@ -9,7 +9,7 @@ from vanwater.answers.core.statement import Amount
 from vanwater.answers.questions import answers_to
 from vanwater.quantities import VOLUME
 from vanwater.terminal.screen import WIDTH
-from vanwater.terminal.unfold import keys, matching, numbers_of, unfolded, unknown
+from vanwater.terminal.unfold import found, judged_by, keys, matching, numbers_of, unfolded, unknown
 
 KNOWN = (
     "stay.days",
@@ -46,9 +46,9 @@ def test_a_key_is_meant_by_itself_its_end_or_a_part(wanted: str, meant: tuple[st
 def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
     answers = answers_to(example(name))
     screen = piped(us=us)
-    for key, found in numbers_of(answers).items():
-        lines = unfolded(key, found, screen)
-        shown = found.result.text(us).replace("\N{NO-BREAK SPACE}", " ").replace("\u202f", " ")
+    for key, number_ in numbers_of(answers).items():
+        lines = unfolded(key, number_, screen)
+        shown = number_.result.text(us).replace("\N{NO-BREAK SPACE}", " ").replace("\u202f", " ")
         assert " ".join(" ".join(lines[:2]).split()).find(f"= {shown}") > 0  # a long name may break the line within it
         assert lines[-1] == f"Key: {key}"
         assert all(cell_len(line) <= WIDTH for line in lines)
@@ -98,3 +98,14 @@ def test_hostile_names_stay_text() -> None:
     found = number(HOSTILE, Amount(0.09, VOLUME))
     lines = [*unfolded(f"stay.{HOSTILE}", found, piped()), *keys(made(rich_answer(name=HOSTILE)), piped())]
     assert not [letter for line in lines for letter in line if ord(letter) < 32 or letter in "\u202e\u202c"]
+
+
+def test_a_findings_key_unfolds_what_it_judges() -> None:
+    answers = answers_to(example("family-winter"))
+    judged = judged_by(answers)
+    lines = found(judged["stay.days"], piped())
+    assert lines[0].startswith("✕ fails: The van can stay out 2.5")
+    assert any(line.startswith("days off-grid = 2.5") for line in lines)
+    assert all(lines.count(line) == 1 for line in lines if line.startswith("Key: "))
+    silent = {finding.key for answer in answers.values() for finding in answer.findings} - set(judged)
+    assert "stay.days" not in silent

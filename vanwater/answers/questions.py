@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import Answer, Question, by_key
+from vanwater.answers.core.question import Answer, Question, together
 from vanwater.answers.core.statement import Say
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
@@ -54,7 +54,7 @@ class Answers(Mapping[str, Answer]):
     @cached_property
     def numbers(self) -> Mapping[str, Number]:
         """Every number of every answer by its key, in the order of the alphabet."""
-        return by_key(*(answer.numbers.values() for answer in self.each.values()))
+        return together(answer.numbers for answer in self.each.values())
 
     def __getitem__(self, question: str) -> Answer:
         return self.each[question]

@@ -1,13 +1,17 @@
 """The answers for programs: one JSON object, every number in SI, under keys that stay.
 
+``vanwater check --json-schema`` prints its JSON Schema, which is :mod:`vanwater.terminal.json_schema`.
+
 Top level
     ==========  =======================================================================================
-    schema      1; it grows by one when a key below changes its meaning or goes away
+    schema      2; it grows by one when a key below changes its meaning or goes away
     vanwater    version of the program
     plan        {"name", "revision"} of the plan
     units       "SI"
     failing     whether any finding fails
-    answers     one object for each question, by its key: "stay", "supply" ...
+    numbers     every number once, by the key that ``--why`` unfolds: a number with "name", "meaning",
+                "source" and, where it has no range, "unranged": why
+    answers     one object for each question, by its key: "stay", "outlets" ...
     ==========  =======================================================================================
 
 Each answer
@@ -15,7 +19,7 @@ Each answer
     title        the question in a few words
     verdict      the answer in one sentence, with metric units
     decided      whether the plan says enough for an answer
-    numbers      every number that ``--why`` unfolds, by the same key: a number with "name", "meaning"
+    numbers      keys of the numbers that it shows
     tables       list of {"key", "caption", "columns", "rows"}; a column is {"heading", "unit",
                  "quantity"}, both null where it holds texts; a row is a list of cells, each a number,
                  a text or null
@@ -29,6 +33,7 @@ Each answer
 
 A number
     ===========  ======================================================================================
+    key          which one it is; null for what is none of its own, such as a margin
     value        in SI; null when it is not finite or no single number
     low, high    ends of its range in SI; null where it has none
     unit         SI unit, "1" for a number without one; null for words
@@ -51,10 +56,11 @@ from typing import TYPE_CHECKING, Any
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.table import Table
-from vanwater.answers.core.working import Step
 from vanwater.quantities import Quantity
 
 if TYPE_CHECKING:
@@ -62,7 +68,7 @@ if TYPE_CHECKING:
 
 __all__ = ["SCHEMA", "json_form", "json_text"]
 
-SCHEMA = 1
+SCHEMA = 2
 
 _ESCAPE = harmless("terminal")
 
@@ -89,6 +95,7 @@ def json_form(answers: Answers, version: str) -> dict[str, Any]:
         "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
         "units": "SI",
         "failing": answers.failing,
+        "numbers": {_ESCAPE(key): _full(number) for key, number in answers.numbers.items()},
         "answers": {answer.key: _answer(answer) for answer in answers.values()},
     }
 
@@ -119,7 +126,7 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "title": answer.title,
         "verdict": _text(answer.verdict),
         "decided": bool(answer.decided),
-        "numbers": {_ESCAPE(key): _step(number) for key, number in answer.numbers.items()},
+        "numbers": [_ESCAPE(key) for key in answer.numbers],
         "tables": [_table(table) for table in answer.tables],
         "findings": [_finding(one) for one in answer.findings],
         "assumptions": [_assumption(one) for one in answer.assumptions],
@@ -127,19 +134,28 @@ def _answer(answer: Answer) -> dict[str, Any]:
     }
 
 
-def _step(number: Step) -> dict[str, Any]:
-    return {"name": _ESCAPE(number.name), "meaning": _ESCAPE(number.meaning), **_number(number.result)}
+def _full(number: Number) -> dict[str, Any]:
+    told = {"name": _ESCAPE(number.name), "meaning": _ESCAPE(number.meaning), "source": _ESCAPE(number.source)}
+    why = {"unranged": number.unranged} if number.unranged else {}
+    return {**told, **_number(number.result), "key": _key(number), **why}
+
+
+def _key(number: Number | None) -> str | None:
+    return _ESCAPE(key_text(number.key)) if number is not None and number.key else None
 
 
 def _number(said: Amount | Range | Say) -> dict[str, Any]:
     if isinstance(said, Say):
         words = {"state": "words", "text": _text(said)}
-        return {"value": None, "low": None, "high": None, "unit": None, "quantity": None, **words}
+        return {"key": None, "value": None, "low": None, "high": None, "unit": None, "quantity": None, **words}
+    own = said.number
     if isinstance(said, Range):
         ends = {"value": said.likely, "low": said.low, "high": said.high}
     else:
         ends = {"value": said.value}
-    form: dict[str, Any] = {"value": None, "low": None, "high": None}
+        if own is not None and own.range is not None and said.value == own.likely:
+            ends |= dict(zip(("low", "high"), own.range, strict=True))
+    form: dict[str, Any] = {"key": _key(own), "value": None, "low": None, "high": None}
     form |= {end: _finite(value) for end, value in ends.items()}
     form |= {"unit": said.quantity.si, "quantity": said.quantity.name}
     states = {"value": "state", "low": "low_state", "high": "high_state"}

@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 
 from rich.text import Text
 
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.question import numbers_in
 from vanwater.answers.core.statement import harmless, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import Step
 from vanwater.terminal.refusal import RefusedError
 from vanwater.terminal.screen import Screen
 from vanwater.terminal.tables import set_in_columns, strips
@@ -18,19 +21,51 @@ from vanwater.terminal.tables import set_in_columns, strips
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
 
-__all__ = ["keys", "matching", "numbers_of", "unfolded", "unknown"]
+__all__ = ["found", "judged_by", "keys", "matching", "numbers_of", "unfolded", "unknown"]
 
 NEAREST = 5
 MOST_TOLD = 12
 
 
-def numbers_of(answers: Answers) -> Mapping[str, Step]:
+def numbers_of(answers: Answers) -> Mapping[str, Number]:
     """Every number of every answer that can be unfolded, by key."""
-    return {key: number for answer in answers.values() for key, number in answer.numbers.items()}
+    return answers.numbers
+
+
+def judged_by(answers: Answers) -> Mapping[str, Finding]:
+    """Every finding that speaks of a number, by its key, so that the number can be unfolded by it."""
+    return {finding.key: finding for answer in answers.values() for finding in answer.findings if _behind(finding)}
+
+
+def found(finding: Finding, screen: Screen) -> list[str]:
+    """A finding, and the sums of the numbers that it speaks of.
+
+    Parameters
+    ----------
+    finding : Finding
+        One that speaks of a number.
+    screen : Screen
+        Width, units and letters.
+
+    Returns
+    -------
+    list of str
+        Its verdict and sentence, then each number once.
+    """
+    lines = screen.paragraph(say("{verdict}: {told}", verdict=str(finding.verdict), told=finding.statement))
+    for number in _behind(finding):
+        lines += ["", *unfolded(key_text(number.key), number, screen)]
+    return lines
+
+
+def _behind(finding: Finding) -> tuple[Number, ...]:
+    """The numbers that a finding speaks of, each once, what it judges first."""
+    spoken = numbers_in(finding.value, finding.statement, finding.limit)
+    return tuple({number.key: number for number in spoken if number.key}.values())
 
 
 def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
-    """The keys that are meant: the one itself, else those that end in it, else those that hold it.
+    """The keys that are meant: the one itself, else what ends in it, has its parts in any order, or holds it.
 
     Parameters
     ----------
@@ -46,7 +81,7 @@ def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> matching("grey.days", ["tank.fresh.days", "tank.grey.days"])
+    >>> matching("days.grey", ["tank.fresh.days", "tank.grey.days"])
     ('tank.grey.days',)
     """
     keys = tuple(known)
@@ -58,18 +93,19 @@ def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
     return (
         tuple(key for key in keys if key.casefold() == part)
         or tuple(key for key in keys if key.casefold().endswith(f".{part}"))
+        or tuple(key for key in keys if set(part.split(".")) <= set(key.casefold().split(".")))
         or tuple(key for key in keys if part in key.casefold())
     )
 
 
-def unfolded(key: str, number: Step, screen: Screen) -> list[str]:
+def unfolded(key: str, number: Number, screen: Screen) -> list[str]:
     """A number with its whole sum.
 
     Parameters
     ----------
     key : str
         Its key.
-    number : Step
+    number : Number
         The number.
     screen : Screen
         Width, units and letters.

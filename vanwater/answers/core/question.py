@@ -23,7 +23,7 @@ from vanwater.answers.core.statement import Count, Given, Say
 from vanwater.answers.core.table import Table
 from vanwater.plan.model import Plan
 
-__all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in"]
+__all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in", "together"]
 
 A = TypeVar("A", bound="Answer", default="Answer", contravariant=True)
 
@@ -190,13 +190,22 @@ def by_key(*several: Iterable[Number]) -> Mapping[str, Number]:
     ValueError
         When two numbers of one key differ.
     """
+    return together({key_text(number.key): number} for numbers in several for number in numbers if number.key)
+
+
+def together(several: Iterable[Mapping[str, Number]]) -> Mapping[str, Number]:
+    """Numbers of several answers as one mapping, in the order of the alphabet; a thing that two show is held once.
+
+    Raises
+    ------
+    ValueError
+        When two numbers of one key differ.
+    """
     keyed: dict[str, Number] = {}
-    for number in (number for numbers in several for number in numbers):
-        if not number.key:
-            continue
-        other = keyed.setdefault(key_text(number.key), number)
+    for key, number in (pair for numbers in several for pair in numbers.items()):
+        other = keyed.setdefault(key, number)
         if other is not number and repr(other.likely) != repr(number.likely):
-            raise ValueError(f"{key_text(number.key)}: held twice, as {other.likely!r} and as {number.likely!r}")
+            raise ValueError(f"{key}: held twice, as {other.likely!r} and as {number.likely!r}")
     return dict(sorted(keyed.items()))
 
 
