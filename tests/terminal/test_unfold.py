@@ -52,7 +52,7 @@ def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
         assert " ".join(" ".join(lines[:2]).split()).find(f"= {shown}") > 0  # a long name may break the line within it
         assert lines[-1] == f"Key: {key}"
         assert all(cell_len(line) <= WIDTH for line in lines)
-        assert found.source == "" or any("Source:" in line for line in lines)
+        assert number_.source == "" or any("Source:" in line for line in lines)
 
 
 def test_the_sum_stands_below_its_number() -> None:

@@ -93,7 +93,7 @@ def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
     return (
         tuple(key for key in keys if key.casefold() == part)
         or tuple(key for key in keys if key.casefold().endswith(f".{part}"))
-        or tuple(key for key in keys if set(part.split(".")) <= set(key.casefold().split(".")))
+        or tuple(key for key in keys if "." in part and set(part.split(".")) <= set(key.casefold().split(".")))
         or tuple(key for key in keys if part in key.casefold())
     )
 
