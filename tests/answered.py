@@ -34,5 +34,5 @@ def answered(
     return Answer(question=question, verdict=verdict, make_tables=make_tables, make_numbers=make_numbers, **more)
 
 
-stay, supply, accumulator, hot_water, frost, weight = (question.ask for question in QUESTIONS.values())
+stay, supply, pump_starts, hot_water, frost, weight = (question.ask for question in QUESTIONS.values())
 """The questions, each as a function of a plan."""

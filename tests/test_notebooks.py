@@ -17,7 +17,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 from traitlets.config import Config
 
-from vanwater.answers.pump_starts.answer import Accumulator
+from vanwater.answers.pump_starts.answer import PumpStarts
 from vanwater.panels import Panel, guard
 from vanwater.panels.control import Number, Whole
 from vanwater.panels.execute import executed
@@ -168,7 +168,7 @@ def test_it_runs_on_every_plan_that_is_handed_over(
                 assert isinstance(first, Number | Whole)
                 first.slider.value = first.slider.max
                 assert panel.answer is not None
-                still = isinstance(panel.answer, Accumulator) and not panel.answer.pumps  # its pump never cycles
+                still = isinstance(panel.answer, PumpStarts) and not panel.answer.pumps  # its pump never cycles
                 assert still or panel.answer.verdict != panel.before.verdict
                 assert "Changed:" in panel.verdict.value
 

@@ -19,7 +19,7 @@ import pytest
 
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.outlets.answer import Supply, supply
-from vanwater.answers.pump_starts.answer import Accumulator, accumulator
+from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.panels.worked_plan import plan_of
@@ -46,7 +46,7 @@ class Asked:
     plan: Plan
     days: Stay
     flows: Supply
-    starts: Accumulator
+    starts: PumpStarts
     hot: HotWater
     weight: Weight
 
@@ -59,8 +59,7 @@ class Asked:
 def asked(van_id: str) -> Asked:
     van = next(one for one in VANS if one["id"] == van_id)
     plan = plan_of(van)
-    draw = van["inputs"]["accumulator"]["draw_L_min"] * 1e-3 / 60
-    return Asked(van, plan, stay(plan), supply(plan), accumulator(plan, draw), hot_water(plan), weight(plan))
+    return Asked(van, plan, stay(plan), supply(plan), pump_starts(plan), hot_water(plan), weight(plan))
 
 
 Read = Callable[[Asked], Any]
@@ -138,12 +137,12 @@ ANSWERED: dict[str, Read] = {
     ),
     "largest loss between pump and handset (handset itself and lift left out)": _largest,
     "hot run content, heater to mixing tap": lambda asked: hot_content(Batch(asked.plan), "shower")[0] * 1e3,
-    "drawdown of the accumulator": lambda asked: asked.starts.pumps[0].drawdown.value[0] * 1e3,
+    "drawdown of the accumulator": lambda asked: asked.starts.pumps[0].between.likely * 1e3,
     "starts an hour, steady draw, with accumulator": lambda asked: asked.starts.pumps[0].starts.likely * 3600,
     "starts an hour, steady draw, without accumulator": lambda asked: asked.starts.pumps[0].bare.likely * 3600,
-    "worst steady draw, with accumulator": lambda asked: asked.starts.pumps[0].worst.value * 6e4,
+    "worst steady draw, with accumulator": lambda asked: asked.starts.pumps[0].worst_draw.likely * 6e4,
     "starts an hour at the worst draw, with accumulator": lambda asked: (
-        float(asked.starts.pumps[0].worst_starts.value.ravel()[0]) * 3600
+        asked.starts.pumps[0].worst_starts.likely * 3600
     ),
     "recovery time, whole tank cold to set point, loss ignored": lambda asked: asked.step("recovery") / 60,
     "battery energy of one full recovery": lambda asked: asked.step("recovery_energy") / 3600,

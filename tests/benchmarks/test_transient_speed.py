@@ -1,6 +1,6 @@
 """How fast a minute behind a switched pump is followed; run with --benchmark-enable.
 
-Aims on one core: a minute with the network's curves known below 1 ms, with making them below 10 ms, all minutes of a
+Aims on one core: a minute with the network's curves known below 1 ms, making them below 10 ms, all minutes of a
 plan with their ranges below 25 ms; the findings on drips, hand-washes and shutting taps below 0.5 ms.
 """
 
@@ -12,14 +12,15 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from scipy.integrate import solve_ivp
 
 from tests.examples import example
+from vanwater.answers.core.unsure import PUMPS
+from vanwater.answers.pump_starts.cycle import pump_cycle
+from vanwater.answers.pump_starts.findings import cycle_findings
 from vanwater.answers.pump_starts.hammer import hammer_finding
-from vanwater.answers.pump_starts.over_time import over_time, over_time_numbers
-from vanwater.answers.pump_starts.pump import pump_cushion
-from vanwater.answers.pump_starts.small_draws import small_draw_findings
-from vanwater.answers.pump_starts.time_charts import over_time_charts
+from vanwater.answers.pump_starts.over_time import minutes
+from vanwater.answers.pump_starts.time_charts import flow_in, pressure_in
 from vanwater.physics.transient import follow
 from vanwater.plan.model import Plan
-from vanwater.system.batch import Batch
+from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.over_time import Behind, circuits, scripts
 
 FAMILY = example("family-winter")
@@ -45,7 +46,7 @@ def test_a_minute_with_known_curves(benchmark: BenchmarkFixture, plan: Plan, nam
 
 
 def test_a_minute_with_making_the_curves(benchmark: BenchmarkFixture) -> None:
-    assert benchmark(over_time, FAMILY, "evening").starts.size == 1
+    assert benchmark(lambda: behind(FAMILY, "evening")[0].outlets)
 
 
 def fresh() -> tuple[tuple[Plan], dict[str, object]]:
@@ -55,22 +56,23 @@ def fresh() -> tuple[tuple[Plan], dict[str, object]]:
 
 def test_all_minutes_of_a_plan_with_their_ranges(benchmark: BenchmarkFixture) -> None:
     def told(plan: Plan) -> int:
-        return sum(step.value.size for step in dict(over_time_numbers(plan)).values())
+        return sum(number.value.size for minute in minutes(plan).values() for number in minute)
 
     assert benchmark.pedantic(told, setup=fresh, rounds=30) >= 9  # type: ignore[no-untyped-call]
 
 
 def test_both_charts_of_a_minute(benchmark: BenchmarkFixture) -> None:
-    assert len(benchmark(over_time_charts, over_time(FAMILY, "evening"))) == 2
+    minute = minutes(FAMILY)["evening"]
+    assert benchmark(lambda: (pressure_in(minute), flow_in(minute)))[0].x.high == 60.0
 
 
 def test_drip_hand_wash_and_hammer_of_a_new_plan(benchmark: BenchmarkFixture) -> None:
-    cushion = pump_cushion(FAMILY, "pump", None)
+    cycle = pump_cycle(Batch(FAMILY, low_and_high((PUMPS,))), "pump")
 
     def told(plan: Plan) -> int:
-        return len([*small_draw_findings(plan, cushion), *hammer_finding(plan, "pump")])
+        return len([*cycle_findings(plan, cycle), *hammer_finding(plan, "pump")])
 
-    assert benchmark.pedantic(told, setup=fresh, rounds=30) == 3  # type: ignore[no-untyped-call]
+    assert benchmark.pedantic(told, setup=fresh, rounds=30) == 4  # type: ignore[no-untyped-call]
 
 
 def test_the_same_minute_by_an_integrator_with_events(benchmark: BenchmarkFixture) -> None:

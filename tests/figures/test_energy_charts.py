@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from tests.answered import accumulator, hot_water
+from tests.answered import hot_water, pump_starts
 from tests.examples import example
 from vanwater.answers.core.chart import Bars, Line, Mark
 from vanwater.answers.hot_water.charts import litres_of_a_charge
@@ -13,7 +13,7 @@ FAMILY = example("family-winter")
 
 
 def test_starts_rise_to_the_mark_and_end_at_none() -> None:
-    answer = accumulator(FAMILY)
+    answer = pump_starts(FAMILY)
     chart = starts_against_draw(answer)
     assert chart is not None
     (line,) = [draw for draw in chart.draws if isinstance(draw, Line)]
@@ -24,7 +24,7 @@ def test_starts_rise_to_the_mark_and_end_at_none() -> None:
 
 
 def test_without_an_accumulator_the_range_of_the_hoses_is_drawn() -> None:
-    chart = starts_against_draw(accumulator(FAMILY.changed({"accumulators": None})))
+    chart = starts_against_draw(pump_starts(FAMILY.changed({"accumulators": None})))
     assert chart is not None
     (line,) = [draw for draw in chart.draws if isinstance(draw, Line)]
     assert line.low is not None
@@ -45,4 +45,4 @@ def test_charge_is_drawn_beside_what_a_shower_takes() -> None:
 def test_nothing_decided_draws_nothing() -> None:
     weekend = example("weekend-cans")
     assert litres_of_a_charge(hot_water(weekend)) is None
-    assert starts_against_draw(accumulator(weekend.changed({"pumps.pump.cut_in": None}))) is None
+    assert starts_against_draw(pump_starts(weekend.changed({"pumps.pump.cut_in": None}))) is None

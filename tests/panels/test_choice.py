@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.answered import accumulator, frost, hot_water, stay, supply
+from tests.answered import frost, hot_water, pump_starts, stay, supply
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels.choice import IN_SIGHT, controls_for
 from vanwater.panels.control import Number, Whole, control
@@ -60,7 +60,7 @@ def test_a_filter_of_the_table_is_one_that_clogs(family: PlanFile) -> None:
 
 
 def test_the_accumulator_and_its_switch_have_their_controls(family: PlanFile) -> None:
-    sight, rest = controls_for(family.plan, accumulator(family.plan))
+    sight, rest = controls_for(family.plan, pump_starts(family.plan))
     assert sight == (
         "accumulators.accumulator.volume",
         "accumulators.accumulator.precharge",
@@ -123,7 +123,7 @@ def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
     sight, rest = controls_for(BARE, stay(BARE))
     assert sight[:2] == ("household.people", "household.habits")
     assert not any(address.startswith("battery") for address in (*sight, *rest))
-    for question in (supply, accumulator, hot_water):
+    for question in (supply, pump_starts, hot_water):
         assert controls_for(BARE, question(BARE)) == ((), ())
 
 

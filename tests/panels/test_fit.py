@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.answered import accumulator, frost, stay
+from tests.answered import frost, pump_starts, stay
 from vanwater.answers.frost.controls import pad_for
 from vanwater.answers.pump_starts.controls import accumulator_for
 from vanwater.panels.fit import has_part, part_at
@@ -35,29 +35,29 @@ def test_what_is_planned_is_there(family: PlanFile) -> None:
 def test_a_planned_accumulator_is_left_alone(family: PlanFile) -> None:
     plan = family.plan
     assert accumulator_for(plan, "pump") == "accumulator"
-    assert accumulator(plan).question.fits(plan, accumulator(plan)) == {}
+    assert pump_starts(plan).question.fits(plan, pump_starts(plan)) == {}
     assert stay(plan).question.fits(plan, stay(plan)) == {}
 
 
 def test_a_missing_accumulator_sits_behind_the_pump_with_the_pre_charge_to_set(bare: PlanFile) -> None:
     plan = bare.plan
-    answer = accumulator(plan)
+    answer = pump_starts(plan)
     (fields,) = answer.question.fits(plan, answer).values()
     assert fields["at"] == "tee"
     fitted = plan.changed({"accumulators.accumulator": dict(fields)})
     assert fitted.accumulators["accumulator"].precharge == pytest.approx(
         answer.pumps[0].setting.value.ravel()[0], rel=0.06
     )
-    assert accumulator(fitted).pumps[0].vessel == "accumulator"
+    assert pump_starts(fitted).pumps[0].vessel == "accumulator"
 
 
 def test_a_pump_without_a_tee_carries_it_itself() -> None:
     plan = read(resource("data", "plans", "weekend-cans.toml")).plan
-    (fields,) = accumulator(plan).question.fits(plan, accumulator(plan)).values()
+    (fields,) = pump_starts(plan).question.fits(plan, pump_starts(plan)).values()
     assert fields["at"] == "pump"
     assert fields["volume"].endswith(" gal")
     assert fields["precharge"].endswith(" psi")
-    assert accumulator(plan.changed({"accumulators.accumulator": dict(fields)})).pumps[0].vessel == "accumulator"
+    assert pump_starts(plan.changed({"accumulators.accumulator": dict(fields)})).pumps[0].vessel == "accumulator"
 
 
 def test_a_name_that_is_taken_is_numbered(bare: PlanFile) -> None:
@@ -77,7 +77,7 @@ def accumulator_of(panel: Panel) -> Any:
 
 
 def test_one_control_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) -> None:
-    panel = Panel(bare, "accumulator")
+    panel = Panel(bare, "pump_starts")
     volume, precharge = (panel.controls[f"accumulators.accumulator.{key}"] for key in ("volume", "precharge"))
     assert "chatters" in panel.verdict.value
     assert "plan: not decided" in volume.head.value  # type: ignore[attr-defined]
@@ -97,7 +97,7 @@ def test_one_control_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile)
 
 def test_every_plan_says_the_same_with_its_proposal_as_without(example: PlanFile) -> None:
     plan: Plan = example.plan
-    for answer in (accumulator(plan), frost(plan)):
+    for answer in (pump_starts(plan), frost(plan)):
         for part, fields in answer.question.fits(plan, answer).items():
             assert not has_part(plan, f"{part}.any")
             plan.changed({part: dict(fields)})

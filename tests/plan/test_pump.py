@@ -39,6 +39,7 @@ VALUES: dict[str, Any] = {
     "stall": "0.8 bar",
     "priming_lift": "1 m",
     "line_gives": "8 mL/bar",
+    "trickle": "1 L/min",
     "z": "10 cm",
 }
 

@@ -12,7 +12,6 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.frost.answer import frost
 from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.outlets.answer import Supply, supply
-from vanwater.answers.pump_starts.answer import accumulator
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
     CURRENT,
@@ -24,7 +23,6 @@ from vanwater.quantities import (
     POWER,
     PRESSURE,
     SHARE,
-    STARTS,
     TEMPERATURE,
     VOLUME,
     Quantity,
@@ -84,21 +82,6 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
             )
         },
     },
-    "accumulator": {
-        "drawdown of the accumulator": (Number("water between starts", VOLUME, _sum("accumulator.pump.drawdown")),),
-        "starts an hour, steady draw, with accumulator": (
-            Number("starts at a steady draw", STARTS, lambda answer: answer.pumps[0].starts.likely),
-        ),
-        "starts an hour, steady draw, without accumulator": (
-            Number("the same without accumulator", STARTS, lambda answer: answer.pumps[0].bare.likely),
-        ),
-        "worst steady draw, with accumulator": (
-            Number("worst draw", FLOW, lambda answer: answer.pumps[0].worst.value),
-        ),
-        "starts an hour at the worst draw, with accumulator": (
-            Number("starts then", STARTS, _sum("accumulator.pump.worst_starts")),
-        ),
-    },
     "hot_water": {
         "recovery time, whole tank cold to set point, loss ignored": (
             Number("time to heat it all", DURATION, _sum("hot_water.heater.recovery")),
@@ -148,13 +131,8 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
 """What each question is compared by that does not say so itself yet: its numbers by the file's own words."""
 
 
-def _starts(van: Mapping[str, Any]) -> Answer:
-    return accumulator(plan_of(van), van["inputs"]["accumulator"]["draw_L_min"] * 1e-3 / 60)
-
-
 ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
     "supply": lambda van: supply(plan_of(van)),
-    "accumulator": _starts,
     "hot_water": lambda van: hot_water(plan_of(van)),
     "frost": lambda van: frost(in_the_cold(van)),
 }

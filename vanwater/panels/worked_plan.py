@@ -151,6 +151,7 @@ def _supply(way: Mapping[str, Any], vessel: Mapping[str, Any]) -> dict[str, Any]
                 "cut_in": f"{way['cut_in_bar']} bar",
                 "cut_out": f"{way['cut_out_bar']} bar",
                 "line_gives": f"{vessel['line_compliance_mL_per_bar']} mL/bar",
+                "trickle": f"{vessel['draw_L_min']} L/min",
                 "z": f"{way['z_pump']} m",
             }
         },

@@ -42,7 +42,7 @@ ELECTRIC = (*SWITCHED, "speed-controlled", "submersible")
 
 BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("curve", "curve_volts", "volts", "current"), ELECTRIC),
-    **dict.fromkeys(("cut_in", "cut_out"), SWITCHED),
+    **dict.fromkeys(("cut_in", "cut_out", "trickle"), SWITCHED),
     "by_pass": ("by-pass",),
     "line_gives": (*SWITCHED, "speed-controlled"),
     **dict.fromkeys(("holds", "least_flow"), ("speed-controlled",)),
@@ -88,6 +88,9 @@ class Pump(Part):
     )
     line_gives: Annotated[float, such_as(COMPLIANCE.within("0.01 mL/bar", "1000 mL/bar"), "8 mL/bar")] | None = asked(
         "water that the hoses behind it take up for each bar, if measured"
+    )
+    trickle: Annotated[float, such_as(FLOW.within("0.01 L/min", "10 L/min"), "2 L/min")] | None = asked(
+        "steady draw that its starts are told for"
     )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
@@ -191,6 +194,9 @@ class Mains(Part):
     )
     regulator: Annotated[float, such_as(PRESSURE.within("0.3 bar", "8 bar"), "2.5 bar")] | None = asked(
         "pressure that the regulator at the inlet is set to"
+    )
+    trickle: Annotated[float, such_as(FLOW.within("0.01 L/min", "10 L/min"), "2 L/min")] | None = asked(
+        "steady draw that its starts are told for"
     )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")

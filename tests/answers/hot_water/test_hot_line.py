@@ -9,7 +9,7 @@ from tests.terminal.made import piped
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.hot_water.hot_line import hot_lines
-from vanwater.answers.pump_starts.answer import accumulator
+from vanwater.answers.pump_starts.answer import pump_starts
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
@@ -71,7 +71,7 @@ def test_ring_that_is_not_decided_or_slow_says_so() -> None:
 
 
 def test_ring_s_pump_needs_no_switch() -> None:
-    assert not [one for one in accumulator(RING).findings if "small pump" in one.key]
+    assert not [one for one in pump_starts(RING).findings if "small pump" in one.key]
 
 
 @pytest.mark.parametrize("plan", [BACK, RING], ids=["run-back", "ring"])

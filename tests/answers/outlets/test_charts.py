@@ -12,23 +12,19 @@ from tests.strategies import plans
 from vanwater.answers.core.chart import Bars, Chart, Line, Rule, words
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.outlets.charts import (
-    flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
     pressure_budget_together,
-    pressure_in_a_minute,
 )
 from vanwater.answers.outlets.pump_chart import pump_against_system
-from vanwater.answers.pump_starts.over_time import over_time
 from vanwater.figures.data import csv
 from vanwater.panels.drawing import drawing
 from vanwater.plan.model import Plan
-from vanwater.system.over_time import scripts
 
 FAMILY = example("family-winter")
 L_MIN = 1e-3 / 60
 MADE = (pump_against_system, pressure_along_the_way, pressure_budget)
-ON_DEMAND = (pressure_budget_together, pressure_in_a_minute, flow_in_a_minute)
+ON_DEMAND = (pressure_budget_together,)
 
 
 def lines(chart: Chart | None) -> dict[str, Line]:
@@ -121,29 +117,9 @@ def test_the_sets_budget_takes_what_the_pump_gives_there_largest_first() -> None
     assert pressure_budget_together(supply(example("long-stay-dry-toilet"))) is None
 
 
-@pytest.mark.parametrize("name", [name for name in NAMES if scripts(example(name))])  # behind a pump with a switch
-def test_a_minute_is_followed_on_demand_only(name: str) -> None:
-    answer = supply(example(name))
-    wanted = over_time(example(name), next(iter(scripts(example(name)))))
-    for key, made in (("pressure-over-time", pressure_in_a_minute), ("flow-over-time", flow_in_a_minute)):
-        chart, alone = made(answer), answer.chart(key)
-        assert chart is not None
-        assert alone is not None
-        assert chart.key == alone.key == key
-        assert key not in {one.key for one in answer.charts}
-    pressure = next(iter(lines(pressure_in_a_minute(answer)).values()))
-    assert (pressure.y.min(), pressure.y.max()) == (wanted.lowest, wanted.highest)
-
-
-def test_an_accumulator_that_the_switch_does_not_feel_has_no_minute() -> None:
-    answer = supply(FAMILY.changed({"accumulators.accumulator.at": "shower mixer"}))
-    assert pressure_in_a_minute(answer) is None
-    assert flow_in_a_minute(answer) is None
-
-
 def test_nothing_decided_draws_nothing() -> None:
     empty = supply(Plan.of({"van": {"name": "t"}, "household": {"people": 1}}))
-    assert [make(empty) for make in (*MADE, *ON_DEMAND)] == [None] * 6
+    assert [make(empty) for make in (*MADE, *ON_DEMAND)] == [None] * 4
 
 
 def test_without_a_pump_the_way_is_still_told() -> None:

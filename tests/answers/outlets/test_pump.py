@@ -8,7 +8,7 @@ import pytest
 from tests.pumped import KINDS, on_the_mains, pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.outlets.answer import supply
-from vanwater.answers.pump_starts.answer import accumulator
+from vanwater.answers.pump_starts.answer import pump_starts
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
@@ -40,13 +40,13 @@ def test_a_by_pass_that_is_open_lets_the_pump_run_on() -> None:
 def test_a_by_pass_that_takes_a_hand_wash_runs_on_instead_of_cycling() -> None:
     curve = [["0 L/min", "2.8 bar"], ["1 L/min", "2.6 bar"], ["6 L/min", "1.8 bar"], ["9 L/min", "0 bar"]]
     gentle = pumped("by-pass", curve=curve, volts="13 V", cut_out="2.6 bar")
-    told_of = {one.key: one for one in accumulator(Plan.of(gentle)).findings}
-    assert told_of["accumulator.pump.by-pass"].verdict is Verdict.FINE
-    assert "From 1\N{NO-BREAK SPACE}L/min on" in told_of["accumulator.pump.by-pass"].statement.text()
+    told_of = {one.key: one for one in pump_starts(Plan.of(gentle)).findings}
+    assert told_of["pump_starts.pump.by-pass"].verdict is Verdict.FINE
+    assert "From 1\N{NO-BREAK SPACE}L/min on" in told_of["pump_starts.pump.by-pass"].statement.text()
     sooner = gentle | {"pumps": {"pump": {**gentle["pumps"]["pump"], "cut_out": "2.2 bar"}}}
-    told_of = {one.key: one for one in accumulator(Plan.of(sooner)).findings}
-    assert told_of["accumulator.pump.chatter"].verdict is Verdict.WATCH
-    assert "accumulator.pump.by-pass" not in told_of
+    told_of = {one.key: one for one in pump_starts(Plan.of(sooner)).findings}
+    assert told_of["pump_starts.pump.chatter"].verdict is Verdict.WATCH
+    assert "pump_starts.pump.by-pass" not in told_of
 
 
 def test_a_speed_control_holds_its_pressure_runs_at_full_speed_or_pulses() -> None:
@@ -90,14 +90,14 @@ def test_strokes_give_their_flow_or_stall() -> None:
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in SWITCHED])
 def test_a_pump_that_never_cycles_needs_no_accumulator_and_says_why(kind: str) -> None:
-    answer = accumulator(Plan.of(pumped(kind)))
+    answer = pump_starts(Plan.of(pumped(kind)))
     (found,) = answer.findings
     assert answer.decided
     assert found.verdict is Verdict.FINE
     assert answer.verdict.text() == found.statement.text()
     assert "needs no accumulator: " in found.statement.text()
     raw = pumped(kind) | {"accumulators": {"vessel": {"at": "tee", "volume": "1 L", "precharge": "0.5 bar"}}}
-    (found,) = accumulator(Plan.of(raw)).findings
+    (found,) = pump_starts(Plan.of(raw)).findings
     assert found.verdict is Verdict.WATCH
     assert found.address == "accumulators.vessel.at"
 
@@ -148,7 +148,7 @@ def heated(kind: str) -> dict[str, Any]:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_grown_water_goes_back_through_a_pump_without_valves_only(kind: str) -> None:
-    found = {one.key: one for one in accumulator(Plan.of(heated(kind))).findings}["accumulator.heater.expansion"]
+    found = {one.key: one for one in pump_starts(Plan.of(heated(kind))).findings}["pump_starts.heater.expansion"]
     assert ("goes back into the fresh" in found.statement.text()) is (kind == "submersible")
     assert (found.verdict is Verdict.FINE) is (kind == "submersible")
     relieved = {one.cause for one in design_pressures(Plan.of(heated(kind))).values()}
@@ -158,7 +158,7 @@ def test_grown_water_goes_back_through_a_pump_without_valves_only(kind: str) -> 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_answer_stands_for_every_kind(kind: str) -> None:
     for raw in (pumped(kind), heated(kind), on_the_mains(kind), *([two_tanks(kind)] if kind != "submersible" else [])):
-        for answer in answers_to(Plan.of(raw)):
+        for answer in answers_to(Plan.of(raw)).values():
             assert answer.verdict.text()
             assert all("nan" not in line.lower().split() for step in answer.numbers.values() for line in step.lines())
             assert all(table.rows for table in answer.tables)

@@ -4,12 +4,18 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.core.statement import Range
-from vanwater.answers.pump_starts.over_time import followed, over_time, over_time_numbers
-from vanwater.system.over_time import scripts
+from vanwater.answers.pump_starts.over_time import OverTime, minutes
+from vanwater.physics.transient import follow
+from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch
+from vanwater.system.over_time import circuits, scripts
 
 FAMILY = example("family-winter")
 BARE = FAMILY.changed({"accumulators": None})
+
+
+def over_time(plan: Plan, name: str) -> OverTime:
+    return minutes(plan)[name].planned
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -23,7 +29,7 @@ def test_every_script_is_followed_to_its_end(name: str) -> None:
         assert one.outlet_flow.shape == one.open.shape == (len(script.outlets), one.time.size)
         assert np.all(one.outlet_flow[~one.open] == 0.0)
         assert np.all(one.pump_flow[~one.running] == 0.0)
-        assert one.highest <= one.cut_out * 1.001
+        assert one.pressure.max() <= one.cut_out * 1.001
         for outlet in one.outlets:
             low, high = one.flow_of(outlet)
             assert 0.0 < low <= high
@@ -54,42 +60,35 @@ def test_chatter_keeps_every_start_and_can_be_thinned_for_drawing() -> None:
     kept = one.thinned(400)
     assert kept.size < one.time.size / 4 and kept[0] == 0 and kept[-1] == one.time.size - 1
     assert np.all(np.diff(kept) > 0)
-    assert one.pressure[kept].min() == one.lowest and one.pressure[kept].max() == one.highest
+    assert one.pressure[kept].min() == one.pressure.min() and one.pressure[kept].max() == one.pressure.max()
     assert set(one.starts.round(9)) <= set(one.time[kept].round(9))
     few = over_time(FAMILY, "shower")
     assert few.thinned(few.time.size).size == few.time.size
 
 
 def test_numbers_have_ranges_from_pump_and_outlets() -> None:
-    found = over_time_numbers(FAMILY)
-    assert set(found) == {
-        f"accumulator.over_time.{name}.{key}"
-        for name in ("evening", "shower", "hands")
-        for key in ("lowest", "highest", "starts")
-    }
-    lowest = found["accumulator.over_time.evening.lowest"]
-    assert isinstance(lowest.result, Range)
-    assert lowest.result.low < lowest.result.likely < lowest.result.high
-    alone = over_time(FAMILY, "evening").lowest  # from a network solved at twice as many pressures
-    assert lowest.result.likely == pytest.approx(alone, rel=1e-4)
-    rows = followed(FAMILY)["evening"]
-    assert len(rows) == 5
-    assert [one.lowest for one in rows] == pytest.approx(lowest.value)
-    assert rows[1].lowest < rows[0].lowest < rows[2].lowest  # a weaker and a stronger pump
-    assert rows[4].lowest < rows[0].lowest < rows[3].lowest  # outlets that take more and less
+    assert list(minutes(FAMILY)) == ["evening", "shower", "hands"]
+    minute = minutes(FAMILY)["evening"]
+    assert minute is minutes(FAMILY)["evening"]
+    lowest = minute.lowest
+    assert lowest.range is not None and lowest.range[0] < lowest.likely < lowest.range[1]
+    assert lowest.key == ("minute", "evening", "pressure", "lowest")
+    assert [row.pressure.min() for row in minute.rows] == lowest.value.tolist() and len(minute.rows) == 5
+    planned, weak, strong, less, more = lowest.value
+    assert weak < planned < strong and more < planned < less  # pump; outlets that take less and more
+    assert minute.starts.likely == minute.planned.starts.size
+    low, high = minute.flows["shower"]
+    assert (low.likely, high.likely) == minute.planned.flow_of("shower")
 
 
-def test_what_cannot_be_followed_says_why_or_is_left_out() -> None:
-    with pytest.raises(ValueError, match="evening, shower, hands"):
-        over_time(FAMILY, "no such set")
-    hot_side = FAMILY.changed({"accumulators.accumulator.at": "hot tee"})
-    with pytest.raises(ValueError, match="check valve"):
-        over_time(hot_side, "shower")
-    assert over_time_numbers(hot_side) == {}
-    assert over_time_numbers(FAMILY.changed({"pumps.pump.cut_in": None})) == {}
+def test_twice_as_many_pressures_make_no_difference() -> None:
+    script = scripts(FAMILY)["evening"]
+    fine = circuits(Batch(FAMILY), script.pump, script.opened, points=33)[0]
+    sets = [fine.sets.index(outlets) for outlets in script.opened]
+    pressure = follow(fine.circuit, script.begin, sets, script.until).pressure
+    assert minutes(FAMILY)["evening"].lowest.likely == pytest.approx(pressure.min(), rel=1e-4)
 
 
-def test_warm_gas_holds_less_water() -> None:
-    first = [over_time(FAMILY, "shower", gas=273.15 + t).starts[0] for t in (-5.0, 20.0, 40.0)]
-    assert first[0] != first[1] != first[2]
-    assert over_time(FAMILY, "shower", gas=293.15).starts[0] == pytest.approx(over_time(FAMILY, "shower").starts[0])
+def test_what_cannot_be_followed_is_left_out() -> None:
+    assert minutes(FAMILY.changed({"accumulators.accumulator.at": "hot tee"})) == {}
+    assert minutes(FAMILY.changed({"pumps.pump.cut_in": None})) == {}

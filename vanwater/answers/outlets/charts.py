@@ -1,4 +1,4 @@
-"""The charts of the supply side: the pressure along the way, where it goes, a minute of it."""
+"""The charts of the supply side: the pressure along the way, where it goes."""
 
 from __future__ import annotations
 
@@ -11,17 +11,12 @@ from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.answers.outlets.answer import Supply
 from vanwater.answers.outlets.outlet import Piece
 from vanwater.answers.outlets.pressure_along import Stretch, pressure_along
-from vanwater.answers.pump_starts.over_time import OverTime, over_time
-from vanwater.answers.pump_starts.time_charts import flow_over_time, pressure_over_time
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
-from vanwater.system.over_time import scripts
 
 __all__ = [
-    "flow_in_a_minute",
     "pressure_along_the_way",
     "pressure_budget",
     "pressure_budget_together",
-    "pressure_in_a_minute",
 ]
 
 _ROLES: Mapping[str, Role] = {
@@ -185,50 +180,6 @@ def pressure_budget_together(answer: Supply) -> Chart | None:
 
 def _losses(budget: Sequence[Piece]) -> Array:
     return np.array([piece.loss for piece in budget])
-
-
-def pressure_in_a_minute(answer: Supply) -> Chart | None:
-    """The pressure behind the pump while outlets open and shut: a set of them, else a shower, else a hand-wash.
-
-    Parameters
-    ----------
-    answer : Supply
-        The answer on flow and pressure.
-
-    Returns
-    -------
-    Chart or None
-        None while no pump with its switch and no outlet behind it is decided.
-    """
-    minute = _minute(answer)
-    return None if minute is None else pressure_over_time(minute)
-
-
-def flow_in_a_minute(answer: Supply) -> Chart | None:
-    """The flow of pump and outlets in the same minute.
-
-    Parameters
-    ----------
-    answer : Supply
-        The answer on flow and pressure.
-
-    Returns
-    -------
-    Chart or None
-        None where there is no such minute.
-    """
-    minute = _minute(answer)
-    return None if minute is None else flow_over_time(minute)
-
-
-def _minute(answer: Supply) -> OverTime | None:
-    name = next(iter(scripts(answer.plan)), None)
-    if name is None:
-        return None
-    try:
-        return over_time(answer.plan, name)
-    except ValueError:  # an accumulator that the pump's switch does not feel: told among the accumulator's findings
-        return None
 
 
 def _along(answer: Supply) -> tuple[Stretch, ...]:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from vanwater.answers.core.question import Question
 from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.answers.outlets.charts import (
-    flow_in_a_minute,
     pressure_along_the_way,
     pressure_budget,
     pressure_budget_together,
-    pressure_in_a_minute,
 )
 from vanwater.answers.outlets.controls import controls
 from vanwater.answers.outlets.pump_chart import pump_against_system
@@ -24,8 +22,6 @@ QUESTION = Question[Supply](
     charts={"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
     on_demand={
         "budget-together": pressure_budget_together,
-        "pressure-over-time": pressure_in_a_minute,
-        "flow-over-time": flow_in_a_minute,
     },
     controls=controls,
 )

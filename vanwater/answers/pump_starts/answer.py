@@ -6,93 +6,92 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-import numpy as np
-
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.cautions import ESTIMATE, HEATER
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import PUMPS, assumed
-from vanwater.answers.core.working import Step
-from vanwater.answers.pump_starts.expansion import expansion_finding, expansion_step
-from vanwater.answers.pump_starts.findings import cushion_findings, no_accumulator
-from vanwater.answers.pump_starts.hammer import hammer_finding, hammer_numbers
-from vanwater.answers.pump_starts.over_time import over_time_numbers
-from vanwater.answers.pump_starts.pump import PumpCushion, pump_cushion
-from vanwater.answers.pump_starts.small_draws import small_draw_findings, small_draw_numbers
+from vanwater.answers.pump_starts.cycle import PumpCycle, pump_cycle
+from vanwater.answers.pump_starts.expansion import expansion_finding, growth
+from vanwater.answers.pump_starts.findings import cycle_findings, no_accumulator
+from vanwater.answers.pump_starts.hammer import blows, hammer_finding
+from vanwater.answers.pump_starts.over_time import Minute, minutes
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
-from vanwater.quantities import COMPLIANCE, FLOW, PRESSURE, STARTS, VOLUME
-from vanwater.system.batch import Batch
-from vanwater.system.compliance import pump_line, switched
+from vanwater.quantities import FLOW, PRESSURE, STARTS, VOLUME
+from vanwater.system.batch import Batch, low_and_high
+from vanwater.system.compliance import switched
 from vanwater.system.hot_line import rings
 
-__all__ = ["Accumulator", "accumulator"]
+__all__ = ["PumpStarts", "pump_starts"]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Accumulator(Answer):
+class PumpStarts(Answer):
     """The answer on accumulator and pump switch.
-
-    Parameters
-    ----------
-    pumps : tuple of PumpCushion
-        Pumps whose curve and switch are decided.
-    """
-
-    pumps: tuple[PumpCushion, ...]
-
-
-def accumulator(plan: Plan, draw: float | None = None) -> Accumulator:
-    """How often each pump starts, and what an accumulator does about it.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    draw : float, optional
-        Steady draw that starts are told for [m³/s]; a hand-wash without it, less where the pump gives less.
+    pumps : tuple of PumpCycle
+        Pumps whose curve and switch are decided.
+    """
+
+    plan: Plan
+    pumps: tuple[PumpCycle, ...]
+
+    @property
+    def minutes(self) -> Mapping[str, Minute]:
+        """A minute of each set of outlets, by its name; followed when first read, which takes some milliseconds."""
+        return minutes(self.plan)
+
+
+def pump_starts(plan: Plan) -> PumpStarts:
+    """How often each pump starts, and what an accumulator does about it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; starts are told for a steady draw that it may say ("pumps.pump.trickle"), else for a hand-wash.
 
     Returns
     -------
-    Accumulator
+    PumpStarts
         Pumps that are not decided are told in the findings.
     """
-    pumps = tuple(pump_cushion(plan, pump, draw) for pump in switched(plan))
+    batch = Batch(plan, low_and_high((PUMPS,)))
+    pumps = tuple(pump_cycle(batch, pump) for pump in switched(plan))
     findings: list[Finding] = []
-    for one in pumps:
-        findings += cushion_findings(plan, one)
-        findings += small_draw_findings(plan, one)
-        findings += hammer_finding(plan, one.pump)
+    for cycle in pumps:
+        findings += cycle_findings(plan, cycle)
+        findings += hammer_finding(plan, cycle.pump)
     never = {name: told for name in plan.pumps if (told := no_accumulator(plan, name)) is not None}
     findings += [*never.values(), *_gaps(plan)]
-    grown = {heater: expansion_step(plan, heater) for heater in plan.heaters}
-    findings += [expansion_finding(plan, heater, step) for heater, step in grown.items()]
-    return Accumulator(
+    grown = {heater: growth(batch, heater) for heater in plan.heaters}
+    findings += [expansion_finding(batch, heater, number) for heater, number in grown.items()]
+    return PumpStarts(
         verdict=_verdict(pumps, never),
         decided=bool(pumps or never),
         make_tables=partial(_tables, pumps),
         findings=worst_first(findings),
-        make_numbers=partial(_numbers, plan, pumps, grown),
-        assumptions=(*assumed((PUMPS,)), *_lines(plan)) if pumps else (),
+        make_numbers=partial(_numbers, plan),
+        assumptions=(*assumed((PUMPS,)), *_lines(plan, pumps)) if pumps else (),
         cautions=(HEATER, ESTIMATE) if plan.heaters else (ESTIMATE,),
+        plan=plan,
         pumps=pumps,
     )
 
 
-def _numbers(plan: Plan, pumps: tuple[PumpCushion, ...], grown: Mapping[str, Step]) -> Mapping[str, Step]:
-    """The sums by key; those that follow the minute of each set of outlets take some milliseconds."""
-    found: dict[str, Step] = {}
-    for one in pumps:
-        name = f"accumulator.{one.pump}"
-        found |= {f"{name}.worst_starts": one.worst_starts, f"{name}.setting": one.setting}
-        if one.drawdown is not None:
-            found[f"{name}.drawdown"] = one.drawdown
-        found.update(small_draw_numbers(plan, one))
-    found |= {f"accumulator.{heater}.expansion": step for heater, step in grown.items()}
-    return {**found, **hammer_numbers(plan), **over_time_numbers(plan)}
+def _numbers(plan: Plan) -> Iterator[Number]:
+    """What shutting each tap adds and each minute followed, which no table and no finding shows."""
+    for blow in blows(plan).values():
+        yield from (blow.fast, blow.quick, blow.leisurely, blow.total)
+    for minute in minutes(plan).values():
+        yield from minute
 
 
 def _gaps(plan: Plan) -> Iterator[Finding]:
@@ -102,7 +101,7 @@ def _gaps(plan: Plan) -> Iterator[Finding]:
             continue
         gap = next(field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None)
         yield Finding(
-            f"accumulator.{name}.switch",
+            f"pump_starts.{name}.switch",
             Verdict.NOT_DECIDED,
             say("How often the {pump} starts is not decided.", pump=name),
             change=say("Say its curve and the pressures of its switch."),
@@ -110,7 +109,7 @@ def _gaps(plan: Plan) -> Iterator[Finding]:
         )
     if not plan.pumps:
         yield Finding(
-            "accumulator.pump",
+            "pump_starts.pump",
             Verdict.NOT_DECIDED,
             say("No pump is planned."),
             change=say("Add the pump, if there is one; gravity needs no accumulator."),
@@ -118,37 +117,30 @@ def _gaps(plan: Plan) -> Iterator[Finding]:
         )
 
 
-def _verdict(pumps: tuple[PumpCushion, ...], never: Mapping[str, Finding]) -> Say:
+def _verdict(pumps: tuple[PumpCycle, ...], never: Mapping[str, Finding]) -> Say:
     if never and not pumps:
         return next(iter(never.values())).statement
     if not pumps:
         return say("How often the pump starts is not decided yet.")
-    one = pumps[0]
-    flow = Amount(one.draw, FLOW)
-    if not one.stops:
-        return say("The {pump} never reaches the pressure at which its switch stops it.", pump=one.pump)
-    if one.drawdown is None:
-        return say(
-            "Without an accumulator the {pump} chatters: it starts {starts} at a trickle of {flow}.",
-            pump=one.pump,
-            starts=one.bare,
-            flow=flow,
-        )
+    cycle = pumps[0]
+    if not cycle.stops:
+        return say("The {pump} never reaches the pressure at which its switch stops it.", pump=cycle.pump)
+    told: dict[str, Given] = {"pump": cycle.pump, "flow": cycle.draw, "bare": cycle.bare}
+    if not cycle.vessel:
+        return say("Without an accumulator the {pump} chatters: it starts {bare} at a trickle of {flow}.", **told)
     return say(
         "The {pump} starts {starts} at a trickle of {flow}; without the accumulator {bare}.",
-        pump=one.pump,
-        starts=one.starts,
-        flow=flow,
-        bare=one.bare,
+        starts=cycle.starts,
+        **told,
     )
 
 
-def _tables(pumps: tuple[PumpCushion, ...]) -> Iterator[Table]:
+def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
     if not pumps:
         return
     yield Table(
         "starts",
-        say("Starts an hour at a trickle of {flow}, and at the draw that is worst.", flow=Amount(pumps[0].draw, FLOW)),
+        say("Starts an hour at a trickle of {flow}, and at the draw that is worst.", flow=pumps[0].draw),
         (
             Column("pump"),
             Column("water between starts", VOLUME),
@@ -159,17 +151,17 @@ def _tables(pumps: tuple[PumpCushion, ...]) -> Iterator[Table]:
         ),
         tuple(
             (
-                one.pump,
-                one.drawdown.result if one.drawdown is not None else None,
-                one.starts.amount,
-                one.bare,
-                one.worst,
-                one.worst_starts.result,
+                cycle.pump,
+                cycle.between.amount if cycle.vessel else None,
+                cycle.starts.amount,
+                cycle.bare.shown,
+                cycle.worst_draw.amount,
+                cycle.worst_starts.amount,
             )
-            for one in pumps
+            for cycle in pumps
         ),
         say("None at the low end means that a weaker pump runs on: it never reaches its cut-out under that trickle.")
-        if any(one.starts.low <= 0 < one.starts.likely for one in pumps)
+        if any((cycle.starts.range or (1.0,))[0] <= 0 < cycle.starts.likely for cycle in pumps)
         else None,
     )
     yield Table(
@@ -183,29 +175,28 @@ def _tables(pumps: tuple[PumpCushion, ...]) -> Iterator[Table]:
         ),
         tuple(
             (
-                one.pump,
-                one.setting.result,
-                *(Amount(value, PRESSURE) if np.isfinite(value) else None for value in one.precharge),
+                cycle.pump,
+                cycle.setting.amount,
+                *(reading.amount if reading is not None else None for reading in (cycle.coldest, cycle.hottest)),
             )
-            for one in pumps
+            for cycle in pumps
         ),
     )
 
 
-def _lines(plan: Plan) -> Iterator[Assumption]:
-    for pump in switched(plan):
-        if plan.pumps[pump].line_gives is not None:
+def _lines(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:
+    for cycle in pumps:
+        if plan.pumps[cycle.pump].line_gives is not None:
             continue
-        line = pump_line(Batch(plan), pump)
         yield Assumption(
-            f"line.{pump}",
+            f"line.{cycle.pump}",
             say(
                 "The hoses behind the {pump} are taken to give {low} to {high}, by their material.",
-                pump=pump,
-                low=Amount(float(line.low[0]), COMPLIANCE, 2),
-                high=Amount(float(line.high[0]), COMPLIANCE, 2),
+                pump=cycle.pump,
+                low=cycle.stiffest,
+                high=cycle.softest,
             ),
             "With the accumulator shut off, catch what runs out between cut-out and cut-in.",
             "thick-walled tube of the hose's modulus, table of compliances",
-            f"pumps.{pump}.line_gives",
+            f"pumps.{cycle.pump}.line_gives",
         )

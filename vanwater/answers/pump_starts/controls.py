@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from vanwater.answers.core.question import Fits
 from vanwater.answers.core.sizes import example_of, free_name, of_pump, rounded
-from vanwater.answers.core.statement import Amount
-from vanwater.answers.pump_starts.answer import Accumulator
+from vanwater.answers.pump_starts.answer import PumpStarts
 from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
@@ -17,9 +16,9 @@ from vanwater.system.compliance import accumulator_of
 __all__ = ["accumulator_for", "controls", "fits"]
 
 
-def controls(plan: Plan, answer: Accumulator) -> Iterator[str]:
+def controls(plan: Plan, answer: PumpStarts) -> Iterator[str]:
     """Addresses that people turn first where pump starts is asked."""
-    pumps = [one.pump for one in answer.pumps] or list(plan.pumps)
+    pumps = [cycle.pump for cycle in answer.pumps] or list(plan.pumps)
     switched = [pump for pump in pumps if plan.pumps[pump].kind in SWITCHED]
     vessels = [accumulator_for(plan, pump) for pump in switched]
     for vessel in vessels:
@@ -39,20 +38,19 @@ def controls(plan: Plan, answer: Accumulator) -> Iterator[str]:
         yield "site.cold_water"
 
 
-def fits(plan: Plan, answer: Accumulator) -> Fits:
+def fits(plan: Plan, answer: PumpStarts) -> Fits:
     """What a part that is not there yet would be at first, so that one control is enough to fit it."""
-    found: dict[str, Mapping[str, str]] = {}
-    for one in answer.pumps:
-        name = accumulator_for(plan, one.pump)
+    parts: dict[str, Mapping[str, str]] = {}
+    for cycle in answer.pumps:
+        name = accumulator_for(plan, cycle.pump)
         if name in plan.accumulators:
             continue
-        start = one.setting.result
-        ends = [run.end for run in plan.runs.values() if run.start == one.pump and run.end in plan.tees]
-        fields = {"at": next(iter(ends), one.pump), "volume": example_of(plan, "accumulators.accumulator.volume")}
-        if isinstance(start, Amount) and start.value > 0:
-            fields["precharge"] = rounded(plan, PRESSURE, start.value)
-        found[f"accumulators.{name}"] = fields
-    return found
+        ends = [run.end for run in plan.runs.values() if run.start == cycle.pump and run.end in plan.tees]
+        fields = {"at": next(iter(ends), cycle.pump), "volume": example_of(plan, "accumulators.accumulator.volume")}
+        if cycle.setting.likely > 0:
+            fields["precharge"] = rounded(plan, PRESSURE, cycle.setting.likely)
+        parts[f"accumulators.{name}"] = fields
+    return parts
 
 
 def accumulator_for(plan: Plan, pump: str) -> str:

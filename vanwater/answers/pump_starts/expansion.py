@@ -5,42 +5,46 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.core.working import Step, step
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned, step
 from vanwater.physics import expansion
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
-from vanwater.quantities import PRESSURE, VOLUME
+from vanwater.quantities import PRESSURE
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import accumulator_of, behind, cut_off, line_compliance
 from vanwater.system.pump import rest_pressure
 
-__all__ = ["expansion_finding", "expansion_step", "pressure_step"]
+__all__ = ["expansion_finding", "growth", "pressure_after"]
+
+UNKNOWN_REST = 2e5
+"""Pressure before heating where no pump says it [Pa]."""
 
 
-def expansion_step(plan: Plan, heater: str) -> Step:
+def growth(batch: Batch, heater: str) -> Number:
     """Volume by which a heater's water grows from cold to the set point.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
+    batch : Batch
+        The plan with its rows.
     heater : str
         The heater.
 
     Returns
     -------
-    Step
+    Number
         Volume [m³].
     """
-    known = plan.heaters[heater]
+    cold = batch.number("site.cold_water")
     return step(
         f"growth of the water in {heater}",
         expansion.expansion_volume,
-        volume=known.volume,
-        cold=plan.site.cold_water,
-        hot=max(known.set_point, plan.site.cold_water),
-    )
+        volume=batch.number(f"heaters.{heater}.volume"),
+        cold=cold,
+        hot=np.maximum(batch.number(f"heaters.{heater}.set_point"), cold),
+    ).keyed("heater", heater, "expansion")
 
 
 def _vessel(plan: Plan, heater: str) -> str:
@@ -66,65 +70,61 @@ def _open_tank(plan: Plan, heater: str) -> str:
     return next((pump.tank for pump in feeding if pump.tank is not None), "")
 
 
-def pressure_step(plan: Plan, heater: str, grown: Step) -> Step:
+def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
     """Pressure after one heating with every tap shut, if no relief valve opens.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
+    batch : Batch
+        The plan with its rows.
     heater : str
         The heater.
-    grown : Step
-        From :func:`expansion_step`.
+    grown : Number
+        From :func:`growth`.
 
     Returns
     -------
-    Step
+    Number
         Gauge pressure [Pa], from the pump's cut-out.
     """
+    plan = batch.plan
     vessel = _vessel(plan, heater)
     pump = next(iter(plan.pumps.values()), None)
     rest = rest_pressure(pump) if pump is not None else None
-    start = 2e5 if rest is None else rest
-    line = line_compliance(Batch(plan), behind(plan, heater)).likely
-    known = plan.accumulators[vessel] if vessel else None
     return step(
         f"pressure in {heater} after heating, taps shut",
         expansion.pressure_after_expansion,
         expansion=grown,
-        start=start,
-        compliance=float(line[0]),
-        volume=known.volume if known else 0.0,
-        precharge=(known.precharge or 0.0) if known else 0.0,
-        atmosphere=air_pressure(plan.site.altitude),
-    )
+        start=UNKNOWN_REST if rest is None else rest,
+        compliance=line_compliance(batch, behind(plan, heater)).likely,
+        volume=batch.number(f"accumulators.{vessel}.volume") if vessel else 0.0,
+        precharge=batch.number(f"accumulators.{vessel}.precharge") if vessel else 0.0,
+        atmosphere=air_pressure(batch.number("site.altitude")),
+    ).keyed("heater", heater, "pressure", "after heating")
 
 
-def expansion_finding(plan: Plan, heater: str, grown: Step) -> Finding:
+def expansion_finding(batch: Batch, heater: str, grown: Number) -> Finding:
     """Whether the growing water finds room, by the position of check valve and accumulator.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
+    batch : Batch
+        The plan with its rows.
     heater : str
         The heater.
-    grown : Step
-        From :func:`expansion_step`.
+    grown : Number
+        From :func:`growth`.
 
     Returns
     -------
     Finding
         Fine with room; watch where the relief valve must drip; not decided without one.
     """
-    after = pressure_step(plan, heater, grown)
+    plan = batch.plan
     relief = plan.heaters[heater].relief
-    pressure = float(np.ravel(after.value)[0])
     vessel, closed = _vessel(plan, heater), cut_off(plan, heater)
-    assert isinstance(grown.result, Amount)
-    words = Amount(grown.result.value, VOLUME, 2)
-    key, address = f"accumulator.{heater}.expansion", f"heaters.{heater}.relief"
+    words = grown.rounded(2)
+    key, address = f"pump_starts.{heater}.expansion", f"heaters.{heater}.relief"
     if relief is None:
         return Finding(
             key,
@@ -137,8 +137,9 @@ def expansion_finding(plan: Plan, heater: str, grown: Step) -> Finding:
             change=say("Fit a relief valve that its maker allows, with a drain to the outside, and say its pressure."),
             address=address,
         )
-    limit = Amount(relief, PRESSURE)
-    if vessel and pressure <= relief:
+    limit = planned(plan, address, PRESSURE).amount
+    after = pressure_after(batch, heater, grown) if vessel else None
+    if after is not None and after.likely <= relief:
         return Finding(
             key,
             Verdict.FINE,
@@ -148,9 +149,9 @@ def expansion_finding(plan: Plan, heater: str, grown: Step) -> Finding:
                 grown=words,
                 heater=heater,
                 vessel=vessel,
-                pressure=Amount(pressure, PRESSURE),
+                pressure=after.amount,
             ),
-            value=Amount(pressure, PRESSURE),
+            value=after.amount,
             limit=limit,
             address=address,
             source="Boyle's law; density of water by IAPWS SR6-08",

@@ -1,47 +1,51 @@
-"""What is to be said of a pump's switch and its accumulator."""
+"""What is to be said of a pump's switch, its accumulator, a tap that drips and a hand-wash."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, Given, say
-from vanwater.answers.pump_starts.pump import SMALL_DRAW, PumpCushion
+from vanwater.answers.core.statement import Given, say
+from vanwater.answers.core.working import planned, stated, step
+from vanwater.answers.pump_starts.cycle import DRIPS, NIGHT, SMALL_DRAW, PumpCycle
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE
+from vanwater.quantities import DAILY_VOLUME, HOURS, PRESSURE
 from vanwater.system.compliance import accumulator_of
 
-__all__ = ["cushion_findings", "no_accumulator"]
+__all__ = ["cycle_findings", "no_accumulator"]
 
 FAR_BELOW = 0.6
 """Share of cut-in below which a pre-charge wastes the vessel (common practice)."""
 
+DRIP_SOURCE = "conservation of volume; 0.1 to 1 L/h of a dripping tap: common practice"
 
-def cushion_findings(plan: Plan, one: PumpCushion) -> Iterator[Finding]:
-    """The findings on one pump's switch and accumulator.
+CERTAIN = 0.95
+"""Chance from which on a hand-wash is said to start the pump every time."""
+
+
+def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
+    """The findings on one pump's switch and accumulator, and on small draws.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    one : PumpCushion
+    cycle : PumpCycle
         How the pump starts and stops.
 
     Yields
     ------
     Finding
-        Chatter, pre-charge against cut-in and cut-out.
+        Chatter, pre-charge against cut-in and cut-out, a night with a dripping tap, a hand-wash; only that it never
+        stops where it does not.
     """
-    if not one.stops:
-        yield _never_stops(plan, one)
+    if not cycle.stops:
+        yield _never_stops(plan, cycle)
         return
-    if not one.vessel:
-        yield _chatters(plan, one)
-        return
-    yield _precharge(plan, one)
+    yield _precharge(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    yield _night(cycle)
+    yield from _hand_wash(cycle)
 
 
 _WHY_NONE = {
@@ -73,7 +77,7 @@ def no_accumulator(plan: Plan, pump: str) -> Finding | None:
     vessel = accumulator_of(plan, pump)
     if not vessel:
         return Finding(
-            f"accumulator.{pump}.none",
+            f"pump_starts.{pump}.none",
             Verdict.FINE,
             say(_WHY_NONE[kind], pump=pump),
             address=f"pumps.{pump}.kind",
@@ -85,7 +89,7 @@ def no_accumulator(plan: Plan, pump: str) -> Finding | None:
         else say("The {vessel} does nothing: the {pump} gives water with an open tap only.", vessel=vessel, pump=pump)
     )
     return Finding(
-        f"accumulator.{pump}.none",
+        f"pump_starts.{pump}.none",
         Verdict.WATCH,
         told,
         change=say("Leave it out, unless the pump's maker asks for one."),
@@ -94,118 +98,159 @@ def no_accumulator(plan: Plan, pump: str) -> Finding | None:
     )
 
 
-def _never_stops(plan: Plan, one: PumpCushion) -> Finding:
-    cut_out = plan.pumps[one.pump].cut_out
-    assert cut_out is not None
-    most = float(shut_off_pressure(one.switch.curve).ravel()[0])
+def _never_stops(plan: Plan, cycle: PumpCycle) -> Finding:
+    cut_out = planned(plan, f"pumps.{cycle.pump}.cut_out", PRESSURE).amount
+    most = step("pressure with all taps shut", shut_off_pressure, curve=cycle.switch.curve).keyed(
+        "pump", cycle.pump, "shut_off_pressure", pairs=cycle.pairs
+    )
     return Finding(
-        f"accumulator.{one.pump}.stops",
+        f"pump_starts.{cycle.pump}.stops",
         Verdict.FAILS,
         say(
             "The {pump} never stops: with all taps shut it makes {most}, and its switch stops it at {limit} only.",
-            pump=one.pump,
-            most=Amount(most, PRESSURE),
-            limit=Amount(cut_out, PRESSURE),
+            pump=cycle.pump,
+            most=most.amount,
+            limit=cut_out,
         ),
-        value=Amount(most, PRESSURE),
-        limit=Amount(cut_out, PRESSURE),
+        value=most.amount,
+        limit=cut_out,
         change=say("Set the switch lower, or give the pump its volts."),
-        address=f"pumps.{one.pump}.cut_out",
+        address=f"pumps.{cycle.pump}.cut_out",
         source="pump curve at the volts that reach it",
         bound="at least",
     )
 
 
-def _chatters(plan: Plan, one: PumpCushion) -> Finding:
-    least = float(np.ravel(one.switch.curve.flow_at(np.asarray(one.switch.cut_out)))[0])
-    if plan.pumps[one.pump].kind == "by-pass" and least <= SMALL_DRAW:
+def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
+    if plan.pumps[cycle.pump].kind == "by-pass" and cycle.at_cut_out.likely <= SMALL_DRAW:
         return Finding(
-            f"accumulator.{one.pump}.by-pass",
+            f"pump_starts.{cycle.pump}.by-pass",
             Verdict.FINE,
             say(
                 "From {flow} on the {pump} runs on instead of cycling, the rest of its flow through its by-pass.",
-                flow=Amount(least, FLOW, 2),
-                pump=one.pump,
+                flow=cycle.at_cut_out.rounded(2),
+                pump=cycle.pump,
             ),
-            value=Amount(least, FLOW),
-            address=f"pumps.{one.pump}.by_pass",
+            value=cycle.at_cut_out.amount,
+            address=f"pumps.{cycle.pump}.by_pass",
             source="pump curve at its port against its cut-out",
         )
-    decided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
-    if decided:
+    undecided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
+    if undecided:
         return Finding(
-            f"accumulator.{one.pump}.precharge",
+            f"pump_starts.{cycle.pump}.precharge",
             Verdict.NOT_DECIDED,
-            say("The pre-charge of the {vessel} is not decided.", vessel=decided[0]),
-            change=say("Set it to {setting} with the line empty.", setting=one.setting.result),
-            address=f"accumulators.{decided[0]}.precharge",
+            say("The pre-charge of the {vessel} is not decided.", vessel=undecided[0]),
+            change=say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
+            address=f"accumulators.{undecided[0]}.precharge",
         )
     return Finding(
-        f"accumulator.{one.pump}.chatter",
+        f"pump_starts.{cycle.pump}.chatter",
         Verdict.WATCH,
         say(
             "The {pump} chatters: its line alone gives so little that it starts {starts} at a trickle.",
-            pump=one.pump,
-            starts=one.bare,
+            pump=cycle.pump,
+            starts=cycle.bare,
         ),
         change=say("Fit an accumulator behind it, or take a pump with a speed control."),
-        address=f"pumps.{one.pump}.cut_in",
+        address=f"pumps.{cycle.pump}.cut_in",
         source="conservation of volume with the hoses' elasticity",
     )
 
 
-def _precharge(plan: Plan, one: PumpCushion) -> Finding:
-    pump = plan.pumps[one.pump]
-    assert pump.cut_in is not None and pump.cut_out is not None
-    planned = plan.accumulators[one.vessel].precharge
-    assert planned is not None
-    cut_in = Amount(pump.cut_in, PRESSURE)
-    highest = one.precharge[1]
-    given: dict[str, Given] = {"vessel": one.vessel, "high": Amount(highest, PRESSURE), "limit": cut_in}
+def _precharge(plan: Plan, cycle: PumpCycle) -> Finding:
+    pump, at = plan.pumps[cycle.pump], f"accumulators.{cycle.vessel}.precharge"
+    assert pump.cut_in is not None and pump.cut_out is not None and cycle.hottest is not None
+    set_to, cut_in = planned(plan, at, PRESSURE), planned(plan, f"pumps.{cycle.pump}.cut_in", PRESSURE)
+    highest = cycle.hottest.likely
+    given: dict[str, Given] = {"vessel": cycle.vessel, "high": cycle.hottest.amount, "limit": cut_in}
+    as_set: dict[str, Given] = {"vessel": cycle.vessel, "planned": set_to, "limit": cut_in}
+    verdict = Verdict.WATCH
     if highest >= pump.cut_out:
         verdict = Verdict.FAILS
         told = say(
             "The {vessel} takes no water on the hottest and highest day: its pre-charge reads {high} then, above "
             "cut-out.",
-            vessel=one.vessel,
-            high=given["high"],
+            vessel=cycle.vessel,
+            high=cycle.hottest.amount,
         )
-    elif planned > pump.cut_in:
-        verdict = Verdict.WATCH
+    elif set_to.likely > pump.cut_in:
         told = say(
             "The pre-charge of the {vessel}, {planned}, lies above cut-in at {limit}: the water stutters at each "
             "start.",
-            vessel=one.vessel,
-            planned=Amount(planned, PRESSURE),
-            limit=cut_in,
+            **as_set,
         )
     elif highest > pump.cut_in:
-        verdict = Verdict.WATCH
         told = say(
             "On the hottest and highest day the pre-charge of the {vessel} reads {high}, above cut-in at {limit}: the "
             "water stutters then.",
             **given,
         )
-    elif planned < FAR_BELOW * pump.cut_in:
-        verdict = Verdict.WATCH
+    elif set_to.likely < FAR_BELOW * pump.cut_in:
         told = say(
             "The pre-charge of the {vessel}, {planned}, lies far below cut-in at {limit}: much of its volume is idle.",
-            vessel=one.vessel,
-            planned=Amount(planned, PRESSURE),
-            limit=cut_in,
+            **as_set,
         )
     else:
         verdict = Verdict.FINE
         told = say("The pre-charge of the {vessel} stays below cut-in: {high} at most, {limit}.", **given)
     return Finding(
-        f"accumulator.{one.pump}.precharge",
+        f"pump_starts.{cycle.pump}.precharge",
         verdict,
         told,
-        value=Amount(highest, PRESSURE),
-        limit=cut_in,
+        value=cycle.hottest.amount,
+        limit=cut_in.amount,
         change=None
         if verdict is Verdict.FINE
-        else say("Set it to {setting} with the line empty.", setting=one.setting.result),
-        address=f"accumulators.{one.vessel}.precharge",
+        else say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
+        address=at,
         source="ideal gas law over the plan's range of height and warmth; the margin is common practice",
+    )
+
+
+def _night(cycle: PumpCycle) -> Finding:
+    low, high = (
+        stated(f"{word} that a dripping tap loses", drip, DAILY_VOLUME, "Taken as such.", source="common practice")
+        for word, drip in (("least", DRIPS[0]), ("most", DRIPS[-1]))
+    )
+    night = stated("a night", NIGHT, HOURS, "Taken as eight hours.", source="common practice")
+    beside = say("; by its hoses alone {bare}", bare=cycle.bare_night) if cycle.vessel else say("")
+    return Finding(
+        f"pump_starts.{cycle.pump}.night",
+        Verdict.FINE,
+        say(
+            "A tap that drips {low} to {high} starts the {pump} {night} times in a night of {hours}{beside}. Switch "
+            "the pump off for the night.",
+            low=low.keyed("drip", "least"),
+            high=high.keyed("drip", "most"),
+            pump=cycle.pump,
+            night=cycle.night,
+            hours=night.keyed("night", "duration"),
+            beside=beside,
+        ),
+        value=cycle.night.shown,
+        source=DRIP_SOURCE,
+    )
+
+
+def _hand_wash(cycle: PumpCycle) -> Iterator[Finding]:
+    if cycle.wash is None or cycle.wash_starts is None:
+        return
+    chance = cycle.wash_starts.likely
+    often = say("every time")
+    if chance < CERTAIN:
+        often = say("in {cases} of 10 cases", cases=max(round(10 * chance), 1))
+    yield Finding(
+        f"pump_starts.{cycle.pump}.hand_wash",
+        Verdict.FINE,
+        say(
+            "A hand-wash of {wash} starts the {pump} {often}: the {by} gives {gives} between two starts.",
+            wash=cycle.wash,
+            pump=cycle.pump,
+            often=often,
+            by=cycle.vessel or "line",
+            gives=cycle.between.rounded(2),
+        ),
+        value=cycle.wash_starts.amount,
+        source="water left above cut-in taken as anything alike: holds after draws of all sizes",
     )

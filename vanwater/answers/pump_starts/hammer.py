@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, Range, Say, say
-from vanwater.answers.core.working import Step, shown, step
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.working import by, planned, stated
 from vanwater.answers.ratings.pieces import MARGIN
 from vanwater.physics.surge import surge, wave_speed_of_run
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import rating_at
 from vanwater.plan.tables import pipes
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, Array
+from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
 from vanwater.system.design_pressure import design_pressures
 from vanwater.system.moving_columns import MovingColumn, moving_columns
 from vanwater.system.pieces import pieces
 
-__all__ = ["Blow", "blows", "hammer_finding", "hammer_numbers"]
+__all__ = ["Blow", "blows", "hammer_finding"]
 
 BY_HAND = (0.1, 0.5)
 """Time in which a hand shuts a tap, quickly and at leisure [s] (common practice)."""
@@ -28,10 +30,17 @@ BY_HAND = (0.1, 0.5)
 FAST = 0.02
 """Time in which a solenoid valve or a lever that snaps shut does [s] (common practice)."""
 
+CLOSINGS = {
+    "fast": ("a valve that snaps shut", FAST),
+    "quick": ("a quick hand", BY_HAND[0]),
+    "leisurely": ("a hand at leisure", BY_HAND[1]),
+}
+"""How a tap is shut: state of its number, in words, in what time [s]."""
+
 SOURCE = "Joukowsky (1898); rigid column below it; closing times: common practice"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Blow:
     """What shutting one tap adds to the pressure, and what the way there stands.
 
@@ -41,11 +50,11 @@ class Blow:
         The water that is stopped.
     wave : array, shape (runs,)
         Speed of the pressure wave in each run [m/s].
-    fast, quick, leisurely : float
+    fast, quick, leisurely : Number
         Rise by a valve that snaps shut, by a quick hand, by a hand at leisure [Pa].
-    before : float
+    before : Number
         Pressure before: the switch's cut-out [Pa].
-    stands : float or None
+    stands : Number or None
         What the weakest rated run or piece on the way stands [Pa]; None where none is known.
     weakest : str
         What that is.
@@ -53,17 +62,39 @@ class Blow:
 
     column: MovingColumn
     wave: Array
-    fast: float
-    quick: float
-    leisurely: float
-    before: float
-    stands: float | None
+    fast: Number
+    quick: Number
+    leisurely: Number
+    before: Number
+    stands: Number | None
     weakest: str
 
     @property
     def spare(self) -> float:
         """What is left to the rating when it snaps shut [Pa]."""
-        return (np.inf if self.stands is None else self.stands) - self.before - self.fast
+        return (np.inf if self.stands is None else self.stands.likely) - self.before.likely - self.fast.likely
+
+    @cached_property
+    def total(self) -> Number:
+        """Pressure while a quick hand shuts it; at the lower end one at leisure [Pa]."""
+        column, before = self.column, self.before.likely
+        return stated(
+            f"pressure while a hand shuts the {column.outlet}",
+            before + self.quick.value,
+            PRESSURE,
+            "The pressure before and what the hand adds.",
+            parts=[(self.before.name, self.before), (self.quick.name, self.quick)],
+            facts=[(self.leisurely.name, self.leisurely)],
+            source=SOURCE,
+            note=f"Column up to {column.vessel or 'the pump'}: {', '.join(column.runs)}. Losses on the way and air in "
+            "the water are left out; both make it less.",
+        ).keyed(
+            "outlet",
+            column.outlet,
+            "hammer",
+            "total",
+            bracket=(before + self.leisurely.likely, before + self.quick.likely),
+        )
 
 
 def blows(plan: Plan) -> Mapping[str, Blow]:
@@ -86,24 +117,61 @@ def _blows(plan: Plan) -> Mapping[str, Blow]:
     known = moving_columns(plan)
     if not known:
         return {}
-    density = np.array([[one.density] for one in known])
-    length, area, give = (_padded([getattr(one, name) for one in known]) for name in ("length", "area", "give"))
+    density = np.array([[column.density] for column in known])
+    length, area, give = (_padded([getattr(column, name) for column in known]) for name in ("length", "area", "give"))
     there = length > 0
     wave = np.where(there, wave_speed_of_run(density, give, np.where(there, length * area, 1.0)), 0.0)
-    stopped = np.where(there, np.array([[one.flow] for one in known]) / np.where(area > 0, area, 1.0), 0.0)
-    times = np.array([[FAST], [BY_HAND[0]], [BY_HAND[1]]])
-    rises = surge(density, wave, length, stopped, times)
+    stopped = np.where(there, np.array([[column.flow] for column in known]) / np.where(area > 0, area, 1.0), 0.0)
+    rises = surge(density, wave, length, stopped, np.array([[closing] for _, closing in CLOSINGS.values()]))
     standing = _standing(plan)
-    found: dict[str, Blow] = {}
-    for place, one in enumerate(known):
-        stands, weakest = min((standing[run] for run in one.runs if run in standing), default=(None, ""))
-        before = plan.pumps[one.pump].cut_out
-        assert before is not None
-        fast, quick, leisurely = rises[:, place].tolist()
-        blow = Blow(one, wave[place, : len(one.runs)], fast, quick, leisurely, before, stands, weakest)
-        if one.outlet not in found or (blow.spare, -blow.fast) < (found[one.outlet].spare, -found[one.outlet].fast):
-            found[one.outlet] = blow
-    return found
+    worst: dict[str, Blow] = {}
+    for place, column in enumerate(known):
+        waves = wave[place, : len(column.runs)]
+        stands, weakest = _weakest(column, standing)
+        blow = Blow(
+            column=column,
+            wave=waves,
+            **_rises(column, waves, rises[:, place]),
+            before=planned(plan, f"pumps.{column.pump}.cut_out", PRESSURE),
+            stands=stands,
+            weakest=weakest,
+        )
+        other = worst.get(column.outlet)
+        if other is None or (blow.spare, -blow.fast.likely) < (other.spare, -other.fast.likely):
+            worst[column.outlet] = blow
+    return worst
+
+
+def _rises(column: MovingColumn, wave: Array, rises: Array) -> dict[str, Number]:
+    return {
+        state: by(
+            f"what {words} adds at the {column.outlet}",
+            [rise],
+            PRESSURE_DIFFERENCE,
+            surge,
+            density=column.density,
+            wave=wave[np.newaxis],
+            length=column.length[np.newaxis],
+            stopped=(column.flow / column.area)[np.newaxis],
+            closing=closing,
+        ).keyed("outlet", column.outlet, "hammer", state)
+        for (state, (words, closing)), rise in zip(CLOSINGS.items(), rises.tolist(), strict=True)
+    }
+
+
+def _weakest(column: MovingColumn, standing: Mapping[str, tuple[float, str]]) -> tuple[Number | None, str]:
+    stands, weakest = min((standing[run] for run in column.runs if run in standing), default=(None, ""))
+    if stands is None:
+        return None, ""
+    number = stated(
+        f"what the way to the {column.outlet} stands",
+        stands,
+        PRESSURE,
+        "The least of the ratings of its runs and pieces at their warmth.",
+        facts=[("the weakest", weakest)],
+        source="tables of pipe sizes and of ratings",
+    )
+    return number.keyed("outlet", column.outlet, "stands"), weakest
 
 
 def _padded(rows: Sequence[Array]) -> Array:
@@ -147,84 +215,38 @@ def hammer_finding(plan: Plan, pump: str) -> Iterator[Finding]:
     rated = [blow for blow in blows(plan).values() if blow.column.pump == pump and blow.stands is not None]
     if not rated:
         return
-    one = min(rated, key=lambda blow: blow.spare)
-    assert one.stands is not None
-    total, limit = Amount(one.before + one.quick, PRESSURE), Amount(one.stands, PRESSURE)
+    blow = min(rated, key=lambda blow: blow.spare)
+    assert blow.stands is not None
+    total, limit = blow.total.amount, blow.stands.amount
     told = say(
         "Shutting the {outlet} by hand adds {low} to {high} for a moment, {total} in all; the {weakest} stands "
         "{limit}. {snaps}",
-        outlet=one.column.outlet,
-        low=Amount(one.leisurely, PRESSURE_DIFFERENCE, 2),
-        high=Amount(one.quick, PRESSURE_DIFFERENCE, 2),
+        outlet=blow.column.outlet,
+        low=blow.leisurely.rounded(2),
+        high=blow.quick.rounded(2),
         total=total,
-        weakest=one.weakest,
+        weakest=blow.weakest,
         limit=limit,
-        snaps=_snaps(one),
+        snaps=_snaps(blow),
     )
     load = total.value / limit.value
     verdict = Verdict.FAILS if load > 1.0 else Verdict.WATCH if load > 1.0 - MARGIN else Verdict.FINE
     change = say("Shut it slowly; put an accumulator close to the tap, or a wider or shorter run before it.")
     yield Finding(
-        f"accumulator.{pump}.hammer",
+        f"pump_starts.{pump}.hammer",
         verdict,
         told,
         value=total,
         limit=limit,
         change=None if verdict is Verdict.FINE else change,
-        address=f"runs.{one.column.runs[-1]}.length",
+        address=f"runs.{blow.column.runs[-1]}.length",
         source=SOURCE,
     )
 
 
-def _snaps(one: Blow) -> Say:
+def _snaps(blow: Blow) -> Say:
     """What a valve that snaps shut does, and whether that is too much."""
-    fast = Amount(one.fast, PRESSURE_DIFFERENCE, 2)
-    if one.spare < 0.0:
+    fast = blow.fast.rounded(2)
+    if blow.spare < 0.0:
         return say("A valve that snaps shut adds {fast}, too much: fit none there.", fast=fast)
     return say("A valve that snaps shut adds {fast}.", fast=fast)
-
-
-def hammer_numbers(plan: Plan) -> Mapping[str, Step]:
-    """The sums of what shutting each tap adds.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    mapping of str to Step
-        "accumulator.hammer.OUTLET": by a valve that snaps shut, with what a hand does beside it.
-    """
-    return {f"accumulator.hammer.{outlet}": _sum(blow) for outlet, blow in blows(plan).items()}
-
-
-def _sum(blow: Blow) -> Step:
-    one = blow.column
-    speeds = one.flow / one.area
-    wave, length, stopped = (row[np.newaxis] for row in (blow.wave, one.length, speeds))
-    snaps = step(
-        "a valve that snaps shut",
-        surge,
-        density=one.density,
-        wave=wave,
-        length=length,
-        stopped=stopped,
-        closing=FAST,
-    )
-    by_hand = Range(blow.leisurely, float(np.sqrt(blow.leisurely * blow.quick)), blow.quick, PRESSURE_DIFFERENCE, 2)
-    return shown(
-        f"what shutting the {one.outlet} adds",
-        Amount(blow.fast, PRESSURE_DIFFERENCE),
-        "The lower of the wave's full blow and of what slows the whole column evenly in the closing time.",
-        facts=[
-            ("a valve that snaps shut", snaps),
-            ("by hand, in 0.1 s to 0.5 s", by_hand),
-            ("flow stopped at most", Amount(one.flow, FLOW)),
-            ("pressure before", Amount(blow.before, PRESSURE)),
-        ],
-        source=SOURCE,
-        note=f"Column up to {one.vessel or 'the pump'}: {', '.join(one.runs)}. Losses on the way and air in the water "
-        "are left out; both make it less.",
-    )

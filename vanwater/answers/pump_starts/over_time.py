@@ -6,37 +6,40 @@ curves of the network.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.answers.core.spread import spread
-from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import OUTLETS, PUMPS, rows_of
-from vanwater.answers.core.working import Step, shown
+from vanwater.answers.core.working import Part, stated
 from vanwater.physics.transient import Transient, follow
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, RATIO, SECONDS, VOLUME, Array
+from vanwater.quantities import FLOW, PRESSURE, RATIO, SECONDS, VOLUME, Array, Quantity
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.over_time import Behind, Script, circuits, scripts
 
-__all__ = ["OverTime", "followed", "over_time", "over_time_numbers"]
+__all__ = ["Minute", "OverTime", "minutes"]
 
 UNSURE = (PUMPS, OUTLETS)
 """What moves the pressure over time most, besides the accumulator itself."""
 
 FEWER = 17
-"""Pressures at which the network is solved for the numbers: a row for each end of the unsure inputs wants no more."""
+"""Pressures at which the network is solved: rows for the ends of the unsure inputs want no more."""
 
 METHOD = (
     "Conservation of volume between pump, outlets and what holds the water, with the curves of the whole network and "
     "Boyle's law; switch times in closed form, without steps in time."
 )
 
+SOURCE = "conservation of volume; Boyle's law"
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class OverTime:
     """What one script of opening and shutting outlets does to pressure and flow.
 
@@ -95,16 +98,6 @@ class OverTime:
         return self.script.outlets
 
     @property
-    def lowest(self) -> float:
-        """Lowest pressure [Pa]."""
-        return float(self.pressure.min())
-
-    @property
-    def highest(self) -> float:
-        """Highest pressure [Pa]."""
-        return float(self.pressure.max())
-
-    @property
     def cycles(self) -> bool:
         """Whether the pump stops while an outlet is open."""
         stopped = np.flatnonzero(self.running[:-1] & ~self.running[1:] & (np.diff(self.time) == 0.0))
@@ -130,37 +123,90 @@ class OverTime:
         return np.unique(np.array(kept, dtype=np.intp))
 
 
-def over_time(plan: Plan, name: str, gas: float | None = None) -> OverTime:
-    """Follow one of a plan's scripts for a minute.
+@dataclass(frozen=True, eq=False)
+class Minute:
+    """One script followed, the plan first, then with each unsure input at its ends.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
-    name : str
-        A set of outlets that are open together, "hands" or "shower": see :func:`vanwater.system.over_time.scripts`.
-    gas : float, optional
-        Temperature of the gas in the accumulator; the one at which its pre-charge was set without it [K].
-
-    Returns
-    -------
-    OverTime
-        From a full accumulator, the pump at rest.
-
-    Raises
-    ------
-    ValueError
-        With a sentence for the builder, when nothing of that name can be followed, or the accumulator sits where the
-        pump's switch does not feel it.
+    rows : tuple of OverTime
+        The plan itself, then a row for each end.
+    pairs : sequence of UnsureRows
+        Which rows those are.
     """
-    known = scripts(plan)
-    if name not in known:
-        raise ValueError(f'"{name}" cannot be followed over time; what can: {", ".join(known) or "nothing yet"}.')
-    script = known[name]
-    return _over_time(plan, script, circuits(Batch(plan), script.pump, script.opened, gas)[0])
+
+    rows: tuple[OverTime, ...]
+    pairs: Sequence[UnsureRows]
+
+    @property
+    def planned(self) -> OverTime:
+        """The minute as it is planned."""
+        return self.rows[0]
+
+    @property
+    def name(self) -> str:
+        """Name of the script."""
+        return self.planned.script.name
+
+    @cached_property
+    def lowest(self) -> Number:
+        """Lowest pressure [Pa]."""
+        name, values = f"lowest pressure with {self.name}", np.array([row.pressure.min() for row in self.rows])
+        residual = (self.planned.residual, PRESSURE)
+        number = stated(name, values, PRESSURE, METHOD, facts=self._facts, residual=residual, source=SOURCE)
+        return number.keyed("minute", self.name, "pressure", "lowest", pairs=self.pairs)
+
+    @cached_property
+    def highest(self) -> Number:
+        """Highest pressure [Pa]."""
+        return self._told("highest pressure", PRESSURE, lambda row: row.pressure.max(), "pressure", "highest")
+
+    @cached_property
+    def last(self) -> Number:
+        """Pressure at the end [Pa]."""
+        return self._told("pressure at the end", PRESSURE, lambda row: row.pressure[-1], "pressure", "last")
+
+    @cached_property
+    def starts(self) -> Number:
+        """How many times the pump starts."""
+        return self._told("starts of the pump in a minute", RATIO, lambda row: float(row.starts.size), "pump_starts")
+
+    @cached_property
+    def flows(self) -> Mapping[str, tuple[Number, Number]]:
+        """Least and most flow of each outlet while it is open [m³/s]."""
+        return {outlet: (self._flow(outlet, 0), self._flow(outlet, 1)) for outlet in self.planned.outlets}
+
+    def _flow(self, outlet: str, end: int) -> Number:
+        word = ("least", "most")[end]
+        words = f"{word} flow of the {outlet} while it is open"
+        return self._told(words, FLOW, lambda row: row.flow_of(outlet)[end], f"{word}_flow", outlet)
+
+    def _told(self, words: str, quantity: Quantity, read: Callable[[OverTime], float], *key: str) -> Number:
+        values = np.array([read(row) for row in self.rows])
+        method = "Of the same minute as the lowest pressure."
+        number = stated(f"{words} with {self.name}", values, quantity, method, source=SOURCE)
+        return number.keyed("minute", self.name, *key, pairs=self.pairs)
+
+    def _facts(self) -> Sequence[Part]:
+        """What else belongs beside the lowest pressure."""
+        planned = self.planned
+        facts: list[Part] = []
+        for outlet, litres in zip(planned.outlets, planned.drawn.tolist(), strict=True):
+            facts += [(flow.name, flow) for flow in self.flows[outlet]]
+            facts.append((f"water from the {outlet}", (litres, VOLUME)))
+        facts.append((f"water from the {planned.script.pump}", (planned.pumped, VOLUME)))
+        for words, times in (("first start", planned.starts), ("first stop", planned.stops)):
+            if times.size:
+                facts.append((words, (float(times[0]), SECONDS)))
+        return facts
+
+    def __iter__(self) -> Iterator[Number]:
+        yield from (self.lowest, self.highest, self.last, self.starts)
+        for flows in self.flows.values():
+            yield from flows
 
 
-def followed(plan: Plan) -> Mapping[str, tuple[OverTime, ...]]:
+def minutes(plan: Plan) -> Mapping[str, Minute]:
     """Follow all scripts of a plan, each with the unsure inputs at their ends too.
 
     Parameters
@@ -170,100 +216,55 @@ def followed(plan: Plan) -> Mapping[str, tuple[OverTime, ...]]:
 
     Returns
     -------
-    mapping of str to tuple of OverTime
-        By name; the plan itself first, then a row for each end. Empty for a pump whose accumulator sits where its
-        switch does not feel it.
+    mapping of str to Minute
+        By the name of a set of outlets that are open together, "hands" or "shower": see
+        :func:`vanwater.system.over_time.scripts`. From a full accumulator, the pump at rest. None for a pump whose
+        accumulator sits where its switch does not feel it.
     """
+    return plan.once("minutes", lambda: _minutes(plan))
+
+
+def _minutes(plan: Plan) -> Mapping[str, Minute]:
     known = scripts(plan)
     batch = Batch(plan, low_and_high(UNSURE))
-    found: dict[str, tuple[OverTime, ...]] = {}
+    pairs = rows_of(batch, UNSURE)
+    told: dict[str, Minute] = {}
     for pump in dict.fromkeys(script.pump for script in known.values()):
         own = {name: script for name, script in known.items() if script.pump == pump}
         try:
             rows = circuits(batch, pump, [opened for script in own.values() for opened in script.opened], None, FEWER)
         except ValueError:
             continue
-        found |= {name: tuple(_over_time(plan, script, row) for row in rows) for name, script in own.items()}
-    return found
+        for name, script in own.items():
+            told[name] = Minute(tuple(_over_time(plan, script, row) for row in rows), pairs)
+    return told
 
 
 def _over_time(plan: Plan, script: Script, behind: Behind) -> OverTime:
     pump = plan.pumps[script.pump]
     assert pump.cut_in is not None and pump.cut_out is not None
-    told = follow(behind.circuit, script.begin, [behind.sets.index(one) for one in script.opened], script.until)
+    sets = [behind.sets.index(outlets) for outlets in script.opened]
+    told = follow(behind.circuit, script.begin, sets, script.until)
     places = [behind.outlets.index(outlet) for outlet in script.outlets]
     return OverTime(
-        script,
-        behind.vessel,
-        told.time,
-        told.pressure,
-        told.pump_flow,
-        told.outlet_flow[places],
-        _opened(script, behind, told),
-        told.running,
-        told.starts,
-        told.stops,
-        pump.cut_in,
-        pump.cut_out,
-        told.pumped,
-        told.drawn[places],
-        behind.residual,
+        script=script,
+        vessel=behind.vessel,
+        time=told.time,
+        pressure=told.pressure,
+        pump_flow=told.pump_flow,
+        outlet_flow=told.outlet_flow[places],
+        open=_opened(script, behind, told),
+        running=told.running,
+        starts=told.starts,
+        stops=told.stops,
+        cut_in=pump.cut_in,
+        cut_out=pump.cut_out,
+        pumped=told.pumped,
+        drawn=told.drawn[places],
+        residual=behind.residual,
     )
 
 
 def _opened(script: Script, behind: Behind, told: Transient) -> npt.NDArray[np.bool_]:
     table = np.array([[outlet in opened for opened in behind.sets] for outlet in script.outlets])
     return np.asarray(table[:, told.opened], dtype=np.bool_)
-
-
-def over_time_numbers(plan: Plan) -> Mapping[str, Step]:
-    """The numbers of all scripts: lowest and highest pressure and the pump's starts, with their ranges.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    mapping of str to Step
-        "accumulator.over_time.SET.lowest", ".highest" and ".starts".
-    """
-    return plan.once("over time", lambda: _numbers(plan))
-
-
-def _numbers(plan: Plan) -> Mapping[str, Step]:
-    pairs = rows_of(Batch(plan, low_and_high(UNSURE)), UNSURE)
-    found: dict[str, Step] = {}
-    for name, rows in followed(plan).items():
-        at, facts = f"accumulator.over_time.{name}", _facts(rows[0])
-        for key, words, quantity, values in (
-            ("lowest", "lowest pressure", PRESSURE, [one.lowest for one in rows]),
-            ("highest", "highest pressure", PRESSURE, [one.highest for one in rows]),
-            ("starts", "starts of the pump in a minute", RATIO, [float(one.starts.size) for one in rows]),
-        ):
-            ends: Range = spread(np.array(values), pairs).range(quantity)
-            found[f"{at}.{key}"] = shown(
-                f"{words} with {name}",
-                ends,
-                METHOD if key == "lowest" else "Of the same minute as the lowest pressure.",
-                facts=facts if key == "lowest" else (),
-                residual=Amount(rows[0].residual, PRESSURE) if key == "lowest" else None,
-                value=np.array(values),
-                source="conservation of volume; Boyle's law",
-            )
-    return found
-
-
-def _facts(one: OverTime) -> list[tuple[str, Amount | Say]]:
-    """What else belongs beside the pressures of a script."""
-    found: list[tuple[str, Amount | Say]] = []
-    for outlet, litres in zip(one.outlets, one.drawn, strict=True):
-        low, high = (Amount(end, FLOW) for end in one.flow_of(outlet))
-        found.append((f"flow of the {outlet} while it is open", say("{low} to {high}", low=low, high=high)))
-        found.append((f"water from the {outlet}", Amount(float(litres), VOLUME)))
-    found.append((f"water from the {one.script.pump}", Amount(one.pumped, VOLUME)))
-    for words, times in (("first start", one.starts), ("first stop", one.stops)):
-        if times.size:
-            found.append((words, Amount(float(times[0]), SECONDS)))
-    return found
