@@ -195,9 +195,6 @@ class Mains(Part):
     regulator: Annotated[float, such_as(PRESSURE.within("0.3 bar", "8 bar"), "2.5 bar")] | None = asked(
         "pressure that the regulator at the inlet is set to"
     )
-    trickle: Annotated[float, such_as(FLOW.within("0.01 L/min", "10 L/min"), "2 L/min")] | None = asked(
-        "steady draw that its starts are told for"
-    )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")
 
