@@ -55,6 +55,18 @@ def test_faces_of_a_cylinder_add_up_to_its_skin(shape: str, sides: dict[str, str
     assert {face.value for face in made.facing} == {"up", "down", "side"}
 
 
+def test_wind_goes_along_a_cylinder_s_own_lengths_and_still_air_by_its_own_sizes() -> None:
+    sides = {"diameter": "0.4 m"}
+    lying = faces_of(Batch(cylinder("lying cylinder", length="1 m", **sides)), "fresh")
+    standing = faces_of(Batch(cylinder("standing cylinder", height="1 m", **sides)), "fresh")
+    assert lying is not None and standing is not None
+    assert lying.along.tolist() == [[1.0, 1.0, 0.4, 0.4, 1.0, 1.0]]
+    assert standing.along.tolist() == [[0.4] * 6]
+    strip = np.pi / 4 * 0.4  # a level face counts by its area over its rim, an upright one by its height
+    assert lying.size[0] == pytest.approx([strip / (2 * (strip + 1.0))] * 2 + [0.4] * 4)
+    assert standing.size[0] == pytest.approx([np.pi / 4 * 0.16 / (np.pi * 0.4)] * 2 + [1.0] * 4)
+
+
 def test_content_is_that_of_the_stores_for_a_level_van() -> None:
     for plan in (
         with_tank(overflow="0.15 m"),

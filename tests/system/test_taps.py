@@ -10,7 +10,7 @@ from tests.evening import EVENING, FAMILY, evening
 from vanwater.answers.outlets.answer import supply
 from vanwater.physics import network as physics
 from vanwater.system.batch import Batch
-from vanwater.system.network import Solved
+from vanwater.system.network import Case, Solved, solve_cases
 from vanwater.system.path_conditions import mixed_temperature
 from vanwater.system.taps import left_tap, tap_cases
 from vanwater.system.ways import way_to
@@ -92,6 +92,15 @@ def test_cold_outlets_and_a_heater_that_is_no_warmer_have_none() -> None:
 def test_it_is_found_again_from_the_solved_cases() -> None:
     first = len(EVENING.rows.rows)
     assert left_tap(EVENING.rows.batch, SHOWER, EVENING.rows.solved, first) == EVENING.temperature["shower"]
+
+
+def test_what_the_throttle_takes_is_the_pressure_between_the_two_sides() -> None:
+    tap = EVENING.temperature["shower"]
+    at_wanted = Case(("shower", "galley tap"), 0, (("shower mixer", tap.share),))
+    flows = solve_cases(BATCH, [at_wanted, Case(("shower",))]).flows
+    together, alone = flows.at("shower mixer hot") - flows.at("shower mixer cold")
+    assert tap.alone == pytest.approx(abs(alone), abs=0.01)
+    assert tap.together == pytest.approx(together if tap.side == "hot" else -together, abs=0.01)
 
 
 def greedy(outlet: str) -> dict[str, object]:
