@@ -15,10 +15,11 @@ import pytest
 from tests.answered import answered
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.statement import say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import Step, shown, step
+from vanwater.answers.core.working import limit, stated, step
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
@@ -32,6 +33,7 @@ from vanwater.quantities import (
     VOLUME,
     Array,
     DailyVolume,
+    Quantity,
     Real,
     Stay,
     Volume,
@@ -76,35 +78,46 @@ def days(content: Volume[Real], daily: DailyVolume[Real]) -> Stay[Array]:
     return np.asarray(np.asarray(content) / np.asarray(daily))
 
 
+def number(value: float, quantity: Quantity, *key: str) -> Number:
+    """A number of its own that nothing is made of."""
+    return stated(" ".join(key), value, quantity, "By counting.", source="common practice").keyed(*key)
+
+
 def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
-    daily = shown(
+    daily = stated(
         f"into {store} a day",
-        Amount(a_day * PER_DAY, DAILY_VOLUME),
+        a_day * PER_DAY,
+        DAILY_VOLUME,
         "The uses add up.",
         parts=[
-            ("shower", Amount(0.6 * a_day * PER_DAY, DAILY_VOLUME)),
-            ("dishes", Amount(0.4 * a_day * PER_DAY, DAILY_VOLUME)),
+            ("shower", (0.6 * a_day * PER_DAY, DAILY_VOLUME)),
+            ("dishes", (0.4 * a_day * PER_DAY, DAILY_VOLUME)),
         ],
         source="sum of the uses",
+    ).keyed("tank", store, "a_day")
+    lasts = step(f"days of {store}", days, content=80 * LITRE, daily=daily).keyed("tank", store, "days")
+    out = stated("days off-grid", lasts.likely, STAY, "The smallest of the days.", facts=[(store, lasts)]).keyed(
+        "stay", "days", bracket=(0.8 * lasts.likely, 1.3 * lasts.likely)
     )
-    lasts = step(f"days of {store}", days, content=80 * LITRE, daily=daily)
-    likely = lasts.result.value
-    stay = Range(0.8 * likely, likely, 1.3 * likely, STAY)
+    wanted = limit("days wanted", 4 * DAY, STAY, "the plan's own wish")
+    fresh = number(4.6 * DAY, STAY, "tank", "fresh", "days").keyed(
+        "tank", "fresh", "days", bracket=(3.9 * DAY, 5.2 * DAY)
+    )
     return answered(
         key="stay",
         title="Days off-grid",
-        verdict=say("The {store} is full first, after {stay}.", store=store, stay=stay),
+        verdict=say("The {store} is full first, after {stay}.", store=store, stay=out),
         tables=(
             Table(
                 "stores",
                 say("How long each store lasts."),
                 (Column("store"), Column("usable", VOLUME), Column("lasts", STAY)),
                 (
-                    (store, Amount(80 * LITRE, VOLUME), stay),
-                    ("fresh", Amount(110 * LITRE, VOLUME), Range(3.9 * DAY, 4.6 * DAY, 5.2 * DAY, STAY)),
-                    ("battery", None, Amount(np.inf, STAY)),
+                    (store, number(80 * LITRE, VOLUME, "tank", store, "usable").amount, out.shown),
+                    ("fresh", number(110 * LITRE, VOLUME, "tank", "fresh", "usable").amount, fresh.shown),
+                    ("battery", None, number(np.inf, STAY, "battery", "days").amount),
                 ),
-                say("{litres} a person.", litres=Amount(0.5 * a_day * PER_DAY, DAILY_VOLUME)),
+                say("{litres} a person.", litres=number(0.5 * a_day * PER_DAY, DAILY_VOLUME, "person", "a_day")),
             ),
         ),
         findings=worst_first(
@@ -112,11 +125,11 @@ def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
                 Finding(
                     "stay.days",
                     Verdict.FAILS,
-                    say("The van can stay out {stay}; {wanted} are wanted.", stay=stay, wanted=Amount(4 * DAY, STAY)),
-                    value=stay,
-                    limit=Amount(4 * DAY, STAY),
-                    change=say("Hold {more} more grey water.", more=Amount(40 * LITRE, VOLUME)),
-                    gain=Amount(1.3 * DAY, STAY),
+                    say("The van can stay out {stay}; {wanted} are wanted.", stay=out, wanted=wanted),
+                    value=out.shown,
+                    limit=wanted.amount,
+                    change=say("Hold {more} more grey water.", more=number(40 * LITRE, VOLUME, "tank", store, "lack")),
+                    gain=number(1.3 * DAY, STAY, "stay", "gain").amount,
                     address=f"tanks.{store}.capacity",
                     source="the plan's own wish",
                     bound="at least",
@@ -131,14 +144,11 @@ def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
                 ),
             )
         ),
-        numbers={
-            "stay.days": shown("days off-grid", stay, "The smallest of the days.", facts=[(store, lasts)]),
-            f"tank.{store}.days": lasts,
-        },
+        numbers={"stay.days": out, f"tank.{store}.days": lasts},
         assumptions=(
             Assumption(
                 "habits",
-                say("The habits may lie {off} off.", off=Amount(0.25 * a_day * PER_DAY, DAILY_VOLUME, 2)),
+                say("The habits may lie {off} off.", off=number(0.25 * a_day * PER_DAY, DAILY_VOLUME, "habits")),
                 "Write down the level for a few days.",
                 "common practice",
                 "household.unsure",
@@ -149,7 +159,20 @@ def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
 
 
 def supply(outlet: str = "shower") -> Answer:
-    flow = Range(5.1 * PER_MINUTE, 5.8 * PER_MINUTE, 6.4 * PER_MINUTE, FLOW)
+    flow = stated(
+        f"flow at the {outlet}",
+        5.8 * PER_MINUTE,
+        FLOW,
+        "Solved for every row at once.",
+        facts=[("formula", "p_pump(Q) = Σ Δp(Q)"), ("rows", "9"), ("from the pump", say("all of it"))],
+        residual=(1e-6, PRESSURE_DIFFERENCE),
+        source="A. Author (1999), Book of Balances, equation (7)",
+    ).keyed("outlet", outlet, "flow", bracket=(5.1 * PER_MINUTE, 6.4 * PER_MINUTE))
+    wanted = limit("flow wanted", 5.5 * PER_MINUTE, FLOW, "the plan")
+    losses = [
+        (name, number(loss, PRESSURE_DIFFERENCE, "piece", name, "loss").amount)
+        for name, loss in ((outlet, 1.2e5), ("lift", -0.2e5))
+    ]
     return answered(
         key="supply",
         title="What the outlets give",
@@ -159,7 +182,7 @@ def supply(outlet: str = "shower") -> Answer:
                 "budget",
                 say("Where the pressure goes with the {outlet} open.", outlet=outlet),
                 (Column("piece"), Column("takes", PRESSURE_DIFFERENCE)),
-                ((outlet, Amount(1.2e5, PRESSURE_DIFFERENCE)), ("lift", Amount(-0.2e5, PRESSURE_DIFFERENCE))),
+                tuple(losses),
             ),
         ),
         findings=(
@@ -167,25 +190,16 @@ def supply(outlet: str = "shower") -> Answer:
                 f"supply.{outlet}.flow",
                 Verdict.WATCH,
                 say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),
-                value=flow,
-                limit=Amount(5.5 * PER_MINUTE, FLOW),
+                value=flow.shown,
+                limit=wanted.amount,
                 change=say("Take a wider hose."),
-                gain=say("{more} more", more=Amount(0.4 * PER_MINUTE, FLOW)),
+                gain=say("{more} more", more=number(0.4 * PER_MINUTE, FLOW, "outlet", outlet, "gain")),
                 address=f"outlets.{outlet}.wanted",
                 source="B. Writer (2004), Handbook of Showers, page 12",
                 bound="at least",
             ),
         ),
-        numbers={
-            f"supply.{outlet}.flow": shown(
-                f"flow at the {outlet}",
-                flow,
-                "Solved for every row at once.",
-                facts=[("formula", "p_pump(Q) = Σ Δp(Q)"), ("rows", "9"), ("from the pump", say("all of it"))],
-                residual=Amount(1e-6, PRESSURE_DIFFERENCE),
-                source="A. Author (1999), Book of Balances, equation (7)",
-            )
-        },
+        numbers={f"outlet.{outlet}.flow": flow},
         assumptions=stay().assumptions,
         cautions=(
             Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
@@ -216,7 +230,7 @@ def tell() -> Callable[..., Told]:
 
 
 @pytest.fixture
-def lasts() -> Callable[[], Step]:
+def lasts() -> Callable[[], Number]:
     """What makes the same step anew."""
     return lambda: step("days of grey", days, content=80 * LITRE, daily=30 * PER_DAY)
 

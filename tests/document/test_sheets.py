@@ -9,9 +9,9 @@ from vanwater.document.words import Words
 from vanwater.quantities import DAY, FLOW, STAY, VOLUME
 
 
-def sheet_of(table, us=False, told=None, answer="stay"):
+def sheet_of(table, us=False, told=None):
     words = Words(us)
-    return laid_out(table, answer, words, Sums(told.each.values() if told else (), words, Sources()))
+    return laid_out(table, words, Sums(told.each.values() if told else (), words, Sources()))
 
 
 def test_units_stand_in_the_heading_and_numbers_are_set_right(told):
@@ -38,8 +38,8 @@ def test_in_us_units_heading_and_numbers_change_together(told):
 def test_rows_point_to_the_sums_of_their_numbers(told):
     sheet = sheet_of(told.each["stay"].tables[0], told=told)
     assert sheet.summed
-    assert [[one.step.name for one in row.sums] for row in sheet.rows] == [["days of grey"], [], []]
-    assert not sheet_of(told.each["supply"].tables[0], told=told, answer="supply").summed
+    assert [[one.step.name for one in row.sums] for row in sheet.rows] == [["days off-grid"], [], []]
+    assert not sheet_of(told.each["supply"].tables[0], told=told).summed
 
 
 def test_a_column_of_amounts_without_a_quantity_is_set_right_below_their_unit():

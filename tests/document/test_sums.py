@@ -2,13 +2,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
-from vanwater.answers.core.statement import Amount, Range
+from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.working import limit
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words
-from vanwater.quantities import DAILY_VOLUME, DAY, STAY
+from vanwater.quantities import FLOW
 
 
 def sums_of(told, sources=None):
@@ -44,23 +43,31 @@ def test_two_steps_that_say_the_same_are_one_sum(told, lasts):
     assert sums.number(again) == sums.number(first) == 1
 
 
-def test_sums_are_found_by_the_key_and_by_the_number_itself(told):
+def test_sums_are_found_by_the_number_itself(told):
     sums = sums_of(told)
     stay = told.each["stay"].numbers["stay.days"]
     by_name = {one.step.name: one for one in sums.each}
-    assert sums.behind("stay", "stay.days") == (by_name["days off-grid"],)
-    assert sums.behind("stay", "", [stay.result]) == (by_name["days off-grid"],)
-    assert sums.behind("stay", "", [Amount(30e-3 / DAY, DAILY_VOLUME)]) == (by_name["into grey a day"],)
-    assert sums.behind("supply", "stay.days", [stay.result]) == ()
-    assert sums.behind("stay", "stay.unknown", [None, Amount(0.0, STAY), Amount(np.nan, STAY)]) == ()
+    assert sums.behind(told.each["stay"].verdict) == sums.behind(stay) == sums.behind(stay.shown)
+    assert sums.behind(stay, stay.amount) == (by_name["days off-grid"],)
+    flow = told.each["supply"].numbers["outlet.shower.flow"]
+    assert [one.step.name for one in sums.behind(say("{a} and {b}", a=flow, b=stay))] == [
+        "days off-grid",
+        "flow at the shower",
+    ]
+    assert sums.behind(None, "stay.days", say("nothing")) == ()
 
 
-def test_numbers_that_are_alike_but_of_another_quantity_are_not_taken_for_each_other(told):
+def test_a_number_like_another_one_is_not_taken_for_it(told):
     sums = sums_of(told)
-    flow = told.each["supply"].verdict.amounts[0]
-    assert isinstance(flow, Range)
-    assert [one.step.name for one in sums.behind("supply", "", [flow])] == ["flow at the shower"]
-    assert sums.behind("supply", "", [Amount(flow.likely, STAY)]) == ()
+    flow = told.each["supply"].numbers["outlet.shower.flow"]
+    assert sums.behind(Amount(flow.likely, FLOW), Range(*flow.range, flow.likely, FLOW)) == ()
+    assert sums.behind(replace(flow, name="flow at the tap")) == ()
+
+
+def test_what_is_given_or_counted_has_no_sum_to_print(told):
+    sums = sums_of(told)
+    assert sums.number(limit("most", 1.0, FLOW, "plate")) == 0
+    assert sums.behind(limit("most", 1.0, FLOW, "plate")) == ()
 
 
 def test_sources_are_noted(told):
@@ -71,15 +78,3 @@ def test_sources_are_noted(told):
     assert by_name["days of grey"].source.number == by_name["flow at the shower"].source.number == 1
     assert by_name["into grey a day"].source.number == 0
     assert by_name["days off-grid"].source is None
-
-
-def test_of_sums_with_the_same_number_those_that_speak_of_the_same_thing_are_meant(told):
-    sums = sums_of(told)
-    stay = told.each["stay"].numbers["stay.days"].result
-
-    def names(*spoken: str) -> list[str]:
-        return [one.step.name for one in sums.behind("stay", "", [stay], spoken)]
-
-    assert names() == names("fresh") == names("") == ["days off-grid"]
-    assert names("grey") == ["days of grey"]
-    assert names("off-grid", "grey") == ["days off-grid", "days of grey"]

@@ -3,19 +3,23 @@ from __future__ import annotations
 from tests.answered import answered
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.core.working import shown
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import stated
 from vanwater.panels.findings import Findings
 from vanwater.quantities import DAY, STAY
 
 
 def answer(*keys: str, days: float = 2.0) -> Answer:
+    first = stated("the first", days * DAY, STAY, "By counting.", source="common practice").keyed("a", "1")
     return answered(
         key="a",
         title="t",
         verdict=say("v"),
-        findings=tuple(Finding(key, Verdict.FINE, say("This is {key}.", key=key)) for key in keys),
-        numbers={"a.1": shown("the first", Amount(days * DAY, STAY), "By counting.")},
+        findings=tuple(
+            Finding(key, Verdict.FINE, say("This is {key}.", key=key), value=first.amount if key == "a.1" else None)
+            for key in keys
+        ),
+        numbers={"a.1": first},
     )
 
 

@@ -4,7 +4,7 @@ from tests.answered import answered, stay
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
-from vanwater.answers.core.working import shown
+from vanwater.answers.core.working import limit, shown
 from vanwater.panels import markup
 from vanwater.plan.file import PlanFile
 from vanwater.quantities import DAY, NO_BREAK, STAY, VOLUME
@@ -31,16 +31,16 @@ def test_a_finding_says_mark_word_and_what_to_change() -> None:
     assert "vw-fails" in text
 
 
-def test_the_number_behind_a_finding_is_found_by_key_or_by_value() -> None:
-    one = shown("stay", Amount(2 * DAY, STAY), "m")
-    other = shown("litres", Amount(0.075, VOLUME), "m")
-    answer = answered(key="a", title="t", verdict=say("v"), numbers={"a.stay": one, "a.litres": other})
-    by_key = Finding("a.stay", Verdict.FINE, say("s"))
-    by_value = Finding("a.x", Verdict.FINE, say("s"), value=Amount(0.075, VOLUME))
-    neither = Finding("a.y", Verdict.FINE, say("s"), value=Amount(0.076, VOLUME))
-    bare = Finding("a.z", Verdict.FINE, say("s"))
-    found = [markup.number_behind(each, answer) for each in (by_key, by_value, neither, bare)]
-    assert found == ["a.stay", "a.litres", "", ""]
+def test_the_number_behind_a_finding_is_what_it_judges_or_speaks_of() -> None:
+    judged, spoken = (limit(name, 1.0, VOLUME, "plate") for name in ("judged", "spoken"))
+    told = say("It holds {much}.", much=spoken)
+    findings = (
+        Finding("a", Verdict.FINE, told, value=judged.amount),
+        Finding("b", Verdict.FINE, told),
+        Finding("c", Verdict.FINE, say("s"), value=Amount(1.0, VOLUME)),
+        Finding("d", Verdict.FINE, say("s")),
+    )
+    assert [markup.number_behind(finding) for finding in findings] == ["limit.judged", "limit.spoken", "", ""]
 
 
 def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from vanwater.answers.core.finding import Finding, worst_first
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sums
 from vanwater.document.words import Shows
@@ -99,10 +99,9 @@ def _stores(answer: Answer) -> Iterator[KeyNumber]:
 
 def _of_verdict(answer: Answer, sums: Sums) -> Iterator[KeyNumber]:
     if answer.decided:
-        for amount in answer.verdict.amounts[:1]:
-            behind = sums.behind(answer.key, "", (amount,))
-            if behind:
-                yield KeyNumber(behind[0].step.name, amount)
+        for number in list(numbers_in(answer.verdict))[:1]:
+            sums.behind(number)
+            yield KeyNumber(number.name, number.shown)
 
 
 def _likely(value: Amount | Range) -> float:

@@ -170,10 +170,10 @@ def sections(
             Section(
                 number=number,
                 answer=answer,
-                sums=sums.behind(answer.key, "", answer.verdict.amounts),
+                sums=sums.behind(answer.verdict),
                 pictures=pictures(charts.get(answer.key, ()), words),
-                sheets=tuple(laid_out(table, answer.key, words, sums) for table in answer.tables),
-                told=tuple(_told(answer, finding, number, sums, sources) for finding in answer.findings),
+                sheets=tuple(laid_out(table, words, sums) for table in answer.tables),
+                told=tuple(_told(finding, number, sums, sources) for finding in answer.findings),
                 assumed=tuple(_assumed(one, number, assumed, words, sources) for one in answer.assumptions),
                 warned=tuple(
                     Warned(caution, sources.named(caution.source))
@@ -184,10 +184,8 @@ def sections(
     return tuple(found)
 
 
-def _told(answer: Answer, finding: Finding, number: int, sums: Sums, sources: Sources) -> Told:
-    amounts = [finding.value, *finding.statement.amounts]
-    names = [given for _, given in finding.statement.given if isinstance(given, str)]
-    return Told(finding, sums.behind(answer.key, finding.key, amounts, names), sources.named(finding.source), number)
+def _told(finding: Finding, number: int, sums: Sums, sources: Sources) -> Told:
+    return Told(finding, sums.behind(finding.statement, finding.value), sources.named(finding.source), number)
 
 
 def _assumed(assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources) -> Assumed:

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from vanwater.answers.core.cell import Cell, shown_of
-from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.answers.core.table import Head, Table
 from vanwater.document.sums import Sum, Sums
 from vanwater.document.words import Words
@@ -74,15 +72,13 @@ class Sheet:
         return any(row.sums for row in self.rows)
 
 
-def laid_out(table: Table, answer: str, words: Words, sums: Sums) -> Sheet:
+def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
     """Lay a table of an answer out.
 
     Parameters
     ----------
     table : Table
         The table.
-    answer : str
-        Key of the answer that it belongs to.
     words : Words
         What writes its cells.
     sums : Sums
@@ -100,13 +96,5 @@ def laid_out(table: Table, answer: str, words: Words, sums: Sums) -> Sheet:
             Slot(Markup(cell.text + cell.blank), Markup(cell.ends), head)
             for head, cell in zip(laid.heads, shown, strict=True)
         )
-        numbers = [value for cell in row for value in _numbers(cell)]
-        rows.append(Row(slots, sums.behind(answer, "", numbers, [cell for cell in row if isinstance(cell, str)])))
+        rows.append(Row(slots, sums.behind(*row)))
     return Sheet(table, laid.heads, tuple(rows))
-
-
-def _numbers(cell: Cell) -> tuple[Amount | Range, ...]:
-    if isinstance(cell, Say):
-        return cell.amounts
-    shown = shown_of(cell)
-    return () if shown is None else (shown,)

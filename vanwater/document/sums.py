@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Range
-from vanwater.answers.core.working import Piece, Shown, Step
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.pieces import Piece, Shown
+from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.statement import Amount, Given, Range
 from vanwater.document.sources import Named, Sources
 from vanwater.document.words import Words
 
@@ -50,7 +51,7 @@ class Sum:
         Its number in the appendix.
     answer : str
         Key of the answer that needs it first.
-    step : Step
+    step : Number
         Formula, result, note.
     given, facts : tuple of Put
         What was put in, and what else belongs beside it.
@@ -60,14 +61,14 @@ class Sum:
 
     number: int
     answer: str
-    step: Step
+    step: Number
     given: tuple[Put, ...]
     facts: tuple[Put, ...]
     source: Named | None
 
 
 class Sums:
-    """The sums of all answers; two steps that say the same are one sum.
+    """The sums of all answers; two numbers that say the same are one sum.
 
     Parameters
     ----------
@@ -89,122 +90,81 @@ class Sums:
         self._kept = None if asked is None else asked._wanted()
         self._asked: set[int] = set()
         self._numbers: dict[int, int] = {}
-        self._results: dict[str, dict[tuple[str, float], list[int]]] = {}
-        self._keyed: dict[tuple[str, str], int] = {}
-        answers = tuple(answers)
-        found = [(answer.key, one) for answer in answers for one in self._met(answer)]
+        met = [(answer.key, number) for answer in answers for number in self._met(answer)]
         self.each: tuple[Sum, ...] = tuple(
             Sum(
-                self._numbers[self._alike(one)],
+                self._numbers[self._alike(number)],
                 answer,
-                one,
-                tuple(self._put(piece) for piece in one.given),
-                tuple(self._put(piece) for piece in one.facts),
-                sources.named(one.source),
+                number,
+                tuple(self._put(piece) for piece in number.given),
+                tuple(self._put(piece) for piece in number.facts),
+                sources.named(number.source),
             )
-            for answer, one in found
+            for answer, number in met
         )
-        for answer in answers:
-            self._index(answer)
 
-    def number(self, step: Step) -> int:
-        """The number of a step's sum."""
-        return self._numbers[self._alike(step)]
+    def number(self, number: Number) -> int:
+        """The number of its sum; 0 where it has none to print."""
+        return self._numbers.get(self._alike(number), 0)
 
-    def behind(
-        self, answer: str, key: str, values: Iterable[Amount | Range | None] = (), names: Iterable[str] = ()
-    ) -> tuple[Sum, ...]:
-        """The sums behind a finding, a row or a sentence.
+    def behind(self, *shown: Finding | Given | None) -> tuple[Sum, ...]:
+        """The sums behind what a finding, a row or a sentence shows.
 
         Parameters
         ----------
-        answer : str
-            Key of the answer that says it.
-        key : str
-            Its own key, which may be that of a number.
-        values : iterable of Amount, Range or None
-            The numbers that it names; those that are results of sums of this answer are found again.
-        names : iterable of str
-            What it speaks of: of several sums with the same number, those that speak of it too are meant.
+        *shown : Finding, Say, Amount, Range, Number
+            Whose numbers are looked for.
 
         Returns
         -------
         tuple of Sum
             Each once, in the order of the appendix.
         """
-        found = {self._keyed[answer, key]} if (answer, key) in self._keyed else set()
-        results = self._results.get(answer, {})
-        spoken = [name for name in names if name]
-        for value in values:
-            alike = results.get(_place(value), []) if value is not None else []
-            meant = [number for number in alike if any(name in self.each[number - 1].step.name for name in spoken)]
-            found.update(meant if len(alike) > 1 and meant else alike[:1])
-        self._asked |= found
-        return tuple(self.each[number - 1] for number in sorted(found))
+        behind = {self.number(number) for number in numbers_in(*shown)} - {0}
+        self._asked |= behind
+        return tuple(self.each[place - 1] for place in sorted(behind))
 
     def of(self, answer: str) -> tuple[Sum, ...]:
         """The sums that an answer was the first to need."""
         return tuple(one for one in self.each if one.answer == answer)
 
-    def _met(self, answer: Answer) -> Iterator[Step]:
-        """Steps that were not met before, each before those it is made of."""
+    def _met(self, answer: Answer) -> Iterator[Number]:
+        """Numbers that were not met before and have something to be followed to, each before those it is made of."""
         for top in answer.numbers.values():
-            for _, one in top.walk():
-                kind = self._alike(one)
-                if kind not in self._numbers and (self._kept is None or kind in self._kept):
+            for _, number in top.walk():
+                kind = self._alike(number)
+                said = number.formula or number.given or number.facts
+                if said and kind not in self._numbers and (self._kept is None or kind in self._kept):
                     self._numbers[kind] = len(self._numbers) + 1
-                    yield one
-
-    def _index(self, answer: Answer) -> None:
-        """Which sums an answer's numbers can be found in again: its own numbers first, then what they are made of."""
-        results: dict[tuple[str, float], list[int]] = {}
-        tops = list(answer.numbers.values())
-        for one in (*tops, *(inner for top in tops for _, inner in top.walk())):
-            if not isinstance(one.result, Amount | Range) or self._alike(one) not in self._numbers:
-                continue
-            place, number = _place(one.result), self.number(one)
-            if math.isfinite(place[1]) and place[1] != 0 and number not in results.setdefault(place, []):
-                results[place].append(number)
-        self._results[answer.key] = results
-        for key, top in answer.numbers.items():
-            if self._alike(top) in self._numbers:
-                self._keyed[answer.key, key] = self.number(top)
+                    yield number
 
     def _wanted(self) -> frozenset[int]:
         """What was asked for, and all it is made of."""
         waiting, wanted = list(self._asked), set[int]()
         while waiting:
-            number = waiting.pop()
-            if number not in wanted:
-                wanted.add(number)
-                one = self.each[number - 1]
+            place = waiting.pop()
+            if place not in wanted:
+                wanted.add(place)
+                one = self.each[place - 1]
                 waiting += [put.sum for put in (*one.given, *one.facts) if put.sum]
-        return frozenset(kind for kind, number in self._numbers.items() if number in wanted)
+        return frozenset(kind for kind, place in self._numbers.items() if place in wanted)
 
     def _put(self, piece: Piece) -> Put:
-        inner = piece.value if isinstance(piece.value, Step) else None
-        value = inner.result if inner is not None else piece.value
-        assert not isinstance(value, Step)
-        meaning = piece.meaning or piece.name
-        return Put(piece.symbol, meaning, value, self.number(inner) if inner is not None else 0)
+        inner = piece.value if isinstance(piece.value, Number) else None
+        value = piece.value.result if isinstance(piece.value, Number) else piece.value
+        return Put(piece.symbol, piece.meaning or piece.name, value, self.number(inner) if inner is not None else 0)
 
-    def _alike(self, step: Step) -> int:
-        """What two steps share when they say the same, whatever objects they are."""
-        known = self._kinds.get(id(step))
+    def _alike(self, number: Number) -> int:
+        """What two numbers share when they say the same, whatever objects they are."""
+        known = self._kinds.get(id(number))
         if known is None:
             pieces = tuple(
                 (piece.name, piece.symbol, self._alike(piece.value))
-                if isinstance(piece.value, Step)
+                if isinstance(piece.value, Number)
                 else (piece.name, piece.symbol, self._words.bare(piece.value))
-                for piece in (*step.given, *step.facts)
+                for piece in (*number.given, *number.facts)
             )
-            told = (step.name, step.meaning, step.formula, step.source, step.note, self._words.bare(step.result))
-            number = repr(step.value.item(0)) if step.value.size else ""
-            known = self._kinds[id(step)] = self._said.setdefault((*told, number, pieces), len(self._said))
+            said = (number.name, number.meaning, number.formula, number.source, number.note)
+            told = (*said, self._words.bare(number.result), repr(number.likely), pieces)
+            known = self._kinds[id(number)] = self._said.setdefault(told, len(self._said))
         return known
-
-
-def _place(value: Amount | Range) -> tuple[str, float]:
-    """Unit and number, to twelve digits: the same sum done in another order is the same number."""
-    number = value.likely if isinstance(value, Range) else value.value
-    return value.quantity.si, float(f"{number:.12g}")

@@ -33,7 +33,7 @@ class _Slot:
         self.key = found.key if found is not None else ""
         if found is not None:
             self.widget.layout.display = ""  # and stays: what is below must not jump up again
-        number = markup.number_behind(found, answer) if found is not None and answer is not None else ""
+        number = markup.number_behind(found) if found is not None and answer is not None else ""
         unfolded = bool(number) and self.key in open_keys
         self.text.value = markup.finding(found, us) if found is not None else ""
         self.why.layout.visibility = "visible" if number else "hidden"

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.working import Step
 from vanwater.quantities import NO_BREAK
@@ -48,32 +49,10 @@ def finding(found: Finding, us: bool = False) -> str:
     return f'<div class="vw-finding vw-{kind}">{mark} {said(found.statement, us)}{advice}</div>'
 
 
-def number_behind(found: Finding, answer: Answer) -> str:
-    """The key of the number that a finding judges, so that it can be unfolded.
-
-    Parameters
-    ----------
-    found : Finding
-        The finding.
-    answer : Answer
-        Its answer.
-
-    Returns
-    -------
-    str
-        The number of the finding's own key, else the one that has its value; empty where there is none.
-    """
-    if found.key in answer.numbers:
-        return found.key
-    if found.value is None:
-        return ""
-    wanted = _likely(found.value)
-    for key, step in answer.numbers.items():
-        if isinstance(step.result, Say) or step.result.quantity.si != found.value.quantity.si:
-            continue
-        if _likely(step.result) == wanted:
-            return key
-    return ""
+def number_behind(found: Finding) -> str:
+    """The key of the number that a finding judges or speaks of first; empty where there is none."""
+    spoken = numbers_in(found.value, found.statement)
+    return next((key_text(number.key) for number in spoken if number.key), "")
 
 
 def sum_lines(step: Step, us: bool = False, depth: int | None = None) -> str:
