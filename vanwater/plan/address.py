@@ -149,8 +149,8 @@ def nearest(word: str, known: tuple[str, ...]) -> str:
     if len(known) > CROWD:
         return ""
     folded = {other.casefold(): other for other in reversed(known)}
-    found = difflib.get_close_matches(word[:LONGEST].casefold(), folded, n=1, cutoff=0.55)
-    return folded[found[0]] if found else ""
+    close = difflib.get_close_matches(word[:LONGEST].casefold(), folded, n=1, cutoff=0.55)
+    return folded[close[0]] if close else ""
 
 
 @lru_cache
@@ -255,10 +255,10 @@ def stand_in(model: type[BaseModel], place: Sequence[str | int]) -> object:
     """
     if part_of(model, place) is not None:
         return {}
-    found = note(model, ".".join(str(name) for name in place))
-    if found.quantity is not None:
-        return found.quantity.example
-    return found.choices[0] if found.choices else found.whole[0] if found.whole else "?"
+    known = note(model, ".".join(str(name) for name in place))
+    if known.quantity is not None:
+        return known.quantity.example
+    return known.choices[0] if known.choices else known.whole[0] if known.whole else "?"
 
 
 def _missing(way: Sequence[str], name: str, address: str, known: tuple[str, ...]) -> str:
@@ -311,7 +311,7 @@ def _quantity(hint: Any) -> Quantity | None:
         return _quantity(typing.get_args(hint)[0])
     if typing.get_origin(hint) in (typing.Union, types.UnionType):
         for option in typing.get_args(hint):
-            found = _quantity(option)
-            if found is not None:
-                return found
+            quantity = _quantity(option)
+            if quantity is not None:
+                return quantity
     return None

@@ -36,11 +36,11 @@ def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
         Without their places in a file.
     """
     meant = {nearest(str(name), tuple(known)): raw[name] for name in raw if name not in known}
-    found = _found({**meant, **raw})
-    return [problem for problem in found if problem.address.partition(".")[0] in raw]
+    problems = _problems({**meant, **raw})
+    return [problem for problem in problems if problem.address.partition(".")[0] in raw]
 
 
-def _found(raw: Tables) -> list[Problem]:
+def _problems(raw: Tables) -> list[Problem]:
     names = {place: tuple(str(name) for name in table(raw, place)) for place in PLACES}
     return [
         *_twice(names),

@@ -134,14 +134,14 @@ def reached(start: Iterable[str], runs: Iterable[tuple[str, str]]) -> set[str]:
     onward: dict[str, list[str]] = {}
     for begin, end in runs:
         onward.setdefault(begin, []).append(end)
-    found = set(start)
-    stack = list(found)
+    reached = set(start)
+    stack = list(reached)
     while stack:
         for end in onward.get(stack.pop(), ()):
-            if end not in found:
-                found.add(end)
+            if end not in reached:
+                reached.add(end)
                 stack.append(end)
-    return found
+    return reached
 
 
 def listed(names: Iterable[str], most: int = 4) -> str:

@@ -82,16 +82,16 @@ class _Report:
     @property
     def wanted(self) -> str:
         """What may stand here, as the file would hold it."""
-        found = self.note
-        if found is None:
+        known = self.note
+        if known is None:
             return f"a value for {self.name}"
-        if found.quantity is not None:
-            return f'{self.name} = "{found.quantity.example}"'
-        if found.whole is not None:
-            return f"a whole number from {found.whole[0]} to {found.whole[1]}"
-        if found.choices:
-            return f"{self.name} = " + " or ".join(f'"{choice}"' for choice in found.choices)
-        return f'{self.name} = "...", the {found.description}'
+        if known.quantity is not None:
+            return f'{self.name} = "{known.quantity.example}"'
+        if known.whole is not None:
+            return f"a whole number from {known.whole[0]} to {known.whole[1]}"
+        if known.choices:
+            return f"{self.name} = " + " or ".join(f'"{choice}"' for choice in known.choices)
+        return f'{self.name} = "...", the {known.description}'
 
 
 def _unfit(report: _Report) -> Told:
@@ -169,8 +169,8 @@ def _long(report: _Report) -> Told:
 
 def _table(report: _Report) -> Told:
     address = joined(report.place)
-    one = isinstance(report.value, list | tuple) and part_of(report.model, report.place) is not None
-    slip = f"Write [{address}] with single brackets, not [[{address}]]." if one else ""
+    doubled = isinstance(report.value, list | tuple) and part_of(report.model, report.place) is not None
+    slip = f"Write [{address}] with single brackets, not [[{address}]]." if doubled else ""
     return f"{report.said} stands where a table was expected.", f"a table [{address}]", slip
 
 

@@ -237,5 +237,5 @@ def _plan(text: str, raw: Mapping[str, Any], name: str) -> Plan:
         return Plan.of(copy.deepcopy(dict(raw)), file=True)
     except PlanError as error:
         lines = lines_by_address(statements(text))
-        found = [problem.at(name, nearest_line(lines, problem.address)) for problem in error.problems]
-        raise PlanError(found) from None
+        problems = [problem.at(name, nearest_line(lines, problem.address)) for problem in error.problems]
+        raise PlanError(problems) from None

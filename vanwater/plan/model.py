@@ -62,7 +62,7 @@ class Plan(Part):
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
-    _made: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _kept: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
     def __eq__(self, other: object) -> bool:
@@ -103,9 +103,9 @@ class Plan(Part):
         filled = with_habits(own)
         problems = references(filled, known_keys(cls))
         parts = copy.deepcopy(filled)
-        plan, found = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
+        plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
-            raise PlanError([*found, *problems])
+            raise PlanError([*of_parts, *problems])
         volts = {
             "inverter": plan.inverter.volts if plan.inverter is not None else None,
             "battery": plan.battery.volts if plan.battery is not None else None,
@@ -155,11 +155,11 @@ class Plan(Part):
         object
             The same object at every call.
         """
-        made: dict[str, Any] = (self.__pydantic_private__ or {})["_made"]
-        if key not in made:
-            made[key] = make()
-        found: V = made[key]
-        return found
+        kept: dict[str, Any] = (self.__pydantic_private__ or {})["_kept"]
+        if key not in kept:
+            kept[key] = make()
+        value: V = kept[key]
+        return value
 
     def changed(self, values: Mapping[str, Any], *, si: bool = False) -> Self:
         """The same plan with other values.

@@ -97,9 +97,9 @@ def not_toml(text: str, told: str) -> Problem:
         line = text.count("\n", 0, long.start()) + 1
         return Problem("", "Here stands a number of thousands of digits.", "a believable number", line=line)
     lines = lines_of(text)
-    found = re.search(r"\(at line (\d+)", told)
-    line = int(found[1]) if found else max(len(lines), 1)
-    opened = _left_open("".join(lines[: line - 1]) if found else text) if told.startswith(_OPEN) else None
+    place = re.search(r"\(at line (\d+)", told)
+    line = int(place[1]) if place else max(len(lines), 1)
+    opened = _left_open("".join(lines[: line - 1]) if place else text) if told.startswith(_OPEN) else None
     if opened is not None:
         mark, line = opened
         name = "quotation mark" if mark in "\"'" else "bracket"
@@ -138,8 +138,8 @@ def _twice(text: str, told: str) -> Problem:
                 return Problem(joined(way), message, "each name once", slip, line=statement.first + 1)
         for way in (*ways, *(statement.key[:depth] for depth in range(len(statement.table) + 1, len(statement.key)))):
             seen.setdefault(way, statement.first + 1)
-    found = re.search(r"\(at line (\d+)", told)
-    line = int(found[1]) if found else max(len(lines_of(text)), 1)
+    place = re.search(r"\(at line (\d+)", told)
+    line = int(place[1]) if place else max(len(lines_of(text)), 1)
     message = f"[{joined(table)}] cannot be added to what is said before." if table else "Something is said twice."
     return Problem(joined(table), message, "each name once", line=line)
 

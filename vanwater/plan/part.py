@@ -46,9 +46,9 @@ class Part(BaseModel):
 
     @model_validator(mode="after")
     def _fits_together(self) -> Self:
-        found = [error.context for error in self.clashes()]
-        if found:
-            raise PydanticCustomError("check", "parts that do not fit together", {"found": found})
+        clashes = [error.context for error in self.clashes()]
+        if clashes:
+            raise PydanticCustomError("check", "parts that do not fit together", {"clashes": clashes})
         return self
 
 

@@ -50,7 +50,11 @@ def _in_section(lines: list[str], index: tuple[Statement, ...], way: Way, new: s
     home = way[:-1]
     section = [statement for statement in index if statement.table == home]
     if not section and home:
-        section = [one for one in index if len(one.table) < len(home) < len(one.key) and one.key[: len(home)] == home]
+        section = [
+            statement
+            for statement in index
+            if len(statement.table) < len(home) < len(statement.key) and statement.key[: len(home)] == home
+        ]
     if section:
         return _behind(lines, section[-1], f"{_named(way[len(section[-1].table) :])} = {new}")
     return None if home else f"{_named(way)} = {new}{_ending(lines)}{''.join(lines)}"
@@ -109,9 +113,9 @@ def _named(way: Way) -> str:
 def _values(piece: str, statement: Statement) -> dict[Way, Span]:
     """Where each value of a statement stands in its text, the values inside of arrays and inline tables too."""
     spans: dict[Way, Span] = {}
-    found = key_at(piece, 0)
-    if found is not None:
-        _walk(piece, _gap(piece, found[1]), statement.key, spans)
+    key = key_at(piece, 0)
+    if key is not None:
+        _walk(piece, _gap(piece, key[1]), statement.key, spans)
     return spans
 
 
@@ -124,9 +128,9 @@ def _walk(piece: str, at: int, way: Way, spans: dict[Way, Span]) -> int:
         while piece[at] != closing:
             inside: Way = (str(place),)
             if closing == "}":
-                found = key_at(piece, at)
-                assert found is not None, "an inline table of a valid text"
-                inside, at = found[0], _gap(piece, found[1])
+                key = key_at(piece, at)
+                assert key is not None, "an inline table of a valid text"
+                inside, at = key[0], _gap(piece, key[1])
             at = _gap(piece, _walk(piece, at, (*way, *inside), spans))
             if piece[at] == ",":
                 at = _gap(piece, at + 1)

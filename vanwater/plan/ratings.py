@@ -104,7 +104,7 @@ def ratings_of_fitting(row: FittingRow) -> tuple[RatingRow, ...]:
     tuple of RatingRow
         None, one or both.
     """
-    return tuple(found for found in (rating_of("fitting", row.key), rating_of("joint", row.joint)) if found is not None)
+    return tuple(own for own in (rating_of("fitting", row.key), rating_of("joint", row.joint)) if own is not None)
 
 
 def rating_at(row: Rated, temperature: float) -> float | None:

@@ -26,8 +26,8 @@ def table(holder: Tables, name: str) -> Tables:
     mapping
         What stands there, if it is a table.
     """
-    found = holder.get(name)
-    return found if isinstance(found, Mapping) else {}
+    below = holder.get(name)
+    return below if isinstance(below, Mapping) else {}
 
 
 def parts(raw: Tables, name: str) -> Iterator[tuple[str, Tables]]:
@@ -65,5 +65,5 @@ def text(part: Tables, key: str) -> str | None:
     str or None
         The text.
     """
-    found = part.get(key)
-    return found if isinstance(found, str) else None
+    value = part.get(key)
+    return value if isinstance(value, str) else None

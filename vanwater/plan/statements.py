@@ -89,7 +89,7 @@ def statements(text: str) -> tuple[Statement, ...]:
     tuple of Statement
         In the order of the text.
     """
-    found: list[Statement] = []
+    listed: list[Statement] = []
     table: Way = ()
     entries: dict[Way, int] = {}
     lines = lines_of(text)
@@ -100,12 +100,12 @@ def statements(text: str) -> tuple[Statement, ...]:
             continue
         if piece.lstrip().startswith("["):
             table = _opened(got, piece.lstrip().startswith("[["), entries)
-            found.append(Statement(first, last, table, table, (table,), True))
+            listed.append(Statement(first, last, table, table, (table,), True))
         else:
             ways = tuple((*table, *way) for way in _ways(got, ()))
             key = key_at(piece, 0)
-            found.append(Statement(first, last, table, (*table, *(key[0] if key else ())), ways, False))
-    return tuple(found)
+            listed.append(Statement(first, last, table, (*table, *(key[0] if key else ())), ways, False))
+    return tuple(listed)
 
 
 def lines_by_address(index: tuple[Statement, ...]) -> Mapping[str, int]:

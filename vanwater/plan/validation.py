@@ -82,7 +82,7 @@ def _told(model: type[BaseModel], detail: ErrorDetails, blamed: set[Place]) -> I
         yield problem_of(model, detail)
         return
     context: Mapping[str, Any] = detail.get("ctx") or {}
-    clashes: Sequence[Mapping[str, Any]] = context.get("found", (context,))
+    clashes: Sequence[Mapping[str, Any]] = context.get("clashes", (context,))
     for clash in clashes:
         if not any((*place, field) in blamed for field in (clash["field"], *clash["about"])):
             where = (*place, clash["field"]) if clash["field"] else place
