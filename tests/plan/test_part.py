@@ -62,8 +62,8 @@ def test_all_clashes_of_a_part_come_in_one_report() -> None:
         Bucket(lid=True, count=2)
     (detail,) = caught.value.errors()
     assert detail["type"] == "check"
-    assert [clash["field"] for clash in detail["ctx"]["found"]] == ["lid", "volume"]
-    assert detail["ctx"]["found"][0]["about"] == ("count",)
+    assert [clash["field"] for clash in detail["ctx"]["clashes"]] == ["lid", "volume"]
+    assert detail["ctx"]["clashes"][0]["about"] == ("count",)
     assert Bucket(lid=True, volume=0.005).lid
 
 
