@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tests.examples import example
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.answers.simultaneous.sets import OpenSet
 
 FAMILY = example("family-winter")
@@ -14,7 +14,7 @@ FAMILY = example("family-winter")
 
 def evening(changes: Mapping[str, Any] | None = None) -> OpenSet:
     """The set, in the van with some changes."""
-    return supply(FAMILY.changed(changes or {})).sets[0]
+    return simultaneous(FAMILY.changed(changes or {})).sets[0]
 
 
 EVENING = evening()

@@ -10,7 +10,7 @@ from vanwater.answers.questions import QUESTIONS, answers_to
 @pytest.mark.parametrize("name", NAMES)
 def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
     answers = answers_to(example(name))
-    assert list(answers.each) == list(QUESTIONS)
+    assert list(answers.each) == [key for key, question in QUESTIONS.items() if not question.ask(answers.plan).silent]
     assert answers.headline.text() == next(iter(answers.values())).verdict.text()
     for key, answer in answers.each.items():
         assert isinstance(answer, Answer)

@@ -18,7 +18,7 @@ its name in the new key. " or " stands between new keys of which one is there. O
 fewer holes counts, then the longer one. A line that fits no old key is an error. A finding's line carries its numbers
 ("finding:KEY|value") along, and an answer's ("answer:weight") only says whether it is decided. Two old keys may have
 one new key: a thing is held once. "gone: reason" takes a key out of the comparison; "(new)" in the first column allows
-a finding or an answer that was not there before.
+a finding or an answer that was not there before. An answer that was not decided may be left out.
 
 ``ranges.csv`` (old,note) lists the old keys, as patterns, whose range may differ, with the reason; value, unit and
 verdict may not. ``values.csv`` (old,most,note) lists the old keys, as patterns, that may lie apart by a relative
@@ -151,6 +151,8 @@ def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules
             yield Difference(plan, _both(key, today) + f" ({what})", was, now)
     named = {key: rules.today(key) for key in old["words"]}
     for key, word in old["words"].items():
+        if key.startswith("answer:") and word == "not decided" and named[key] not in new["words"]:
+            continue
         if not named[key].startswith("gone:") and new["words"].get(named[key]) != word:
             yield Difference(plan, _both(key, named[key]), word, new["words"].get(named[key], "not there"))
     for key, word in new["words"].items():

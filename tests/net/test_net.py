@@ -101,6 +101,11 @@ def test_a_lost_or_turned_verdict_is_seen() -> None:
     assert len(told(FAMILY, new, {"(new)": "finding:weight.{what}"})) == 2
 
 
+def test_an_answer_may_be_left_out_only_where_nothing_was_decided() -> None:
+    assert told(van({"answer:frost": "not decided"}), van()) == []
+    assert told(van({"answer:frost": "decided"}), van()) == ["van: answer:frost: 'decided' -> 'not there'"]
+
+
 def test_keys_are_followed_by_their_holes() -> None:
     old = van(**{"autonomy.days.rear tank": [1.0, None, None, "s"], "autonomy.days.battery": [2.0, None, None, "s"]})
     new = van(**{'tank."rear tank".days': [1.0, None, None, "s"], "battery.days": [2.0, None, None, "s"]})

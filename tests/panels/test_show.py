@@ -31,9 +31,9 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
 
 
 def test_findings_of_one_subject_can_be_told_alone(family: PlanFile) -> None:
-    page = Page(family, "supply")
-    told = repr(page.findings("joint", "rating", "material"))
-    wanted = [one for one in page.answer.findings if one.key.split(".")[1] in ("joint", "joints", "rating", "material")]
+    page = Page(family, "ratings")
+    told = repr(page.findings("pipes", "pieces"))
+    wanted = [one for one in page.answer.findings if one.key.split(".")[1] in ("pipes", "pieces")]
     assert wanted
     assert [line for line in told.splitlines() if line] == [
         line for line in repr(page.findings()).splitlines() if any(one.statement.text() in line for one in wanted)

@@ -7,7 +7,7 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.evening import EVENING, FAMILY, evening
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.physics import network as physics
 from vanwater.system.batch import Batch
 from vanwater.system.network import Case, Solved, solve_cases
@@ -86,7 +86,7 @@ def test_cold_outlets_and_a_heater_that_is_no_warmer_have_none() -> None:
     assert tap_cases(BATCH, way_to(FAMILY, "basin tap"), ("basin tap", "shower")) == []
     warm = FAMILY.changed({"outlets.shower.temperature": "60 °C"})
     assert tap_cases(Batch(warm), way_to(warm, "shower"), ("shower", "galley tap")) == []
-    assert "shower" not in supply(warm).sets[0].temperature
+    assert "shower" not in simultaneous(warm).sets[0].temperature
 
 
 def test_it_is_found_again_from_the_solved_cases() -> None:

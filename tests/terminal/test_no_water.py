@@ -78,7 +78,7 @@ def test_outlet_above_what_the_pump_can_lift_gives_nothing(
     assert (flow["value"], flow["low"], flow["high"]) == (0.0, 0.0, 0.0)
     assert finding(answers, "supply.shower.flow")["verdict"] == "fails"
     assert "supply.shower.rise" not in answers["supply"]["numbers"]
-    together = [one["text"] for one in answers["supply"]["findings"] if one["key"].startswith("supply.together.")]
+    together = [one["text"] for one in answers.get("simultaneous", {}).get("findings", ())]
     assert not [text for text in together if "the shower gives" in text or "The shower, set for" in text]
 
 

@@ -83,7 +83,7 @@ def test_each_verdict_all_that_fails_and_the_stores(real: Answers) -> None:
     first, *further = real.values()
     assert all(column.heading in text for column in first.tables[0].columns)
     assert all(str(row[0]) in text for row in first.tables[0].rows)
-    for one in further:
+    for one in (one for one in further if one.question.brief):
         assert said(one.verdict.text()) in text
         assert any(line.startswith(f"  {one.label or one.title}  ") for line in lines)
     for told in (told for one in real.values() for told in one.findings if told.verdict is Verdict.FAILS):

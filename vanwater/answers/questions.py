@@ -12,8 +12,11 @@ from vanwater.answers.core.question import Answer, Question, together
 from vanwater.answers.core.statement import Say
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
+from vanwater.answers.mains.question import QUESTION as MAINS
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
 from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
+from vanwater.answers.ratings.question import QUESTION as RATINGS
+from vanwater.answers.simultaneous.question import QUESTION as SIMULTANEOUS
 from vanwater.answers.stay.question import QUESTION as STAY
 from vanwater.answers.weight.question import QUESTION as WEIGHT
 from vanwater.plan.model import Plan
@@ -21,7 +24,18 @@ from vanwater.plan.model import Plan
 __all__ = ["QUESTIONS", "Answers", "answers_to"]
 
 QUESTIONS: Mapping[str, Question[Any]] = {
-    question.key: question for question in (STAY, OUTLETS, PUMP_STARTS, HOT_WATER, FROST, WEIGHT)
+    question.key: question
+    for question in (
+        STAY,
+        OUTLETS,
+        SIMULTANEOUS,
+        MAINS,
+        PUMP_STARTS,
+        HOT_WATER,
+        FROST,
+        RATINGS,
+        WEIGHT,
+    )
 }
 """The questions by name; the first gives the headline."""
 
@@ -35,7 +49,7 @@ class Answers(Mapping[str, Answer]):
     plan : Plan
         The plan that was asked.
     each : mapping of str to Answer
-        By question.
+        By question; those about which the plan has nothing to say are not among them.
     """
 
     plan: Plan
@@ -77,6 +91,7 @@ def answers_to(plan: Plan) -> Answers:
     Returns
     -------
     Answers
-        One for each question; what is not decided yet is said in its findings.
+        One for each question that has something to say; what is not decided yet is said in its findings.
     """
-    return Answers(plan, {key: question.ask(plan) for key, question in QUESTIONS.items()})
+    asked = {key: question.ask(plan) for key, question in QUESTIONS.items()}
+    return Answers(plan, {key: answer for key, answer in asked.items() if not answer.silent})

@@ -59,7 +59,8 @@ def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
     if not answers:
         return ()
     stores = list(_stores(answers[0]))[:STORES]
-    named = [found for answer in answers[1 if stores else 0 :] for found in _of_verdict(answer, sums)]
+    brief = [answer for answer in answers[1 if stores else 0 :] if answer.question.brief]
+    named = [found for answer in brief for found in _of_verdict(answer, sums)]
     return (*stores, *named[: MOST - len(stores)])
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from vanwater.plan.model import Plan
@@ -9,9 +11,17 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_gaps
 from vanwater.system.thermostat import set_temperature
-from vanwater.system.ways import Way, sources
+from vanwater.system.ways import Way, sources, way_from_mains
 
-__all__ = ["SHOWER_TEMPERATURE", "missing", "mixed_temperature", "tank_surface", "wanted_temperature"]
+__all__ = [
+    "SHOWER_TEMPERATURE",
+    "asked_first",
+    "mains_ways",
+    "missing",
+    "mixed_temperature",
+    "tank_surface",
+    "wanted_temperature",
+]
 
 SHOWER_TEMPERATURE = 311.15
 """Mixed temperature taken where neither outlet nor use says one, K (38 °C, common practice)."""
@@ -47,6 +57,43 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
     if outlet.z is None:
         gaps.append(f"outlets.{way.outlet}.z")
     return tuple(gaps)
+
+
+def mains_ways(plan: Plan) -> tuple[Way, ...]:
+    """The ways from mains inlets to outlets that are whole and decided.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of Way
+        Empty where no inlet feeds an outlet.
+    """
+    if not plan.mains:
+        return ()
+    ways = [way_from_mains(plan, outlet) for outlet in plan.outlets]
+    return tuple(way for way in ways if not way.broken and not missing(plan, way))
+
+
+def asked_first(ways: Mapping[str, Way]) -> str:
+    """The outlet that people ask about first: a shower, else one that mixes, else the first.
+
+    Parameters
+    ----------
+    ways : mapping of str to Way
+        By outlet.
+
+    Returns
+    -------
+    str
+        Empty where there is none.
+    """
+    showers = (name for name in ways if "shower" in name.lower() and "out" not in name.lower())
+    mixing = (name for name, way in ways.items() if way.mixer)
+    return next(showers, next(mixing, next(iter(ways), "")))
 
 
 def wanted_temperature(plan: Plan, outlet: str) -> float:

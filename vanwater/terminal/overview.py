@@ -88,7 +88,7 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         The lines; the first says the verdict.
     """
     most = most or MOST_LINES * WIDTH // screen.console.width
-    first, *further = answers.values()
+    first, *further = (answer for answer in answers.values() if answer.question.brief)
     every = worst_first(one for answer in answers.values() for one in answer.findings)
     told = [one for one in every if one.verdict is not Verdict.FINE]
     cautions = unlike(one for answer in answers.values() for one in answer.cautions)

@@ -5,10 +5,12 @@ import pytest
 
 from tests.examples import example
 from tests.pumped import on_the_mains, pumped
-from vanwater.answers.mains.inlet import mains_ways, on_mains
+from vanwater.answers.core.key import key_text
+from vanwater.answers.mains.answer import mains
+from vanwater.answers.mains.inlet import on_mains
 from vanwater.answers.mains.sets import sets_on_mains, sets_on_mains_table
-from vanwater.answers.outlets.answer import supply
 from vanwater.plan.model import Plan
+from vanwater.system.path_conditions import mains_ways
 
 HELD = Plan.of(on_the_mains("diaphragm", regulator="2.5 bar"))
 
@@ -33,13 +35,13 @@ def test_less_pressure_at_the_regulator_gives_less() -> None:
 
 def test_the_answer_tells_them_in_a_table_and_by_number() -> None:
     plan = example("touring-campsites")
-    answer = supply(plan)
+    answer = mains(plan)
     found = sets_on_mains(plan, mains_ways(plan))
     table = next(table for table in answer.tables if table.key == "mains together")
     assert [row[2] for row in table.rows] == [flow for one in found for flow in one.flow.values()]
     for one in found:
         for outlet, flow in one.flow.items():
-            step = answer.numbers[f"supply.together.{one.name}.{outlet}.mains"]
+            step = answer.numbers[key_text(("set", one.name, outlet, "flow", "mains"))]
             assert step.result == flow
             assert float(step.value[0]) == flow.likely
 
@@ -48,8 +50,7 @@ def test_without_an_inlet_nothing_is_told() -> None:
     plan = Plan.of(pumped("diaphragm"))
     assert sets_on_mains(plan, mains_ways(plan)) == ()
     assert sets_on_mains_table(()).rows == ()
-    assert not any(table.key == "mains together" for table in supply(plan).tables)
-    assert not any(key.endswith(".mains") for key in supply(plan).numbers)
+    assert mains(plan).silent
 
 
 def test_each_set_has_its_own_flows() -> None:

@@ -14,7 +14,6 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.outlets.charts import (
     pressure_along_the_way,
     pressure_budget,
-    pressure_budget_together,
 )
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.figures.data import csv
@@ -24,7 +23,6 @@ from vanwater.plan.model import Plan
 FAMILY = example("family-winter")
 L_MIN = 1e-3 / 60
 MADE = (pump_against_system, pressure_along_the_way, pressure_budget)
-ON_DEMAND = (pressure_budget_together,)
 
 
 def lines(chart: Chart | None) -> dict[str, Line]:
@@ -100,26 +98,9 @@ def test_every_example_is_drawn_told_and_tabled_in_both_units(name: str, us: boo
         assert len(words(chart.sentence, "terminal", us)) > 60
 
 
-def test_the_sets_budget_takes_what_the_pump_gives_there_largest_first() -> None:
-    answer = supply(FAMILY)
-    chart = pressure_budget_together(answer)
-    (one,) = bars(chart)
-    (evening,) = answer.sets
-    assert one.values.sum() == pytest.approx(evening.pumps["pump"].rise.likely, abs=1.0)
-    assert np.all(np.diff(one.values) <= 0)
-    role = dict(zip(one.names, one.roles, strict=True))
-    assert role["lift"] == "plain"
-    assert role["shower"] == "fresh"
-    assert role["fittings of the hot trunk"] == role["hot trunk"] == "hot"
-    assert role["fittings of the suction"] == "cold"
-    assert chart is not None
-    assert words(chart.title, "terminal").startswith("With the galley tap open too, 0.568")
-    assert pressure_budget_together(supply(example("long-stay-dry-toilet"))) is None
-
-
 def test_nothing_decided_draws_nothing() -> None:
     empty = supply(Plan.of({"van": {"name": "t"}, "household": {"people": 1}}))
-    assert [make(empty) for make in (*MADE, *ON_DEMAND)] == [None] * 4
+    assert [make(empty) for make in MADE] == [None] * 3
 
 
 def test_without_a_pump_the_way_is_still_told() -> None:
@@ -141,7 +122,7 @@ def test_without_a_pump_the_way_is_still_told() -> None:
 @given(plans())
 def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
     answer = supply(Plan.of(raw, file=True))
-    for make in (*MADE, *ON_DEMAND):
+    for make in MADE:
         chart = make(answer)
         if chart is not None:
             assert drawing(chart, answer.plan.us).startswith("<svg")

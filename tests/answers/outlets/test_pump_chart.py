@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from tests.answered import supply
+from tests.answered import simultaneous, supply
 from tests.examples import NAMES, example
 from vanwater.answers.core.chart import Chart, Line, Mark, Rule, words
 from vanwater.answers.outlets.pump_chart import pump_against_system
@@ -86,7 +86,7 @@ def test_no_word_of_the_pumps_chart_covers_another(name: str, width: float) -> N
 
 def test_the_set_meets_the_pump_where_the_answer_says() -> None:
     answer = supply(FAMILY)
-    (evening,) = answer.sets
+    (evening,) = simultaneous(FAMILY).sets
     chart = pump_against_system(answer)
     assert chart is not None
     meets = [(mark.x, mark.y) for mark in chart.draws if isinstance(mark, Mark)]

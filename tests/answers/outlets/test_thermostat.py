@@ -11,6 +11,7 @@ from vanwater.answers.core.statement import Amount
 from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.outlets.answer import supply
 from vanwater.answers.questions import answers_to
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.plan.model import Plan
 from vanwater.terminal.json_form import json_text
 from vanwater.terminal.overview import everything
@@ -86,8 +87,8 @@ def test_pressure_at_the_valve_is_what_the_way_behind_it_takes() -> None:
 
 
 def test_together_the_valve_sets_itself_and_is_no_tap_left_as_it_was() -> None:
-    answer = supply(DECIDED)
-    assert "supply.together.evening.shower" in answer.numbers
+    answer = simultaneous(DECIDED)
+    assert "set.evening.shower.flow" in answer.numbers
     left = [one for one in answer.findings if "left" in one.statement.text() and "shower mixer" in one.statement.text()]
     assert not left
 

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.ratings.answer import ratings as answered
 from vanwater.answers.ratings.joints import joints_findings
 from vanwater.plan.model import Plan
 
@@ -58,7 +58,7 @@ def test_runs_with_the_same_fault_are_told_together() -> None:
     at = {f"runs.{run}.fittings": {"push-fit elbow": 1} for run in ("suction", "tap hose")}
     (one,) = told(WEEKEND, at).values()
     assert "suction and tap hose" in one.statement.text()
-    assert one in supply(WEEKEND.changed(at)).findings
+    assert one in answered(WEEKEND.changed(at)).findings
 
 
 def test_threads_on_a_hose_need_an_adapter_that_is_counted() -> None:
@@ -68,26 +68,26 @@ def test_threads_on_a_hose_need_an_adapter_that_is_counted() -> None:
     assert "barb coupling" in advice(one)
     assert told(WEEKEND, {at: {"ball valve": 1, "barb coupling": 2}}) == {}
     assert told(WEEKEND, {at: {"ball valve": 1, "tail": 2}, "fittings.tail": {"k": 0.5}}) == {}
-    assert "supply.joint.ball valve.pvc hose 10 mm" in told(WEEKEND, {at: {"ball valve": 1, "push-fit coupling": 2}})
+    assert "ratings.joint.ball valve.pvc hose 10 mm" in told(WEEKEND, {at: {"ball valve": 1, "push-fit coupling": 2}})
 
 
 def test_ends_that_mate_are_counted_and_the_others_are_not_decided() -> None:
     found = told(WEEKEND, {"pumps.pump.joint": "barb 10 mm"})
     assert {key: one.verdict for key, one in found.items()} == {
-        "supply.joints": Verdict.FINE,
-        "supply.joints.open": Verdict.NOT_DECIDED,
+        "ratings.joints": Verdict.FINE,
+        "ratings.joints.open": Verdict.NOT_DECIDED,
     }
-    assert found["supply.joints"].statement.text().startswith("2\N{NO-BREAK SPACE}ends")
-    assert "2\N{NO-BREAK SPACE}ends" in found["supply.joints.open"].statement.text()
-    assert found["supply.joints.open"].address == "runs.suction.start_joint"
+    assert found["ratings.joints"].statement.text().startswith("2\N{NO-BREAK SPACE}ends")
+    assert "2\N{NO-BREAK SPACE}ends" in found["ratings.joints.open"].statement.text()
+    assert found["ratings.joints.open"].address == "runs.suction.start_joint"
 
 
 def test_a_thread_takes_a_run_that_says_its_own_and_counts_the_adapter() -> None:
     pump = {"pumps.pump.joint": "BSP 1/2 in male"}
-    assert set(told(WEEKEND, pump)) == {"supply.joints.open"}
+    assert set(told(WEEKEND, pump)) == {"ratings.joints.open"}
     screwed = pump | {"runs.tap hose.start_joint": "BSP 1/2 in female"}
-    assert "supply.joint.tap hose.start" not in told(WEEKEND, screwed)  # one barb coupling is among its fittings
-    bare = told(WEEKEND, screwed | {"runs.tap hose.fittings": {}})["supply.joint.tap hose.start"]
+    assert "ratings.joint.tap hose.start" not in told(WEEKEND, screwed)  # one barb coupling is among its fittings
+    bare = told(WEEKEND, screwed | {"runs.tap hose.fittings": {}})["ratings.joint.tap hose.start"]
     assert bare.verdict is Verdict.WATCH
     assert "adapter from pvc hose 10 mm is not counted" in bare.statement.text()
     assert "barb coupling" in advice(bare)
@@ -106,7 +106,7 @@ def test_a_thread_takes_a_run_that_says_its_own_and_counts_the_adapter() -> None
     ],
 )
 def test_ends_that_do_not_mate_fail_and_name_the_adapter(port: str, own: str, words: str, adapter: str) -> None:
-    one = told(WEEKEND, {"pumps.pump.joint": port, "runs.tap hose.start_joint": own})["supply.joint.tap hose.start"]
+    one = told(WEEKEND, {"pumps.pump.joint": port, "runs.tap hose.start_joint": own})["ratings.joint.tap hose.start"]
     assert one.verdict is Verdict.FAILS
     assert words in one.statement.text()
     assert adapter in advice(one)
@@ -116,26 +116,26 @@ def test_ends_that_do_not_mate_fail_and_name_the_adapter(port: str, own: str, wo
 @pytest.mark.parametrize(("size", "told_of"), [("pex 15 mm", True), ("copper 15 mm", False)])
 def test_plastic_pipe_in_a_compression_joint_takes_an_insert(size: str, told_of: bool) -> None:
     said = {"runs.tap hose.size": size, "runs.tap hose.fittings": {}, "outlets.galley tap.joint": "compression 15 mm"}
-    one = told(WEEKEND, said)["supply.joints"]
+    one = told(WEEKEND, said)["ratings.joints"]
     assert one.verdict is Verdict.FINE
     assert ("insert" in one.statement.text()) is told_of
 
 
 def test_a_needless_thread_is_left_away() -> None:
     said = {"pumps.pump.joint": "barb 10 mm", "runs.tap hose.start_joint": "BSP 1/2 in female"}
-    one = told(WEEKEND, said)["supply.joint.tap hose.start"]
+    one = told(WEEKEND, said)["ratings.joint.tap hose.start"]
     assert one.verdict is Verdict.FAILS
     assert advice(one) == "Leave the BSP 1/2 in female away: pvc hose 10 mm goes straight to barb 10 mm."
 
 
 def test_a_hose_in_a_push_fit_and_on_a_barb_too_large_fail_for_their_own_reasons() -> None:
-    wrong = told(WEEKEND, {"pumps.pump.joint": "push-fit 15 mm"})["supply.joint.suction.end"]
+    wrong = told(WEEKEND, {"pumps.pump.joint": "push-fit 15 mm"})["ratings.joint.suction.end"]
     assert wrong.verdict is Verdict.FAILS
     assert "grips the outside of a rigid pipe" in wrong.statement.text()
-    large = told(WEEKEND, {"pumps.pump.joint": "barb 13 mm"})["supply.joint.suction.end"]
+    large = told(WEEKEND, {"pumps.pump.joint": "barb 13 mm"})["ratings.joint.suction.end"]
     assert large.verdict is Verdict.FAILS
     assert "the sizes differ" in large.statement.text()
-    own = told(WEEKEND, {"runs.suction.end_joint": "barb 13 mm"})["supply.joint.suction.end"]
+    own = told(WEEKEND, {"runs.suction.end_joint": "barb 13 mm"})["ratings.joint.suction.end"]
     assert own.verdict is Verdict.FAILS
 
 
@@ -152,7 +152,7 @@ def test_any_plan_is_judged_with_one_not_decided_at_most_and_keys_of_their_own(r
         for table in ("tanks", "pumps", "heaters", "tees", "mixers", "outlets")
         for part in getattr(plan, table).values()
     ):
-        assert not any(one.key.startswith("supply.joints") for one in found)
+        assert not any(one.key.startswith("ratings.joints") for one in found)
     for one in found:
         if one.verdict in (Verdict.FAILS, Verdict.WATCH):
             assert one.change is not None

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.ratings.answer import ratings as answered
 from vanwater.answers.ratings.pieces import CAUSES, MARGIN, least_relief
 from vanwater.answers.ratings.ratings import ratings_findings
 from vanwater.plan.model import Plan
@@ -27,11 +27,11 @@ def told(changes: dict[str, Any]) -> dict[str, Finding]:
 def test_examples_stand_and_the_supply_says_so(name: str) -> None:
     for one in ratings_findings(example(name)):
         assert one.verdict is Verdict.FINE
-        assert one in supply(example(name)).findings
+        assert one in answered(example(name)).findings
 
 
 def test_the_weakest_joint_is_in_the_hot_line() -> None:
-    one = told({})["supply.rating.pieces"]
+    one = told({})["ratings.pieces"]
     assert one.address == "runs.hot trunk.fittings.push-fit elbow"
     assert one.value is not None and one.value.value == pytest.approx(6e5)  # type: ignore[union-attr]
     assert one.limit is not None
@@ -40,7 +40,7 @@ def test_the_weakest_joint_is_in_the_hot_line() -> None:
 
 
 def test_hot_push_fit_joints_are_told_once_for_all_their_runs() -> None:
-    one = told({"heaters.heater.set_point": "66 °C"})["supply.rating.push-fit.hot"]
+    one = told({"heaters.heater.set_point": "66 °C"})["ratings.push-fit.hot"]
     assert one.verdict is Verdict.FAILS
     text = one.statement.text()
     assert text.startswith("The push-fit joints in the hot trunk, hot shower line and hot galley line are made for")
@@ -48,7 +48,7 @@ def test_hot_push_fit_joints_are_told_once_for_all_their_runs() -> None:
 
 
 def test_a_filter_in_the_hot_line_fails_and_in_the_cold_line_does_not() -> None:
-    hot = told({"runs.hot trunk.fittings": {"cartridge filter": 1}})["supply.rating.cartridge filter.hot"]
+    hot = told({"runs.hot trunk.fittings": {"cartridge filter": 1}})["ratings.cartridge filter.hot"]
     assert hot.verdict is Verdict.FAILS
     assert hot.change is not None and "cold line" in hot.change.text()
     assert hot.address == "runs.hot trunk.fittings.cartridge filter"
@@ -59,10 +59,10 @@ def test_a_filter_in_the_hot_line_fails_and_in_the_cold_line_does_not() -> None:
 def test_a_relief_valve_above_what_joints_stand_fails_and_the_setting_told_helps() -> None:
     stands = rating_at(ratings()["push-fit"], FAMILY.heaters["heater"].set_point)
     assert stands is not None
-    weak = told({"heaters.heater.relief": stands + 1.0})["supply.rating.push-fit.weak"]
+    weak = told({"heaters.heater.relief": stands + 1.0})["ratings.push-fit.weak"]
     assert weak.verdict is Verdict.FAILS
     assert weak.change is not None and f"opens at 6.6{NB}bar or less" in weak.change.text()
-    close = told({"heaters.heater.relief": stands - 1.0})["supply.rating.push-fit.close"]
+    close = told({"heaters.heater.relief": stands - 1.0})["ratings.push-fit.close"]
     assert close.verdict is Verdict.WATCH
     assert least_relief(stands) == pytest.approx(6.6e5)
     assert least_relief(stands) <= (1.0 - MARGIN) * stands
@@ -70,7 +70,7 @@ def test_a_relief_valve_above_what_joints_stand_fails_and_the_setting_told_helps
 
 
 def test_a_relief_valve_above_the_least_of_a_heater_asks_for_its_plate() -> None:
-    one = told({"heaters.heater.relief": "6.5 bar"})["supply.rating.heater.weak"]
+    one = told({"heaters.heater.relief": "6.5 bar"})["ratings.heater.weak"]
     assert one.verdict is Verdict.WATCH
     assert one.address == "heaters.heater.relief"
     assert f"The heater may be made for 6{NB}bar only; 6.5{NB}bar can come" in one.statement.text()
@@ -80,16 +80,16 @@ def test_a_relief_valve_above_the_least_of_a_heater_asks_for_its_plate() -> None
 
 
 def test_an_accumulator_in_the_hot_line_or_open_to_the_relief_valve_asks_for_its_plate() -> None:
-    hot = told({"accumulators.accumulator.at": "hot tee"})["supply.rating.accumulator.hot"]
+    hot = told({"accumulators.accumulator.at": "hot tee"})["ratings.accumulator.hot"]
     assert hot.verdict is Verdict.WATCH
-    open_to_it = told({"runs.heater feed.fittings": {}})["supply.rating.accumulator.weak"]
+    open_to_it = told({"runs.heater feed.fittings": {}})["ratings.accumulator.weak"]
     assert open_to_it.verdict is Verdict.WATCH
     assert open_to_it.change is not None and f"opens at 5.1{NB}bar or less" in open_to_it.change.text()
 
 
 def test_a_strong_pump_is_no_matter_for_a_relief_valve() -> None:
     strong = told({"pumps.pump.curve": [["0 L/min", "9.5 bar"], ["12 L/min", "0 bar"]]})
-    weak = strong["supply.rating.push-fit.weak"]
+    weak = strong["ratings.push-fit.weak"]
     assert CAUSES["pump"].text() in weak.statement.text()
     assert weak.change is not None and "relief" not in weak.change.text()
 
@@ -99,7 +99,7 @@ def test_a_strong_pump_is_no_matter_for_a_relief_valve() -> None:
 def test_any_plan_is_judged_and_no_finding_contradicts_its_numbers(raw: Raw) -> None:
     plan = Plan.of(raw)
     for one in ratings_findings(plan):
-        row = next((row for key, row in ratings().items() if one.key.startswith(f"supply.rating.{key}.")), None)
+        row = next((row for key, row in ratings().items() if one.key.startswith(f"ratings.{key}.")), None)
         if row is None or one.verdict is Verdict.FINE:
             continue
         over = one.margin is not None and one.margin.value < 0

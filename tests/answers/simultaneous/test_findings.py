@@ -8,7 +8,7 @@ import pytest
 from tests.evening import EVENING, FAMILY, evening
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.answers.simultaneous.findings import set_findings
 from vanwater.quantities import FLOW
 
@@ -21,7 +21,7 @@ LOW_SWITCH = {
 
 def told(changes: Mapping[str, Any] | None = None) -> dict[str, Finding]:
     one = evening(changes)
-    return {found.key.removeprefix("supply.together.evening."): found for found in set_findings(one.rows.plan, (one,))}
+    return {found.key.removeprefix("simultaneous.evening."): found for found in set_findings(one.rows.plan, (one,))}
 
 
 def test_a_wish_that_is_not_met_names_the_best_change_with_its_gain() -> None:
@@ -52,7 +52,7 @@ def test_the_pump_is_told_steady_or_cycling() -> None:
 def test_fast_water_is_watched() -> None:
     assert "speed" in told({"runs.trunk.size": None, "runs.trunk.bore": "6 mm"})
     wide = {f"runs.{name}.size": None for name in FAMILY.runs} | {f"runs.{name}.bore": "19 mm" for name in FAMILY.runs}
-    one = supply(FAMILY.changed(wide)).sets[0]
+    one = simultaneous(FAMILY.changed(wide)).sets[0]
     assert not [finding for finding in set_findings(one.rows.plan, (one,)) if finding.key.endswith(".speed")]
 
 
@@ -70,6 +70,6 @@ def test_what_it_hangs_on_most_comes_with_what_to_measure() -> None:
 @pytest.mark.parametrize("outlets", [["shower", "galley tap"], ["shower", "basin tap"]])
 def test_every_finding_stands_in_the_answer(outlets: list[str]) -> None:
     plan = FAMILY.changed({"together.evening.outlets": outlets})
-    answer = supply(plan)
+    answer = simultaneous(plan)
     keys = {finding.key for finding in answer.findings}
     assert {finding.key for finding in set_findings(plan, answer.sets)} <= keys

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.evening import EVENING, FAMILY
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.answers.simultaneous.gains import set_gains
 
 
@@ -13,7 +13,7 @@ def test_a_gain_is_what_the_changed_plan_gives(outlet: str) -> None:
     gains = set_gains(EVENING.rows, outlet)
     assert gains
     for gain in gains:
-        changed = supply(FAMILY.changed(dict(gain.remedy.row.values), si=True)).sets[0]
+        changed = simultaneous(FAMILY.changed(dict(gain.remedy.row.values), si=True)).sets[0]
         for other, more in gain.each.items():
             difference = changed.flow[other].likely - EVENING.flow[other].likely
             assert more == pytest.approx(difference, abs=1e-6 * EVENING.flow[other].likely)
@@ -23,7 +23,7 @@ def test_a_gain_is_what_the_changed_plan_gives(outlet: str) -> None:
 
 def test_the_largest_comes_first_and_none_leaves_another_short() -> None:
     plan = FAMILY.changed({"outlets.galley tap.wanted": "4.1 L/min"})
-    one = supply(plan).sets[0]
+    one = simultaneous(plan).sets[0]
     flows = [gain.flow for gain in one.remedies_for("shower")]
     assert flows == sorted(flows, reverse=True)
     assert not any(gain.remedy.kind == "sparing" for gain in one.remedies_for("shower"))

@@ -4,7 +4,8 @@ import pytest
 
 from tests.examples import example
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.core.key import key_text
+from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.plan.problems import PlanError
 
 FAMILY = example("family-winter")
@@ -12,27 +13,26 @@ LONG = example("long-stay-dry-toilet")
 
 
 def test_set_of_the_family_van_is_told_with_its_loss() -> None:
-    answer = supply(FAMILY)
-    finding = next(one for one in answer.findings if one.key == "supply.together.evening.shower")
+    answer = simultaneous(FAMILY)
+    finding = next(one for one in answer.findings if one.key == "simultaneous.evening.shower")
     assert finding.verdict is Verdict.FAILS  # 5.5 L/min are wanted
     assert "With the galley tap open too, the shower gives" in finding.statement.text()
     table = next(table for table in answer.tables if table.key == "together")
     assert [row[1] for row in table.rows] == ["shower", "galley tap"]
     for outlet in ("shower", "galley tap"):
-        step = answer.numbers[f"supply.together.evening.{outlet}"]
+        step = answer.numbers[key_text(("set", "evening", outlet, "flow"))]
         assert step.result.low < step.result.likely < step.result.high  # type: ignore[union-attr]
-        assert step.result.likely < answer.outlets[outlet].flow.likely  # type: ignore[union-attr]
+        assert step.result.likely < answer.sets[0].alone[outlet].flow.likely  # type: ignore[union-attr]
 
 
 def test_without_sets_nothing_is_told() -> None:
-    answer = supply(LONG)
-    assert not any(key.startswith("supply.together") for key in answer.numbers)
-    assert all(table.key != "together" for table in answer.tables)
+    answer = simultaneous(LONG)
+    assert answer.silent
 
 
 def test_set_with_an_undecided_outlet_is_left_out() -> None:
-    answer = supply(FAMILY.changed({"runs.handset hose.length": None}))
-    assert not any(key.startswith("supply.together") for key in answer.numbers)
+    answer = simultaneous(FAMILY.changed({"runs.handset hose.length": None}))
+    assert answer.silent
 
 
 @pytest.mark.parametrize(
@@ -47,11 +47,11 @@ def test_wrong_sets_are_refused(outlets: list[str], words: str) -> None:
 
 def test_an_outlet_without_a_wish_that_loses_much_is_watched() -> None:
     plan = FAMILY.changed({"together.evening.outlets": ["shower", "galley tap", "basin tap"]})
-    answer = supply(plan)
+    answer = simultaneous(plan)
     for outlet in ("galley tap", "basin tap"):
-        key = f"supply.together.evening.{outlet}"
-        lost = 1 - answer.numbers[key].result.likely / answer.outlets[outlet].flow.likely  # type: ignore[union-attr]
+        key = f"simultaneous.evening.{outlet}"
+        lost = 1 - answer.sets[0].flow[outlet].likely / answer.sets[0].alone[outlet].flow.likely
         assert lost > 0.4
         assert next(one for one in answer.findings if one.key == key).verdict is Verdict.WATCH
-    two = supply(FAMILY)  # with the shower alone it loses less: nothing is said of it
-    assert not [one for one in two.findings if one.key == "supply.together.evening.galley tap"]
+    two = simultaneous(FAMILY)  # with the shower alone it loses less: nothing is said of it
+    assert not [one for one in two.findings if one.key == "simultaneous.evening.galley tap"]

@@ -170,6 +170,11 @@ class Answer:
         return tuple(chart for make in self.question.charts.values() if (chart := make(self)) is not None)
 
     @property
+    def silent(self) -> bool:
+        """Whether there is nothing to tell, not even what is missing: then it has no place among the others."""
+        return not (self.decided or self.findings or self.tables or self.numbers)
+
+    @property
     def failing(self) -> bool:
         """Whether any finding fails."""
         return any(finding.verdict is Verdict.FAILS for finding in self.findings)

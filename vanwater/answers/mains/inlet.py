@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.key import key_text
 from vanwater.answers.core.spread import UnsureRows, spread
 from vanwater.answers.core.statement import Amount, Given, Range, say
 from vanwater.answers.core.table import Column, Table
@@ -18,19 +19,17 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.compliance import CHECK_VALVES
-from vanwater.system.path_conditions import missing
 from vanwater.system.pump import mains_pressure
 from vanwater.system.series import series_cases
-from vanwater.system.ways import Way, sources, way_from_mains
+from vanwater.system.ways import Way, sources
 
 __all__ = [
     "OnMains",
     "mains_findings",
     "mains_numbers",
-    "mains_only",
     "mains_rows",
     "mains_table",
-    "mains_ways",
+    "mains_unsure",
     "on_mains",
 ]
 
@@ -62,25 +61,6 @@ class OnMains:
     solved: series.SeriesFlow
 
 
-def mains_ways(plan: Plan) -> tuple[Way, ...]:
-    """The ways from mains inlets to outlets that are whole and decided.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    tuple of Way
-        Empty where no inlet feeds an outlet.
-    """
-    if not plan.mains:
-        return ()
-    ways = [way_from_mains(plan, outlet) for outlet in plan.outlets]
-    return tuple(way for way in ways if not way.broken and not missing(plan, way))
-
-
 def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
     """Solve the ways from mains inlets to their outlets, the pressure of a campsite's tap unsure.
 
@@ -89,7 +69,7 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
     plan : Plan
         The plan.
     ways : tuple of Way
-        From :func:`mains_ways`.
+        From :func:`vanwater.system.path_conditions.mains_ways`.
 
     Returns
     -------
@@ -129,16 +109,29 @@ def mains_rows(plan: Plan, inlet: str) -> tuple[Batch, Sequence[UnsureRows]]:
     tuple of Batch and sequence of UnsureRows
         The rows, and where each input stands.
     """
-    unsure = (OUTLETS, FITTINGS, BORES, _tap(plan, inlet))
+    unsure = mains_unsure(plan, inlet)
     batch = Batch(plan, low_and_high(unsure))
     return batch, rows_of(batch, unsure)
 
 
-def _tap(plan: Plan, inlet: str) -> Unsure:
-    """The pressure of a campsite's tap, from its least to its most."""
+def mains_unsure(plan: Plan, inlet: str) -> tuple[Unsure, ...]:
+    """What is never known well of an outlet on the mains; of a campsite's tap the pressure from its least to its most.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    inlet : str
+        Its inlet.
+
+    Returns
+    -------
+    tuple of Unsure
+        The pump left out.
+    """
     known = plan.mains[inlet]
     middle = 0.5 * (known.lowest + known.highest)
-    return Unsure(
+    tap = Unsure(
         "mains",
         "the pressure of the campsite's tap",
         known.lowest / middle,
@@ -146,6 +139,7 @@ def _tap(plan: Plan, inlet: str) -> Unsure:
         "Read a gauge at the inlet while an outlet runs.",
         "the plan",
     )
+    return OUTLETS, FITTINGS, BORES, tap
 
 
 def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) -> Iterator[Finding]:
@@ -158,7 +152,7 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) 
     off_grid : iterable of Way
         Ways from the tanks that are not broken.
     piped : tuple of Way
-        From :func:`mains_ways`.
+        From :func:`vanwater.system.path_conditions.mains_ways`.
 
     Yields
     ------
@@ -172,29 +166,6 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) 
         yield from _back_flow(plan, inlet, [way.runs for way in ways])
         both = [(tanks[way.outlet], way) for way in ways if way.outlet in tanks]
         yield from _pump(plan, inlet, both)
-
-
-def mains_only(outlet: str) -> Finding:
-    """The finding on an outlet that no tank feeds.
-
-    Parameters
-    ----------
-    outlet : str
-        Name of the outlet.
-
-    Returns
-    -------
-    Finding
-        To watch.
-    """
-    return Finding(
-        f"supply.{outlet}.way",
-        Verdict.WATCH,
-        say("Off-grid nothing feeds the {outlet}: it gives water on the mains only.", outlet=outlet),
-        change=say("Add the runs from the tank to it, unless that is meant."),
-        address=f"outlets.{outlet}",
-        source="the plan's runs",
-    )
 
 
 def _regulator(plan: Plan, inlet: str) -> Finding:
@@ -212,7 +183,7 @@ def _regulator(plan: Plan, inlet: str) -> Finding:
         told = say("The regulator at the {inlet} holds {pressure} on the mains.", **given)
     fine = known.regulator is not None and not drips
     return Finding(
-        f"supply.mains.{inlet}.regulator",
+        f"mains.{inlet}.regulator",
         Verdict.FINE if fine else Verdict.FAILS if drips else Verdict.WATCH,
         told,
         value=given["pressure"] if isinstance(given["pressure"], Amount) else None,
@@ -228,7 +199,7 @@ def _back_flow(plan: Plan, inlet: str, ways: list[tuple[str, ...]]) -> Iterator[
     if any(_checked(plan, run) for run in shared):
         return
     yield Finding(
-        f"supply.mains.{inlet}.back-flow",
+        f"mains.{inlet}.back-flow",
         Verdict.FAILS,
         say(
             "No check valve keeps the van's water from flowing back through the {inlet} into the campsite's pipe.",
@@ -250,7 +221,7 @@ def _pump(plan: Plan, inlet: str, both: list[tuple[Way, Way]]) -> Iterator[Findi
         if piece in told:
             continue
         told.add(piece)
-        key = f"supply.mains.{inlet}.{piece}"
+        key = f"mains.{inlet}.{piece}"
         alone = [run for run in way.runs if run not in mains.runs]
         if not any(_checked(plan, run) for run in alone):
             holds = bool(pump) and plan.pumps[pump].kind != "submersible"
@@ -301,10 +272,10 @@ def mains_numbers(found: Mapping[str, OnMains]) -> dict[str, Step]:
     Returns
     -------
     dict of str to Step
-        "supply.OUTLET.mains".
+        "outlet.OUTLET.flow.mains".
     """
     return {
-        f"supply.{outlet}.mains": shown(
+        key_text(("outlet", outlet, "flow", "mains")): shown(
             f"flow at the {outlet} on the mains",
             one.flow,
             "The flow at which the pressure behind the regulator and the lift equal all losses and the outlet's own, "

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.answers.core.key import key_text
 from vanwater.answers.core.spread import spread
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
@@ -51,7 +52,7 @@ def sets_on_mains(plan: Plan, ways: tuple[Way, ...]) -> tuple[MainsSet, ...]:
     plan : Plan
         The plan.
     ways : tuple of Way
-        From :func:`vanwater.answers.mains.mains_ways`.
+        From :func:`vanwater.system.path_conditions.mains_ways`.
 
     Returns
     -------
@@ -94,10 +95,10 @@ def sets_on_mains_numbers(found: Sequence[MainsSet]) -> dict[str, Step]:
     Returns
     -------
     dict of str to Step
-        "supply.together.SET.OUTLET.mains".
+        "set.SET.OUTLET.flow.mains".
     """
     return {
-        f"supply.together.{one.name}.{outlet}.mains": shown(
+        key_text(("set", one.name, outlet, "flow", "mains")): shown(
             f"flow at the {outlet} on the mains with {one.name} open",
             flow,
             "The flows at which the pressure behind the regulator and all losses balance in the whole network, every "

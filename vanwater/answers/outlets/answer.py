@@ -1,51 +1,34 @@
 """What each outlet gives, where the pressure goes, and what the flow hangs on.
 
 Each outlet alone along its way from the tank: a series of runs with a hot and a cold leg that join at the mixing
-tap, all unsure inputs and all remedies rows of one solve. Outlets open together by the whole network.
+tap, all unsure inputs and all remedies rows of one solve.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, MAINS_WATER, SCALD
+from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
-from vanwater.answers.core.later import Later
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.spread import Influence
 from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.unfolding import Unfolding
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.core.working import Step, shown
-from vanwater.answers.mains.inlet import (
-    OnMains,
-    mains_findings,
-    mains_numbers,
-    mains_only,
-    mains_table,
-    mains_ways,
-    on_mains,
-)
-from vanwater.answers.mains.sets import MainsSet, sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
-from vanwater.answers.outlets.findings import outlet_findings, priming, suction_finding, way_not_decided
+from vanwater.answers.outlets.findings import mains_only, outlet_findings, priming, suction_finding, way_not_decided
 from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.answers.outlets.outlet import UNSURE, OutletSupply, outlets_alone
 from vanwater.answers.outlets.suction import npsh, npsh_finding, suction_table
-from vanwater.answers.ratings.joints import joints_findings
-from vanwater.answers.ratings.ratings import ratings_findings
-from vanwater.answers.simultaneous.findings import set_findings
-from vanwater.answers.simultaneous.sets import OpenSet, open_sets
-from vanwater.answers.simultaneous.sums import set_numbers
-from vanwater.answers.simultaneous.tables import set_tables
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
+from vanwater.system.path_conditions import asked_first, mains_ways
 
 __all__ = ["Supply", "supply"]
 
@@ -62,17 +45,11 @@ class Supply(Answer):
         Those whose way is decided.
     main : str
         The outlet that the verdict speaks of; empty where none is decided.
-    sets : tuple of OpenSet
-        What the outlets give that people open together.
-    on_mains : mapping of str to OnMains
-        What they give on the water of a campsite, where the plan has an inlet for it.
     """
 
     plan: Plan
     outlets: Mapping[str, OutletSupply]
     main: str
-    sets: tuple[OpenSet, ...] = ()
-    on_mains: Mapping[str, OnMains] = field(default_factory=dict)
 
 
 def supply(plan: Plan) -> Supply:
@@ -115,50 +92,26 @@ def supply(plan: Plan) -> Supply:
             )
         )
     whole = [way for way in ways.values() if not way.broken]
-    findings += mains_findings(plan, whole, piped)
     findings += joined_findings(plan, whole)
-    on_site = Unfolding(partial(on_mains, plan, piped))
-    site_sets = Later(partial(sets_on_mains, plan, piped))
-    sets = open_sets(alone.batch, outlets)
-    findings += set_findings(plan, sets)
     findings += loose_ends(plan)
-    findings += ratings_findings(plan)
-    findings += joints_findings(plan)
-    main = _main(outlets)
+    main = asked_first({name: one.way for name, one in outlets.items()})
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
         cautions.insert(0, SCALD)
     if plan.pumps or plan.heaters:
         cautions.append(MAINS_AND_BATTERY)
-    if plan.mains:
-        cautions.append(MAINS_WATER)
     return Supply(
         verdict=_verdict(outlets, main),
         decided=bool(outlets),
-        make_tables=partial(_tables, plan, outlets, main, sets, on_site, site_sets),
+        make_tables=partial(_tables, plan, outlets, main),
         findings=worst_first(findings),
-        make_numbers=partial(_all_numbers, plan, outlets, sets, on_site, site_sets),
+        make_numbers=partial(_all_numbers, plan, outlets),
         assumptions=assumed(UNSURE) if outlets else (),
         cautions=tuple(cautions),
         plan=plan,
         outlets=outlets,
         main=main,
-        sets=sets,
-        on_mains=on_site,
     )
-
-
-def _main(outlets: Mapping[str, OutletSupply]) -> str:
-    """The outlet that people ask about first: a shower, else one that mixes, else the first."""
-    names = list(outlets)
-    for wanted in (
-        [name for name in names if "shower" in name.lower() and "out" not in name.lower()],
-        [name for name in names if outlets[name].way.mixer],
-        names,
-    ):
-        if wanted:
-            return wanted[0]
-    return ""
 
 
 def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
@@ -178,17 +131,11 @@ def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
     )
 
 
-def _all_numbers(
-    plan: Plan,
-    outlets: Mapping[str, OutletSupply],
-    sets: tuple[OpenSet, ...],
-    piped: Mapping[str, OnMains],
-    site_sets: Sequence[MainsSet],
-) -> Mapping[str, Step]:
+def _all_numbers(plan: Plan, outlets: Mapping[str, OutletSupply]) -> Mapping[str, Step]:
     found: dict[str, Step] = {}
     for one in outlets.values():
         found |= _numbers(plan, one)
-    return found | mains_numbers(piped) | set_numbers(sets) | sets_on_mains_numbers(site_sets)
+    return found
 
 
 def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
@@ -239,17 +186,9 @@ def _moved(hung: Influence) -> Say:
     return say("{low} to {high}", low=Amount(hung.low, FLOW), high=Amount(hung.high, FLOW))
 
 
-def _tables(
-    plan: Plan,
-    outlets: Mapping[str, OutletSupply],
-    main: str,
-    sets: tuple[OpenSet, ...],
-    piped: Mapping[str, OnMains],
-    site_sets: Sequence[MainsSet],
-) -> tuple[Table, ...]:
-    site = tuple(table for table in (mains_table(piped), sets_on_mains_table(site_sets)) if table.rows)
+def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple[Table, ...]:
     if not main:
-        return site
+        return ()
     rows = tuple(
         (
             name,
@@ -290,5 +229,5 @@ def _tables(
         (Column("change"), Column("gain", FLOW)),
         tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
     )
-    shown_tables = (each, *site, *set_tables(sets), budget, gains, suction_table(plan, outlets))
+    shown_tables = (each, budget, gains, suction_table(plan, outlets))
     return tuple(table for table in shown_tables if table.rows)

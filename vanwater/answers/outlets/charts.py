@@ -16,7 +16,6 @@ from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
 __all__ = [
     "pressure_along_the_way",
     "pressure_budget",
-    "pressure_budget_together",
 ]
 
 _ROLES: Mapping[str, Role] = {
@@ -131,50 +130,6 @@ def pressure_budget(answer: Supply) -> Chart | None:
             ),
         ),
         say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
-    )
-
-
-def pressure_budget_together(answer: Supply) -> Chart | None:
-    """Where the pressure goes on the way to the weakest outlet of the first set, largest first.
-
-    Parameters
-    ----------
-    answer : Supply
-        The answer on flow and pressure.
-
-    Returns
-    -------
-    Chart or None
-        None while no set of outlets is planned and decided.
-    """
-    if not answer.sets:
-        return None
-    one = answer.sets[0]
-    kinds = {stretch.label: stretch.kind for stretch in pressure_along(answer.plan, one.alone[one.weakest])}
-
-    def role(piece: Piece) -> Role:
-        if piece.kind in ("run", "fittings"):
-            return _ROLES[kinds.get(piece.label.removeprefix("fittings of the "), "cold")]
-        return _ROLES[piece.kind if piece.kind in _ROLES else "mixed"]
-
-    budget = one.budget.largest_first
-    others = tuple(outlet for outlet in one.outlets if outlet != one.weakest)
-    return Chart(
-        "budget-together",
-        say(
-            "With the {others} open too, {left} of {rise} are left before the {outlet}",
-            others=others,
-            left=Amount(one.pressure[one.weakest].likely, PRESSURE_DIFFERENCE),
-            rise=Amount(one.budget.rise, PRESSURE_DIFFERENCE),
-            outlet=one.weakest,
-        ),
-        Axis("pressure it takes", PRESSURE_DIFFERENCE),
-        Axis("piece"),
-        (Bars(tuple(map(role, budget)), tuple(piece.label for piece in budget), _losses(budget)),),
-        say(
-            "The pieces on the way to the outlet that falls shortest, the largest first, each run and its fittings "
-            "apart; together they take all that drives the water."
-        ),
     )
 
 

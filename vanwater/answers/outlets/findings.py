@@ -23,7 +23,7 @@ from vanwater.system.pump import starts_from
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 
-__all__ = ["outlet_findings", "priming", "pulse_under", "suction_finding", "way_not_decided"]
+__all__ = ["mains_only", "outlet_findings", "priming", "pulse_under", "suction_finding", "way_not_decided"]
 
 
 def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
@@ -57,6 +57,29 @@ def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
         say("What the {outlet} gives is not decided yet.", outlet=name),
         change=say("Say {fields}.", fields=gaps),
         address=gaps[0],
+    )
+
+
+def mains_only(outlet: str) -> Finding:
+    """The finding on an outlet that no tank feeds.
+
+    Parameters
+    ----------
+    outlet : str
+        Name of the outlet.
+
+    Returns
+    -------
+    Finding
+        To watch.
+    """
+    return Finding(
+        f"supply.{outlet}.way",
+        Verdict.WATCH,
+        say("Off-grid nothing feeds the {outlet}: it gives water on the mains only.", outlet=outlet),
+        change=say("Add the runs from the tank to it, unless that is meant."),
+        address=f"outlets.{outlet}",
+        source="the plan's runs",
     )
 
 

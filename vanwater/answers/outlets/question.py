@@ -7,7 +7,6 @@ from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.answers.outlets.charts import (
     pressure_along_the_way,
     pressure_budget,
-    pressure_budget_together,
 )
 from vanwater.answers.outlets.controls import controls
 from vanwater.answers.outlets.pump_chart import pump_against_system
@@ -20,8 +19,5 @@ QUESTION = Question[Supply](
     label="Outlets",
     answer=supply,
     charts={"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
-    on_demand={
-        "budget-together": pressure_budget_together,
-    },
     controls=controls,
 )

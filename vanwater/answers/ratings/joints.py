@@ -66,7 +66,7 @@ def _loose(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
     instead = next((other for other in fittings().values() if other.kind == row.kind and holds(other, pipe)), None)
     why = say("{joint} {grip}", joint=joint.name, grip=joint.grip)
     return Finding(
-        f"supply.joint.{row.key}.{pipe.key}",
+        f"ratings.joint.{row.key}.{pipe.key}",
         Verdict.FAILS,
         say(
             "The {fitting} in the {runs} does not hold on {size}: {why}.",
@@ -85,7 +85,7 @@ def _loose(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
 
 def _bare(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
     return Finding(
-        f"supply.joint.{row.key}.{pipe.key}",
+        f"ratings.joint.{row.key}.{pipe.key}",
         Verdict.WATCH,
         say(
             "The {fitting} in the {runs} has threads, and {size} has none; no adapter is counted.",
@@ -132,7 +132,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             mated.append(end)
         else:
             yield Finding(
-                f"supply.joint.{end.run}.{end.which}",
+                f"ratings.joint.{end.run}.{end.which}",
                 told.verdict,
                 told.statement,
                 change=told.change,
@@ -141,7 +141,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             )
     if mated:
         yield Finding(
-            "supply.joints",
+            "ratings.joints",
             Verdict.FINE,
             say(
                 "{number} of runs mate with the piece that they lead to.{insert}",
@@ -155,7 +155,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
     if open_ends:
         first = open_ends[0]
         yield Finding(
-            "supply.joints.open",
+            "ratings.joints.open",
             Verdict.NOT_DECIDED,
             say(
                 "Whether {number} of runs mate is not decided, the first at the {place}.",

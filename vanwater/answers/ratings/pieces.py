@@ -79,7 +79,7 @@ def pieces_findings(plan: Plan, found: Mapping[str, DesignPressure], pumped: flo
         if fault:
             told.setdefault((one.row.key, fault), []).append(one)
     for (key, fault), those in told.items():
-        yield _finding(f"supply.rating.{key}.{fault}", fault, those, pumped)
+        yield _finding(f"ratings.{key}.{fault}", fault, those, pumped)
     pressed = [(one.load, one) for one in rated if one.load is not None and one.row.kind != PLATE]
     if pressed and not told:
         yield _weakest(max(pressed, key=lambda pair: pair[0])[1])
@@ -188,7 +188,7 @@ def _weakest(one: Piece) -> Finding:
         spare=Amount(1.0 - one.load, SHARE, 2),
     )
     return Finding(
-        "supply.rating.pieces",
+        "ratings.pieces",
         Verdict.FINE,
         told,
         value=pressure,

@@ -96,7 +96,7 @@ def _finding(size: str, fault: str, those: list[_Rated], pumped: float) -> Findi
     address = f"runs.{worst.run}.size"
     instead = _instead(worst)
     change = say("Take {other}.", other=instead.key) if instead is not None else say("Take a stronger size.")
-    key = f"supply.rating.{size}.{fault}"
+    key = f"ratings.{size}.{fault}"
     if fault == DRAIN:
         told = say("The {runs} {be} {size}: it stands no pressure and is not made for fresh water.", **given)
         return Finding(key, Verdict.FAILS, told, change=change, address=address, source=worst.row.source)
@@ -145,7 +145,7 @@ def _weakest(one: _Rated, others: int) -> Finding:
         rest=say(" Not judged: {runs} without a stock size.", runs=Count(others, "run")) if others else "",
     )
     return Finding(
-        "supply.rating",
+        "ratings.pipes",
         Verdict.FINE,
         told,
         value=pressure,
@@ -157,7 +157,7 @@ def _weakest(one: _Rated, others: int) -> Finding:
 
 def _grade(material: str, made_for: str, those: list[_Rated]) -> Finding:
     return Finding(
-        f"supply.material.{material}",
+        f"ratings.material.{material}",
         Verdict.WATCH,
         say(
             "The {runs} {be} of {material}, which is mostly {made_for}.",

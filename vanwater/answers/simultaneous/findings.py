@@ -69,7 +69,7 @@ def _flow(plan: Plan, one: OpenSet, outlet: str) -> Iterator[Finding]:
         return
     change, gain = (None, None) if verdict is Verdict.FINE else _best(one, outlet)
     yield Finding(
-        f"supply.together.{one.name}.{outlet}",
+        f"simultaneous.{one.name}.{outlet}",
         verdict,
         say(
             "With the {others} open too, the {outlet} gives {flow}, {lost} less than alone.",
@@ -114,7 +114,7 @@ def _warm(one: OpenSet, tap: LeftTap) -> Iterator[Finding]:
         else say("The {outlet}, set for {wanted} alone, runs at {comes} with the {others} open too.", **given)
     )
     yield Finding(
-        f"supply.together.{one.name}.{tap.outlet}.warm",
+        f"simultaneous.{one.name}.{tap.outlet}.warm",
         Verdict.WATCH,
         statement,
         value=Amount(abs(moved), TEMPERATURE_DIFFERENCE, 2),
@@ -152,7 +152,7 @@ def _pump(one: OpenSet, point: PumpPoint) -> Iterator[Finding]:
     else:
         statement = say("Under {opened} together the {pump} runs steadily: {flow} at {pressure}.", **given)
     yield Finding(
-        f"supply.together.{one.name}.pump.{point.pump}",
+        f"simultaneous.{one.name}.pump.{point.pump}",
         Verdict.WATCH if point.cycles else Verdict.FINE,
         statement,
         value=Amount(point.discharge, PRESSURE, 2),
@@ -168,7 +168,7 @@ def _speed(one: OpenSet) -> Iterator[Finding]:
     if fastest.speed <= FAST:
         return
     yield Finding(
-        f"supply.together.{one.name}.speed",
+        f"simultaneous.{one.name}.speed",
         Verdict.WATCH,
         say(
             "With {opened} open the water runs at {speed} in the {run}.",
@@ -187,7 +187,7 @@ def _speed(one: OpenSet) -> Iterator[Finding]:
 def _hangs(one: OpenSet) -> Finding:
     most = one.hangs_on[0]
     return Finding(
-        f"supply.together.{one.name}.hangs",
+        f"simultaneous.{one.name}.hangs",
         Verdict.FINE,
         say(
             "With {opened} open the {outlet} hangs most on {what}: {low} to {high} between its ends.",

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from vanwater.answers.core.key import Key, key_text
 from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.answers.core.working import Shown, Step, shown, step
 from vanwater.answers.simultaneous.pump import PumpPoint, middle, pump_currents
@@ -46,34 +47,33 @@ def set_numbers(sets: tuple[OpenSet, ...]) -> dict[str, Step]:
     Returns
     -------
     dict of str to Step
-        "supply.together.SET.OUTLET" for the flow, with ".pressure", ".speed", ".temperature", ".wait" and ".run_off"
-        behind it; "supply.together.SET" with ".rise", ".run_off", ".gain", and ".point", ".current", ".charge" of each
-        pump.
+        "set.SET.OUTLET" with ".flow", ".pressure", ".speed", ".temperature", ".wait" and ".run_off" behind it, for the
+        weakest ".rise" and ".gain"; "set.SET.run_off"; "set.SET.PUMP" with ".flow", ".current", ".charge".
     """
-    return {f"supply.together.{one.name}.{key}": made for one in sets for key, made in _all(one)}
+    return {key_text(("set", one.name, *key)): number for one in sets for key, number in _all(one)}
 
 
-def _all(one: OpenSet) -> Iterator[tuple[str, Step]]:
+def _all(one: OpenSet) -> Iterator[tuple[Key, Step]]:
     for outlet in one.outlets:
-        yield outlet, _flow(one, outlet)
-        yield f"{outlet}.pressure", _pressure(one, outlet)
-        yield f"{outlet}.speed", _speed(one, outlet)
+        yield (outlet, "flow"), _flow(one, outlet)
+        yield (outlet, "pressure"), _pressure(one, outlet)
+        yield (outlet, "speed"), _speed(one, outlet)
         if outlet in one.temperature:
-            yield f"{outlet}.temperature", _temperature(one, one.temperature[outlet])
+            yield (outlet, "temperature"), _temperature(one, one.temperature[outlet])
         if outlet in one.wait:
-            yield f"{outlet}.wait", _wait(one, one.wait[outlet])
-            yield f"{outlet}.run_off", _run_off(one, one.wait[outlet])
+            yield (outlet, "wait"), _wait(one, one.wait[outlet])
+            yield (outlet, "run_off"), _run_off(one, one.wait[outlet])
     if one.run_off is not None:
-        yield "run_off", _all_run_off(one)
-    yield "rise", _rise(one)
+        yield ("run_off",), _all_run_off(one)
+    yield (one.weakest, "rise"), _rise(one)
     if one.remedies:
-        yield "gain", _gain(one)
+        yield (one.weakest, "gain"), _gain(one)
     for pump, point in one.pumps.items():
-        yield f"{pump}.point", _point(one, point)
+        yield (pump, "flow"), _point(one, point)
         if point.current is not None:
-            yield f"{pump}.current", _current(one, point)
+            yield (pump, "current"), _current(one, point)
             if np.isfinite(point.charge):
-                yield f"{pump}.charge", _charge(one, point)
+                yield (pump, "charge"), _charge(one, point)
 
 
 def _left(one: OpenSet) -> Amount:

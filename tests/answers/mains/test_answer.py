@@ -1,0 +1,32 @@
+from __future__ import annotations
+
+from tests.answered import mains
+from tests.examples import NAMES, example
+from tests.pumped import on_the_mains
+from vanwater.answers.questions import answers_to
+from vanwater.plan.model import Plan
+
+
+def test_the_verdict_tells_the_outlet_that_people_ask_about_first() -> None:
+    answer = mains(Plan.of(on_the_mains("diaphragm", regulator="2.5 bar")))
+    tap = answer.outlets["tap"]
+    assert answer.verdict.text() == (
+        f"On a campsite's water the tap gives {tap.flow.text()}, {tap.pressure.amount.text()} before it."
+    )
+    assert [caution.key for caution in answer.cautions] == ["mains water", "estimate"]
+    assert [one.key for one in answer.assumptions] == ["outlets", "fittings", "bores", "mains"]
+
+
+def test_controls_begin_with_regulator_and_tap() -> None:
+    plan = Plan.of(on_the_mains("diaphragm", regulator="2.5 bar"))
+    answer = mains(plan)
+    controls = list(answer.question.controls(plan, answer))
+    assert controls[:3] == ["mains.inlet.regulator", "mains.inlet.lowest", "mains.inlet.highest"]
+    for address in controls:
+        plan.at(address)
+
+
+def test_it_is_left_out_where_no_inlet_is_planned() -> None:
+    assert {name for name in NAMES if "mains" in answers_to(example(name))} == {
+        name for name in NAMES if example(name).mains
+    }

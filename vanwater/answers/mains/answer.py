@@ -1,0 +1,93 @@
+"""What the outlets give on the water of a campsite, alone and together, and what keeps it from tank and pump."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from vanwater.answers.core.cautions import ESTIMATE, MAINS_WATER
+from vanwater.answers.core.finding import worst_first
+from vanwater.answers.core.later import Later
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.table import Table
+from vanwater.answers.core.unsure import assumed
+from vanwater.answers.mains.inlet import (
+    OnMains,
+    mains_findings,
+    mains_numbers,
+    mains_table,
+    mains_unsure,
+    on_mains,
+)
+from vanwater.answers.mains.sets import MainsSet, sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
+from vanwater.plan.model import Plan
+from vanwater.system.path_conditions import asked_first, mains_ways
+from vanwater.system.ways import way_to
+
+__all__ = ["Mains", "mains"]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Mains(Answer):
+    """The answer on a campsite's water.
+
+    Parameters
+    ----------
+    outlets : mapping of str to OnMains
+        What each outlet gives that the mains feeds.
+    """
+
+    outlets: Mapping[str, OnMains]
+
+
+def mains(plan: Plan) -> Mains:
+    """Flow and pressure at each outlet of a plan that stands on a campsite's tap.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    Mains
+        Not decided where no inlet feeds an outlet.
+    """
+    piped = mains_ways(plan)
+    outlets = on_mains(plan, piped)
+    sets = Later(partial(sets_on_mains, plan, piped))
+    off_grid = [way for outlet in plan.outlets if not (way := way_to(plan, outlet)).broken]
+    return Mains(
+        verdict=_verdict(outlets),
+        decided=bool(outlets),
+        findings=worst_first(mains_findings(plan, off_grid, piped)),
+        make_tables=partial(_tables, outlets, sets),
+        make_numbers=partial(_numbers, outlets, sets),
+        assumptions=assumed(mains_unsure(plan, piped[0].mains)) if piped else (),
+        cautions=(MAINS_WATER, ESTIMATE) if plan.mains else (),
+        outlets=outlets,
+    )
+
+
+def _verdict(outlets: Mapping[str, OnMains]) -> Say:
+    name = asked_first({outlet: one.way for outlet, one in outlets.items()})
+    if not name:
+        return say("What the outlets give on a campsite's water is not decided.")
+    return say(
+        "On a campsite's water the {outlet} gives {flow}, {pressure} before it.",
+        outlet=name,
+        flow=outlets[name].flow,
+        pressure=outlets[name].pressure.amount,
+    )
+
+
+def _tables(outlets: Mapping[str, OnMains], sets: Sequence[MainsSet]) -> Iterator[Table]:
+    yield mains_table(outlets)
+    yield sets_on_mains_table(sets)
+
+
+def _numbers(outlets: Mapping[str, OnMains], sets: Sequence[MainsSet]) -> Mapping[str, Number]:
+    return mains_numbers(outlets) | sets_on_mains_numbers(sets)

@@ -1,0 +1,13 @@
+"""Whether every hose, pipe, joint and piece stands what can come to it, and mates with its neighbour."""
+
+from __future__ import annotations
+
+from vanwater.answers.core.question import Question
+from vanwater.answers.ratings.answer import ratings
+from vanwater.answers.ratings.controls import controls
+
+__all__ = ["QUESTION"]
+
+QUESTION = Question(
+    key="ratings", title="Ratings and joints", label="Ratings", answer=ratings, controls=controls, brief=False
+)

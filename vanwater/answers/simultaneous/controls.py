@@ -1,0 +1,31 @@
+"""What people turn first where outlets are open together: the pump, the outlets, the runs that take most."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.sizes import of_pump
+from vanwater.answers.simultaneous.answer import Simultaneous
+from vanwater.plan.model import Plan
+
+__all__ = ["controls"]
+
+
+def controls(plan: Plan, answer: Simultaneous) -> Iterator[str]:
+    """Pump and outlets of the first set, then the runs to the one that falls shortest."""
+    if not answer.sets:
+        return
+    first = answer.sets[0]
+    pump = first.alone[first.weakest].way.pump
+    yield from of_pump(plan, pump, ("volts", "strokes", "holds"))
+    for outlet in sorted(first.outlets, key=lambda outlet: outlet != first.weakest):
+        yield f"outlets.{outlet}.{'type' if plan.outlets[outlet].type is not None else 'flow'}"
+    for piece in first.budget.largest_first:
+        if piece.kind != "run":
+            continue
+        planned = plan.runs[piece.label]
+        if planned.size is not None or planned.bore is not None:
+            yield f"runs.{piece.label}.{'size' if planned.size is not None else 'bore'}"
+        yield f"runs.{piece.label}.length"
+    yield from of_pump(plan, pump, ("cut_out",))
+    yield "site.cold_water"

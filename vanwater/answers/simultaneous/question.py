@@ -1,0 +1,20 @@
+"""What is left where several outlets are open together, off-grid."""
+
+from __future__ import annotations
+
+from vanwater.answers.core.question import Question
+from vanwater.answers.simultaneous.answer import Simultaneous, simultaneous
+from vanwater.answers.simultaneous.charts import pressure_budget_together
+from vanwater.answers.simultaneous.controls import controls
+
+__all__ = ["QUESTION"]
+
+QUESTION = Question[Simultaneous](
+    key="simultaneous",
+    title="Outlets open together",
+    label="Together",
+    answer=simultaneous,
+    charts={"budget-together": pressure_budget_together},
+    controls=controls,
+    brief=False,
+)
