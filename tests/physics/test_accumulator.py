@@ -52,7 +52,7 @@ def test_a_precharge_two_psi_below_cut_in_gives_the_factors_of_well_tanks(cut_in
     assert float(given) == pytest.approx(factor, abs=1e-3)
 
 
-def test_gauge_reading_of_a_sealed_cushion_follows_the_temperature():
+def test_gauge_reading_of_a_sealed_storage_follows_the_temperature():
     """1.30 bar at 20 °C reads 1.06 bar at −10 °C and 1.46 bar at 40 °C at the same place."""
     air = 101325.0
     reading = precharge_elsewhere(1.3 * BAR, air, 293.15, air, np.array([263.15, 313.15])) / BAR

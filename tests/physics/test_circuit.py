@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 from vanwater.physics.accumulator import gas_pressure, water_held
 from vanwater.physics.circuit import Circuit, Curves, water_behind
 from vanwater.physics.pump import PumpCurve
-from vanwater.physics.switching import Cushion, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Switch, volume_between
 
 GRID = np.linspace(0.0, 3e5, 31)
 PUMP = np.linspace(2e-4, 0.0, 31)
 TAP = 3.2e-7 * np.sqrt(GRID)
-BOTH = Cushion(1e-3, 1.1e5, 98945.0, 6e-11)
+BOTH = ElasticStorage(1e-3, 1.1e5, 98945.0, 6e-11)
 
 
 def curves(**changed: object) -> Curves:
@@ -32,9 +32,9 @@ def curves(**changed: object) -> Curves:
 def test_pressure_and_water_go_both_ways(
     volume: float, precharge: float, line: float, exponent: float, pressure: float
 ) -> None:
-    cushion = Cushion(volume, precharge, 101325.0, line, exponent)
-    circuit = Circuit(curves(), cushion)
-    water = water_behind(np.array([pressure]), cushion)
+    storage = ElasticStorage(volume, precharge, 101325.0, line, exponent)
+    circuit = Circuit(curves(), storage)
+    water = water_behind(np.array([pressure]), storage)
     assert circuit.pressure_of(water) == pytest.approx([pressure], abs=1e-3)
 
 
@@ -43,7 +43,7 @@ def test_water_is_that_of_the_accumulator_and_of_the_line() -> None:
     gas = water_held(BOTH.volume, BOTH.precharge, p, BOTH.atmosphere)
     assert water_behind(p, BOTH) == pytest.approx(gas + 6e-11 * p, rel=1e-12)
     assert water_behind(0.5e5, BOTH) == pytest.approx(3e-6)  # below the pre-charge the line alone
-    alone = Circuit(curves(), Cushion(2e-3, 0.0, 101325.0))
+    alone = Circuit(curves(), ElasticStorage(2e-3, 0.0, 101325.0))
     held = np.array([0.2e-3, 0.7e-3])
     assert alone.pressure_of(held) == pytest.approx(gas_pressure(2e-3, 0.0, held), abs=1e-4)
     switch = Switch(1.4e5, 2.4e5, PumpCurve(np.array([0.0, 2e-4]), np.array([2.9e5, 0.0]), 12.0, 12.0))
@@ -85,4 +85,4 @@ def test_curves_that_cannot_be_are_refused(changed: dict[str, object], named: st
 
 def test_something_must_yield_at_every_pressure() -> None:
     with pytest.raises(ValueError, match="nothing yields"):
-        Circuit(curves(), Cushion(1e-3, 1.1e5))
+        Circuit(curves(), ElasticStorage(1e-3, 1.1e5))

@@ -11,7 +11,7 @@ from scipy.optimize import minimize_scalar
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.cycling import off_time, on_time, starts, starts_at_draw, starts_estimate, worst_draw
 from vanwater.physics.pump import PumpCurve, pump_flow
-from vanwater.physics.switching import Cushion, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Switch, volume_between
 
 L_MIN, BAR, LITRE, HOUR = 1e-3 / 60, 1e5, 1e-3, 3600.0
 VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))
@@ -27,8 +27,8 @@ def of_van(scenario):
     points = np.array(supply["pump"], dtype=float)
     curve = PumpCurve(points[:, 0] * L_MIN, points[:, 1] * BAR, 12.0, 12.0)
     switch = Switch(supply["cut_in_bar"] * BAR, supply["cut_out_bar"] * BAR, curve)
-    gas = Cushion(own["volume_L"] * LITRE, own["precharge_bar"] * BAR, float(air_pressure(supply["altitude_m"])))
-    line = Cushion(compliance=own["line_compliance_mL_per_bar"] * 1e-11)
+    gas = ElasticStorage(own["volume_L"] * LITRE, own["precharge_bar"] * BAR, float(air_pressure(supply["altitude_m"])))
+    line = ElasticStorage(compliance=own["line_compliance_mL_per_bar"] * 1e-11)
     return switch, gas, line, own["draw_L_min"] * L_MIN
 
 
@@ -60,14 +60,14 @@ def test_worked_van_times_and_the_trade_rule(name, on, off, rule):
     assert float(starts_estimate(volume_between(switch, gas), middle)) * HOUR == pytest.approx(rule, rel=1e-3)
 
 
-def marched(draw, switch, cushion):
+def marched(draw, switch, storage):
     """A second method: the pressure marched in time until the switch turns."""
-    p0 = cushion.precharge + cushion.atmosphere
+    p0 = storage.precharge + storage.atmosphere
 
     def rate(_, state):
-        absolute = state[0] + cushion.atmosphere
-        gas = cushion.volume * p0 / absolute**2 if absolute >= p0 else 0.0
-        return [(float(pump_flow(state[0], switch.curve)) - draw) / (gas + cushion.compliance)]
+        absolute = state[0] + storage.atmosphere
+        gas = storage.volume * p0 / absolute**2 if absolute >= p0 else 0.0
+        return [(float(pump_flow(state[0], switch.curve)) - draw) / (gas + storage.compliance)]
 
     def arrived(_, state):
         return state[0] - switch.cut_out
@@ -82,7 +82,7 @@ def marched(draw, switch, cushion):
 def test_time_on_agrees_with_marching_in_time(name, share):
     switch, gas, line, _ = of_van(SCENARIOS[name])
     draw = share * float(pump_flow(switch.cut_out, switch.curve))
-    both = Cushion(gas.volume, gas.precharge, gas.atmosphere, line.compliance)
+    both = ElasticStorage(gas.volume, gas.precharge, gas.atmosphere, line.compliance)
     assert float(on_time(draw, switch, both)) == pytest.approx(marched(draw, switch, both), rel=1e-6)
 
 
@@ -90,16 +90,16 @@ def test_time_on_agrees_with_marching_in_time(name, share):
 @pytest.mark.parametrize("name", SCENARIOS)
 def test_the_worst_draw_agrees_with_a_search(name, exponent):
     switch, gas, line, _ = of_van(SCENARIOS[name])
-    cushion = Cushion(gas.volume, gas.precharge, gas.atmosphere, line.compliance, exponent)
+    storage = ElasticStorage(gas.volume, gas.precharge, gas.atmosphere, line.compliance, exponent)
     most = float(pump_flow(switch.cut_out, switch.curve))
     found = minimize_scalar(
-        lambda q: -float(starts_at_draw(q, switch, cushion)),
+        lambda q: -float(starts_at_draw(q, switch, storage)),
         bounds=(0.0, most),
         method="bounded",
         options={"xatol": 1e-13},
     )
-    assert float(worst_draw(switch, cushion)) == pytest.approx(found.x, rel=1e-5)
-    assert float(starts_at_draw(worst_draw(switch, cushion), switch, cushion)) >= -found.fun * (1 - 1e-12)
+    assert float(worst_draw(switch, storage)) == pytest.approx(found.x, rel=1e-5)
+    assert float(starts_at_draw(worst_draw(switch, storage), switch, storage)) >= -found.fun * (1 - 1e-12)
 
 
 @st.composite
@@ -113,7 +113,7 @@ def rigs(draw):
     low, high = sorted([draw(st.floats(0.2, 0.6)), draw(st.floats(0.65, 0.9))])
     switch = Switch(low * float(rise[0]), high * float(rise[0]), curve)
     precharge = switch.cut_in + draw(st.floats(-0.3e5, 0.3e5))
-    return switch, Cushion(draw(st.floats(0.2e-3, 3e-3)), precharge, 1e5, draw(st.floats(1e-12, 2e-10)))
+    return switch, ElasticStorage(draw(st.floats(0.2e-3, 3e-3)), precharge, 1e5, draw(st.floats(1e-12, 2e-10)))
 
 
 @given(rigs(), st.floats(0.01, 2.0))
@@ -126,27 +126,27 @@ def test_no_draw_starts_the_pump_more_often_than_the_worst(rig, share):
 @given(rigs(), st.floats(0.05, 0.95))
 def test_water_pumped_in_a_cycle_is_water_drawn(rig, share):
     """While the pump runs it gives draw and filling; both together over a cycle are the draw."""
-    switch, cushion = rig
+    switch, storage = rig
     least = float(pump_flow(switch.cut_out, switch.curve))
     if least <= 0:
         return
     draw = share * least
-    on, volume = float(on_time(draw, switch, cushion)), float(volume_between(switch, cushion))
+    on, volume = float(on_time(draw, switch, storage)), float(volume_between(switch, storage))
     most = float(pump_flow(switch.cut_in, switch.curve))
     assert volume / (most - draw) * (1 - 1e-9) <= on <= volume / (least - draw) * (1 + 1e-9)
 
 
 @given(rigs())
 def test_more_accumulator_never_starts_the_pump_more_often(rig):
-    switch, cushion = rig
-    larger = Cushion(2 * cushion.volume, cushion.precharge, cushion.atmosphere, cushion.compliance)
+    switch, storage = rig
+    larger = ElasticStorage(2 * storage.volume, storage.precharge, storage.atmosphere, storage.compliance)
     draw = 0.4 * max(float(pump_flow(switch.cut_out, switch.curve)), 0.0)
-    assert float(starts_at_draw(draw, switch, larger)) <= float(starts_at_draw(draw, switch, cushion))
+    assert float(starts_at_draw(draw, switch, larger)) <= float(starts_at_draw(draw, switch, storage))
 
 
 def test_a_pump_of_one_flow_is_worst_at_half_of_it_and_the_estimate_is_exact():
     curve = PumpCurve(np.array([1e-4, 1e-4 * (1 + 1e-9)]), np.array([3e5, 0.0]), 12.0, 12.0)
-    rig = Switch(1.4e5, 2.4e5, curve), Cushion(1e-3, 1.3e5)
+    rig = Switch(1.4e5, 2.4e5, curve), ElasticStorage(1e-3, 1.3e5)
     worst = worst_draw(*rig)
     assert float(worst) == pytest.approx(5e-5, rel=1e-6)
     assert float(starts_at_draw(worst, *rig)) == pytest.approx(
@@ -170,10 +170,10 @@ def test_a_pump_too_weak_for_cut_out_never_stops():
 
 def test_rows_are_worked_alone():
     switch, gas, _, draw = of_van(SCENARIOS["S1"])
-    many = Cushion(np.array([0.5e-3, 1e-3, 2e-3]), gas.precharge, gas.atmosphere)
+    many = ElasticStorage(np.array([0.5e-3, 1e-3, 2e-3]), gas.precharge, gas.atmosphere)
     rows = worst_draw(switch, many), starts_at_draw(draw, switch, many)
     for row, volume in enumerate(many.volume):
-        one = Cushion(float(volume), gas.precharge, gas.atmosphere)
+        one = ElasticStorage(float(volume), gas.precharge, gas.atmosphere)
         assert float(rows[0][row]) == pytest.approx(float(worst_draw(switch, one)), rel=1e-9)
         assert float(rows[1][row]) == pytest.approx(float(starts_at_draw(draw, switch, one)), rel=1e-12)
 
@@ -181,9 +181,9 @@ def test_rows_are_worked_alone():
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda rig: worst_draw(rig, Cushion()), "cushion"),
-        (lambda rig: starts_at_draw(1e-5, rig, Cushion()), "on, off"),
-        (lambda rig: on_time(-1e-5, rig, Cushion(1e-3, 1e5)), "draw"),
+        (lambda rig: worst_draw(rig, ElasticStorage()), "storage"),
+        (lambda rig: starts_at_draw(1e-5, rig, ElasticStorage()), "on, off"),
+        (lambda rig: on_time(-1e-5, rig, ElasticStorage(1e-3, 1e5)), "draw"),
         (lambda _: off_time(1e-3, -1e-5), "draw"),
         (lambda _: starts(0.0, 0.0), "on, off"),
         (lambda _: starts_estimate(0.0, 1e-4), "given"),

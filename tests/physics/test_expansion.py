@@ -59,7 +59,7 @@ def test_nothing_that_yields_means_no_end_of_pressure():
     assert np.isinf(pressure_after_expansion(2e-3, 2e5, 0.0, 1e-3, 1.3e5))
 
 
-def test_a_cushion_without_any_line_follows_boyle():
+def test_a_storage_without_any_line_follows_boyle():
     after = float(pressure_after_expansion(0.2e-3, 2.4e5, 0.0, 1e-3, 1.3e5))
     assert float(water_held(1e-3, 1.3e5, after) - water_held(1e-3, 1.3e5, 2.4e5)) == pytest.approx(0.2e-3, rel=1e-12)
 

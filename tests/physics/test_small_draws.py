@@ -9,26 +9,26 @@ from vanwater.physics.circuit import Circuit, Curves
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.pump import PumpCurve
 from vanwater.physics.small_draws import start_chance, starts_meanwhile
-from vanwater.physics.switching import Cushion, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Switch, volume_between
 from vanwater.physics.transient import follow
 
 CURVE = PumpCurve(np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5, 12.0, 12.0)
 SWITCH = Switch(1.4e5, 2.4e5, CURVE)
-GAS, LINE = Cushion(1e-3, 1.3e5, 98945.0), Cushion(compliance=6e-11)
+GAS, LINE = ElasticStorage(1e-3, 1.3e5, 98945.0), ElasticStorage(compliance=6e-11)
 NIGHT, DRIP = 8 * 3600.0, 0.2e-3 / 3600
 
 
 def test_a_night_is_its_hours_times_the_starts_an_hour() -> None:
-    for cushion in (GAS, LINE):
-        hourly = float(starts_at_draw(DRIP, SWITCH, cushion)) * 3600
-        assert float(starts_meanwhile(NIGHT, DRIP, SWITCH, cushion)) == pytest.approx(8 * hourly, rel=1e-12)
+    for storage in (GAS, LINE):
+        hourly = float(starts_at_draw(DRIP, SWITCH, storage)) * 3600
+        assert float(starts_meanwhile(NIGHT, DRIP, SWITCH, storage)) == pytest.approx(8 * hourly, rel=1e-12)
 
 
 def test_a_drip_goes_by_the_water_between_the_switch_pressures() -> None:
     lost = NIGHT * DRIP  # 1.6 L in the night, and the pump's own run is short
-    for cushion in (GAS, LINE):
-        by_litres = lost / float(volume_between(SWITCH, cushion))
-        assert float(starts_meanwhile(NIGHT, DRIP, SWITCH, cushion)) == pytest.approx(by_litres, rel=1e-3)
+    for storage in (GAS, LINE):
+        by_litres = lost / float(volume_between(SWITCH, storage))
+        assert float(starts_meanwhile(NIGHT, DRIP, SWITCH, storage)) == pytest.approx(by_litres, rel=1e-3)
     assert float(starts_meanwhile(NIGHT, 0.0, SWITCH, GAS)) == 0.0
 
 

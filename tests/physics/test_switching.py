@@ -8,7 +8,7 @@ from scipy.integrate import quad
 
 from vanwater.physics.accumulator import drawdown
 from vanwater.physics.pump import PumpCurve, pump_flow
-from vanwater.physics.switching import Cushion, Pieces, Switch, line_give, volume_between
+from vanwater.physics.switching import ElasticStorage, Pieces, Switch, line_give, volume_between
 
 L_MIN = 1e-3 / 60
 FLOW = np.array([0.0, 4.0, 8.0, 10.5, 12.0]) * L_MIN
@@ -19,9 +19,9 @@ def a_switch(cut_in=1.4e5, cut_out=2.4e5, volts=12.0, flow=FLOW, rise=RISE):
     return Switch(cut_in, cut_out, PumpCurve(flow, rise, volts, 12.0))
 
 
-def by_quadrature(draw, power, switch, cushion):
+def by_quadrature(draw, power, switch, storage):
     """∫ dV / (Q − q)ᵏ by scipy, piece by piece between the bends of curve and gas."""
-    c, n = cushion, cushion.exponent
+    c, n = storage, storage.exponent
     p0 = c.precharge + c.atmosphere
 
     def yields(p):
@@ -38,31 +38,31 @@ def by_quadrature(draw, power, switch, cushion):
     return sum(parts)
 
 
-CUSHIONS = [
-    Cushion(1e-3, 1.3e5, 98945.0),
-    Cushion(compliance=6e-11),
-    Cushion(0.75e-3, 1.1e5, 100725.0, 14e-11),
-    Cushion(1e-3, 1.8e5, 101325.0, 2e-11),  # pre-charge above cut-in
-    Cushion(1e-3, 1.3e5, 98945.0, 6e-11, 1.4),
-    Cushion(1e-3, 1.9e5, 98945.0, 0.0, 1.2),
+STORAGES = [
+    ElasticStorage(1e-3, 1.3e5, 98945.0),
+    ElasticStorage(compliance=6e-11),
+    ElasticStorage(0.75e-3, 1.1e5, 100725.0, 14e-11),
+    ElasticStorage(1e-3, 1.8e5, 101325.0, 2e-11),  # pre-charge above cut-in
+    ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11, 1.4),
+    ElasticStorage(1e-3, 1.9e5, 98945.0, 0.0, 1.2),
 ]
 
 
-@pytest.mark.parametrize("cushion", CUSHIONS)
+@pytest.mark.parametrize("storage", STORAGES)
 @pytest.mark.parametrize("power", [1, 2, 3])
 @pytest.mark.parametrize("draw", [0.2, 2.0, 3.7])
-def test_the_integrals_agree_with_scipy(cushion, power, draw):
+def test_the_integrals_agree_with_scipy(storage, power, draw):
     switch = a_switch()
-    ours = Pieces.of(switch, cushion).moments(np.asarray(draw * L_MIN), 3)[power - 1]
-    assert float(ours) == pytest.approx(by_quadrature(draw * L_MIN, power, switch, cushion), rel=1e-10)
+    ours = Pieces.of(switch, storage).moments(np.asarray(draw * L_MIN), 3)[power - 1]
+    assert float(ours) == pytest.approx(by_quadrature(draw * L_MIN, power, switch, storage), rel=1e-10)
 
 
-@pytest.mark.parametrize("cushion", [cushion for cushion in CUSHIONS if cushion.exponent == 1.0])
+@pytest.mark.parametrize("storage", [storage for storage in STORAGES if storage.exponent == 1.0])
 @pytest.mark.parametrize("left", [1e-3, 1e-6, 1e-9])
-def test_closed_form_and_quadrature_agree_however_near_the_draw_comes_to_the_pump(cushion, left):
+def test_closed_form_and_quadrature_agree_however_near_the_draw_comes_to_the_pump(storage, left):
     """Two of our own methods: partial fractions for n = 1, Gauss in the logarithm just beside it."""
-    pieces = Pieces.of(a_switch(), cushion)
-    near = Cushion(cushion.volume, cushion.precharge, cushion.atmosphere, cushion.compliance, 1.0 + 1e-13)
+    pieces = Pieces.of(a_switch(), storage)
+    near = ElasticStorage(storage.volume, storage.precharge, storage.atmosphere, storage.compliance, 1.0 + 1e-13)
     beside = Pieces.of(a_switch(), near)
     draw = pieces.least * (1.0 - left)
     for exact, gauss in zip(pieces.moments(draw, 3), beside.moments(draw, 3), strict=True):
@@ -72,41 +72,41 @@ def test_closed_form_and_quadrature_agree_however_near_the_draw_comes_to_the_pum
 def test_a_pump_of_one_flow_needs_no_logarithm():
     """Level pieces: the integral is the volume over the net flow."""
     switch = a_switch(flow=np.array([1.0, 1.0 + 1e-9]) * 1e-4, rise=np.array([3e5, 0.0]))
-    cushion = Cushion(1e-3, 1.3e5)
-    (time,) = Pieces.of(switch, cushion).moments(np.asarray(4e-5), 1)
-    assert float(time) == pytest.approx(float(volume_between(switch, cushion)) / 6e-5, rel=1e-8)
+    storage = ElasticStorage(1e-3, 1.3e5)
+    (time,) = Pieces.of(switch, storage).moments(np.asarray(4e-5), 1)
+    assert float(time) == pytest.approx(float(volume_between(switch, storage)) / 6e-5, rel=1e-8)
 
 
 def test_the_flow_at_cut_out_and_the_pieces_are_those_of_the_curve():
-    pieces = Pieces.of(a_switch(), Cushion(1e-3, 1.3e5))
+    pieces = Pieces.of(a_switch(), ElasticStorage(1e-3, 1.3e5))
     assert float(pieces.least) == pytest.approx(4.0 * L_MIN)
     spans = (pieces.high - pieces.low)[(pieces.high > pieces.low)]
     assert float(np.sum(spans)) == pytest.approx(1e5)
-    weaker = Pieces.of(a_switch(volts=10.8), Cushion(1e-3, 1.3e5))
+    weaker = Pieces.of(a_switch(volts=10.8), ElasticStorage(1e-3, 1.3e5))
     assert float(weaker.least) == pytest.approx(4.0 * L_MIN - 1.2 * L_MIN)
 
 
 @pytest.mark.parametrize(("cut_out", "flow"), [(3.1e5, -1.6), (2.65e5, 2.0), (0.4e5, 12 - 1.5 * 0.4 / 0.9)])
 def test_the_last_line_is_drawn_on(cut_out, flow):
-    pieces = Pieces.of(a_switch(-0.2e5, cut_out), Cushion(1e-3, 1.3e5))
+    pieces = Pieces.of(a_switch(-0.2e5, cut_out), ElasticStorage(1e-3, 1.3e5))
     assert float(pieces.least) == pytest.approx(flow * L_MIN)
 
 
 @given(st.floats(0.0, 2e-10), st.floats(0.2e-3, 3e-3), st.floats(0.5e5, 2.5e5), st.floats(0.3e5, 2e5))
 def test_accumulator_and_line_add_up(soft, volume, precharge, cut_in):
-    both = volume_between(a_switch(cut_in), Cushion(volume, precharge, 1e5, soft))
+    both = volume_between(a_switch(cut_in), ElasticStorage(volume, precharge, 1e5, soft))
     gas = drawdown(volume, precharge, cut_in, 2.4e5, 1e5)
     assert float(both) == pytest.approx(float(gas + line_give(soft, cut_in, 2.4e5)), rel=1e-12)
 
 
-def test_rows_of_pumps_and_cushions_go_together():
+def test_rows_of_pumps_and_storages_go_together():
     scale = np.array([[1.0], [0.9]])
     switch = Switch(np.array([1.4e5, 1.3e5]), 2.2e5, PumpCurve(FLOW, RISE * scale, np.array([12.0, 11.5]), 12.0))
-    cushion = Cushion(np.array([1e-3, 0.5e-3]), 1.2e5, 1e5, 6e-11)
-    rows = Pieces.of(switch, cushion).moments(np.asarray(1e-5), 1)[0]
+    storage = ElasticStorage(np.array([1e-3, 0.5e-3]), 1.2e5, 1e5, 6e-11)
+    rows = Pieces.of(switch, storage).moments(np.asarray(1e-5), 1)[0]
     for row in range(2):
         alone = Switch(float(switch.cut_in[row]), 2.2e5, PumpCurve(FLOW, RISE * scale[row], [12.0, 11.5][row], 12.0))
-        one = Cushion(float(cushion.volume[row]), 1.2e5, 1e5, 6e-11)
+        one = ElasticStorage(float(storage.volume[row]), 1.2e5, 1e5, 6e-11)
         assert float(rows[row]) == pytest.approx(
             float(Pieces.of(alone, one).moments(np.asarray(1e-5), 1)[0]), rel=1e-12
         )
@@ -114,4 +114,4 @@ def test_rows_of_pumps_and_cushions_go_together():
 
 def test_swapped_pressures_are_refused():
     with pytest.raises(ValueError, match="cut_out"):
-        volume_between(a_switch(2.4e5, 1.4e5), Cushion(1e-3))
+        volume_between(a_switch(2.4e5, 1.4e5), ElasticStorage(1e-3))

@@ -15,13 +15,13 @@ from vanwater.physics.circuit import Circuit, Curves, water_behind
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.pulse import pulse, steady_pressure
 from vanwater.physics.pump import PumpCurve
-from vanwater.physics.switching import Cushion, Switch
+from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.physics.transient import Transient, follow
 
 CURVE = PumpCurve(np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5, 12.0, 12.0)
 CUT_IN, CUT_OUT = 1.4e5, 2.4e5
 SWITCH = Switch(CUT_IN, CUT_OUT, CURVE)
-GAS = Cushion(1e-3, 1.3e5, 98945.0, 6e-11)
+GAS = ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11)
 GRID = np.unique(np.concatenate([CURVE.rise, np.linspace(0.0, 2.9e5, 59)]))
 SHUT, WASH, TAP, SHOWER = range(4)
 DRAW, LIFT = 2e-3 / 60, 0.16e5
@@ -33,7 +33,7 @@ def outflow(constant: float, pressure: np.ndarray) -> np.ndarray:
     return constant * np.sqrt(np.maximum(pressure - LIFT, 0.0))
 
 
-def circuit(cushion: Cushion = GAS, nodes: int = 192, draw: float = DRAW) -> Circuit:
+def circuit(storage: ElasticStorage = GAS, nodes: int = 192, draw: float = DRAW) -> Circuit:
     pump = np.maximum(CURVE.flow_at(GRID), 0.0)
     none = np.zeros_like(GRID)
     flows = np.array(
@@ -45,7 +45,7 @@ def circuit(cushion: Cushion = GAS, nodes: int = 192, draw: float = DRAW) -> Cir
         ]
     )
     return Circuit(
-        Curves(GRID, np.tile(pump, (4, 1)), flows, flows, np.full(4, CUT_IN), np.full(4, CUT_OUT)), cushion, nodes
+        Curves(GRID, np.tile(pump, (4, 1)), flows, flows, np.full(4, CUT_IN), np.full(4, CUT_OUT)), storage, nodes
     )
 
 
@@ -135,9 +135,9 @@ def test_a_steady_draw_cycles_as_often_as_the_closed_form_says() -> None:
 
 @pytest.mark.parametrize("exponent", [1.0, 1.2, 1.4])
 def test_an_open_tap_pulses_as_the_closed_form_says(exponent: float) -> None:
-    cushion = Cushion(1e-3, 1.3e5, 98945.0, 6e-11, exponent)
-    told = pulse(SMALL, LIFT, SWITCH, cushion)
-    seen = follow(circuit(cushion), [0.0], [TAP], 200.0)
+    storage = ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11, exponent)
+    told = pulse(SMALL, LIFT, SWITCH, storage)
+    seen = follow(circuit(storage), [0.0], [TAP], 200.0)
     assert seen.stops[1:] - seen.starts[1 : seen.stops.size] == pytest.approx(float(told.on), rel=5e-5)
     assert np.diff(seen.starts) == pytest.approx(float(told.on + told.off), rel=5e-5)
     count = seen.starts.size - 1
@@ -164,13 +164,13 @@ def test_without_a_draw_nothing_starts() -> None:
 
 
 def test_a_huge_accumulator_holds_its_pressure() -> None:
-    seen = follow(circuit(Cushion(1e3, 1.3e5, 98945.0, 6e-11)), *SCRIPT, 60.0, 0.5)
+    seen = follow(circuit(ElasticStorage(1e3, 1.3e5, 98945.0, 6e-11)), *SCRIPT, 60.0, 0.5)
     assert np.ptp(seen.pressure) < 5.0
     assert not seen.starts.size
 
 
 def test_by_the_line_alone_it_chatters_as_often_as_the_closed_form_says() -> None:
-    line = Cushion(atmosphere=98945.0, compliance=6e-11)
+    line = ElasticStorage(atmosphere=98945.0, compliance=6e-11)
     seen = follow(circuit(line), [0.0], [WASH], 60.0)
     assert seen.starts.size == pytest.approx(60.0 * float(starts_at_draw(DRAW, SWITCH, line)), abs=1.0)
     assert np.diff(seen.starts) == pytest.approx(1.0 / float(starts_at_draw(DRAW, SWITCH, line)), rel=1e-5)
@@ -178,9 +178,9 @@ def test_by_the_line_alone_it_chatters_as_often_as_the_closed_form_says() -> Non
     assert seen.drawn[0] == pytest.approx(60.0 * DRAW, rel=1e-9)  # and yet every drop is counted
 
 
-@pytest.mark.parametrize("cushion", [GAS, Cushion(atmosphere=98945.0, compliance=6e-11)], ids=["gas", "line"])
-def test_at_every_switching_two_points_share_its_time(cushion: Cushion) -> None:
-    seen = follow(circuit(cushion), *SCRIPT, 60.0)
+@pytest.mark.parametrize("storage", [GAS, ElasticStorage(atmosphere=98945.0, compliance=6e-11)], ids=["gas", "line"])
+def test_at_every_switching_two_points_share_its_time(storage: ElasticStorage) -> None:
+    seen = follow(circuit(storage), *SCRIPT, 60.0)
     turned = np.flatnonzero(seen.running[:-1] != seen.running[1:])
     assert np.all(np.diff(seen.time)[turned] == 0.0)
     assert set(seen.time[turned]) >= set(seen.starts) | set(seen.stops)
@@ -220,12 +220,12 @@ def test_what_flows_out_is_pumped_in_or_taken_from_store(
     line: float,
 ) -> None:
     begin = np.concatenate([[0.0], np.cumsum(spans)])
-    cushion = Cushion(volume, precharge, 98945.0, line, exponent)
-    seen = follow(circuit(cushion), begin[:-1].tolist(), sets[: len(spans)], float(begin[-1]), charge)
+    storage = ElasticStorage(volume, precharge, 98945.0, line, exponent)
+    seen = follow(circuit(storage), begin[:-1].tolist(), sets[: len(spans)], float(begin[-1]), charge)
     moved = max(float(seen.drawn.sum()), seen.pumped, float(np.ptp(seen.water)), 1e-9)
     assert balance(seen) == pytest.approx(0.0, abs=1e-9 * moved)
     assert np.all(np.diff(seen.time) >= 0.0)
-    assert water_behind(seen.pressure, cushion) == pytest.approx(seen.water, rel=1e-9, abs=1e-15)
+    assert water_behind(seen.pressure, storage) == pytest.approx(seen.water, rel=1e-9, abs=1e-15)
     changes = sorted([*((t, 1) for t in seen.starts), *((t, 0) for t in seen.stops)])
     assert [kind for _, kind in changes] == [place % 2 == 0 for place in range(len(changes))]
     assert np.all(seen.pressure <= CUT_OUT + 1e-3)
@@ -255,8 +255,8 @@ def test_the_pump_runs_below_cut_in_and_rests_above_cut_out() -> None:
 
 
 def test_the_pre_charge_above_cut_in_stutters_on_the_line_alone() -> None:
-    seen = follow(circuit(Cushion(1e-3, 1.8e5, 98945.0, 6e-11)), [0.0], [WASH], 60.0)
-    fast = follow(circuit(Cushion(1e-3, 1.3e5, 98945.0, 6e-11)), [0.0], [WASH], 60.0)
+    seen = follow(circuit(ElasticStorage(1e-3, 1.8e5, 98945.0, 6e-11)), [0.0], [WASH], 60.0)
+    fast = follow(circuit(ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11)), [0.0], [WASH], 60.0)
     before = seen.starts[0]
     at_precharge = float(np.interp(-1.8e5, -seen.pressure[seen.time <= before], seen.time[seen.time <= before]))
     assert before - at_precharge == pytest.approx(6e-11 * 0.4e5 / DRAW, rel=1e-3)
@@ -291,14 +291,14 @@ def test_worked_vans_start_as_often_when_followed(name: str, fitted: bool) -> No
     cut_in, cut_out = supply["cut_in_bar"] * 1e5, supply["cut_out_bar"] * 1e5
     air = float(air_pressure(supply["altitude_m"]))
     line = own["line_compliance_mL_per_bar"] * 1e-11
-    gas = Cushion(own["volume_L"] * 1e-3, own["precharge_bar"] * 1e5, air)
-    cushion = gas if fitted else Cushion(atmosphere=air, compliance=line)
+    gas = ElasticStorage(own["volume_L"] * 1e-3, own["precharge_bar"] * 1e5, air)
+    storage = gas if fitted else ElasticStorage(atmosphere=air, compliance=line)
     low, high = cut_in - 5e3, min(cut_out + 5e3, curve.rise.max())
     grid = np.unique(np.clip(np.concatenate([curve.rise, np.linspace(low, high, 81)]), low, high))
     draw = own["draw_L_min"] / 6e4
     tap = np.full((1, 1, grid.size), draw)
     pump = np.maximum(curve.flow_at(grid), 0.0)[np.newaxis]
-    made = Circuit(Curves(grid, pump, tap, tap, np.array([cut_in]), np.array([cut_out])), cushion, 800)
+    made = Circuit(Curves(grid, pump, tap, tap, np.array([cut_in]), np.array([cut_out])), storage, 800)
     seen = follow(made, [0.0], [0], 60.0)
     quantity = f"starts an hour, steady draw, {'with' if fitted else 'without'} accumulator"
     judge = next(one for one in van["expected"] if one["quantity"] == quantity)["value"]

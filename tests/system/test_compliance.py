@@ -9,8 +9,8 @@ from vanwater.system.batch import Batch, Row
 from vanwater.system.compliance import (
     accumulator_of,
     behind,
-    cushion,
     cut_off,
+    elastic_storage,
     line_compliance,
     pump_line,
     switch,
@@ -67,10 +67,10 @@ def test_measured_line_has_no_range_and_rows_reach_it() -> None:
     assert line.low.tolist() == line.high.tolist() == [5e-11, 9e-11]
 
 
-def test_switch_and_cushion_carry_the_plans_numbers() -> None:
+def test_switch_and_storage_carry_the_plans_numbers() -> None:
     batch = Batch(FAMILY, [Row("big", {"accumulators.accumulator.volume": 2e-3})])
-    at, kept = switch(batch, "pump"), cushion(batch, "accumulator", np.zeros(2))
+    at, kept = switch(batch, "pump"), elastic_storage(batch, "accumulator", np.zeros(2))
     assert np.asarray(at.cut_in).tolist() == pytest.approx([1.4e5, 1.4e5])
     assert np.asarray(kept.volume).tolist() == [1e-3, 2e-3]
     assert np.all(np.asarray(kept.atmosphere) < 101325)  # at 650 m
-    assert np.asarray(cushion(batch, "", np.full(2, 3e-11)).volume).max() == 0
+    assert np.asarray(elastic_storage(batch, "", np.full(2, 3e-11)).volume).max() == 0

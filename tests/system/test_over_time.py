@@ -109,9 +109,9 @@ def test_where_the_pump_runs_on_the_flow_is_the_steady_one() -> None:
 def test_litres_drawn_come_from_the_pump_and_the_accumulator() -> None:
     for name in scripts(FAMILY):
         one, told = seen(FAMILY, name)
-        cushion = one.circuit.cushion
-        held = water_held(cushion.volume, cushion.precharge, told.pressure[[0, -1]], cushion.atmosphere)
-        held = held + np.asarray(cushion.compliance) * told.pressure[[0, -1]]
+        storage = one.circuit.storage
+        held = water_held(storage.volume, storage.precharge, told.pressure[[0, -1]], storage.atmosphere)
+        held = held + np.asarray(storage.compliance) * told.pressure[[0, -1]]
         assert told.drawn.sum() == pytest.approx(told.pumped - (held[1] - held[0]), rel=1e-9)
 
 
@@ -126,16 +126,16 @@ def test_a_larger_accumulator_starts_the_pump_later_and_less_often() -> None:
 
 def test_without_one_the_hoses_alone_decide() -> None:
     bare = behind(FAMILY.changed({"accumulators": None}), SHOWER)
-    assert bare.vessel == "" and float(np.asarray(bare.circuit.cushion.volume)) == 0.0
+    assert bare.vessel == "" and float(np.asarray(bare.circuit.storage.volume)) == 0.0
     told = seen(FAMILY.changed({"accumulators": None}), SHOWER)[1]
     assert told.starts[0] - 2.0 < 0.2
 
 
 def test_gas_that_is_colder_or_higher_up_is_reckoned_with() -> None:
-    cold, warm = (behind(FAMILY, SHOWER, gas=273.15 + t).circuit.cushion.precharge for t in (-5.0, 40.0))
+    cold, warm = (behind(FAMILY, SHOWER, gas=273.15 + t).circuit.storage.precharge for t in (-5.0, 40.0))
     assert cold < FAMILY.accumulators["accumulator"].precharge < warm  # type: ignore[operator]
-    high = behind(FAMILY.changed({"site.altitude": 2000.0}, si=True), SHOWER).circuit.cushion.atmosphere
-    assert float(np.asarray(high)) < float(np.asarray(behind(FAMILY, SHOWER).circuit.cushion.atmosphere))
+    high = behind(FAMILY.changed({"site.altitude": 2000.0}, si=True), SHOWER).circuit.storage.atmosphere
+    assert float(np.asarray(high)) < float(np.asarray(behind(FAMILY, SHOWER).circuit.storage.atmosphere))
 
 
 def test_rows_are_followed_side_by_side() -> None:

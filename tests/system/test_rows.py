@@ -32,7 +32,7 @@ from vanwater.system.ways import way_from_mains
 THROUGH = {
     *(
         "beside_codes",
-        "cushion",
+        "elastic_storage",
         "drawn",
         "line_compliance",
         "network_numbers",

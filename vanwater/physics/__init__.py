@@ -35,7 +35,7 @@ Accumulator and pressure swings
     switching        a pressure switch, its pump's curve, what yields between its pressures
     cycling          times on and off, starts an hour, the worst draw
     pulse            the shower's pulse when the pump cycles under it
-    circuit          pump, switch, cushion and the outlets' curves, made ready to be followed
+    circuit          pump, switch, storage and the outlets' curves, made ready to be followed
     transient        pressure and flow over time while outlets open and close, exact switch times
     small_draws      a dripping tap at night, a hand-wash: how often they start the pump
     expansion        heated water against a check valve

@@ -256,7 +256,7 @@ from vanwater.physics.suction import npsh_available as npsh_available
 from vanwater.physics.suction import permissible_lift as permissible_lift
 from vanwater.physics.suction import priming_margin as priming_margin
 from vanwater.physics.surge import wave_speed_of_run as wave_speed_of_run
-from vanwater.physics.switching import Cushion as Cushion
+from vanwater.physics.switching import ElasticStorage as ElasticStorage
 from vanwater.physics.switching import Pieces as Pieces
 from vanwater.physics.switching import Switch as Switch
 from vanwater.physics.switching import line_give as line_give

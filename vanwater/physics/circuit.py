@@ -13,7 +13,7 @@ import numpy as np
 
 from vanwater.physics._legs import Leg, pieces_time
 from vanwater.physics.accumulator import water_held
-from vanwater.physics.switching import Cushion
+from vanwater.physics.switching import ElasticStorage
 from vanwater.quantities import Array, Flow, Pressure, Real, Volume
 
 __all__ = ["Circuit", "Curves", "water_behind"]
@@ -80,7 +80,7 @@ class Circuit:
     ----------
     curves : Curves
         What pump and outlets move.
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator, line or both, a single row.
     nodes : int
         Count of nodes.
@@ -96,15 +96,15 @@ class Circuit:
     law needs few of them. Below the lowest pressure no more is drawn than the pump brings.
     """
 
-    def __init__(self, curves: Curves, cushion: Cushion, nodes: int = NODES) -> None:
-        self.cushion = cushion
+    def __init__(self, curves: Curves, storage: ElasticStorage, nodes: int = NODES) -> None:
+        self.storage = storage
         low, high = float(curves.pressure[0]), float(curves.pressure[-1])
-        empty = np.clip(np.ravel(np.asarray(cushion.precharge, dtype=np.float64)), low, high)
+        empty = np.clip(np.ravel(np.asarray(storage.precharge, dtype=np.float64)), low, high)
         marks = [curves.pressure, curves.start, curves.stop, empty, np.linspace(low, high, nodes)]
         self.pressure = np.unique(np.concatenate(marks))
-        self.water = water_behind(self.pressure, cushion)
+        self.water = water_behind(self.pressure, storage)
         if not np.all(np.diff(self.water) > 0.0):
-            raise ValueError("cushion: nothing yields between some of the pressures; give the line a compliance.")
+            raise ValueError("storage: nothing yields between some of the pressures; give the line a compliance.")
         self.sets, self.outlets = curves.running.shape[:2]
         pump = _straight(curves.pump_flow, curves.pressure, self.pressure)
         flow = np.sqrt(_straight(np.stack([curves.resting, curves.running]) ** 2, curves.pressure, self.pressure))
@@ -114,7 +114,7 @@ class Circuit:
         self.pump = np.concatenate([np.zeros_like(pump), pump])
         self.flow = flow.reshape(-1, self.outlets, self.pressure.size)
         self.net = self.pump - self.flow.sum(axis=1)
-        self.start, self.stop = (water_behind(p, cushion).tolist() for p in (curves.start, curves.stop))
+        self.start, self.stop = (water_behind(p, storage).tolist() for p in (curves.start, curves.stop))
 
     @cached_property
     def legs(self) -> tuple[Leg, ...]:
@@ -124,7 +124,7 @@ class Circuit:
 
     def pressure_of(self, water: Array) -> Array:
         """Gauge pressure at which so much water is held, by Newton's steps from between the nodes."""
-        c = self.cushion
+        c = self.storage
         air, n = np.asarray(c.atmosphere, dtype=np.float64), np.asarray(c.exponent, dtype=np.float64)
         filled = np.asarray(c.precharge) + air
         gauge: Array = np.interp(water, self.water, self.pressure)
@@ -137,7 +137,7 @@ class Circuit:
         return gauge
 
 
-def water_behind(pressure: Pressure[Real], cushion: Cushion) -> Volume[Array]:
+def water_behind(pressure: Pressure[Real], storage: ElasticStorage) -> Volume[Array]:
     """Water that accumulator and line hold at a pressure, none at no pressure.
 
     Formula: V (1 − (p₀ / max(p, p₀))^(1/n)) + C p
@@ -146,7 +146,7 @@ def water_behind(pressure: Pressure[Real], cushion: Cushion) -> Volume[Array]:
     ----------
     pressure : float or array
         Gauge pressure, p; the gas's part takes it and p₀ with the atmosphere [Pa].
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator V, p₀ and n, and line C.
 
     Returns
@@ -160,10 +160,10 @@ def water_behind(pressure: Pressure[Real], cushion: Cushion) -> Volume[Array]:
 
     Examples
     --------
-    >>> round(float(water_behind(2.4e5, Cushion(1e-3, 1.3e5, compliance=6e-11))) * 1e3, 4)
+    >>> round(float(water_behind(2.4e5, ElasticStorage(1e-3, 1.3e5, compliance=6e-11))) * 1e3, 4)
     0.3367
     """
-    c = cushion
+    c = storage
     gas = water_held(c.volume, c.precharge, pressure, c.atmosphere, c.exponent)
     return gas + np.asarray(c.compliance, dtype=np.float64) * pressure
 

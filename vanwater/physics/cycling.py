@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative
-from vanwater.physics.switching import Cushion, Pieces, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Pieces, Switch, volume_between
 from vanwater.quantities import Array, Flow, Real, Seconds, Starts, Volume
 
 __all__ = ["off_time", "on_time", "starts", "starts_at_draw", "starts_estimate", "worst_draw"]
@@ -50,7 +50,7 @@ def off_time(given: Volume[Real], draw: Flow[Real]) -> Seconds[Array]:
     return rest
 
 
-def on_time(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Seconds[Array]:
+def on_time(draw: Flow[Real], switch: Switch, storage: ElasticStorage) -> Seconds[Array]:
     """Time the pump runs from cut-in to cut-out against a steady draw.
 
     Formula: ∫ (V p₀ / p² + C) dp / (Q(p) − q), from p_in to p_out
@@ -61,7 +61,7 @@ def on_time(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Seconds[Array
         Steady draw, q [m³/s].
     switch : Switch
         The pressure switch, p_in and p_out, and the pump's curve Q(p).
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator V and p₀, and line C; the sum uses absolute pressures.
 
     Returns
@@ -89,12 +89,12 @@ def on_time(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Seconds[Array
     >>> from vanwater.physics.pump import PumpCurve
     >>> flow, rise = np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5
     >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(flow, rise, 12.0, 12.0))
-    >>> round(float(on_time(2e-3 / 60, switch, Cushion(1e-3, 1.3e5, 98945.0))), 2)
+    >>> round(float(on_time(2e-3 / 60, switch, ElasticStorage(1e-3, 1.3e5, 98945.0))), 2)
     3.77
     """
-    volume_between(switch, cushion)  # refuses impossible pressures
+    volume_between(switch, storage)  # refuses impossible pressures
     drawn = not_negative("draw", draw)
-    pieces = Pieces.of(switch, cushion)
+    pieces = Pieces.of(switch, storage)
     return np.where(drawn < pieces.least, pieces.moments(drawn, 1)[0], np.inf)
 
 
@@ -140,7 +140,7 @@ def starts(on: Seconds[Real], off: Seconds[Real]) -> Starts[Array]:
     return 1.0 / period
 
 
-def starts_at_draw(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Starts[Array]:
+def starts_at_draw(draw: Flow[Real], switch: Switch, storage: ElasticStorage) -> Starts[Array]:
     """How often a steady draw makes the pump start.
 
     Formula: 1 / (t_on + V / q)
@@ -151,7 +151,7 @@ def starts_at_draw(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Starts
         Steady draw, q [m³/s].
     switch : Switch
         The pressure switch and the pump's curve.
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator and line, which give V between the switch pressures and t_on.
 
     Returns
@@ -173,13 +173,13 @@ def starts_at_draw(draw: Flow[Real], switch: Switch, cushion: Cushion) -> Starts
     >>> from vanwater.physics.pump import PumpCurve
     >>> flow, rise = np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5
     >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(flow, rise, 12.0, 12.0))
-    >>> round(float(starts_at_draw(2e-3 / 60, switch, Cushion(compliance=6e-11))) * 3600)
+    >>> round(float(starts_at_draw(2e-3 / 60, switch, ElasticStorage(compliance=6e-11))) * 3600)
     13537
     """
-    return starts(on_time(draw, switch, cushion), off_time(volume_between(switch, cushion), draw))
+    return starts(on_time(draw, switch, storage), off_time(volume_between(switch, storage), draw))
 
 
-def worst_draw(switch: Switch, cushion: Cushion) -> Flow[Array]:
+def worst_draw(switch: Switch, storage: ElasticStorage) -> Flow[Array]:
     """The steady draw that makes the pump start most often.
 
     Formula: q from V / q² = ∫ (V p₀ / p² + C) dp / (Q(p) − q)²
@@ -188,7 +188,7 @@ def worst_draw(switch: Switch, cushion: Cushion) -> Flow[Array]:
     ----------
     switch : Switch
         The pressure switch and the pump's curve Q(p).
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator V and p₀, and line C; the sum uses absolute pressures.
 
     Returns
@@ -216,13 +216,13 @@ def worst_draw(switch: Switch, cushion: Cushion) -> Flow[Array]:
     >>> from vanwater.physics.pump import PumpCurve
     >>> flow, rise = np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5
     >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(flow, rise, 12.0, 12.0))
-    >>> round(float(worst_draw(switch, Cushion(1e-3, 1.3e5, 98945.0))) * 6e4, 3)
+    >>> round(float(worst_draw(switch, ElasticStorage(1e-3, 1.3e5, 98945.0))) * 6e4, 3)
     2.938
     """
-    total = volume_between(switch, cushion)
+    total = volume_between(switch, storage)
     if not np.all(total > 0):
-        raise ValueError("cushion: neither accumulator nor line gives water between the switch pressures.")
-    pieces = Pieces.of(switch, cushion)
+        raise ValueError("storage: neither accumulator nor line gives water between the switch pressures.")
+    pieces = Pieces.of(switch, storage)
     total, top = np.broadcast_arrays(total, np.maximum(pieces.least, 0.0))
     low, high = 0.5 * top, top  # the root lies between half the least flow and all of it
     guess = 0.75 * top

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from vanwater.physics._checks import above_zero
 from vanwater.physics._quadrature import GAUSS_NODES, GAUSS_WEIGHTS, log_mean, log_shares
-from vanwater.physics.switching import Cushion, Pieces, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Pieces, Switch, volume_between
 from vanwater.quantities import Array, Flow, OutletConstant, Pressure, Real, Seconds
 
 __all__ = ["Pulse", "pulse", "steady_pressure"]
@@ -97,7 +97,7 @@ def steady_pressure(outlet: OutletConstant[Real], lift: Pressure[Real], switch: 
     return np.take_along_axis(crossings, piece[..., :1], axis=-1)[..., 0]
 
 
-def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, cushion: Cushion) -> Pulse:
+def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, storage: ElasticStorage) -> Pulse:
     """The cycle of the pump while an outlet stays open: times, and the band of pressure and flow.
 
     Formula: t_off = ∫ dV / q(p), t_on = ∫ dV / (Q(p) − q(p)), q = k √(p − p_h), from p_in to p_out
@@ -110,7 +110,7 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, cu
         Pressure of the lift from the pump to the outlet, p_h [Pa].
     switch : Switch
         The pressure switch, p_in and p_out, and the pump's curve Q(p).
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator and line, dV = (V p₀ / p² + C) dp in absolute pressures.
 
     Returns
@@ -136,24 +136,24 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, cu
     --------
     >>> from vanwater.physics.pump import PumpCurve
     >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(np.array([0.0, 2e-4]), np.array([3.5e5, 0.0]), 12.0, 12.0))
-    >>> swing = pulse(1e-7, 0.18e5, switch, Cushion(1e-3, 1.3e5))
+    >>> swing = pulse(1e-7, 0.18e5, switch, ElasticStorage(1e-3, 1.3e5))
     >>> round(float(swing.on), 1), round(float(swing.off), 1), round(float(swing.mean) * 6e4, 2)
     (6.3, 7.0, 2.47)
     """
     constant, height = above_zero("outlet", outlet), np.asarray(lift, dtype=np.float64)
     bottom, top = (np.asarray(p, dtype=np.float64) for p in (switch.cut_in, switch.cut_out))
     crossing = steady_pressure(constant, height, switch)
-    pieces = Pieces.of(switch, cushion)
+    pieces = Pieces.of(switch, storage)
 
     def draw(pressure: Array) -> Array:
         return constant * np.sqrt(np.maximum(pressure - height, 0.0))
 
     cycles = pieces.least > draw(top)
-    lifted = (height + cushion.atmosphere)[..., None]
+    lifted = (height + storage.atmosphere)[..., None]
     with np.errstate(divide="ignore", invalid="ignore"):
         rest = np.where(height < bottom, _resting(pieces, constant[..., None], lifted), np.inf)
         run, used = _running(pieces, constant[..., None], lifted)
-        mean = np.where(np.isinf(rest), 0.0, (volume_between(switch, cushion) + used) / (run + rest))
+        mean = np.where(np.isinf(rest), 0.0, (volume_between(switch, storage) + used) / (run + rest))
     low, high = np.where(cycles, bottom, crossing), np.where(cycles, top, crossing)
     return Pulse(
         cycles=cycles,

@@ -6,13 +6,13 @@ import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative
 from vanwater.physics.cycling import starts_at_draw
-from vanwater.physics.switching import Cushion, Switch
+from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.quantities import Array, Flow, Hours, Ratio, Real, Share, Volume
 
 __all__ = ["start_chance", "starts_meanwhile"]
 
 
-def starts_meanwhile(duration: Hours[Real], drip: Flow[Real], switch: Switch, cushion: Cushion) -> Ratio[Array]:
+def starts_meanwhile(duration: Hours[Real], drip: Flow[Real], switch: Switch, storage: ElasticStorage) -> Ratio[Array]:
     """How many times a steady drip starts the pump in a time.
 
     Formula: T / (t_on + V / q)
@@ -25,7 +25,7 @@ def starts_meanwhile(duration: Hours[Real], drip: Flow[Real], switch: Switch, cu
         What the tap loses, q [m³/s].
     switch : Switch
         The pressure switch and the pump's curve.
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator and line, which give V between the switch pressures and t_on.
 
     Returns
@@ -52,10 +52,10 @@ def starts_meanwhile(duration: Hours[Real], drip: Flow[Real], switch: Switch, cu
     >>> from vanwater.physics.pump import PumpCurve
     >>> flow, rise = np.array([0, 4, 8, 10.5, 12]) / 6e4, np.array([2.9, 2.4, 1.7, 0.9, 0]) * 1e5
     >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(flow, rise, 12.0, 12.0))
-    >>> round(float(starts_meanwhile(8 * 3600.0, 0.2e-3 / 3600, switch, Cushion(1e-3, 1.3e5, 98945.0))), 2)
+    >>> round(float(starts_meanwhile(8 * 3600.0, 0.2e-3 / 3600, switch, ElasticStorage(1e-3, 1.3e5, 98945.0))), 2)
     5.66
     """
-    return not_negative("duration", duration) * starts_at_draw(drip, switch, cushion)
+    return not_negative("duration", duration) * starts_at_draw(drip, switch, storage)
 
 
 def start_chance(draw: Volume[Real], given: Volume[Real]) -> Share[Array]:

@@ -18,7 +18,7 @@ from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
 from vanwater.physics.pump import PumpCurve
 from vanwater.quantities import AbsolutePressure, Array, Compliance, Pressure, Ratio, Real, Volume
 
-__all__ = ["Cushion", "Pieces", "Switch", "line_give", "volume_between"]
+__all__ = ["ElasticStorage", "Pieces", "Switch", "line_give", "volume_between"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Switch:
 
 
 @dataclass(frozen=True, slots=True)
-class Cushion:
+class ElasticStorage:
     """What gives between the switch pressures: the accumulator, the line, or both.
 
     Parameters
@@ -94,7 +94,7 @@ def line_give(compliance: Compliance[Real], cut_in: Pressure[Real], cut_out: Pre
     return np.asarray(compliance, dtype=np.float64) * (np.asarray(cut_out, dtype=np.float64) - cut_in)
 
 
-def volume_between(switch: Switch, cushion: Cushion) -> Volume[Array]:
+def volume_between(switch: Switch, storage: ElasticStorage) -> Volume[Array]:
     """Water that accumulator and line give between cut-out and cut-in.
 
     Formula: V p₀ (1 / max(p_in, p₀) − 1 / p_out) + C (p_out − p_in)
@@ -103,7 +103,7 @@ def volume_between(switch: Switch, cushion: Cushion) -> Volume[Array]:
     ----------
     switch : Switch
         The pressure switch, p_in and p_out.
-    cushion : Cushion
+    storage : ElasticStorage
         Accumulator V and p₀, and line C; the sum uses absolute pressures.
 
     Returns
@@ -124,10 +124,10 @@ def volume_between(switch: Switch, cushion: Cushion) -> Volume[Array]:
     --------
     >>> curve = PumpCurve(np.array([0.0, 2e-4]), np.array([2.9e5, 0.0]), 12.0, 12.0)
     >>> switch = Switch(1.4e5, 2.4e5, curve)
-    >>> round(float(volume_between(switch, Cushion(compliance=6e-11))) * 1e6, 3)
+    >>> round(float(volume_between(switch, ElasticStorage(compliance=6e-11))) * 1e6, 3)
     6.0
     """
-    c = cushion
+    c = storage
     gas = drawdown(c.volume, c.precharge, switch.cut_in, switch.cut_out, c.atmosphere, c.exponent)
     return gas + line_give(c.compliance, switch.cut_in, switch.cut_out)
 
@@ -145,7 +145,7 @@ class Pieces:
     gas_low : array
         Absolute pressure from which on the gas of the accumulator yields in this piece [Pa].
     volume, precharge, line, exponent : array
-        The cushion's, the pre-charge absolute, with a last axis of one.
+        The storage's, the pre-charge absolute, with a last axis of one.
     least : array
         The pump's flow at cut-out, without the last axis [m³/s].
     """
@@ -162,12 +162,12 @@ class Pieces:
     least: Array
 
     @classmethod
-    def of(cls, switch: Switch, cushion: Cushion) -> Pieces:
+    def of(cls, switch: Switch, storage: ElasticStorage) -> Pieces:
         """Cut the pump's curve at its points and at the switch pressures."""
         flow, rise = switch.curve.flow - np.asarray(switch.curve.slowing)[..., None], switch.curve.rise
         atmosphere, precharge, volume, line, exponent = (
             np.asarray(value, dtype=np.float64)[..., None]
-            for value in (cushion.atmosphere, cushion.precharge, cushion.volume, cushion.compliance, cushion.exponent)
+            for value in (storage.atmosphere, storage.precharge, storage.volume, storage.compliance, storage.exponent)
         )
         bottom, top = (np.asarray(p, dtype=np.float64)[..., None] + atmosphere for p in (switch.cut_in, switch.cut_out))
         edges = rise + atmosphere

@@ -105,12 +105,12 @@ def follow(
     Examples
     --------
     >>> from vanwater.physics.circuit import Curves
-    >>> from vanwater.physics.switching import Cushion
+    >>> from vanwater.physics.switching import ElasticStorage
     >>> grid = np.array([0.0, 1e5, 2e5, 3e5])
     >>> tap = np.stack([np.zeros((1, 4)), np.full((1, 4), 5e-5)])
     >>> pump = np.tile([2e-4, 1.4e-4, 8e-5, 0.0], (2, 1))
     >>> curves = Curves(grid, pump, tap, tap, np.full(2, 1.2e5), np.full(2, 2e5))
-    >>> circuit = Circuit(curves, Cushion(1e-3, 1e5, 101325.0, 6e-11))
+    >>> circuit = Circuit(curves, ElasticStorage(1e-3, 1e5, 101325.0, 6e-11))
     >>> seen = follow(circuit, [0.0, 5.0], [0, 1], 60.0)
     >>> len(seen.starts), round(float(seen.starts[0]), 2)
     (6, 9.93)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from vanwater.physics.atmosphere import air_pressure
-from vanwater.physics.switching import Cushion, Switch
+from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import compliances, pipes
 from vanwater.quantities import Array
@@ -20,8 +20,8 @@ __all__ = [
     "LineCompliance",
     "accumulator_of",
     "behind",
-    "cushion",
     "cut_off",
+    "elastic_storage",
     "line_compliance",
     "pump_line",
     "side_by_side",
@@ -214,25 +214,25 @@ def pump_line(batch: Batch, pump: str) -> LineCompliance:
     return line_compliance(batch, behind(batch.plan, pump))
 
 
-def side_by_side(cushions: Sequence[Cushion]) -> Cushion:
-    """Several cushions of the same rows along a new first axis.
+def side_by_side(storages: Sequence[ElasticStorage]) -> ElasticStorage:
+    """Several storages of the same rows along a new first axis.
 
     Parameters
     ----------
-    cushions : sequence of Cushion
+    storages : sequence of ElasticStorage
         Each along the rows.
 
     Returns
     -------
-    Cushion
-        Every number shaped (cushions, rows).
+    ElasticStorage
+        Every number shaped (storages, rows).
     """
-    numbers = [[getattr(cushion, field.name) for cushion in cushions] for field in fields(Cushion)]
+    numbers = [[getattr(storage, field.name) for storage in storages] for field in fields(ElasticStorage)]
     rows = np.broadcast_shapes(*(np.shape(value) for values in numbers for value in values))
-    return Cushion(*(np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers))
+    return ElasticStorage(*(np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers))
 
 
-def cushion(batch: Batch, accumulator: str, line: Array) -> Cushion:
+def elastic_storage(batch: Batch, accumulator: str, line: Array) -> ElasticStorage:
     """What yields between the switch pressures along the rows.
 
     Parameters
@@ -246,11 +246,11 @@ def cushion(batch: Batch, accumulator: str, line: Array) -> Cushion:
 
     Returns
     -------
-    Cushion
+    ElasticStorage
         The pre-charge as its gauge reads where the van stands.
     """
     atmosphere = air_pressure(batch.number("site.altitude"))
     if not accumulator:
-        return Cushion(atmosphere=atmosphere, compliance=line)
+        return ElasticStorage(atmosphere=atmosphere, compliance=line)
     at = f"accumulators.{accumulator}"
-    return Cushion(batch.number(f"{at}.volume"), batch.number(f"{at}.precharge"), atmosphere, line)
+    return ElasticStorage(batch.number(f"{at}.volume"), batch.number(f"{at}.precharge"), atmosphere, line)

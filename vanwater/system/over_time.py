@@ -15,11 +15,11 @@ from vanwater.physics.accumulator import precharge_elsewhere
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.circuit import Circuit, Curves
 from vanwater.physics.statics import STANDARD_GRAVITY
-from vanwater.physics.switching import Cushion
+from vanwater.physics.switching import ElasticStorage
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, cushion, pump_line, switched
+from vanwater.system.compliance import accumulator_of, elastic_storage, pump_line, switched
 from vanwater.system.network import Case, Solved, complete_ways, solve_cases
 from vanwater.system.stores import outlet_of
 from vanwater.system.ways import Way
@@ -203,12 +203,12 @@ def circuits(
     solved = solve_cases(batch, cases, node)
     shape = (len(batch), 2, len(sets), points)
     outlets = tuple(outlet.name for outlet in solved.network.outlets)
-    yields = _cushion(batch, pump, vessel, gas)
+    yields = _storage(batch, pump, vessel, gas)
     residual = solved.flows.residual.reshape(len(batch), -1).max(axis=-1)
     behind = []
     for row in range(len(batch)):
         curves = _curves(batch, pump, held[row], solved, shape, row)
-        cushion_of_row = Cushion(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
+        storage_of_row = ElasticStorage(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
         behind.append(
             Behind(
                 pump=pump,
@@ -216,7 +216,7 @@ def circuits(
                 outlets=outlets,
                 sets=sets,
                 curves=curves,
-                circuit=Circuit(curves, cushion_of_row),
+                circuit=Circuit(curves, storage_of_row),
                 residual=float(residual[row]),
             )
         )
@@ -244,10 +244,10 @@ def _pressures(batch: Batch, pump: str, node: str, outlets: set[str], points: in
     return np.asarray(bottom[:, np.newaxis] + (top - bottom)[:, np.newaxis] * np.linspace(0.0, 1.0, points))
 
 
-def _cushion(batch: Batch, pump: str, vessel: str, gas: float | None) -> tuple[Array | float, ...]:
+def _storage(batch: Batch, pump: str, vessel: str, gas: float | None) -> tuple[Array | float, ...]:
     """Volume, pre-charge, atmosphere, compliance and exponent, along the rows; the line yields beside the vessel."""
     line = pump_line(batch, pump).likely
-    kept = cushion(batch, vessel, line)
+    kept = elastic_storage(batch, vessel, line)
     charge = kept.precharge
     if vessel and gas is not None:
         home = air_pressure(batch.number("site.altitude"))

@@ -34,7 +34,7 @@ def ends(number: Number) -> tuple[float, float, float]:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_night_is_the_litres_lost_over_the_litres_between_starts(name: str) -> None:
     for cycle in pump_starts(example(name)).pumps:
-        held = float(np.ravel(volume_between(cycle.switch, cycle.cushion))[0])
+        held = float(np.ravel(volume_between(cycle.switch, cycle.storage))[0])
         assert cycle.between.likely == pytest.approx(held)
         assert ends(cycle.night) == pytest.approx([NIGHT * drip / held for drip in DRIPS], rel=0.02)
         low, likely, high = ends(cycle.bare_night)

@@ -18,7 +18,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, LENGTH, PRESSURE, SECONDS, TEMPERATURE
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, cushion, pump_line, switch
+from vanwater.system.compliance import accumulator_of, elastic_storage, pump_line, switch
 from vanwater.system.pump import starts_from
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
@@ -255,7 +255,7 @@ def pulse_under(plan: Plan, one: OutletSupply) -> Pulse:
     if vessel and plan.accumulators[vessel].precharge is None:
         vessel = ""
     line = pump_line(batch, one.way.pump).likely
-    give = cushion(batch, vessel, np.zeros(1) if vessel else line)
+    give = elastic_storage(batch, vessel, np.zeros(1) if vessel else line)
     return pulse(constant, -lift, switch(batch, one.way.pump), give)
 
 

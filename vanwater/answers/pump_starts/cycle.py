@@ -15,11 +15,11 @@ from vanwater.physics import accumulator as gas
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.cycling import starts_at_draw, worst_draw
 from vanwater.physics.small_draws import start_chance, starts_meanwhile
-from vanwater.physics.switching import Cushion, Switch, volume_between
+from vanwater.physics.switching import ElasticStorage, Switch, volume_between
 from vanwater.plan.model import Plan
 from vanwater.quantities import COMPLIANCE, FLOW, RATIO, STARTS, VOLUME, Array, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import cushion, pump_line, side_by_side, switch
+from vanwater.system.compliance import elastic_storage, pump_line, side_by_side, switch
 from vanwater.system.over_time import HAND_WASH, switched_outlets, vessel_of
 from vanwater.system.stores import outlet_of
 
@@ -71,7 +71,7 @@ class PumpCycle:
         What its hoses alone give, at most and at least [m³/Pa].
     switch : Switch
         The pump's switch and curve.
-    cushion : Cushion
+    storage : ElasticStorage
         What yields behind it as planned.
     pairs : sequence of UnsureRows
         The rows in which its pressure is varied.
@@ -96,7 +96,7 @@ class PumpCycle:
     softest: Number
     stiffest: Number
     switch: Switch
-    cushion: Cushion
+    storage: ElasticStorage
     pairs: Sequence[UnsureRows]
 
     @property
@@ -119,10 +119,10 @@ class PumpCycle:
         """
         most = 1.2 * max(self.at_cut_out.likely, self.draw.likely, SMALL_DRAW / 10)
         draws = np.linspace(most / points, most, points)
-        air = self.cushion.atmosphere
-        alone = (Cushion(atmosphere=air, compliance=line.value) for line in (self.softest, self.stiffest))
+        air = self.storage.atmosphere
+        alone = (ElasticStorage(atmosphere=air, compliance=line.value) for line in (self.softest, self.stiffest))
         first, second, third = (
-            starts_at_draw(draws[:, np.newaxis], self.switch, give)[:, 0] for give in (self.cushion, *alone)
+            starts_at_draw(draws[:, np.newaxis], self.switch, give)[:, 0] for give in (self.storage, *alone)
         )
         return draws, first, second, third
 
@@ -144,17 +144,17 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     """
     pairs, vessel = rows_of(batch, (PUMPS,)), vessel_of(batch.plan, pump)
     at, line = switch(batch, pump), pump_line(batch, pump)
-    kept = cushion(batch, vessel, line.likely * float(not vessel))
-    soft, hard = (cushion(batch, "", give) for give in (line.high, line.low))
+    kept = elastic_storage(batch, vessel, line.likely * float(not vessel))
+    soft, hard = (elastic_storage(batch, "", give) for give in (line.high, line.low))
     flow = at.curve.flow_at(np.asarray(at.cut_out))
     at_cut_out = stated(f"flow of the {pump} at its cut-out", flow, FLOW, "Its curve at its volts.", source="the plan")
     draw = _draw(batch, pump, at_cut_out.likely)
     draws = np.array([draw.likely, *DRIPS])[:, np.newaxis, np.newaxis]
-    starts = starts_at_draw(draws, at, side_by_side([kept, soft, hard]))  # draws, cushions, rows
-    steady = by("starts under a steady draw", starts[0, 0], STARTS, starts_at_draw, draw=draw, switch=at, cushion=kept)
-    worst = step("draw with the most starts", worst_draw, switch=at, cushion=kept)
+    starts = starts_at_draw(draws, at, side_by_side([kept, soft, hard]))  # draws, storages, rows
+    steady = by("starts under a steady draw", starts[0, 0], STARTS, starts_at_draw, draw=draw, switch=at, storage=kept)
+    worst = step("draw with the most starts", worst_draw, switch=at, storage=kept)
     worst = worst.keyed("pump", pump, "worst_draw", pairs=pairs)
-    worst_starts = step("starts under the worst draw", starts_at_draw, draw=worst, switch=at, cushion=kept)
+    worst_starts = step("starts under the worst draw", starts_at_draw, draw=worst, switch=at, storage=kept)
     night, by_soft, by_hard = (NIGHT * starts[1:, place] for place in range(3))
     dripping = by(
         f"starts of the {pump} in a night by a dripping tap",
@@ -164,7 +164,7 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         duration=NIGHT,
         drip=DRIPS[1],
         switch=at,
-        cushion=kept,
+        storage=kept,
     )
     between = _between(vessel, at, kept).keyed(
         *(("accumulator", vessel, "drawdown") if vessel else ("pump", pump, "between_starts")), pairs=pairs
@@ -199,7 +199,7 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         softest=_gives("at most", line.high).keyed("pump", pump, "line_gives", "most", digits=2),
         stiffest=_gives("at least", line.low).keyed("pump", pump, "line_gives", "least", digits=2),
         switch=at,
-        cushion=kept,
+        storage=kept,
         pairs=pairs,
     )
 
@@ -218,9 +218,9 @@ def _draw(batch: Batch, pump: str, most: float) -> Number:
     ).keyed("pump", pump, "trickle")
 
 
-def _between(vessel: str, at: Switch, kept: Cushion) -> Number:
+def _between(vessel: str, at: Switch, kept: ElasticStorage) -> Number:
     if not vessel:
-        return step("water between two starts", volume_between, switch=at, cushion=kept)
+        return step("water between two starts", volume_between, switch=at, storage=kept)
     return step(
         f"what {vessel} gives between the switch pressures",
         gas.drawdown,
