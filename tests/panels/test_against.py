@@ -1,20 +1,27 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 
 from tests.answered import answered
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Range, say
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import stated
 from vanwater.panels.against import against, beside
-from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE
+from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE, Quantity
+
+
+def number(value: float, quantity: Quantity, digits: int = 3, **more: Any) -> Number:
+    return stated("n", value, quantity, "By counting.", source="s").keyed("n", digits=digits, **more)
 
 
 def lasting(days: float) -> Answer:
-    stay = Range(0.8 * days * DAY, days * DAY, 1.3 * days * DAY, STAY)
+    stay = number(days * DAY, STAY, bracket=(0.8 * days * DAY, 1.3 * days * DAY))
     return answered(key="a", title="t", verdict=say("It lasts {days}.", days=stay))
 
 
@@ -31,7 +38,7 @@ def test_the_first_number_of_the_verdict_is_compared(before: float, now: float, 
 
 
 def test_numbers_that_cannot_be_subtracted_are_not() -> None:
-    flow = answered(key="a", title="t", verdict=say("It gives {flow}.", flow=Amount(1e-4, FLOW)))
+    flow = answered(key="a", title="t", verdict=say("It gives {flow}.", flow=number(1e-4, FLOW)))
     none = answered(key="a", title="t", verdict=say("It is not decided."))
     assert against(lasting(2.5), flow).text() == f"The plan says: It lasts 2.5{NO_BREAK}days (2.0 to 3.2)."
     assert against(none, lasting(2.5)).text() == "The plan says: It is not decided."
@@ -73,14 +80,14 @@ def test_a_saved_curve_that_would_press_the_new_one_flat_is_left_out() -> None:
 
 
 def frosty(lowest: float, hours: float, cold: float | None = None) -> Answer:
-    given = {"hold": Amount(277.15, TEMPERATURE), "lowest": Amount(lowest, TEMPERATURE, 2)}
-    ending = say("after {hours}", hours=Amount(hours * 3600, HOURS))
+    given = {"hold": number(277.15, TEMPERATURE), "lowest": number(lowest, TEMPERATURE, 2).amount}
+    ending = say("after {hours}", hours=number(hours * 3600, HOURS))
     if cold is None:
         return answered(
             key="f", title="t", verdict=say("It holds {hold} to {lowest}, {ending}.", ending=ending, **given)
         )
     first = say(
-        "In {cold} it does not: {hold} to {lowest}, {ending}.", cold=Amount(cold, TEMPERATURE), ending=ending, **given
+        "In {cold} it does not: {hold} to {lowest}, {ending}.", cold=number(cold, TEMPERATURE), ending=ending, **given
     )
     return answered(key="f", title="t", verdict=first)
 

@@ -44,7 +44,7 @@ def shown(panel: Panel) -> str:
 
 def lasts(file: PlanFile) -> str:
     """How long the plan lasts, as it is told."""
-    return stay(file.plan).stay.parts()[0]
+    return stay(file.plan).days.shown.parts()[0]
 
 
 def turn_to_each_end(one: Control) -> list[Callable[[], None]]:

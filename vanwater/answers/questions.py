@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from vanwater.answers.core.number import Number
+from vanwater.answers.core.finding import Verdict, worst_first
+from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.question import Answer, Question, together
-from vanwater.answers.core.statement import Say
+from vanwater.answers.core.statement import Say, harmless
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
@@ -40,7 +41,10 @@ QUESTIONS: Mapping[str, Question[Any]] = {
 """The questions by name; the first gives the headline."""
 
 
-@dataclass(frozen=True, eq=False)
+_PLAIN, _HTML = harmless("terminal"), harmless("html")
+
+
+@dataclass(frozen=True, eq=False, repr=False)
 class Answers(Mapping[str, Answer]):
     """All answers to one plan, by question: ``answers["stay"]``, ``answers.numbers["tank.grey.days"]``.
 
@@ -66,9 +70,28 @@ class Answers(Mapping[str, Answer]):
         return any(answer.failing for answer in self.each.values())
 
     @cached_property
-    def numbers(self) -> Mapping[str, Number]:
+    def numbers(self) -> Numbers:
         """Every number of every answer by its key, in the order of the alphabet."""
         return together(answer.numbers for answer in self.each.values())
+
+    @property
+    def findings(self) -> FindingList:
+        """The findings of all answers, worst first."""
+        return FindingList(worst_first(finding for answer in self.each.values() for finding in answer.findings))
+
+    def __repr__(self) -> str:
+        """One line an answer."""
+        told = [f"{answer.label}: {answer.verdict.text(self.plan.us)}" for answer in self.each.values()]
+        return "\n".join([f"Answers to {_PLAIN(self.plan.van.name)}:", *(f"  {line}" for line in told)])
+
+    def _repr_html_(self) -> str:
+        rows = "".join(
+            f"<tr><th>{answer.label}</th><td>{answer.verdict.text(self.plan.us, _HTML)}</td>"
+            f"<td>{sum(finding.verdict is Verdict.FAILS for finding in answer.findings) or ''}</td></tr>"
+            for answer in self.each.values()
+        )
+        head = "<tr><th></th><th>answer</th><th>fails</th></tr>"
+        return f"<p><b>{_HTML(self.plan.van.name)}</b></p><table>{head}{rows}</table>"
 
     def __getitem__(self, question: str) -> Answer:
         return self.each[question]

@@ -9,9 +9,10 @@ from dataclasses import replace
 import numpy as np
 
 from vanwater.answers.core.chart import Chart, Line
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, say
-from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE
+from vanwater.quantities import TEMPERATURE
 
 __all__ = ["against", "beside"]
 
@@ -45,29 +46,26 @@ def against(before: Answer, now: Answer) -> Say:
     moved = [name for name in shared if not _alike(old[name], new[name])]
     if not moved:
         return say("Like the plan's {plan}.", plan=old[shared[0]]) if len(shared) == 1 else say("As in the plan.")
-    plan, was, is_now = old[moved[0]], _likely(old[moved[0]]), _likely(new[moved[0]])
+    plan, now_ = old[moved[0]], new[moved[0]]
     cold = plan.quantity.si == TEMPERATURE.si
-    if not (math.isfinite(was) and math.isfinite(is_now)) or (not cold and _far(was, is_now)):
+    if not math.isfinite(plan.likely + now_.likely) or (not cold and _far(plan.likely, now_.likely)):
         return say("{plan} in the plan.", plan=plan)
-    kind = TEMPERATURE_DIFFERENCE if cold else plan.quantity
-    gain = Amount(is_now - was, kind, 2)
+    gain = now_.less(plan)
     sign = "+" if gain.value > 0 else ""
     return say(f"{sign}{{gain}} against the plan's {{plan}}.", gain=gain, plan=plan)
 
 
-def _numbers(words: Say) -> dict[str, Amount | Range]:
+def _numbers(words: Say) -> dict[str, Number]:
     """The numbers of a sentence by the names of their holes, the first of each name."""
-    found: dict[str, Amount | Range] = {}
+    named: dict[str, Number] = {}
     for name, given in words.given:
-        inner = (
-            _numbers(given) if isinstance(given, Say) else {name: given} if isinstance(given, Amount | Range) else {}
-        )
-        found = found | inner | found
-    return found
-
-
-def _likely(one: Amount | Range) -> float:
-    return one.likely if isinstance(one, Range) else one.value
+        if isinstance(given, Say):
+            named = _numbers(given) | named
+        elif isinstance(given, Number | Amount | Range):
+            number = given if isinstance(given, Number) else given.number
+            if number is not None:
+                named.setdefault(name, number)
+    return named
 
 
 def _far(was: float, is_now: float) -> bool:
@@ -75,12 +73,11 @@ def _far(was: float, is_now: float) -> bool:
     return min(abs(was), abs(is_now)) * _MOST_TIMES < max(abs(was), abs(is_now))
 
 
-def _alike(old: Amount | Range, new: Amount | Range) -> bool:
-    was, is_now = _likely(old), _likely(new)
-    if not (math.isfinite(was) and math.isfinite(is_now)):
-        return was == is_now
-    size = _COLD if old.quantity.si == TEMPERATURE.si else abs(was)
-    return abs(is_now - was) <= _SAME * size
+def _alike(old: Number, new: Number) -> bool:
+    if not math.isfinite(old.likely + new.likely):
+        return old.likely == new.likely
+    size = _COLD if old.quantity.si == TEMPERATURE.si else abs(old.likely)
+    return abs(new.likely - old.likely) <= _SAME * size
 
 
 def beside(chart: Chart, saved: Chart | None) -> Chart:

@@ -12,7 +12,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from vanwater.answers.core.chart import Chart
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.data import csv
@@ -187,7 +188,8 @@ class Panel:
         if self.key.options != options:
             kept = self.key.value
             self.key.options = options
-            self.key.value = kept if kept in answer.numbers else next(iter(answer.numbers), None)
+            first = next((key_text(number.key) for number in numbers_in(answer.verdict)), None)
+            self.key.value = kept if kept in answer.numbers else first or next(iter(answer.numbers), None)
 
     def _sum(self) -> str:
         if self.answer is None or self.key.value not in self.answer.numbers:

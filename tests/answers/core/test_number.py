@@ -83,11 +83,11 @@ def test_a_number_given_already_unfolds_like_the_call_and_is_checked_by_one() ->
 def test_pieces_that_do_not_add_up_are_refused_when_the_sum_is_read() -> None:
     short = stated("s", 3.0, MASS, "They add up.", parts=[("a", (1.0, MASS)), ("b", limit("b", 1.5, MASS, "plate"))])
     with pytest.raises(ValueError, match=r"add up to 2\.5"):
-        _ = short.sum
+        _ = short.made_of
     other = stated("s", 3.0, MASS, "They add up.", parts=[("a", (3.0, LENGTH))])
     with pytest.raises(ValueError, match="another quantity"):
         other.lines()
-    assert stated("s", 3.0, MASS, "m", parts=lambda: [("a", (3.0, MASS))]).sum.given[0].name == "a"
+    assert stated("s", 3.0, MASS, "m", parts=lambda: [("a", (3.0, MASS))]).made_of.given[0].name == "a"
 
 
 def test_a_plans_own_number_is_exact_and_keyed_by_its_address() -> None:

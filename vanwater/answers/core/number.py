@@ -7,6 +7,7 @@ together when it is first read.
 
 from __future__ import annotations
 
+import html
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
@@ -16,13 +17,13 @@ import numpy as np
 
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.escaping import harmless
-from vanwater.answers.core.key import Key
+from vanwater.answers.core.key import Key, key_text
 from vanwater.answers.core.pieces import Piece, Shown, Working
 from vanwater.answers.core.spread import Influence, UnsureRows, influences, spread
 from vanwater.answers.core.statement import Say
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array, Quantity
 
-__all__ = ["PLAN_ONLY", "UNMOVED", "Number", "difference_of"]
+__all__ = ["PLAN_ONLY", "UNMOVED", "Number", "Unfolded", "difference_of"]
 
 PLAN_ONLY = "worked out for the plan as it is written"
 """Why a number has no range where no row varies an unsure input."""
@@ -38,7 +39,19 @@ def difference_of(quantity: Quantity) -> Quantity:
     return _DIFFERENCE.get(quantity, quantity)
 
 
-@dataclass(frozen=True, eq=False)
+class Unfolded(str):
+    """A sum as text, which a notebook shows as it is."""
+
+    __slots__ = ()
+
+    def __repr__(self) -> str:
+        return str(self)
+
+    def _repr_html_(self) -> str:
+        return f"<pre>{html.escape(self)}</pre>"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
 class Number:
     """A number with its key, range and sum.
 
@@ -87,9 +100,18 @@ class Number:
         return float(self.value.flat[0]) if self.value.size else math.nan
 
     @cached_property
-    def sum(self) -> Working:
+    def made_of(self) -> Working:
         """What it was made of."""
         return self.working() if callable(self.working) else self.working
+
+    @property
+    def unit(self) -> str:
+        """Its SI unit; "1" where it has none."""
+        return self.quantity.si
+
+    def sum(self, us: bool = False) -> Unfolded:
+        """The sum as an indented tree that prints and shows in a notebook; US units instead of metric ones if asked."""
+        return Unfolded("\n".join(self.lines(us)))
 
     @cached_property
     def range(self) -> tuple[float, float] | None:
@@ -193,39 +215,56 @@ class Number:
             exact="told at the likely values of the unsure inputs",
         )
 
+    def less(self, other: Number) -> Amount:
+        """How much more it is than the same number of another plan, to two digits."""
+        return Amount(self.likely - other.likely, difference_of(self.quantity), 2, self)
+
     @property
     def meaning(self) -> str:
         """What was computed, in one sentence."""
-        return self.sum.meaning
+        return self.made_of.meaning
 
     @property
     def formula(self) -> str:
         """The formula in one line."""
-        return self.sum.formula
+        return self.made_of.formula
 
     @property
     def given(self) -> Sequence[Piece]:
         """What was put in."""
-        return self.sum.given
+        return self.made_of.given
 
     @property
     def facts(self) -> tuple[Piece, ...]:
         """What else belongs beside it."""
-        return self.sum.facts
+        return self.made_of.facts
 
     @property
     def source(self) -> str:
         """Where the formula comes from."""
-        return self.sum.source
+        return self.made_of.source
 
     @property
     def note(self) -> str:
         """Range of validity and assumptions."""
-        return self.sum.note
+        return self.made_of.note
 
     def text(self, us: bool = False) -> str:
         """Likely value and range, such as "3.4 days (2.6 to 4.3)"."""
         return self.shown.text(us)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether it is the same thing's number with the same values."""
+        if not isinstance(other, Number):
+            return NotImplemented
+        same = (self.key, self.name, self.quantity) == (other.key, other.name, other.quantity)
+        return same and np.array_equal(self.value, other.value, equal_nan=True)
+
+    def __hash__(self) -> int:
+        return hash((self.key, self.name))
+
+    def __repr__(self) -> str:
+        return f"<{key_text(self.key) or self.name} = {self.result.text()}>"
 
     def walk(self) -> Iterator[tuple[int, Number]]:
         """Every number of its sum once, with its depth, itself first."""
@@ -273,7 +312,7 @@ def _unfolded(
     yield head
     if depth is not None and depth <= 0:
         return
-    sum_ = number.sum
+    sum_ = number.made_of
     yield from (f"  {line}" for line in (sum_.meaning, sum_.formula) if line)
     for piece in (*sum_.given, *sum_.facts):
         known = piece.symbol or escape(piece.name)

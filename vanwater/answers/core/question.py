@@ -18,8 +18,9 @@ from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.chart import Bars, Chart
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.key import key_text
+from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Count, Given, Say
+from vanwater.answers.core.statement import Count, Given, Say, harmless
 from vanwater.answers.core.table import Table
 from vanwater.plan.model import Plan
 
@@ -97,7 +98,7 @@ class Question(Generic[A]):
         return replace(self.answer(plan), question=self)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Answer:
     """The answer to one question about one plan.
 
@@ -124,11 +125,18 @@ class Answer:
     question: Question[Any] = field(default_factory=lambda: _UNASKED)
     verdict: Say
     decided: bool = True
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = FindingList()
     make_tables: Callable[[], Iterable[Table]] = tuple
     make_numbers: Callable[[], Iterable[Number] | Mapping[str, Number]] = tuple
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[Caution, ...] = ()
+
+    def __init_subclass__(cls) -> None:
+        """Keep every answer short to read, whatever it holds."""
+        cls.__repr__ = Answer.__repr__  # type: ignore[method-assign]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "findings", FindingList(self.findings))
 
     @property
     def key(self) -> str:
@@ -151,11 +159,11 @@ class Answer:
         return tuple(table for table in self.make_tables() if table.rows)
 
     @cached_property
-    def numbers(self) -> Mapping[str, Number]:
+    def numbers(self) -> Numbers:
         """Every number that it shows, and those behind it, by key in the order of the alphabet."""
         more = self.make_numbers()
         if isinstance(more, Mapping):
-            return more
+            return Numbers(more)
         return by_key(numbers_in(self.verdict, *self.findings, *self.tables), more)
 
     def chart(self, key: str = "") -> Chart | None:
@@ -180,14 +188,18 @@ class Answer:
         return any(finding.verdict is Verdict.FAILS for finding in self.findings)
 
     def __repr__(self) -> str:
-        return f"<{self.title}: {self.verdict.text()}>"
+        return f"<{self.title}: {self.verdict.text().rstrip('.')}>"
+
+    def _repr_html_(self) -> str:
+        told = self.findings if isinstance(self.findings, FindingList) else FindingList(self.findings)
+        return f"<p><b>{self.title}.</b> {self.verdict.text(False, harmless('html'))}</p>{told._repr_html_()}"
 
 
 _UNASKED: Question[Any] = Question(key="", title="", answer=lambda _: Answer(verdict=Say("")))
 """Of an answer that nobody asked for by its question."""
 
 
-def by_key(*several: Iterable[Number]) -> Mapping[str, Number]:
+def by_key(*several: Iterable[Number]) -> Numbers:
     """Numbers by their keys as they are typed, in the order of the alphabet.
 
     Raises
@@ -198,7 +210,7 @@ def by_key(*several: Iterable[Number]) -> Mapping[str, Number]:
     return together({key_text(number.key): number} for numbers in several for number in numbers if number.key)
 
 
-def together(several: Iterable[Mapping[str, Number]]) -> Mapping[str, Number]:
+def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
     """Numbers of several answers as one mapping, in the order of the alphabet; a thing that two show is held once.
 
     Raises
@@ -211,7 +223,7 @@ def together(several: Iterable[Mapping[str, Number]]) -> Mapping[str, Number]:
         other = keyed.setdefault(key, number)
         if other is not number and repr(other.likely) != repr(number.likely):
             raise ValueError(f"{key}: held twice, as {other.likely!r} and as {number.likely!r}")
-    return dict(sorted(keyed.items()))
+    return Numbers(dict(sorted(keyed.items())))
 
 
 def numbers_in(*shown: Finding | Table | Chart | Given | None) -> Iterator[Number]:

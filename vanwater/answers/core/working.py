@@ -210,7 +210,7 @@ def recomputed(number: Number) -> Array | None:
     ValueError
         When the function's docstring names another quantity.
     """
-    sum_ = number.sum
+    sum_ = number.made_of
     if sum_.function is None:
         return None
     quantity, _ = documented(sum_.function).result(sum_.take)

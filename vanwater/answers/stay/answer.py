@@ -45,6 +45,8 @@ class Stay(Answer):
         The stores, the one that ends the stay first.
     uses : tuple of UseADay
         What each use takes a day, the largest first.
+    fresh : Number
+        What all uses take a day [m³/s].
     on_the_way : tuple of OnTheWay
         What a dump or a refill once on the way makes of it.
     wanted : float or None
@@ -54,6 +56,7 @@ class Stay(Answer):
     days: Number
     stores: tuple[StoreDays, ...]
     uses: tuple[UseADay, ...]
+    fresh: Number
     on_the_way: tuple[OnTheWay, ...]
     wanted: float | None
 
@@ -105,6 +108,7 @@ def stay(plan: Plan) -> Stay:
         days=days,
         stores=tuple(every),
         uses=order,
+        fresh=fresh,
         on_the_way=lengthened,
         wanted=plan.household.days_wanted,
     )

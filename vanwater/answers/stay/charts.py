@@ -101,7 +101,7 @@ def litres_by_use(answer: Stay) -> Chart | None:
             "Most goes into {use}, {litres} of {all}",
             use=uses[0].name,
             litres=uses[0].fresh.amount,
-            all=answer.numbers["uses.fresh_a_day"].amount,
+            all=answer.fresh.amount,
         ),
         Axis("fresh water", DAILY_VOLUME),
         Axis("use"),
