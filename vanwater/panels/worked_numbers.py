@@ -10,13 +10,9 @@ import numpy as np
 
 from vanwater.answers.core.question import Answer
 from vanwater.answers.frost.answer import frost
-from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.outlets.answer import Supply, supply
 from vanwater.panels.worked_plan import in_the_cold, plan_of
 from vanwater.quantities import (
-    CURRENT,
-    DURATION,
-    ENERGY,
     FLOW,
     HOURS,
     LENGTH,
@@ -24,7 +20,6 @@ from vanwater.quantities import (
     PRESSURE,
     SHARE,
     TEMPERATURE,
-    VOLUME,
     Quantity,
 )
 
@@ -82,28 +77,6 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
             )
         },
     },
-    "hot_water": {
-        "recovery time, whole tank cold to set point, loss ignored": (
-            Number("time to heat it all", DURATION, _sum("hot_water.heater.recovery")),
-        ),
-        "battery energy of one full recovery": (
-            Number("battery energy for that", ENERGY, _sum("hot_water.heater.recovery_energy")),
-        ),
-        "current from the battery while heating": (
-            Number("current meanwhile", CURRENT, _sum("hot_water.heater.current")),
-        ),
-        "litres at shower temperature from one charge, element off: must lie between": (
-            Number("one charge, fully mixed", VOLUME, _sum("hot_water.heater.charge_mixed")),
-            Number("one charge, hot on top", VOLUME, _sum("hot_water.heater.charge_plug")),
-        ),
-        "heat in the water of one shower": (Number("heat in one shower", ENERGY, _sum("hot_water.heater.use_heat")),),
-        "battery energy of one shower, one hot-leg content run off or left to cool counted": (
-            Number("battery energy of one shower", ENERGY, _sum("hot_water.heater.use_energy")),
-        ),
-        "share of the usable battery a shower (run-off counted)": (
-            Number("its share of the battery", SHARE, _sum("hot_water.heater.use_share")),
-        ),
-    },
     "frost": {
         "tank heat loss at hold temperature, parked": (
             Number("heat loss of the tank, parked", POWER, _sum("frost.fresh.loss_parked")),
@@ -133,7 +106,6 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
 
 ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
     "supply": lambda van: supply(plan_of(van)),
-    "hot_water": lambda van: hot_water(plan_of(van)),
     "frost": lambda van: frost(in_the_cold(van)),
 }
 """How each question is put to a worked van."""

@@ -8,7 +8,10 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
-__all__ = ["mixer_constant", "scalding_outlets", "set_temperature", "thermostatic"]
+__all__ = ["MILD", "mixer_constant", "scalding_outlets", "set_temperature", "thermostatic"]
+
+MILD = 316.15
+"""Warmest that a shower's valve is commonly set to, K: 43 °C (guidance for public buildings, from memory)."""
 
 
 def thermostatic(plan: Plan, mixer: str) -> bool:

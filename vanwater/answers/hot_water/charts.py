@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from vanwater.answers.core.chart import Axis, Bars, Chart
-from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.statement import say
 from vanwater.answers.hot_water.answer import HotWater
 from vanwater.quantities import VOLUME
 
@@ -25,30 +23,29 @@ def litres_of_a_charge(answer: HotWater) -> Chart | None:
     Chart or None
         None while no use wants warm water.
     """
-    warm = [one for one in answer.heaters.values() if one.charge is not None]
-    if not warm:
+    served = next((heater.served for heater in answer.heaters.values() if heater.served is not None), None)
+    if served is None:
         return None
-    one = warm[0]
-    assert one.charge is not None
-    given = {piece.name: piece.value for piece in one.steps["use_heat"].given}
-    wanted = given["volume"]
-    assert isinstance(wanted, Amount)
     return Chart(
         "charge",
         say(
             "One charge makes {low} to {high}; one {use} takes {wanted}",
-            low=Amount(one.charge.low, VOLUME, 2),
-            high=Amount(one.charge.high, VOLUME, 2),
-            use=one.use,
-            wanted=wanted,
+            low=served.charge["mixed"].rounded(2),
+            high=served.charge["plug"].rounded(2),
+            use=served.name,
+            wanted=served.wanted,
         ),
         Axis("mixed water", VOLUME),
         Axis("what"),
         (
-            Bars(
+            Bars.of(
                 ("cold", "heat", "hot"),
-                (say("one {use} takes", use=one.use), say("one charge, fully mixed"), say("one charge, hot on top")),
-                np.array([wanted.value, one.charge.low, one.charge.high]),
+                (
+                    say("one {use} takes", use=served.name),
+                    say("one charge, fully mixed"),
+                    say("one charge, hot on top"),
+                ),
+                (served.wanted, *served.charge.values()),
             ),
         ),
         say("The truth lies between the two lower bars; where, only a thermometer tells."),

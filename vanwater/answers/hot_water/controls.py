@@ -12,21 +12,22 @@ __all__ = ["controls"]
 
 def controls(plan: Plan, answer: HotWater) -> Iterator[str]:
     """Addresses that people turn first where hot water is asked."""
-    for name, one in answer.heaters.items():
+    for name, heater in answer.heaters.items():
         yield from (f"heaters.{name}.{key}" for key in ("volume", "power", "set_point"))
-        if one.use:
-            yield f"uses.{one.use}.{'duration' if plan.uses[one.use].volume is None else 'volume'}"
-            yield f"uses.{one.use}.temperature"
+        if heater.served is not None:
+            use = heater.served.name
+            yield f"uses.{use}.{'duration' if plan.uses[use].volume is None else 'volume'}"
+            yield f"uses.{use}.temperature"
     if not answer.heaters:
         return
     yield "site.cold_water"
-    electric = [one for one in answer.heaters.values() if one.electric]
-    if plan.battery is not None and electric:
+    on_battery = any(heater.on_battery for heater in answer.heaters.values())
+    if plan.battery is not None and on_battery:
         yield from ("battery.max_current", "battery.charge")
-    for one in answer.heaters.values():
-        if one.use and plan.uses[one.use].volume is None:
-            yield f"uses.{one.use}.flow"
-    if plan.inverter is not None and electric:
+    for heater in answer.heaters.values():
+        if heater.served is not None and plan.uses[heater.served.name].volume is None:
+            yield f"uses.{heater.served.name}.flow"
+    if plan.inverter is not None and on_battery:
         yield from (f"inverter.{key}" for key in ("rating", "efficiency", "cable", "idle", "hours_on"))
     yield "household.run_off"
     yield from (f"heaters.{name}.relief" for name in answer.heaters)

@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.hot_water.heater import HeaterAnswer
-from vanwater.answers.outlets.thermostat import MILD
-from vanwater.physics import battery, scald
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.hot_water.heater import HeaterAnswer, battery_share
+from vanwater.physics import scald
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, ENERGY, POWER, PRESSURE, SECONDS, SHARE, TEMPERATURE, VOLUME
+from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE, TEMPERATURE
+from vanwater.system.batch import Batch
 from vanwater.system.pump import rest_pressure
-from vanwater.system.thermostat import scalding_outlets
+from vanwater.system.thermostat import MILD, scalding_outlets
 
 __all__ = ["heater_findings"]
 
-SCALDS = 322.15
-"""From here a hand burns within minutes, K: 49 °C (US CPSC publication 5098)."""
+_BURNS = "US CPSC publication 5098; Moritz and Henriques (1947)"
+_SCALDS = limit("water that burns a hand within minutes", 322.15, TEMPERATURE, _BURNS)
+_STORED = "storage rule of buildings (WHO, HSE L8), named for comparison; from memory"
+_HEAT_THROUGH = limit("water at which legionella die within minutes", 333.15, TEMPERATURE, _STORED)
+_MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
 
-HEAT_THROUGH = 333.15
-"""Temperature at which legionella die within minutes, K: 60 °C (rule for buildings, WHO)."""
 
-
-def heater_findings(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
+def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
     """The findings on one heater.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
-    one : HeaterAnswer
+    batch : Batch
+        The plan with its rows.
+    heater : HeaterAnswer
         What it gives.
 
     Yields
@@ -40,54 +43,60 @@ def heater_findings(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
     Finding
         Worst and best in no order.
     """
-    if plan.heaters[one.heater].power is None:
+    plan, name = batch.plan, heater.name
+    if heater.recovery is None:
         yield Finding(
-            f"hot_water.{one.heater}.power",
+            f"hot_water.{name}.power",
             Verdict.NOT_DECIDED,
-            say("How long the {heater} takes is not decided.", heater=one.heater),
+            say("How long the {heater} takes is not decided.", heater=name),
             change=say("Say the power of its element or burner."),
-            address=f"heaters.{one.heater}.power",
+            address=f"heaters.{name}.power",
         )
-    yield from _enough(plan, one)
-    if one.electric:
-        yield from _current(plan, one)
-        yield from _rating(plan, one)
-        yield from _idle(plan, one)
-    yield _scald(plan, one)
-    yield _hygiene(plan, one)
-    yield from _empty(plan, one)
-    yield _relief(plan, one)
+    yield from _enough(heater)
+    if heater.on_battery:
+        yield from _current(plan, heater)
+        yield from _rating(plan, name)
+        yield from _idle(batch, name)
+    yield _scald(plan, name)
+    yield _hygiene(plan, name)
+    if heater.on_battery or plan.heaters[name].source == "shore":
+        yield _empty(plan, name)
+    yield _relief(plan, name)
 
 
-def _enough(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
-    if one.charge is None:
+def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
+    if heater.served is None:
         return
-    wanted = plan.uses[one.use].each_time
-    verdict = Verdict.FAILS if wanted > one.charge.high else Verdict.WATCH if wanted > one.charge.low else Verdict.FINE
+    wanted, low, high = heater.served.wanted, *heater.served.charge.values()
+    verdict = _loaded(wanted, high.likely, low.likely)
     yield Finding(
-        f"hot_water.{one.heater}.enough",
+        f"hot_water.{heater.name}.enough",
         verdict,
         say(
             "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, by how far it mixes.",
-            use=one.use,
-            wanted=Amount(wanted, VOLUME),
-            low=Amount(one.charge.low, VOLUME, 2),
-            high=Amount(one.charge.high, VOLUME, 2),
+            use=heater.served.name,
+            wanted=wanted,
+            low=low.rounded(2),
+            high=high.rounded(2),
         ),
         change=None if verdict is Verdict.FINE else say("Heat it hotter, or take a larger heater."),
-        address=f"heaters.{one.heater}.volume",
+        address=f"heaters.{heater.name}.volume",
         source="heat balance, fully mixed to plug flow",
     )
 
 
-def _current(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
-    if "current" not in one.steps or plan.battery is None:
+def _loaded(value: Number, most: float, safe: float) -> Verdict:
+    """Beyond the most it fails, beyond what is safe for long it is watched."""
+    return Verdict.FAILS if value.likely > most else Verdict.WATCH if value.likely > safe else Verdict.FINE
+
+
+def _current(plan: Plan, heater: HeaterAnswer) -> Iterator[Finding]:
+    current = heater.current
+    if current is None:
         return
-    current = one.steps["current"].result
-    assert isinstance(current, Amount)
-    limit = plan.battery.max_current
-    key, address = f"hot_water.{one.heater}.current", "battery.max_current"
-    if limit is None:
+    key, address = f"hot_water.{heater.name}.current", "battery.max_current"
+    most = planned(plan, address, CURRENT)
+    if math.isnan(most.likely):
         yield Finding(
             key,
             Verdict.NOT_DECIDED,
@@ -96,17 +105,13 @@ def _current(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
             address=address,
         )
         return
-    verdict = Verdict.FAILS if current.value > limit else Verdict.WATCH if current.value > 0.9 * limit else Verdict.FINE
+    verdict = _loaded(current, most.likely, 0.9 * most.likely)
     yield Finding(
         key,
         verdict,
-        say(
-            "Heating draws {current} from the battery; it may give {limit}.",
-            current=current,
-            limit=Amount(limit, CURRENT),
-        ),
-        value=current,
-        limit=Amount(limit, CURRENT),
+        say("Heating draws {current} from the battery; it may give {limit}.", current=current, limit=most),
+        value=current.amount,
+        limit=most.amount,
         change=None
         if verdict is Verdict.FINE
         else say("Take a weaker element or a larger battery; fuse the cable to suit."),
@@ -115,39 +120,33 @@ def _current(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
     )
 
 
-def _rating(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
-    known = plan.heaters[one.heater]
-    if known.source != "inverter" or known.power is None:
+def _rating(plan: Plan, name: str) -> Iterator[Finding]:
+    power = planned(plan, f"heaters.{name}.power", POWER)
+    if plan.heaters[name].source != "inverter" or math.isnan(power.likely):
         return
-    key = f"hot_water.{one.heater}.inverter"
+    key = f"hot_water.{name}.inverter"
     if plan.inverter is None or plan.inverter.rating is None:
         yield Finding(
             key,
             Verdict.NOT_DECIDED,
-            say("Whether the inverter can feed the {heater} is not decided.", heater=one.heater),
+            say("Whether the inverter can feed the {heater} is not decided.", heater=name),
             change=say("Say the inverter's power for long loads."),
             address="inverter.rating" if plan.inverter is not None else "inverter",
         )
         return
-    power, limit = Amount(known.power, POWER), Amount(plan.inverter.rating, POWER)
-    verdict = (
-        Verdict.FAILS
-        if power.value > limit.value
-        else Verdict.WATCH
-        if power.value > 0.8 * limit.value
-        else Verdict.FINE
-    )
+    most = planned(plan, "inverter.rating", POWER)
+    verdict = _loaded(power, most.likely, 0.8 * most.likely)
     yield Finding(
         key,
         verdict,
         say(
             "The {heater} takes {power} of the inverter's {limit}; what else runs meanwhile must fit in the rest.",
-            heater=one.heater,
+            heater=name,
             power=power,
-            limit=limit,
+            limit=most,
         ),
-        value=power,
-        limit=limit,
+        value=power.amount,
+        limit=most.amount,
         change=None
         if verdict is Verdict.FINE
         else say("Do not cook or charge from the inverter while it heats, or take a larger one."),
@@ -156,20 +155,30 @@ def _rating(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
     )
 
 
-def _idle(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
-    inverter, cells = plan.inverter, plan.battery
-    if inverter is None or cells is None or inverter.idle * inverter.hours_on <= 0:
+def _idle(batch: Batch, name: str) -> Iterator[Finding]:
+    inverter = batch.plan.inverter
+    if inverter is None or batch.plan.battery is None or inverter.idle * inverter.hours_on <= 0:
         return
-    idle = inverter.idle * inverter.hours_on
-    share = float(battery.battery_share(idle, battery.usable_energy(cells.volts, cells.charge, cells.usable)))
-    verdict = Verdict.WATCH if share > 0.05 else Verdict.FINE
+    energy = stated(
+        "what the inverter idles away a day",
+        batch.number("inverter.idle") * batch.number("inverter.hours_on"),
+        ENERGY,
+        "Its idle power times the hours that it is on in a day.",
+        facts=[
+            (field, planned(batch.plan, f"inverter.{field}", quantity))
+            for field, quantity in (("idle", POWER), ("hours_on", DURATION))
+        ],
+        source="definition of energy",
+    ).keyed("inverter", "idle_a_day")
+    share = battery_share(batch, "share of the battery that it idles away a day", energy)
+    verdict = Verdict.WATCH if share.likely > 0.05 else Verdict.FINE
     yield Finding(
-        f"hot_water.{one.heater}.idle",
+        f"hot_water.{name}.idle",
         verdict,
         say(
             "The inverter idles away {energy} a day, {share} of the battery.",
-            energy=Amount(idle, ENERGY),
-            share=Amount(share, SHARE, 2),
+            energy=energy,
+            share=share.keyed("inverter", "idle_share", digits=2),
         ),
         change=say("Switch it off when nothing runs on it.") if verdict is Verdict.WATCH else None,
         address="inverter.hours_on",
@@ -177,123 +186,132 @@ def _idle(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
     )
 
 
-def _scald(plan: Plan, one: HeaterAnswer) -> Finding:
-    hot = plan.heaters[one.heater].set_point
-    key, address = f"hot_water.{one.heater}.scald", f"heaters.{one.heater}.set_point"
-    if scalding_outlets(plan, one.heater, -np.inf) and not scalding_outlets(plan, one.heater, MILD):
+def _scald(plan: Plan, name: str) -> Finding:
+    key, address = f"hot_water.{name}.scald", f"heaters.{name}.set_point"
+    hot = planned(plan, address, TEMPERATURE)
+    if scalding_outlets(plan, name, -math.inf) and not scalding_outlets(plan, name, MILD):
         return Finding(
             key,
             Verdict.FINE,
             say(
                 "Every outlet of the {heater} is behind a thermostatic valve that is set to {mild} or less.",
-                heater=one.heater,
-                mild=Amount(MILD, TEMPERATURE),
+                heater=name,
+                mild=_MILD,
             ),
             change=say("Test the valves every half year: shut the cold side, the flow must stop."),
             address=address,
             source="common practice",
         )
-    if hot < SCALDS:
+    if hot.likely < _SCALDS.likely:
         return Finding(
             key,
             Verdict.FINE,
-            say("At {hot} the {heater} scalds nobody quickly.", hot=Amount(hot, TEMPERATURE), heater=one.heater),
-            value=Amount(hot, TEMPERATURE),
-            limit=Amount(SCALDS, TEMPERATURE),
+            say("At {hot} the {heater} scalds nobody quickly.", hot=hot, heater=name),
+            value=hot.amount,
+            limit=_SCALDS.amount,
             address=address,
-            source="US CPSC publication 5098; Moritz and Henriques (1947)",
+            source=_BURNS,
         )
-    seconds = float(scald.scald_time(min(hot, 343.15)))
+    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.value, 343.15))
     return Finding(
         key,
         Verdict.WATCH,
         say(
             "At {hot} water straight from the {heater} burns skin within about {time}, a child's sooner.",
-            hot=Amount(hot, TEMPERATURE),
-            heater=one.heater,
-            time=Amount(seconds, SECONDS, 1),
+            hot=hot,
+            heater=name,
+            time=time.keyed("heater", name, "burn_time", digits=1),
         ),
         change=say("Fit a thermostatic mixing valve set to 43 °C or less, or heat to less."),
         address=address,
-        source="US CPSC publication 5098; Moritz and Henriques (1947)",
+        source=_BURNS,
     )
 
 
-def _hygiene(plan: Plan, one: HeaterAnswer) -> Finding:
-    hot = plan.heaters[one.heater].set_point
-    warm = hot < HEAT_THROUGH - 5.0
+def _hygiene(plan: Plan, name: str) -> Finding:
+    hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
+    warm = hot.likely < _HEAT_THROUGH.likely - 5.0
     return Finding(
-        f"hot_water.{one.heater}.hygiene",
+        f"hot_water.{name}.hygiene",
         Verdict.WATCH if warm else Verdict.FINE,
         say(
             "The {heater} keeps {hot}. Buildings must store at {rule}; a van's few litres are used up within a day, "
             "what stands for days is the risk.",
-            heater=one.heater,
-            hot=Amount(hot, TEMPERATURE),
-            rule=Amount(HEAT_THROUGH, TEMPERATURE),
+            heater=name,
+            hot=hot,
+            rule=_HEAT_THROUGH,
         ),
-        change=say("After standing, heat it through to {rule} and flush.", rule=Amount(HEAT_THROUGH, TEMPERATURE))
-        if warm
-        else None,
-        address=f"heaters.{one.heater}.set_point",
-        source="storage rule of buildings (WHO, HSE L8), named for comparison; from memory",
+        change=say("After standing, heat it through to {rule} and flush.", rule=_HEAT_THROUGH) if warm else None,
+        address=f"heaters.{name}.set_point",
+        source=_STORED,
     )
 
 
-def _empty(plan: Plan, one: HeaterAnswer) -> Iterator[Finding]:
-    if not one.electric and plan.heaters[one.heater].source != "shore":
-        return
-    cut_out = plan.heaters[one.heater].empty_cut_out
-    verdict = {None: Verdict.NOT_DECIDED, False: Verdict.FAILS, True: Verdict.FINE}[cut_out]
-    told = {
-        None: "What keeps the element of the {heater} off while it is empty is not decided.",
-        False: "Nothing keeps the element of the {heater} off while it is empty: it burns out, and can set fire.",
-        True: "The element of the {heater} stays off while it is empty.",
+def _empty(plan: Plan, name: str) -> Finding:
+    cut_out = plan.heaters[name].empty_cut_out
+    verdict, words = {
+        None: (
+            Verdict.NOT_DECIDED,
+            "What keeps the element of the {heater} off while it is empty is not decided.",
+        ),
+        False: (
+            Verdict.FAILS,
+            "Nothing keeps the element of the {heater} off while it is empty: it burns out, and can set fire.",
+        ),
+        True: (Verdict.FINE, "The element of the {heater} stays off while it is empty."),
     }[cut_out]
-    yield Finding(
-        f"hot_water.{one.heater}.empty",
+    return Finding(
+        f"hot_water.{name}.empty",
         verdict,
-        say(told, heater=one.heater),
+        say(words, heater=name),
         change=None
         if cut_out
         else say("Fit a dry-run cut-out, or wire it through a switch that is on only after filling."),
-        address=f"heaters.{one.heater}.empty_cut_out",
+        address=f"heaters.{name}.empty_cut_out",
         source="common practice",
     )
 
 
-def _relief(plan: Plan, one: HeaterAnswer) -> Finding:
-    relief = plan.heaters[one.heater].relief
-    key, address = f"hot_water.{one.heater}.relief", f"heaters.{one.heater}.relief"
-    if relief is None:
+def _relief(plan: Plan, name: str) -> Finding:
+    key, address = f"hot_water.{name}.relief", f"heaters.{name}.relief"
+    if plan.heaters[name].relief is None:
         return Finding(
             key,
             Verdict.NOT_DECIDED,
-            say("The relief valve of the {heater} is not decided.", heater=one.heater),
+            say("The relief valve of the {heater} is not decided.", heater=name),
             change=say("Fit one that its maker allows, with a drain to the outside."),
             address=address,
         )
-    cut_out = max((rest_pressure(pump) or 0.0 for pump in plan.pumps.values()), default=0.0)
-    verdict = Verdict.FAILS if relief <= cut_out else Verdict.FINE
+    relief, rest = planned(plan, address, PRESSURE), _rest(plan)
+    fails = relief.likely <= rest.likely
     return Finding(
         key,
-        verdict,
+        Verdict.FAILS if fails else Verdict.FINE,
         say(
             "The relief valve of the {heater} opens at {relief}; the pump stops at {cut_out}.",
-            heater=one.heater,
-            relief=Amount(relief, PRESSURE),
-            cut_out=Amount(cut_out, PRESSURE),
+            heater=name,
+            relief=relief,
+            cut_out=rest,
         )
-        if cut_out
-        else say(
-            "The relief valve of the {heater} opens at {relief}.", heater=one.heater, relief=Amount(relief, PRESSURE)
-        ),
-        value=Amount(relief, PRESSURE),
-        limit=Amount(cut_out, PRESSURE),
-        change=say("Take a relief valve above the pump's cut-out and below what the heater stands.")
-        if verdict is Verdict.FAILS
-        else None,
+        if rest.likely
+        else say("The relief valve of the {heater} opens at {relief}.", heater=name, relief=relief),
+        value=relief.amount,
+        limit=rest.amount,
+        change=say("Take a relief valve above the pump's cut-out and below what the heater stands.") if fails else None,
         address=address,
         source="common practice",
         bound="at least",
     )
+
+
+def _rest(plan: Plan) -> Number:
+    """The highest pressure that a pump leaves in the line while every tap is shut."""
+    each = {name: rest_pressure(pump) or 0.0 for name, pump in plan.pumps.items()}
+    return stated(
+        "pressure while every tap is shut",
+        max(each.values(), default=0.0),
+        PRESSURE,
+        "The highest cut-out of the pumps, or what their speed control holds; nothing behind the others.",
+        facts=[(name, (pressure, PRESSURE)) for name, pressure in each.items()],
+        source="the plan",
+    ).keyed("pumps", "rest_pressure", exact="as planned")

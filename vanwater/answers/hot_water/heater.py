@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.answers.core.statement import Range
-from vanwater.answers.core.working import Step, step
-from vanwater.physics import battery, electric, heater, instant
-from vanwater.plan.model import Plan
-from vanwater.quantities import VOLUME
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.working import by, limit, stated, step
+from vanwater.physics import battery, demand, electric, heater, instant
+from vanwater.quantities import DURATION, ENERGY, SHARE, TEMPERATURE, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import (
     HeaterNumbers,
@@ -21,104 +20,150 @@ from vanwater.system.hot_water_demand import (
     main_hot_water_use,
 )
 
-__all__ = ["PAUSE", "HeaterAnswer", "heater_answer"]
+__all__ = ["PAUSE", "HeaterAnswer", "Served", "battery_share", "heater_answer"]
 
-PAUSE = 300.0
-"""Time between two showers, s (common practice)."""
+PAUSE = limit("pause between two showers", 300.0, DURATION, "common practice")
+"""Time between two showers."""
 
 SHOWER_TIME = 240.0
 """Time a shower takes with the water off while soaping, s, where only litres are said (common practice)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class HeaterAnswer:
-    """What one heater gives.
+MIXING: Mapping[str, tuple[str, float]] = {"mixed": ("fully mixed", 1.0), "plug": ("hot on top to the last", 0.0)}
+"""Both ends of how far cold and hot mix in a heater while it is drawn: in words, and the share that is stirred."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Served:
+    """The warm use that a heater is judged by, a shower, and what the heater gives it.
 
     Parameters
     ----------
-    heater : str
-        Its name.
-    use : str
-        The warm use that is told, a shower; empty where none wants warm water.
-    electric : bool
-        Whether it lives on the battery.
-    charge : Range or None
-        Mixed water from one charge, element off: fully mixed to plug flow [m³].
-    showers : tuple of float
-        Whole showers in a row, element on, at both ends of that bracket.
-    steps : mapping of str to Step
-        Every number with its sum: "recovery", "recovery_energy", "use_heat", "use_energy", "use_share",
-        "current", "charge_mixed", "charge_plug", "reheat".
-    numbers : HeaterNumbers
-        Along the rows.
+    name : str
+        The use.
+    wanted, temperature : Number
+        Mixed water each time and its temperature.
+    heat : Number
+        Heat in that water.
+    run_off : Number or None
+        Heat left in the hot pipe each time; None where none is.
+    energy, share : Number or None
+        What both take from the battery, and which share of it; None where the battery feeds no heater.
+    charge, showers : mapping of str to Number
+        Mixed water from one charge, element off, and whole showers in a row, element on: "mixed" and "plug".
     """
 
-    heater: str
-    use: str
-    electric: bool
-    charge: Range | None
-    showers: tuple[float, float]
-    steps: Mapping[str, Step]
-    numbers: HeaterNumbers
+    name: str
+    wanted: Number
+    temperature: Number
+    heat: Number
+    run_off: Number | None
+    energy: Number | None
+    share: Number | None
+    charge: Mapping[str, Number]
+    showers: Mapping[str, Number]
 
 
-def heater_answer(plan: Plan, name: str) -> HeaterAnswer:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class HeaterAnswer:
+    """What one heater gives and takes.
+
+    Parameters
+    ----------
+    name : str
+        The heater.
+    on_battery : bool
+        Whether it lives on the battery.
+    heat : Number
+        Heat of its whole content.
+    recovery : Number or None
+        Time to heat that; None while its power is not decided.
+    energy, current : Number or None
+        What that takes from the battery, and the current meanwhile.
+    served : Served or None
+        The use it is judged by; None where none wants warm water.
+    """
+
+    name: str
+    on_battery: bool
+    heat: Number
+    recovery: Number | None
+    energy: Number | None
+    current: Number | None
+    served: Served | None
+
+
+def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
     """Work out what one heater gives and takes.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
+    batch : Batch
+        The plan with its rows.
     name : str
         The heater.
 
     Returns
     -------
     HeaterAnswer
-        Steps that the plan does not decide are left out.
+        Numbers that the plan does not decide are left out.
     """
-    batch = Batch(plan)
-    numbers = heater_numbers(batch, name)
-    use = main_hot_water_use(plan, tuple(one for one in hot_water_uses(batch, name) if one.volume[0] > 0))
-    lives_on_battery = plan.heaters[name].source in ("inverter", "battery")
-    steps: dict[str, Step] = {
-        "recovery_heat": step(
-            f"heat of the whole {name}",
-            heater.heating_energy,
-            volume=numbers.volume,
-            cold=numbers.cold,
-            warm=numbers.hot,
-        )
-    }
+    plan, numbers, own = batch.plan, heater_numbers(batch, name), ("heater", name)
+    on_battery = plan.heaters[name].source in ("inverter", "battery")
+    heat = _heat(f"heat of the whole {name}", numbers, numbers.volume, numbers.hot).keyed(*own, "recovery_heat")
+    recovery = energy = current = None
     if plan.heaters[name].power is not None:
-        steps["recovery"] = step(
+        recovery = step(
             f"time to heat the whole {name}",
             heater.recovery_time,
             volume=numbers.volume,
             cold=numbers.cold,
             hot=numbers.hot,
             power=numbers.power,
-        )
-        if lives_on_battery and plan.battery is not None:
-            steps["current"] = step(
+        ).keyed(*own, "recovery")
+        if on_battery and plan.battery is not None:
+            current = step(
                 "current from the battery while it heats",
                 electric.battery_current,
                 power=numbers.power,
                 voltage=numbers.volts,
                 efficiency=numbers.inverter * numbers.cable,
-            )
-    if lives_on_battery:
-        steps["recovery_energy"] = _at_battery(
-            f"battery energy to heat the whole {name}", steps["recovery_heat"], numbers
-        )
-    charge, showers = None, (np.nan, np.nan)
-    if use is not None:
-        charge = _use(plan, use, numbers, lives_on_battery, steps)
-        showers = _showers(plan, name, use, numbers, steps)
-    return HeaterAnswer(name, use.name if use is not None else "", lives_on_battery, charge, showers, steps, numbers)
+            ).keyed(*own, "current")
+    if on_battery:
+        energy = _at_battery(f"battery energy to heat the whole {name}", heat, numbers).keyed(*own, "recovery_energy")
+    use = main_hot_water_use(plan, tuple(use for use in hot_water_uses(batch, name) if use.volume[0] > 0))
+    return HeaterAnswer(
+        name=name,
+        on_battery=on_battery,
+        heat=heat,
+        recovery=recovery,
+        energy=energy,
+        current=current,
+        served=_served(batch, name, use, numbers, on_battery) if use is not None else None,
+    )
 
 
-def _at_battery(name: str, used: Step, numbers: HeaterNumbers) -> Step:
+def battery_share(batch: Batch, name: str, energy: Number) -> Number:
+    """The share of the full battery that an energy is."""
+    usable = batch.once(
+        "usable energy of the battery, with its sum",
+        lambda: step(
+            "usable energy of the battery",
+            battery.usable_energy,
+            voltage=batch.number("battery.volts"),
+            charge=batch.number("battery.charge"),
+            usable_share=batch.number("battery.usable"),
+        ),
+    )
+    share = battery.battery_share(energy.value, usable.value)
+    return by(name, share, SHARE, battery.battery_share, energy=energy, usable=usable)
+
+
+def _heat(name: str, numbers: HeaterNumbers, volume: Array | Number, warm: Array | Number) -> Number:
+    return step(name, heater.heating_energy, volume=volume, cold=numbers.cold, warm=warm)
+
+
+def _at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
     return step(
         name,
         electric.battery_energy,
@@ -128,65 +173,104 @@ def _at_battery(name: str, used: Step, numbers: HeaterNumbers) -> Step:
     )
 
 
-def _use(plan: Plan, use: HotWaterUse, numbers: HeaterNumbers, lives_on_battery: bool, steps: dict[str, Step]) -> Range:
-    """Heat and battery energy of one shower, and the litres of one charge."""
-    cold, hot = numbers.cold, numbers.hot
-    steps["use_heat"] = step(
-        f"heat in the water of one {use.name}", heater.heating_energy, volume=use.volume, cold=cold, warm=use.mixed
-    )
+def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, on_battery: bool) -> Served:
+    wanted, own = _wanted(batch, use), ("use", use.name)
+    temperature = stated(
+        f"temperature of one {use.name}",
+        use.mixed,
+        TEMPERATURE,
+        "As the use wants it, at most what the heater keeps.",
+        source="the plan",
+    ).keyed(*own, "temperature", name)
+    heat = _heat(f"heat in the water of one {use.name}", numbers, wanted, temperature).keyed(*own, "heat", name)
+    run_off = energy = share = None
+    both = heat
     if np.any(use.run_off > 0):
-        steps["run_off_heat"] = step(
-            "heat left in the hot pipe each time", heater.heating_energy, volume=use.run_off, cold=cold, warm=hot
+        run_off = _heat("heat left in the hot pipe each time", numbers, use.run_off, numbers.hot).keyed(
+            *own, "run_off_heat", name
         )
-    if lives_on_battery:
-        used = steps["use_heat"].value + (steps["run_off_heat"].value if "run_off_heat" in steps else 0.0)
-        steps["use_energy"] = step(
-            f"battery energy of one {use.name}, run-off counted",
-            electric.battery_energy,
-            used=used,
-            inverter_efficiency=numbers.inverter,
-            cable_efficiency=numbers.cable,
+        both = stated(
+            f"heat of one {use.name} and of its run-off",
+            heat.value + run_off.value,
+            ENERGY,
+            "What is in its water, and what is left in the hot pipe.",
+            parts=((heat.name, heat), (run_off.name, run_off)),
+            source="sum of both",
         )
-    ends = {}
-    for key, mixing in (("charge_mixed", 1.0), ("charge_plug", 0.0)):
-        ends[key] = steps[key] = step(
-            f"mixed water from one charge, {'fully mixed' if mixing else 'hot on top to the last'}",
+    if on_battery:
+        energy = _at_battery(f"battery energy of one {use.name}, run-off counted", both, numbers).keyed(
+            *own, "battery_energy", name
+        )
+        if batch.plan.battery is not None:
+            share = battery_share(batch, f"share of the battery that one {use.name} takes", energy).keyed(
+                *own, "battery_share", name, digits=2
+            )
+    charge = _charge(name, numbers, temperature)
+    return Served(
+        name=use.name,
+        wanted=wanted,
+        temperature=temperature,
+        heat=heat,
+        run_off=run_off,
+        energy=energy,
+        share=share,
+        charge=charge,
+        showers=_showers(name, use, numbers, wanted, temperature, charge),
+    )
+
+
+def _wanted(batch: Batch, use: HotWaterUse) -> Number:
+    """Mixed water each time, as planned or by flow and duration."""
+    words, at = f"mixed water of one {use.name}", f"uses.{use.name}"
+    if batch.plan.uses[use.name].volume is not None:
+        wanted = stated(words, use.volume, VOLUME, "As the plan gives it.", source="the plan")
+    else:
+        flow, duration = batch.number(f"{at}.flow"), batch.number(f"{at}.duration")
+        wanted = by(words, use.volume, VOLUME, demand.event_volume, flow=flow, duration=duration)
+    return wanted.keyed("use", use.name, "each")
+
+
+def _charge(name: str, numbers: HeaterNumbers, temperature: Number) -> Mapping[str, Number]:
+    """Mixed water from one charge, the element off."""
+    return {
+        state: step(
+            f"mixed water from one charge, {words}",
             heater.charge_volume,
             volume=numbers.volume,
-            cold=cold,
-            hot=hot,
-            mixed=use.mixed,
+            cold=numbers.cold,
+            hot=numbers.hot,
+            mixed=temperature,
             mixing=mixing,
-        )
-    low, high = (float(ends[key].value.ravel()[0]) for key in ("charge_mixed", "charge_plug"))
-    if plan.battery is not None and "use_energy" in steps:
-        usable = float(battery.usable_energy(plan.battery.volts, plan.battery.charge, plan.battery.usable))
-        steps["use_share"] = step(
-            f"share of the battery that one {use.name} takes",
-            battery.battery_share,
-            energy=steps["use_energy"],
-            usable=usable,
-        )
-    return Range(low, 0.5 * (low + high), high, VOLUME)
+        ).keyed("heater", name, "charge", state)
+        for state, (words, mixing) in MIXING.items()
+    }
 
 
 def _showers(
-    plan: Plan, name: str, use: HotWaterUse, numbers: HeaterNumbers, steps: dict[str, Step]
-) -> tuple[float, float]:
-    """Whole showers in a row with the element on, at both ends of the bracket."""
-    lasting = np.where(np.isfinite(use.duration), np.maximum(use.duration, 60.0), SHOWER_TIME)
-    power = np.nan_to_num(numbers.power) if plan.heaters[name].power is not None else 0.0 * numbers.volume
-    warmed = instant.instant_flow(power, numbers.cold, use.mixed)
-    counts = []
-    for key in ("charge_mixed", "charge_plug"):
-        steps[f"showers_{key.removeprefix('charge_')}"] = made = step(
-            f"showers in a row, {'fully mixed' if key == 'charge_mixed' else 'hot on top'}",
+    name: str,
+    use: HotWaterUse,
+    numbers: HeaterNumbers,
+    wanted: Number,
+    temperature: Number,
+    charge: Mapping[str, Number],
+) -> Mapping[str, Number]:
+    """Whole showers in a row, the element on."""
+    reheating = step(
+        "mixed water that the element warms meanwhile",
+        instant.instant_flow,
+        power=np.nan_to_num(numbers.power),
+        cold=numbers.cold,
+        warm=temperature,
+    )
+    return {
+        state: step(
+            f"showers in a row, {words}",
             heater.showers_in_a_row,
-            charge=steps[key],
-            shower=use.volume,
-            lasting=lasting,
+            charge=charge[state],
+            shower=wanted,
+            lasting=np.where(np.isfinite(use.duration), np.maximum(use.duration, 60.0), SHOWER_TIME),
             pause=PAUSE,
-            reheating=warmed,
-        )
-        counts.append(float(made.value.ravel()[0]))
-    return counts[0], counts[1]
+            reheating=reheating,
+        ).keyed("heater", name, "showers", state)
+        for state, (words, _) in MIXING.items()
+    }

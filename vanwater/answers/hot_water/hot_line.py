@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.core.working import Step, shown, step
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import stated, step
 from vanwater.physics import demand
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import fittings
-from vanwater.quantities import DAILY_VOLUME, FLOW, POWER, PRESSURE_DIFFERENCE, SECONDS, VOLUME
+from vanwater.quantities import DAILY_VOLUME, FLOW, POWER, PRESSURE_DIFFERENCE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_line import Ring, rings, run_back_runs
 from vanwater.system.hot_pipe import brought_pipe
-from vanwater.system.ring import RingFlow, ring_flow, ring_gaps
+from vanwater.system.ring import ring_flow, ring_gaps
 from vanwater.system.stores import moved, outlet_of
 
 __all__ = ["hot_lines"]
@@ -24,66 +25,86 @@ __all__ = ["hot_lines"]
 SLOW = 120.0
 """Time for hot water to come round that nobody waits for, s (common practice)."""
 
+_CONTENT = "content of the runs between heater and branch"
 
-def hot_lines(plan: Plan) -> tuple[list[Finding], dict[str, Step]]:
-    """The findings on run-back lines and rings, and the numbers of the rings.
+
+def hot_lines(batch: Batch) -> Iterator[Finding]:
+    """The findings on run-back lines and rings.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
+    batch : Batch
+        The plan with its rows.
 
-    Returns
-    -------
-    tuple of list of Finding and dict of str to Step
-        What each saves and needs; "hot_water.PUMP.flow", "hot_water.PUMP.time" and "hot_water.PUMP.heat".
+    Yields
+    ------
+    Finding
+        What each saves, needs and loses.
     """
-    findings = [finding for run in run_back_runs(plan) for finding in _run_back(plan, run)]
-    numbers: dict[str, Step] = {}
-    for ring in rings(plan):
-        gaps = ring_gaps(plan, ring)
-        batch = Batch(plan)
-        steps = {} if gaps else _steps(batch, ring, ring_flow(batch, ring))
-        findings.append(_ring(ring, gaps, steps))
-        numbers |= {f"hot_water.{ring.pump}.{key}": made for key, made in steps.items()}
-    return findings, numbers
+    for run in run_back_runs(batch.plan):
+        yield _run_back(batch, run)
+        yield from _valve(batch.plan, run)
+    for ring in rings(batch.plan):
+        yield _ring(batch, ring)
 
 
-def _run_back(plan: Plan, run: str) -> Iterator[Finding]:
-    key, planned = f"hot_water.{run}", plan.runs[run]
-    uses = [name for name, use in plan.uses.items() if use.hot and _passes(plan, outlet_of(plan, name), planned.start)]
-    moves = moved(Batch(plan))
-    each = max((float((moves[name].brought * moves[name].waiting)[0]) for name in uses), default=0.0)
-    daily = sum(
-        float((moves[name].brought * moves[name].waiting * moves[name].events * moves[name].persons)[0])
-        for name in uses
-    )
-    if daily > 0:
-        yield Finding(
-            f"{key}.run_back",
-            Verdict.FINE,
-            say(
-                "Through the {run} up to {each} of the hot line goes back to the tank each time instead of running "
-                "off, {daily} in all; what lies behind it still runs off.",
-                run=run,
-                each=Amount(each, VOLUME, 2),
-                daily=Amount(daily, DAILY_VOLUME, 2),
-            ),
-            change=say("Shut its valve as soon as the water comes hot; its hose must be fit for drinking water."),
-            address=f"runs.{run}",
-            source="content of the runs between heater and branch",
-        )
-    else:
-        yield Finding(
-            f"{key}.run_back",
+def _run_back(batch: Batch, run: str) -> Finding:
+    each, daily = _brought(batch, run)
+    if not daily.likely > 0:
+        return Finding(
+            f"hot_water.{run}.run_back",
             Verdict.NOT_DECIDED,
             say("What runs back through the {run} is not decided: no use waits for hot water behind it.", run=run),
             change=say("Say hot = true for the uses that wait, and size and length of the hot line."),
             address=f"runs.{run}",
         )
-    if not any(count and _shuts(kind) for kind, count in planned.fittings.items()):
+    return Finding(
+        f"hot_water.{run}.run_back",
+        Verdict.FINE,
+        say(
+            "Through the {run} up to {each} of the hot line goes back to the tank each time instead of running "
+            "off, {daily} in all; what lies behind it still runs off.",
+            run=run,
+            each=each,
+            daily=daily,
+        ),
+        change=say("Shut its valve as soon as the water comes hot; its hose must be fit for drinking water."),
+        address=f"runs.{run}",
+        source=_CONTENT,
+    )
+
+
+def _brought(batch: Batch, run: str) -> tuple[Number, Number]:
+    """What goes back through a run each time at most, and in all a day."""
+    plan, moves = batch.plan, moved(batch)
+    uses = [name for name, use in plan.uses.items() if use.hot and _passes(plan, outlet_of(plan, name), run)]
+    each = {name: moves[name].brought * moves[name].waiting for name in uses}
+    daily = {name: once * moves[name].events * moves[name].persons for name, once in each.items()}
+    none = np.zeros(len(batch))
+    return (
+        stated(
+            f"hot line back through the {run} each time",
+            np.max([none, *each.values()], axis=0),
+            VOLUME,
+            "The most that one of the uses behind it moves while it waits for hot water.",
+            facts=[(name, (once, VOLUME)) for name, once in each.items()],
+            source=_CONTENT,
+        ).keyed("run", run, "run_back", digits=2),
+        stated(
+            f"hot line back through the {run} a day",
+            sum(daily.values(), none),
+            DAILY_VOLUME,
+            "The uses behind it add up.",
+            parts=[(name, (own, DAILY_VOLUME)) for name, own in daily.items()],
+            source=_CONTENT,
+        ).keyed("run", run, "run_back_a_day", digits=2),
+    )
+
+
+def _valve(plan: Plan, run: str) -> Iterator[Finding]:
+    if not any(count and _shuts(kind) for kind, count in plan.runs[run].fittings.items()):
         yield Finding(
-            f"{key}.valve",
+            f"hot_water.{run}.valve",
             Verdict.WATCH,
             say("No valve is planned in the {run}; it is taken as shut while outlets run.", run=run),
             change=say('Fit a hand valve and count it among its fittings, such as "ball valve".'),
@@ -92,16 +113,17 @@ def _run_back(plan: Plan, run: str) -> Iterator[Finding]:
         )
 
 
-def _passes(plan: Plan, outlet: str, place: str) -> bool:
-    return any(plan.runs[run].end == place for run in brought_pipe(plan, outlet))
+def _passes(plan: Plan, outlet: str, run: str) -> bool:
+    return any(plan.runs[hot].end == plan.runs[run].start for hot in brought_pipe(plan, outlet))
 
 
 def _shuts(kind: str) -> bool:
     return kind in fittings() and fittings()[kind].kind == "valve"
 
 
-def _ring(ring: Ring, gaps: tuple[str, ...], steps: Mapping[str, Step]) -> Finding:
+def _ring(batch: Batch, ring: Ring) -> Finding:
     key = f"hot_water.{ring.pump}.ring"
+    gaps = ring_gaps(batch.plan, ring)
     if gaps:
         return Finding(
             key,
@@ -110,7 +132,8 @@ def _ring(ring: Ring, gaps: tuple[str, ...], steps: Mapping[str, Step]) -> Findi
             change=say("Say {fields}.", fields=gaps),
             address=gaps[0],
         )
-    slow = float(steps["time"].value[0]) > SLOW
+    flow, time, heat = _round(batch, ring)
+    slow = time.likely > SLOW
     return Finding(
         key,
         Verdict.WATCH if slow else Verdict.FINE,
@@ -118,7 +141,9 @@ def _ring(ring: Ring, gaps: tuple[str, ...], steps: Mapping[str, Step]) -> Findi
             "The {pump} moves {flow} round its ring: hot water is at the end of the hot line after {time}. While it is "
             "kept hot the ring loses {heat}, which the days do not count.",
             pump=ring.pump,
-            **{name: _amount(steps[name]) for name in ("flow", "time", "heat")},
+            flow=flow,
+            time=time,
+            heat=heat,
         ),
         change=say("Take a pump with more pressure, or a wider return.")
         if slow
@@ -128,41 +153,39 @@ def _ring(ring: Ring, gaps: tuple[str, ...], steps: Mapping[str, Step]) -> Findi
     )
 
 
-def _steps(batch: Batch, ring: Ring, solved: RingFlow) -> dict[str, Step]:
-    waiting = 1.0 + (batch.number("household.run_off") - 1.0) * batch.factor("run-off")
-    flow = Amount(float(solved.flow[0]), FLOW, 2)
-    heat = np.sum(list(solved.heat.values()), axis=0)
-    return {
-        "flow": shown(
-            f"flow that the {ring.pump} moves round its ring",
-            flow,
-            "The flow at which the pump's rise equals the losses of all runs of the ring, every outlet shut.",
-            facts=[
-                ("pressure rise of the pump", Amount(float(solved.rise[0]), PRESSURE_DIFFERENCE)),
-                *((run, Amount(float(loss[0]), PRESSURE_DIFFERENCE)) for run, loss in solved.losses.items()),
-            ],
-            residual=Amount(float(solved.residual[0]), PRESSURE_DIFFERENCE),
-            value=solved.flow,
-            source="Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor",
-        ),
-        "time": step(
-            f"time until the {ring.pump} has brought hot water to the end of the hot line",
-            demand.hot_wait,
-            content=solved.content,
-            factor=waiting,
-            flow=solved.flow,
-        ),
-        "heat": shown(
-            f"heat that the ring of the {ring.pump} loses while it is hot",
-            Amount(float(heat[0]), POWER),
-            "Conductance of each run's wall in still air of the room, times its warmth above it.",
-            parts=[(run, Amount(float(lost[0]), POWER)) for run, lost in solved.heat.items()],
-            value=heat,
-            source="Churchill and Chu (1975) for still air; cylindrical layers in series",
-        ),
-    }
-
-
-def _amount(made: Step) -> Amount:
-    assert isinstance(made.result, Amount)
-    return Amount(made.result.value, SECONDS, 2) if made.result.quantity is SECONDS else made.result
+def _round(batch: Batch, ring: Ring) -> tuple[Number, Number, Number]:
+    """Flow round a ring, time until hot water has come round, heat lost meanwhile."""
+    solved = ring_flow(batch, ring)
+    flow = stated(
+        f"flow that the {ring.pump} moves round its ring",
+        solved.flow,
+        FLOW,
+        "The flow at which the pump's rise equals the losses of all runs of the ring, every outlet shut.",
+        facts=[
+            ("pressure rise of the pump", (solved.rise, PRESSURE_DIFFERENCE)),
+            *((run, (loss, PRESSURE_DIFFERENCE)) for run, loss in solved.losses.items()),
+        ],
+        residual=(float(solved.residual[0]), PRESSURE_DIFFERENCE),
+        source="Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor",
+    )
+    time = step(
+        f"time until the {ring.pump} has brought hot water to the end of the hot line",
+        demand.hot_wait,
+        content=solved.content,
+        factor=1.0 + (batch.number("household.run_off") - 1.0) * batch.factor("run-off"),
+        flow=flow,
+    )
+    heat = stated(
+        f"heat that the ring of the {ring.pump} loses while it is hot",
+        np.sum(list(solved.heat.values()), axis=0),
+        POWER,
+        "Conductance of each run's wall in still air of the room, times its warmth above it.",
+        parts=[(run, (lost, POWER)) for run, lost in solved.heat.items()],
+        source="Churchill and Chu (1975) for still air; cylindrical layers in series",
+    )
+    own = ("ring", ring.pump)
+    return (
+        flow.keyed(*own, "flow", digits=2),
+        time.keyed(*own, "time", digits=2),
+        heat.keyed(*own, "heat"),
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.hot_water.charts import litres_of_a_charge
 from vanwater.answers.hot_water.controls import controls
@@ -15,4 +15,22 @@ QUESTION = Question[HotWater](
     answer=hot_water,
     charts={"charge": litres_of_a_charge},
     controls=controls,
+    worked={
+        "recovery time, whole tank cold to set point, loss ignored": (
+            Compared("time to heat it all", "heater.heater.recovery"),
+        ),
+        "battery energy of one full recovery": (Compared("battery energy for that", "heater.heater.recovery_energy"),),
+        "current from the battery while heating": (Compared("current meanwhile", "heater.heater.current"),),
+        "litres at shower temperature from one charge, element off: must lie between": (
+            Compared("one charge, fully mixed", "heater.heater.charge.mixed"),
+            Compared("one charge, hot on top", "heater.heater.charge.plug"),
+        ),
+        "heat in the water of one shower": (Compared("heat in one shower", "use.shower.heat.heater"),),
+        "battery energy of one shower, one hot-leg content run off or left to cool counted": (
+            Compared("battery energy of one shower", "use.shower.battery_energy.heater"),
+        ),
+        "share of the usable battery a shower (run-off counted)": (
+            Compared("its share of the battery", "use.shower.battery_share.heater"),
+        ),
+    },
 )

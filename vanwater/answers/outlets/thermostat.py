@@ -12,11 +12,9 @@ from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics.scald import scald_time
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, SECONDS, TEMPERATURE, TEMPERATURE_DIFFERENCE
+from vanwater.system.thermostat import MILD
 
-__all__ = ["MILD", "thermostat_findings"]
-
-MILD = 316.15
-"""Warmest that a shower's valve is commonly set to, K: 43 °C (guidance for public buildings, from memory)."""
+__all__ = ["thermostat_findings"]
 
 USUAL_FLOW = 4e-3 / 60
 """Least flow of the usual 1/2 in valves, m³/s: 4 L/min (common practice, from memory)."""
