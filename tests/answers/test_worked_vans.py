@@ -50,9 +50,9 @@ class Asked:
     hot: HotWater
     weight: Weight
 
-    def step(self, name: str) -> float:
+    def heat(self, key: str) -> float:
         """A number of the heater's answer."""
-        return float(self.hot.heaters["heater"].steps[name].value.ravel()[0])
+        return self.hot.numbers[key].likely
 
 
 @lru_cache
@@ -144,23 +144,27 @@ ANSWERED: dict[str, Read] = {
     "starts an hour at the worst draw, with accumulator": lambda asked: (
         asked.starts.pumps[0].worst_starts.likely * 3600
     ),
-    "recovery time, whole tank cold to set point, loss ignored": lambda asked: asked.step("recovery") / 60,
-    "battery energy of one full recovery": lambda asked: asked.step("recovery_energy") / 3600,
-    "heat in the water of one shower": lambda asked: asked.step("use_heat") / 3600,
+    "recovery time, whole tank cold to set point, loss ignored": lambda asked: (
+        asked.heat("heater.heater.recovery") / 60
+    ),
+    "battery energy of one full recovery": lambda asked: asked.heat("heater.heater.recovery_energy") / 3600,
+    "heat in the water of one shower": lambda asked: asked.heat("use.shower.heat.heater") / 3600,
     "battery energy of one shower, one hot-leg content run off or left to cool counted": lambda asked: (
-        asked.step("use_energy") / 3600
+        asked.heat("use.shower.battery_energy.heater") / 3600
     ),
     "battery energy of one shower, run-off of the hot leg not counted": lambda asked: (
-        asked.step("use_heat") / 3600 / asked.van["inputs"]["electric"]["path_efficiency"]
+        asked.heat("use.shower.heat.heater") / 3600 / asked.van["inputs"]["electric"]["path_efficiency"]
     ),
-    "share of the usable battery a shower (run-off counted)": lambda asked: asked.step("use_share") * 100,
-    "current from the battery while heating": lambda asked: asked.step("current"),
+    "share of the usable battery a shower (run-off counted)": lambda asked: (
+        asked.heat("use.shower.battery_share.heater") * 100
+    ),
+    "current from the battery while heating": lambda asked: asked.heat("heater.heater.current"),
     "litres at shower temperature from one charge, element off: must lie between": lambda asked: [
-        asked.step("charge_mixed") * 1e3,
-        asked.step("charge_plug") * 1e3,
+        asked.heat("heater.heater.charge.mixed") * 1e3,
+        asked.heat("heater.heater.charge.plug") * 1e3,
     ],
     "reheat time after one shower (energy balance, loss ignored)": lambda asked: (
-        asked.step("use_heat") / asked.van["inputs"]["heater"]["element_W"] / 60
+        asked.heat("use.shower.heat.heater") / asked.van["inputs"]["heater"]["element_W"] / 60
     ),
     "water's share of the day's energy": lambda asked: _water_energy(asked.days),
     "fresh water used": _litres("fresh"),

@@ -37,9 +37,8 @@ def test_charge_is_drawn_beside_what_a_shower_takes() -> None:
     chart = litres_of_a_charge(answer)
     assert chart is not None
     (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
-    one = answer.heaters["heater"]
-    assert one.charge is not None
-    assert bars.values.tolist() == pytest.approx([6.5e-3 / 60 * 80, one.charge.low, one.charge.high])
+    ends = [answer.numbers[f"heater.heater.charge.{end}"].likely for end in ("mixed", "plug")]
+    assert bars.values.tolist() == pytest.approx([6.5e-3 / 60 * 80, *ends])
 
 
 def test_nothing_decided_draws_nothing() -> None:

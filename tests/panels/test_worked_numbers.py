@@ -23,7 +23,7 @@ def test_every_question_with_numbers_can_be_asked() -> None:
 
 
 def test_a_bracket_of_two_numbers_has_two() -> None:
-    counts = {name: len(numbers) for each in NUMBERS.values() for name, numbers in each.items()}
-    assert [name for name, count in counts.items() if count == 2] == [
+    worked = {words: compared for question in QUESTIONS.values() for words, compared in question.worked.items()}
+    assert [words for words, compared in worked.items() if len(compared) == 2] == [
         "litres at shower temperature from one charge, element off: must lie between"
     ]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.answers.hot_water.heater import heater_answer
+from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
@@ -99,7 +99,7 @@ def test_days_grow_by_what_no_longer_runs_off_and_the_heat_stays() -> None:
             for plan in (FAMILY, BACK)
         )
         assert took - takes == pytest.approx(saved)
-    heat = [heater_answer(plan, "heater").steps["use_energy"].value for plan in (FAMILY, BACK)]
+    heat = [hot_water(plan).numbers["use.shower.battery_energy.heater"].likely for plan in (FAMILY, BACK)]
     assert heat[1] == pytest.approx(heat[0])
     battery = [next(one for one in stay(plan).stores if one.holds == "battery") for plan in (FAMILY, BACK)]
     assert battery[1].a_day.value[0] == pytest.approx(battery[0].a_day.value[0])

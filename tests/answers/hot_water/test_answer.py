@@ -1,50 +1,59 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
 
-from tests.examples import example
+from tests.examples import NAMES, example
+from tests.strategies import plans
+from tests.walk import walk
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.number import Number
 from vanwater.answers.hot_water.answer import hot_water
+from vanwater.answers.hot_water.heater import HeaterAnswer, heater_answer
 from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch, Row, carries
 
 FAMILY = example("family-winter")
 WEEKEND = example("weekend-cans")
 
 
-def number(plan: Plan, key: str) -> float:
-    return float(hot_water(plan).heaters["heater"].steps[key].value.ravel()[0])
+def number(key: str, changes: dict[str, object] | None = None) -> float:
+    return hot_water(FAMILY.changed(changes or {}, si=True)).numbers[key].likely
 
 
 def found(plan: Plan, key: str) -> Finding:
-    return next(one for one in hot_water(plan).findings if one.key == f"hot_water.heater.{key}")
+    return next(finding for finding in hot_water(plan).findings if finding.key == f"hot_water.heater.{key}")
 
 
 def test_shower_energy_closes_with_its_parts() -> None:
-    parts = number(FAMILY, "use_heat") + number(FAMILY, "run_off_heat")
-    assert number(FAMILY, "use_energy") * 0.91 * 0.98 == pytest.approx(parts, rel=1e-12)
+    parts = number("use.shower.heat.heater") + number("use.shower.run_off_heat.heater")
+    assert number("use.shower.battery_energy.heater") * 0.91 * 0.98 == pytest.approx(parts, rel=1e-12)
+    told = "\n".join(hot_water(FAMILY).numbers["use.shower.battery_energy.heater"].lines())
+    assert "heat left in the hot pipe each time" in told
 
 
 def test_bracket_meets_the_heat_in_the_tank() -> None:
-    low, high = number(FAMILY, "charge_mixed"), number(FAMILY, "charge_plug")
+    low, high = number("heater.heater.charge.mixed"), number("heater.heater.charge.plug")
     assert low < high
     # plug flow carries all the heat above cold out at the mixed temperature
-    heat = number(FAMILY, "recovery_heat")
-    per_litre = number(FAMILY, "use_heat") / (6.5e-3 / 60 * 80)
-    assert high * per_litre == pytest.approx(heat, rel=0.01)
+    per_litre = number("use.shower.heat.heater") / (6.5e-3 / 60 * 80)
+    assert high * per_litre == pytest.approx(number("heater.heater.recovery_heat"), rel=0.01)
 
 
 def test_hotter_larger_and_warmer_water_give_more() -> None:
-    base = number(FAMILY, "charge_plug")
-    assert number(FAMILY.changed({"heaters.heater.set_point": 273.15 + 70}, si=True), "charge_plug") > base
-    assert number(FAMILY.changed({"heaters.heater.volume": 0.015}, si=True), "charge_plug") == pytest.approx(1.5 * base)
-    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}, si=True), "charge_plug") > base
-    assert number(FAMILY.changed({"site.cold_water": 273.15 + 20}, si=True), "recovery") < number(FAMILY, "recovery")
+    key = "heater.heater.charge.plug"
+    base, warm = number(key), {"site.cold_water": 273.15 + 20}
+    assert number(key, {"heaters.heater.set_point": 273.15 + 70}) > base
+    assert number(key, {"heaters.heater.volume": 0.015}) == pytest.approx(1.5 * base)
+    assert number(key, warm) > base
+    assert number("heater.heater.recovery", warm) < number("heater.heater.recovery")
 
 
 def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
-    low, high = hot_water(FAMILY).heaters["heater"].showers
+    keys = [f"heater.heater.showers.{end}" for end in ("mixed", "plug")]
+    low, high = map(number, keys)
     assert 0 <= low <= high
-    strong = hot_water(FAMILY.changed({"heaters.heater.power": 3000.0}, si=True)).heaters["heater"].showers
+    strong = [number(key, {"heaters.heater.power": 3000.0}) for key in keys]
     assert strong[0] >= low
     assert strong[1] >= high
 
@@ -78,10 +87,9 @@ def test_finding(key: str, changes: dict[str, object], verdict: Verdict) -> None
 
 def test_engine_heat_takes_nothing_from_the_battery() -> None:
     answer = hot_water(FAMILY.changed({"heaters.heater.source": "engine"}))
-    steps = answer.heaters["heater"].steps
-    assert "use_energy" not in steps
-    assert "current" not in steps
-    assert "use_heat" in steps
+    assert "heater.heater.recovery" in answer.numbers
+    assert "use.shower.heat.heater" in answer.numbers
+    assert not any("energy" in key or "current" in key or "share" in key for key in answer.numbers)
     assert "from the battery" not in answer.verdict.text()
 
 
@@ -99,4 +107,55 @@ def test_no_heater_is_no_fault() -> None:
 
 def test_a_use_without_water_is_no_shower() -> None:
     plan = example("long-stay-dry-toilet").changed({"uses.shower.volume": 0.0}, si=True)
-    assert hot_water(plan).heaters["heater"].use != "shower"
+    served = hot_water(plan).heaters["heater"].served
+    assert served is not None and served.name != "shower"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_number_has_a_key_a_reason_and_a_sum(name: str) -> None:
+    plan = example(name)
+    assert walk(hot_water(plan)) > (20 if plan.heaters else -1)
+
+
+@settings(max_examples=25, deadline=None)
+@given(plans())
+def test_the_same_for_any_plan(raw: dict[str, object]) -> None:
+    walk(hot_water(Plan.of(raw, file=True)))
+
+
+def along(heater: HeaterAnswer) -> dict[str, Number]:
+    """Every number of a heater and of its use by the field that holds it."""
+    numbers: dict[str, Number] = {}
+    for record in (heater, heater.served):
+        assert record is not None
+        for field in record.__slots__:
+            value = getattr(record, field)
+            if isinstance(value, Number):
+                numbers[f"{type(record).__name__}.{field}"] = value
+            elif isinstance(value, dict):
+                numbers |= {f"{field}.{end}": each for end, each in value.items()}
+    return numbers
+
+
+def test_along_the_rows_it_is_the_changed_plans_own() -> None:
+    changes = {
+        "heaters.heater.volume": 0.015,
+        "heaters.heater.power": 2000.0,
+        "heaters.heater.set_point": 338.15,
+        "site.cold_water": 280.15,
+        "uses.shower.duration": 120.0,
+        "uses.shower.temperature": 313.15,
+        "battery.charge": 500e3,
+        "inverter.efficiency": 0.8,
+        "household.run_off": 1.6,
+    }
+    assert carries(FAMILY, changes)
+    rows = along(heater_answer(Batch(FAMILY, [Row(key, {key: value}) for key, value in changes.items()]), "heater"))
+    assert len(rows) == 14
+    moved = set()
+    for row, (key, value) in enumerate(changes.items(), start=1):
+        for name, own in along(hot_water(FAMILY.changed({key: value}, si=True)).heaters["heater"]).items():
+            assert rows[name].value[row] == pytest.approx(own.likely, rel=1e-12), (key, name)
+            if own.likely != rows[name].likely:
+                moved.add(name)
+    assert moved == set(rows)
