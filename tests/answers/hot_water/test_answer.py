@@ -93,6 +93,14 @@ def test_engine_heat_takes_nothing_from_the_battery() -> None:
     assert "from the battery" not in answer.verdict.text()
 
 
+def test_the_inverter_idles_its_hours_away() -> None:
+    inverter, battery = FAMILY.inverter, FAMILY.battery
+    assert inverter is not None and battery is not None
+    idle = inverter.idle * inverter.hours_on
+    assert number("inverter.idle_a_day") == idle > 0
+    assert number("inverter.idle_share") * battery.volts * battery.charge * battery.usable == pytest.approx(idle)
+
+
 def test_house_rule_is_named_as_such() -> None:
     assert "Buildings" in found(FAMILY, "hygiene").statement.text()
 
