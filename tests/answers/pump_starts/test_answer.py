@@ -179,3 +179,12 @@ def test_every_number_has_a_key_a_reason_and_a_sum(name: str) -> None:
 @given(plans())
 def test_the_same_for_any_plan(raw: dict[str, Any]) -> None:
     walk(pump_starts(Plan.of(raw, file=True)))
+
+
+def test_the_table_holds_the_numbers_of_the_pump() -> None:
+    for plan, between in ((FAMILY, "between"), (NO_VESSEL, "")):
+        answer = pump_starts(plan)
+        cycle, ((name, *cells),) = answer.pumps[0], answer.tables[0].rows
+        held = [None if cell is None else cell.number for cell in cells]  # type: ignore[union-attr]
+        told = [getattr(cycle, each) for each in ("starts", "bare", "worst_draw", "worst_starts")]
+        assert (name, held) == ("pump", [getattr(cycle, between) if between else None, *told])
