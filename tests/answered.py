@@ -34,7 +34,7 @@ def answered(
     return Answer(question=question, verdict=verdict, make_tables=make_tables, make_numbers=make_numbers, **more)
 
 
-stay, supply, simultaneous, mains, pump_starts, hot_water, frost, ratings, weight = (
+stay, outlets, simultaneous, mains, pump_starts, hot_water, frost, ratings, weight = (
     question.ask for question in QUESTIONS.values()
 )
 """The questions, each as a function of a plan."""

@@ -14,11 +14,10 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 
 from vanwater.answers.hot_water.answer import HotWater, hot_water
-from vanwater.answers.outlets.answer import Supply, supply
+from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.weight.answer import Weight, weight
@@ -45,7 +44,7 @@ class Asked:
     van: dict[str, Any]
     plan: Plan
     days: Stay
-    flows: Supply
+    flows: Outlets
     starts: PumpStarts
     hot: HotWater
     weight: Weight
@@ -59,7 +58,7 @@ class Asked:
 def asked(van_id: str) -> Asked:
     van = next(one for one in VANS if one["id"] == van_id)
     plan = plan_of(van)
-    return Asked(van, plan, stay(plan), supply(plan), pump_starts(plan), hot_water(plan), weight(plan))
+    return Asked(van, plan, stay(plan), outlets(plan), pump_starts(plan), hot_water(plan), weight(plan))
 
 
 Read = Callable[[Asked], Any]
@@ -79,7 +78,7 @@ def _loss(run: str) -> Read:
 
 def _largest(asked: Asked) -> str:
     runs = [piece for piece in asked.flows.outlets["shower"].budget if piece.kind == "run"]
-    return max(runs, key=lambda piece: piece.loss).label
+    return max(runs, key=lambda piece: piece.loss.likely).label
 
 
 def _litres(side: str) -> Read:
@@ -119,21 +118,19 @@ ANSWERED: dict[str, Read] = {
     "shower flow at the handset, mixed, alone": lambda asked: asked.flows.outlets["shower"].flow.likely * 6e4,
     "pressure at the handset": lambda asked: asked.flows.outlets["shower"].pressure.likely / 1e5,
     "pump discharge pressure where pump curve and system cross": lambda asked: (
-        asked.flows.outlets["shower"].discharge / 1e5
+        asked.flows.outlets["shower"].discharge.likely / 1e5
     ),
     "pump runs without cycling during the shower": lambda asked: (
         "no" if asked.flows.outlets["shower"].cycles else "yes"
     ),
-    "NPSH available at the pump, shower flow": lambda asked: float(
-        np.ravel(asked.flows.numbers["supply.shower.npsh"].value)[0]
-    ),
+    "NPSH available at the pump, shower flow": lambda asked: asked.flows.numbers["outlet.shower.npsh"].likely,
     "loss at the steady crossing: suction": _loss("suction"),
     "loss at the steady crossing: trunk": _loss("trunk"),
     "loss at the steady crossing: hot leg (own loss at its share, tap wide open)": _loss("hot leg"),
     "loss at the steady crossing: cold leg (own loss at its share, tap wide open)": _loss("cold leg"),
     "loss at the steady crossing: mixed hose": _loss("mixed hose"),
     "share of the pump rise that the handset takes at the steady crossing": lambda asked: (
-        100 * asked.flows.outlets["shower"].budget[-1].loss / asked.flows.outlets["shower"].rise
+        100 * asked.flows.outlets["shower"].pressure.likely / asked.flows.outlets["shower"].rise.likely
     ),
     "largest loss between pump and handset (handset itself and lift left out)": _largest,
     "hot run content, heater to mixing tap": lambda asked: hot_content(Batch(asked.plan), "shower")[0] * 1e3,

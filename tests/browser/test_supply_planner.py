@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from tests.browser.test_planner import WAIT, WATCH, _contrasts, _idle, _until, lab  # noqa: F401 - lab is a fixture
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
@@ -88,9 +88,9 @@ def test_the_pumps_curve_follows_its_volts_and_no_systems_curve_does(planner: Pa
     box = planner.locator(f"{PANEL} .vw-control", has_text="volts that reach it").first.locator("input")
     assert _until(lambda: float(box.input_value()) < 12.7)
     plan = read(folder / "van.toml").plan.changed({"pumps.pump.volts": float(box.input_value())}, si=True)
-    chart = pump_against_system(supply(plan))
+    chart = pump_against_system(outlets(plan))
     assert chart is not None
-    planner.locator(f"{PANEL} .vw-verdict", has_text=supply(plan).verdict.text()).wait_for(timeout=WAIT)
+    planner.locator(f"{PANEL} .vw-verdict", has_text=outlets(plan).verdict.text()).wait_for(timeout=WAIT)
     after = _lines(planner)
     assert [name for name in after if name and name.startswith("pump at")] == [
         f"pump at {float(box.input_value()):g}\N{NO-BREAK SPACE}V"

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.answered import frost, hot_water, pump_starts, stay, supply
+from tests.answered import frost, hot_water, outlets, pump_starts, stay
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels.choice import IN_SIGHT, controls_for
 from vanwater.panels.control import Number, Whole, control
@@ -38,7 +38,7 @@ def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
 
 
 def test_the_way_to_the_main_outlet_has_its_controls(family: PlanFile) -> None:
-    sight, rest = controls_for(family.plan, supply(family.plan))
+    sight, rest = controls_for(family.plan, outlets(family.plan))
     assert sight == (
         "pumps.pump.volts",
         "outlets.shower.flow",
@@ -55,7 +55,7 @@ def test_the_way_to_the_main_outlet_has_its_controls(family: PlanFile) -> None:
 def test_a_filter_of_the_table_is_one_that_clogs(family: PlanFile) -> None:
     """A strainer of the builder's own says its loss itself; nothing makes it worse."""
     own = family.plan.changed({"fittings.mesh": {"k": 3.0}, "runs.suction.fittings": {"mesh": 1}})
-    sight, rest = controls_for(own, supply(own))
+    sight, rest = controls_for(own, outlets(own))
     assert not any(address.endswith(".clogged") for address in (*sight, *rest))
 
 
@@ -110,11 +110,14 @@ def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: 
     plan = family.plan.changed(
         {"mixers.shower mixer.kind": "thermostatic", "mixers.shower mixer.set": 273.15 + 39}, si=True
     )
-    known = {*controls_for(plan, supply(plan))[0], *controls_for(plan, supply(plan))[1]}
+    known = {*controls_for(plan, outlets(plan))[0], *controls_for(plan, outlets(plan))[1]}
     assert "mixers.shower mixer.set" in known
     assert "outlets.shower.temperature" not in known
     free = plan.changed({"mixers.shower mixer.set": None})
-    assert "outlets.shower.temperature" in {*controls_for(free, supply(free))[0], *controls_for(free, supply(free))[1]}
+    assert "outlets.shower.temperature" in {
+        *controls_for(free, outlets(free))[0],
+        *controls_for(free, outlets(free))[1],
+    }
     made = control(plan, "mixers.shower mixer.set")
     assert isinstance(made, Number)
 
@@ -123,7 +126,7 @@ def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
     sight, rest = controls_for(BARE, stay(BARE))
     assert sight[:2] == ("household.people", "household.habits")
     assert not any(address.startswith("battery") for address in (*sight, *rest))
-    for question in (supply, pump_starts, hot_water):
+    for question in (outlets, pump_starts, hot_water):
         assert controls_for(BARE, question(BARE)) == ((), ())
 
 

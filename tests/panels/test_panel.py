@@ -56,7 +56,7 @@ def turn_to_each_end(one: Control) -> list[Callable[[], None]]:
     return [partial(one.turn, value) for value in (True, False)]
 
 
-@pytest.mark.parametrize("question", ["stay", "supply"])
+@pytest.mark.parametrize("question", ["stay", "outlets"])
 def test_every_control_can_go_to_its_ends_and_moves_the_answer(example: PlanFile, question: str) -> None:
     panel = Panel(example, question)
     assert panel.answer is not None
@@ -81,7 +81,7 @@ def test_every_control_can_go_to_its_ends_and_moves_the_answer(example: PlanFile
 
 
 def test_a_lower_cut_out_makes_the_pump_cycle(family: PlanFile) -> None:
-    panel = Panel(family, "supply")
+    panel = Panel(family, "outlets")
     one = panel.controls["pumps.pump.cut_out"]
     one.turn(1.6e5)
     assert panel.answer is not None

@@ -74,10 +74,10 @@ def test_outlet_above_what_the_pump_can_lift_gives_nothing(
 ) -> None:
     screen, answers = told(design(tmp_path, *changes), capsys)
     assert "No water reaches the shower: the pressure does not lift it that high." in screen
-    flow = answers["supply"]["numbers"]["supply.shower.flow"]
-    assert (flow["value"], flow["low"], flow["high"]) == (0.0, 0.0, 0.0)
-    assert finding(answers, "supply.shower.flow")["verdict"] == "fails"
-    assert "supply.shower.rise" not in answers["supply"]["numbers"]
+    flow = answers["outlets"]["numbers"]["outlet.shower.flow"]
+    assert (flow["value"], flow["low"], flow["high"]) == (0.0, None, None)
+    assert finding(answers, "outlets.shower.flow")["verdict"] == "fails"
+    assert "outlet.shower.rise" not in answers["outlets"]["numbers"]
     together = [one["text"] for one in answers.get("simultaneous", {}).get("findings", ())]
     assert not [text for text in together if "the shower gives" in text or "The shower, set for" in text]
 
@@ -105,9 +105,9 @@ def test_way_that_chokes_gives_little_and_fails_the_wish(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], changes: tuple[tuple[str, str], ...], most: float
 ) -> None:
     screen, answers = told(design(tmp_path, *changes), capsys)
-    flow = answers["supply"]["numbers"]["supply.shower.flow"]
+    flow = answers["outlets"]["numbers"]["outlet.shower.flow"]
     assert 0.0 < flow["low"] < flow["value"] < flow["high"] < most * 1e-3 / 60
-    assert finding(answers, "supply.shower.flow")["verdict"] == "fails"
+    assert finding(answers, "outlets.shower.flow")["verdict"] == "fails"
     assert "is wanted" in screen
 
 
@@ -136,11 +136,11 @@ def test_heater_cooler_than_the_shower_and_clogged_strainer_are_answered(
     cool = design(tmp_path, ('set_point = "58 °C"', 'set_point = "31 °C"'), ('clogged = "10 %" ', 'clogged = "100 %" '))
     screen, answers = told(cool, capsys)
     assert "The heater makes 31 °C; the shower wants 38 °C." in screen.replace("\N{NO-BREAK SPACE}", " ")
-    assert finding(answers, "supply.shower.warm")["verdict"] == "fails"
+    assert finding(answers, "outlets.shower.warm")["verdict"] == "fails"
     clear = told(design(tmp_path, ('set_point = "58 °C"', 'set_point = "31 °C"')), capsys)[1]
     assert (
-        answers["supply"]["numbers"]["supply.shower.flow"]["value"]
-        < clear["supply"]["numbers"]["supply.shower.flow"]["value"]
+        answers["outlets"]["numbers"]["outlet.shower.flow"]["value"]
+        < clear["outlets"]["numbers"]["outlet.shower.flow"]["value"]
     )
 
 
@@ -148,5 +148,5 @@ def test_plan_without_suction_still_answers_the_rest(tmp_path: Path, capsys: pyt
     whole = STARTER[STARTER.index("[runs.suction]") : STARTER.index("[runs.trunk]")]
     screen, answers = told(design(tmp_path, (whole, "")), capsys)
     assert "What the outlets give is not decided yet." in screen
-    assert finding(answers, "supply.shower.way")["verdict"] == "not decided"
+    assert finding(answers, "outlets.shower.way")["verdict"] == "not decided"
     assert answers["stay"]["numbers"]["stay.days"]["value"] > 86400

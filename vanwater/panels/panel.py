@@ -37,7 +37,7 @@ __all__ = ["Panel"]
 _WIDTH, _HEIGHT = 405.0, 300.0
 """Points of the chart's sheet."""
 
-_BRIEF = ("stay", "supply")  # questions whose verdict stays as short as the plan's own
+_BRIEF = ("stay", "outlets")  # questions whose verdict stays as short as the plan's own
 
 _LONG, _WORDY = 85, 130  # letters of a verdict that takes two lines, and that takes two lines of smaller letters
 

@@ -10,14 +10,10 @@ import numpy as np
 
 from vanwater.answers.core.question import Answer
 from vanwater.answers.frost.answer import frost
-from vanwater.answers.outlets.answer import Supply, supply
-from vanwater.panels.worked_plan import in_the_cold, plan_of
+from vanwater.panels.worked_plan import in_the_cold
 from vanwater.quantities import (
-    FLOW,
     HOURS,
-    LENGTH,
     POWER,
-    PRESSURE,
     SHARE,
     TEMPERATURE,
     Quantity,
@@ -40,43 +36,7 @@ def _sum(key: str) -> Callable[[Answer], float]:
     return lambda answer: float(np.ravel(answer.numbers[key].value)[0])
 
 
-def _loss(run: str) -> Callable[[Supply], float]:
-    """What a run takes on the way to the shower."""
-
-    def read(answer: Supply) -> float:
-        one = answer.outlets["shower"]
-        return float(one.solved.losses[0, one.way.runs.index(run)])
-
-    return read
-
-
 NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
-    "supply": {
-        "shower flow at the handset, mixed, alone": (
-            Number("flow at the handset", FLOW, lambda answer: answer.outlets["shower"].flow.likely),
-        ),
-        "pressure at the handset": (
-            Number("pressure before it", PRESSURE, lambda answer: answer.outlets["shower"].pressure.likely),
-        ),
-        "pump discharge pressure where pump curve and system cross": (
-            Number("pressure behind the pump", PRESSURE, lambda answer: answer.outlets["shower"].discharge),
-        ),
-        "NPSH available at the pump, shower flow": (
-            Number("NPSH available at the pump", LENGTH, _sum("supply.shower.npsh")),
-        ),
-        **{
-            f"loss at the steady crossing: {name}": (
-                Number(f"loss in {name.partition(' (')[0]}", PRESSURE, _loss(name.partition(" (")[0])),
-            )
-            for name in (
-                "suction",
-                "trunk",
-                "hot leg (own loss at its share, tap wide open)",
-                "cold leg (own loss at its share, tap wide open)",
-                "mixed hose",
-            )
-        },
-    },
     "frost": {
         "tank heat loss at hold temperature, parked": (
             Number("heat loss of the tank, parked", POWER, _sum("frost.fresh.loss_parked")),
@@ -105,7 +65,6 @@ NUMBERS: Mapping[str, Mapping[str, tuple[Number, ...]]] = {
 
 
 ASKED: Mapping[str, Callable[[Mapping[str, Any]], Answer]] = {
-    "supply": lambda van: supply(plan_of(van)),
     "frost": lambda van: frost(in_the_cold(van)),
 }
 """How each question is put to a worked van."""

@@ -8,7 +8,7 @@ from tests.pumped import KINDS, on_the_mains, pumped
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.mains.answer import mains
 from vanwater.answers.mains.inlet import on_mains
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.ratings.answer import ratings
 from vanwater.plan.model import Plan
 from vanwater.system.path_conditions import mains_ways
@@ -22,7 +22,7 @@ def findings(raw: dict[str, Any]) -> dict[str, Finding]:
 def test_off_grid_is_told_as_ever_and_the_mains_beside_it(kind: str) -> None:
     plan = Plan.of(on_the_mains(kind, valve=False, regulator="2.5 bar"))
     answer, alone = mains(plan), Plan.of(pumped(kind))
-    assert supply(plan).outlets["tap"].flow.likely == supply(alone).outlets["tap"].flow.likely
+    assert outlets(plan).outlets["tap"].flow.likely == outlets(alone).outlets["tap"].flow.likely
     assert set(answer.outlets) == {"tap", "rinse"}
     table = next(table for table in answer.tables if table.key == "mains")
     assert [row[0] for row in table.rows] == ["tap", "rinse"]
@@ -90,7 +90,7 @@ def test_an_outlet_on_the_mains_only_is_told_so() -> None:
     raw["outlets"]["utility tap"] = {"flow": "5 L/min", "at": "1 bar", "z": "0.5 m"}
     raw["runs"]["utility hose"] = {"from": "inlet", "to": "utility tap", "bore": "10 mm", "length": "1 m"}
     answer = mains(Plan.of(raw))
-    found = next(one for one in supply(Plan.of(raw)).findings if one.key == "supply.utility tap.way")
+    found = next(one for one in outlets(Plan.of(raw)).findings if one.key == "outlets.utility tap.way")
     assert found.verdict is Verdict.WATCH
     assert set(answer.outlets) == {"tap", "rinse", "utility tap"}
     assert answer.outlets["utility tap"].flow.likely > 0

@@ -4,12 +4,12 @@ from typing import Any
 
 from tests.pumped import pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.outlets.answer import outlets
 from vanwater.plan.model import Plan
 
 
 def joined(raw: dict[str, Any]) -> list[Finding]:
-    return [found for found in supply(Plan.of(raw)).findings if found.key.startswith("supply.joined")]
+    return [found for found in outlets(Plan.of(raw)).findings if found.key.startswith("outlets.joined")]
 
 
 def boxes(higher: str) -> dict[str, Any]:
@@ -30,7 +30,7 @@ def test_tanks_at_one_height_find_one_level() -> None:
 def test_a_higher_tank_runs_over_through_a_lower_one() -> None:
     (found,) = joined(boxes("30 cm"))  # 5 + 24 cm is where the lower one stands over
     assert found.verdict is Verdict.FAILS
-    assert found.key == "supply.joined.fresh"
+    assert found.key == "outlets.joined.fresh"
     assert "second empties itself into the fresh" in found.statement.text()
     (found,) = joined(boxes("20 cm"))
     assert found.verdict is Verdict.FINE
@@ -50,6 +50,6 @@ def test_tanks_with_a_pump_each_are_kept_apart_by_them() -> None:
     raw["runs"]["suction"]["from"] = "fresh"
     raw["runs"]["other suction"] = {**raw["runs"]["suction"], "from": "second", "to": "other"}
     raw["runs"]["other trunk"] = {**raw["runs"]["trunk"], "from": "other"}
-    answer = supply(Plan.of(raw))
+    answer = outlets(Plan.of(raw))
     assert answer.outlets["tap"].way.joined
     assert joined(raw) == []

@@ -4,7 +4,7 @@ import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.plan.model import Plan
 
@@ -33,7 +33,7 @@ def test_piece_that_is_not_joined_is_not_decided(changes: dict[str, object], add
     plan = FAMILY.changed(changes, si=True)
     (one,) = loose_ends(plan)
     assert (one.verdict, one.address, one.statement.text()) == (Verdict.NOT_DECIDED, address, words)
-    assert one in supply(plan).findings
+    assert one in outlets(plan).findings
 
 
 def test_while_no_run_is_drawn_nothing_is_told() -> None:

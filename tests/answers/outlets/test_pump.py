@@ -7,7 +7,7 @@ import pytest
 
 from tests.pumped import KINDS, on_the_mains, pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.outlets.answer import supply
+from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.pump_starts.answer import pump_starts
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
@@ -18,23 +18,23 @@ from vanwater.system.power import PUMP_ENERGY, battery_numbers
 
 
 def told(raw: dict[str, Any], key: str) -> Finding:
-    return next(found for found in supply(Plan.of(raw)).findings if found.key == key)
+    return next(found for found in outlets(Plan.of(raw)).findings if found.key == key)
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_each_kind_says_how_it_runs(kind: str) -> None:
-    answer = supply(Plan.of(pumped(kind)))
+    answer = outlets(Plan.of(pumped(kind)))
     keys = {found.key for found in answer.findings}
-    assert (f"supply.tap.{'switch' if kind in SWITCHED else 'pump'}" in keys) is True
-    assert (f"supply.tap.{'pump' if kind in SWITCHED else 'switch'}" in keys) is False
-    assert ("supply.pump.priming" in keys) is (kind != "submersible")
+    assert (f"outlets.tap.{'switch' if kind in SWITCHED else 'pump'}" in keys) is True
+    assert (f"outlets.tap.{'pump' if kind in SWITCHED else 'switch'}" in keys) is False
+    assert ("outlets.pump.priming" in keys) is (kind != "submersible")
     assert any(table.key == "suction" for table in answer.tables) is (kind != "submersible")
     assert (answer.outlets["tap"].cycles is None) is (kind not in SWITCHED)
 
 
 def test_a_by_pass_that_is_open_lets_the_pump_run_on() -> None:
-    assert "runs on" in told(pumped("by-pass"), "supply.tap.switch").statement.text()
-    assert "runs steadily" in told(pumped("by-pass", by_pass="2.3 bar"), "supply.tap.switch").statement.text()
+    assert "runs on" in told(pumped("by-pass"), "outlets.tap.switch").statement.text()
+    assert "runs steadily" in told(pumped("by-pass", by_pass="2.3 bar"), "outlets.tap.switch").statement.text()
 
 
 def test_a_by_pass_that_takes_a_hand_wash_runs_on_instead_of_cycling() -> None:
@@ -50,14 +50,14 @@ def test_a_by_pass_that_takes_a_hand_wash_runs_on_instead_of_cycling() -> None:
 
 
 def test_a_speed_control_holds_its_pressure_runs_at_full_speed_or_pulses() -> None:
-    assert "holds" in told(pumped("speed-controlled"), "supply.tap.pump").statement.text()
-    full = told(pumped("speed-controlled", holds="2.6 bar"), "supply.tap.pump")
+    assert "holds" in told(pumped("speed-controlled"), "outlets.tap.pump").statement.text()
+    full = told(pumped("speed-controlled", holds="2.6 bar"), "outlets.tap.pump")
     assert "full speed" in full.statement.text()
     assert full.verdict is Verdict.FINE
     high = pumped("speed-controlled")
     high["tanks"]["fresh"]["z"] = "2 m"  # its column adds to what the pump holds
-    assert told(high, "supply.tap.pump").verdict is Verdict.FINE
-    pulses = told(pumped("speed-controlled", least_flow="5 L/min"), "supply.tap.pump")
+    assert told(high, "outlets.tap.pump").verdict is Verdict.FINE
+    pulses = told(pumped("speed-controlled", least_flow="5 L/min"), "outlets.tap.pump")
     assert pulses.verdict is Verdict.WATCH
 
 
@@ -70,22 +70,24 @@ def test_a_submersible_pump_asks_for_a_micro_switch(said: bool | None, verdict: 
         del raw["outlets"]["tap"]["micro_switch"]
     else:
         raw["outlets"]["tap"]["micro_switch"] = said
-    found = told(raw, "supply.tap.pump")
+    found = told(raw, "outlets.tap.pump")
     assert found.verdict is verdict
     assert found.address == "outlets.tap.micro_switch"
-    assert supply(Plan.of(raw)).outlets["tap"].reaches is (said is not False)
+    assert outlets(Plan.of(raw)).outlets["tap"].reaches is (said is not False)
 
 
 def test_strokes_are_what_is_unsure_of_a_pump_that_is_worked_by_hand() -> None:
-    names = {kind: {hung.name for hung in supply(Plan.of(pumped(kind))).outlets["tap"].influences} for kind in KINDS}
+    names = {
+        kind: {hung.name for hung in outlets(Plan.of(pumped(kind))).outlets["tap"].flow.influences} for kind in KINDS
+    }
     assert {kind for kind in KINDS if "how fast the pump is worked" in names[kind]} == {"hand", "foot"}
 
 
 def test_strokes_give_their_flow_or_stall() -> None:
-    fine = told(pumped("foot", stall="2 bar"), "supply.tap.pump")
+    fine = told(pumped("foot", stall="2 bar"), "outlets.tap.pump")
     assert fine.verdict is Verdict.FINE
     assert "40 a minute" in fine.statement.text().replace("\N{NO-BREAK SPACE}", " ")
-    assert told(pumped("foot"), "supply.tap.pump").verdict is Verdict.WATCH
+    assert told(pumped("foot"), "outlets.tap.pump").verdict is Verdict.WATCH
 
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in SWITCHED])

@@ -1,26 +1,26 @@
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.outlets.answer import supply
-from vanwater.answers.outlets.suction import LEAST, npsh, npsh_finding, suction_table
+from vanwater.answers.outlets.answer import outlets
+from vanwater.answers.outlets.suction import LEAST, npsh, priming, suction_findings, suction_table
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")
 
 
 def head(plan: Plan) -> float:
-    return float(np.ravel(npsh(plan, supply(plan).outlets["shower"]).value)[0])
+    return npsh(outlets(plan).outlets["shower"]).likely
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_examples_have_head_enough_and_show_it(name: str) -> None:
     plan = example(name)
-    answer = supply(plan)
+    answer = outlets(plan)
     assert not any(one.key.endswith(".npsh") for one in answer.findings)
     if all(pump.kind == "submersible" for pump in plan.pumps.values()):
         assert not any(table.key == "suction" for table in answer.tables)
@@ -30,7 +30,7 @@ def test_examples_have_head_enough_and_show_it(name: str) -> None:
     for row in table.rows:
         shown = row[-1]
         assert isinstance(shown, Amount)
-        assert shown.value == pytest.approx(answer.numbers[f"supply.{row[0]}.npsh"].value)
+        assert shown.number is answer.numbers[key_text(("outlet", str(row[0]), "npsh"))]
 
 
 def test_altitude_warmth_and_a_higher_pump_each_take_head() -> None:
@@ -43,14 +43,14 @@ def test_altitude_warmth_and_a_higher_pump_each_take_head() -> None:
 
 def test_too_little_head_is_told_and_less_than_none_fails() -> None:
     plan = FAMILY.changed({"runs.suction.bore": "4.5 mm", "runs.suction.size": None, "runs.suction.length": "12 m"})
-    one = supply(plan).outlets["shower"]
+    one = outlets(plan).outlets["shower"]
     left = head(plan)
     assert left < LEAST
-    (finding,) = npsh_finding(plan, one)
+    _, finding = suction_findings(one)
     assert finding.verdict is (Verdict.FAILS if left <= 0 else Verdict.WATCH)
     assert finding.value is not None and finding.value.value == pytest.approx(left)  # type: ignore[union-attr]
     assert "above boiling" in finding.statement.text()
-    assert list(npsh_finding(FAMILY, supply(FAMILY).outlets["shower"])) == []
+    assert [finding.key for finding in suction_findings(outlets(FAMILY).outlets["shower"])] == ["outlets.pump.priming"]
 
 
 def test_gravity_has_no_suction_table() -> None:
@@ -62,5 +62,14 @@ def test_gravity_has_no_suction_table() -> None:
         "runs": {"hose": {"from": "can", "to": "tap", "bore": "10 mm", "length": "1 m"}},
     }
     plan = Plan.of(raw)
-    assert supply(plan).outlets["tap"].reaches
-    assert suction_table(plan, supply(plan).outlets).rows == ()
+    assert outlets(plan).outlets["tap"].reaches
+    assert suction_table(outlets(plan).outlets.values()).rows == ()
+
+
+def test_head_and_lift_to_spare_are_as_unsure_as_the_suction_side() -> None:
+    one = outlets(FAMILY).outlets["shower"]
+    low, high = one.suction_loss.range or (0.0, 0.0)
+    for number in (npsh(one), priming(one)):
+        assert number is not None and number.range is not None
+        assert number.range[0] == pytest.approx(number.likely - (high - one.suction_loss.likely) / 9.80e3, abs=1e-3)
+        assert number.range[1] == pytest.approx(number.likely + (one.suction_loss.likely - low) / 9.80e3, abs=1e-3)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, PLANS, example
-from vanwater.answers.outlets.answer import Supply, supply
+from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.system_curve import PumpMeets, pump_meets
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
@@ -17,9 +17,9 @@ L_MIN = 1e-3 / 60
 FAMILY = example("family-winter")
 
 
-def meets_of(plan: Plan) -> tuple[Supply, PumpMeets]:
-    answer = supply(plan)
-    return answer, pump_meets(plan, "pump", {name: one.way for name, one in answer.outlets.items()})
+def meets_of(plan: Plan) -> tuple[Outlets, PumpMeets]:
+    answer = outlets(plan)
+    return answer, pump_meets(plan, "pump", answer.outlets)
 
 
 def two_taps(**changed: Any) -> Plan:
@@ -38,8 +38,7 @@ def test_each_outlet_meets_the_pump_where_the_answer_says(name: str) -> None:
     assert [one.name for one in meets.curves[: len(answer.outlets)]] == list(answer.outlets)
     for curve in meets.curves[: len(answer.outlets)]:
         one = answer.outlets[curve.name]
-        assert curve.working == pytest.approx((one.flow.likely, one.discharge), rel=1e-9)
-        assert np.interp(one.flow.likely, curve.flow, curve.rise) == pytest.approx(one.rise, rel=2e-3)
+        assert np.interp(one.flow.likely, curve.flow, curve.rise) == pytest.approx(one.rise.likely, rel=2e-3)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -48,7 +47,7 @@ def test_the_points_lie_on_both_curves(name: str) -> None:
     _, meets = meets_of(plan)
     suction = plan.pumps["pump"].kind != "submersible"
     for curve in meets.curves:
-        for line, point in ((meets.real, curve.working), (meets.rated, curve.rated)):
+        for line, point in ((meets.real, curve.point), (meets.rated, curve.rated)):
             assert point is not None
             flow, pressure = point
             assert np.interp(flow, line.flow, line.pressure) == pytest.approx(pressure, rel=2e-3)
@@ -64,10 +63,10 @@ def test_a_set_meets_the_pump_where_the_whole_network_says() -> None:
     _, meets = meets_of(FAMILY)
     (evening,) = (one for one in meets.curves if len(one.outlets) == 2)
     solved = open_together(Batch(FAMILY), [evening.outlets])
-    assert evening.working == pytest.approx((solved.flow.sum(), solved.discharge["pump"][0, 0]), rel=1e-9)
+    assert evening.point == pytest.approx((solved.flow.sum(), solved.discharge["pump"][0, 0]), rel=1e-9)
     alone = {one.name: one for one in meets.curves}
-    assert evening.working[0] > alone["shower"].working[0]
-    assert evening.working[1] < alone["shower"].working[1]
+    assert evening.point[0] > alone["shower"].point[0]
+    assert evening.point[1] < alone["shower"].point[1]
 
 
 def test_branches_that_part_at_the_pump_add_up_at_each_pressure() -> None:
@@ -86,7 +85,7 @@ def test_a_regulated_outlet_asks_for_no_more_flow_whatever_the_pressure() -> Non
     one = next(curve for curve in meets.curves if curve.name == "outside")
     assert one.flow[-1] == one.flow[-2] == pytest.approx(2 * L_MIN)
     assert one.pressure[-1] > one.pressure[-2]
-    assert one.working[0] == pytest.approx(2 * L_MIN)
+    assert one.point[0] == pytest.approx(2 * L_MIN)
 
 
 def test_the_volts_move_the_pumps_curve_and_not_the_systems() -> None:
@@ -98,14 +97,14 @@ def test_the_volts_move_the_pumps_curve_and_not_the_systems() -> None:
     assert weak.real.pressure[-1] == 0.0
     for one, other in zip(weak.curves, meets.curves, strict=True):
         assert one.rated == pytest.approx(other.rated)
-        assert one.working[0] < other.working[0]
+        assert one.point[0] < other.point[0]
         np.testing.assert_allclose(one.flow, other.flow)
 
 
 def test_without_volts_of_its_own_the_pump_runs_at_its_rated_ones() -> None:
     _, meets = meets_of(FAMILY.changed({"pumps.pump.volts": None}))
     assert meets.real.volts == meets.rated.volts
-    assert all(one.working == pytest.approx(one.rated) for one in meets.curves)
+    assert all(one.point == pytest.approx(one.rated) for one in meets.curves)
 
 
 def test_an_outlet_out_of_reach_has_no_curve_and_one_that_only_rated_volts_reach_no_point() -> None:

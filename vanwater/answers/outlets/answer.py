@@ -1,12 +1,8 @@
-"""What each outlet gives, where the pressure goes, and what the flow hangs on.
-
-Each outlet alone along its way from the tank: a series of runs with a hot and a cold leg that join at the mixing
-tap, all unsure inputs and all remedies rows of one solve.
-"""
+"""What each outlet gives, where the pressure goes, and what the flow hangs on."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
@@ -14,27 +10,30 @@ import numpy as np
 
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.spread import Influence
-from vanwater.answers.core.statement import Amount, Say, say
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import assumed
-from vanwater.answers.core.working import Step, shown
-from vanwater.answers.outlets.findings import mains_only, outlet_findings, priming, suction_finding, way_not_decided
+from vanwater.answers.core.working import planned, stated
+from vanwater.answers.outlets.alone import Alone, outlets_alone
+from vanwater.answers.outlets.findings import mains_only, outlet_findings, way_not_decided
 from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
-from vanwater.answers.outlets.outlet import UNSURE, OutletSupply, outlets_alone
-from vanwater.answers.outlets.suction import npsh, npsh_finding, suction_table
+from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
+from vanwater.answers.outlets.pressure_along import pressure_along
+from vanwater.answers.outlets.suction import npsh, priming, suction_findings, suction_table
+from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
 from vanwater.system.path_conditions import asked_first, mains_ways
 
-__all__ = ["Supply", "supply"]
+__all__ = ["Outlets", "outlets"]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
-class Supply(Answer):
+class Outlets(Answer):
     """The answer on flow and pressure.
 
     Parameters
@@ -52,7 +51,7 @@ class Supply(Answer):
     main: str
 
 
-def supply(plan: Plan) -> Supply:
+def outlets(plan: Plan) -> Outlets:
     """Flow and pressure at each outlet of a plan, open alone.
 
     Parameters
@@ -62,144 +61,99 @@ def supply(plan: Plan) -> Supply:
 
     Returns
     -------
-    Supply
+    Outlets
         Outlets whose way is not decided are told in the findings.
     """
-    findings: list[Finding] = []
     alone = outlets_alone(plan)
-    ways, outlets = alone.ways, alone.outlets
-    piped = mains_ways(plan)
-    for name, way in ways.items():
-        if name not in outlets:
-            only = not way.tank and any(one.outlet == name for one in piped)
-            findings.append(mains_only(name) if only else way_not_decided(name, way, alone.gaps[name]))
-            continue
-        findings += outlet_findings(plan, outlets[name])
-    for pump in plan.pumps:
-        behind = [one for one in outlets.values() if one.way.pump == pump and one.way.suction]
-        if behind:
-            most = max(behind, key=lambda one: one.flow.likely)
-            findings.append(suction_finding(plan, most))
-            findings += npsh_finding(plan, most)
-    if not plan.outlets:
-        findings.append(
-            Finding(
-                "supply.outlets",
-                Verdict.NOT_DECIDED,
-                say("No outlet is planned yet."),
-                change=say("Add a table for each outlet with its measured flow, and the runs that lead to it."),
-                address="outlets",
-            )
-        )
-    whole = [way for way in ways.values() if not way.broken]
-    findings += joined_findings(plan, whole)
-    findings += loose_ends(plan)
-    main = asked_first({name: one.way for name, one in outlets.items()})
+    main = asked_first({name: one.way for name, one in alone.outlets.items()})
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
         cautions.insert(0, SCALD)
     if plan.pumps or plan.heaters:
         cautions.append(MAINS_AND_BATTERY)
-    return Supply(
-        verdict=_verdict(outlets, main),
-        decided=bool(outlets),
-        make_tables=partial(_tables, plan, outlets, main),
-        findings=worst_first(findings),
-        make_numbers=partial(_all_numbers, plan, outlets),
-        assumptions=assumed(UNSURE) if outlets else (),
+    return Outlets(
+        verdict=_verdict(alone.outlets, main),
+        decided=bool(alone.outlets),
+        findings=worst_first(_findings(plan, alone)),
+        make_tables=partial(_tables, alone.outlets, main),
+        make_numbers=partial(_numbers, alone.outlets, main),
+        assumptions=assumed(UNSURE) if alone.outlets else (),
         cautions=tuple(cautions),
         plan=plan,
-        outlets=outlets,
+        outlets=alone.outlets,
         main=main,
     )
 
 
-def _verdict(outlets: Mapping[str, OutletSupply], main: str) -> Say:
+def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
+    piped = {way.outlet for way in mains_ways(plan)}
+    for name, way in alone.ways.items():
+        if name in alone.outlets:
+            yield from outlet_findings(alone.outlets[name])
+        elif name in piped and not way.tank:
+            yield mains_only(name)
+        else:
+            yield way_not_decided(name, way, alone.gaps[name])
+    for pump in plan.pumps:
+        behind = [one for one in alone.outlets.values() if one.way.pump == pump and one.way.suction]
+        if behind:
+            yield from suction_findings(max(behind, key=lambda one: one.flow.likely))
+    if not plan.outlets:
+        yield Finding(
+            "outlets.none",
+            Verdict.NOT_DECIDED,
+            say("No outlet is planned yet."),
+            change=say("Add a table for each outlet with its measured flow, and the runs that lead to it."),
+            address="outlets",
+        )
+    yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])
+    yield from loose_ends(plan)
+
+
+def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:
     if not main:
         return say("What the outlets give is not decided yet.")
-    one = outlets[main]
+    one = each[main]
     if not one.reaches:
         return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
-    runs = [piece for piece in one.budget if piece.kind == "run"]
-    worst = max(runs, key=lambda piece: piece.loss)
+    worst = max((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: piece.loss.likely)
     return say(
         "The {outlet} gives {flow}; on the way there the {piece} takes most, {loss}.",
         outlet=main,
         flow=one.flow,
         piece=worst.label,
-        loss=Amount(worst.loss, PRESSURE_DIFFERENCE, 2),
+        loss=worst.loss.rounded(2),
     )
 
 
-def _all_numbers(plan: Plan, outlets: Mapping[str, OutletSupply]) -> Mapping[str, Step]:
-    found: dict[str, Step] = {}
-    for one in outlets.values():
-        found |= _numbers(plan, one)
-    return found
+def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
+    for one in each.values():
+        yield from (one.flow, one.pressure)
+        if one.reaches:
+            yield from (one.rise, one.inlet, one.discharge, *one.losses.values(), one.lift)
+            if one.way.suction:
+                left = priming(one)
+                yield from (npsh(one),) if left is None else (npsh(one), left)
+    if main:
+        one = each[main]
+        yield from (stretch.lift for stretch in pressure_along(one))
+        for point in set_points(one.plan, one.way.pump, each).values() if one.way.pump else ():
+            yield from point
 
 
-def _numbers(plan: Plan, one: OutletSupply) -> dict[str, Step]:
-    name = f"supply.{one.outlet}"
-    flow = shown(
-        f"flow at the {one.outlet}",
-        one.flow,
-        "The flow at which the pump's rise and the lift equal all losses and the outlet's own, solved for every row "
-        "at once; the range combines what each unsure input moves, one at a time, by root-sum-square.",
-        facts=[
-            ("formula", "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"),
-            ("pressure rise of the pump", Amount(one.rise, PRESSURE)),
-            ("hot share of the flow", Amount(float(np.ravel(one.case.physics.hot_share)[0]), SHARE)),
-            *((f"{hung.name} from low to high", _moved(hung)) for hung in one.influences),
-        ],
-        residual=Amount(float(np.abs(one.solved.residual[0])), PRESSURE_DIFFERENCE),
-        value=one.solved.flow,
-        source="Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1",
-    )
-    if not one.reaches:
-        return {f"{name}.flow": flow}
-    rise = shown(
-        f"pressure rise of the pump for the {one.outlet}",
-        Amount(one.rise, PRESSURE_DIFFERENCE),
-        "Where the pump's pressure goes: the pieces add up to its rise.",
-        parts=[(piece.label, Amount(piece.loss, PRESSURE_DIFFERENCE)) for piece in one.budget],
-        residual=Amount(float(np.abs(one.solved.residual[0])) + 1e-6, PRESSURE_DIFFERENCE),
-        value=one.solved.pump_rise,
-        source="Bernoulli's equation with losses",
-    )
-    found = {f"{name}.flow": flow, f"{name}.rise": rise}
-    if one.way.suction:
-        found[f"{name}.npsh"] = npsh(plan, one)
-    if one.way.suction and plan.pumps[one.way.pump].priming_lift is not None:
-        found[f"{name}.priming"] = priming(plan, one)
-    return found
-
-
-def _runs(plan: Plan, one: OutletSupply) -> str:
+def _runs(one: OutletSupply) -> str:
     """How the pump runs under an outlet, in a word."""
     if one.cycles is not None:
         return "cycles" if one.cycles else "steady"
-    kind = plan.pumps[one.way.pump].kind if one.way.pump else ""
+    kind = one.plan.pumps[one.way.pump].kind if one.way.pump else ""
     return "by hand" if kind in BY_HAND else "steady" if kind in ("speed-controlled", "submersible") else ""
 
 
-def _moved(hung: Influence) -> Say:
-    return say("{low} to {high}", low=Amount(hung.low, FLOW), high=Amount(hung.high, FLOW))
-
-
-def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple[Table, ...]:
+def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if not main:
-        return ()
-    rows = tuple(
-        (
-            name,
-            one.flow,
-            Amount(wanted, FLOW) if (wanted := plan.outlets[name].wanted) is not None else None,
-            one.pressure.amount,
-            _runs(plan, one),
-        )
-        for name, one in outlets.items()
-    )
-    each = Table(
+        return
+    one = each[main]
+    yield Table(
         "outlets",
         say("Each outlet open alone, the tank half full."),
         (
@@ -209,25 +163,46 @@ def _tables(plan: Plan, outlets: Mapping[str, OutletSupply], main: str) -> tuple
             Column("pressure before it", PRESSURE),
             Column("pump"),
         ),
-        rows,
-    )
-    one = outlets[main]
-    budget = Table(
-        "budget",
-        say("Where the pump's pressure goes with the {outlet} open, largest first.", outlet=main),
-        (Column("piece"), Column("takes", PRESSURE_DIFFERENCE), Column("share", SHARE)),
         tuple(
-            (piece.label, Amount(piece.loss, PRESSURE_DIFFERENCE, 2), Amount(piece.loss / one.rise, SHARE, 2))
-            for piece in sorted(one.budget, key=lambda piece: -piece.loss)
-        )
-        if one.rise > 0
-        else (),
+            (
+                name,
+                each[name].flow.shown,
+                planned(one.plan, f"outlets.{name}.wanted", FLOW).amount
+                if one.plan.outlets[name].wanted is not None
+                else None,
+                each[name].pressure.amount,
+                _runs(each[name]),
+            )
+            for name in each
+        ),
     )
-    gains = Table(
+    if one.rise.likely > 0:
+        yield Table(
+            "budget",
+            say("Where the pump's pressure goes with the {outlet} open, largest first.", outlet=main),
+            (Column("piece"), Column("takes", PRESSURE_DIFFERENCE), Column("share", SHARE)),
+            tuple(
+                (piece.label, piece.loss.rounded(2), _share(one, piece).rounded(2))
+                for piece in sorted(one.budget, key=lambda piece: -piece.loss.likely)
+            ),
+        )
+    yield Table(
         "gains",
         say("What would bring the {outlet} more, largest first.", outlet=main),
         (Column("change"), Column("gain", FLOW)),
-        tuple((gain.words, Amount(gain.flow, FLOW, 2)) for gain in one.gains[:5]),
+        tuple((gain.words, gain.flow.amount) for gain in one.gains[:5]),
     )
-    shown_tables = (each, budget, gains, suction_table(plan, outlets))
-    return tuple(table for table in shown_tables if table.rows)
+    yield suction_table(each.values())
+
+
+def _share(one: OutletSupply, piece: BudgetPiece) -> Number:
+    """What a piece takes of the pump's rise."""
+    loss, rise = piece.loss.value, one.rise.value
+    return stated(
+        f"share of the {piece.label} in the pump's rise",
+        np.divide(loss, rise, out=np.full(rise.shape, np.nan), where=rise > 0.0),
+        SHARE,
+        "What it takes over what the pump gives.",
+        facts=(("takes", (loss, PRESSURE_DIFFERENCE)), ("the pump's rise", (rise, PRESSURE_DIFFERENCE))),
+        source="share of a whole",
+    ).keyed(*piece.loss.key, "share", pairs=one.pairs)

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Role
-from vanwater.answers.core.statement import Amount, Say, say
-from vanwater.answers.outlets.answer import Supply
-from vanwater.answers.outlets.outlet import Piece
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.outlets.answer import Outlets
+from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.pressure_along import Stretch, pressure_along
-from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
+from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE
 
-__all__ = [
-    "pressure_along_the_way",
-    "pressure_budget",
-]
+__all__ = ["pressure_along_the_way", "pressure_budget"]
 
 _ROLES: Mapping[str, Role] = {
     "suction": "cold",
@@ -39,12 +36,12 @@ _KINDS: Mapping[tuple[str, ...], str] = {
 """Pieces that share a colour, and what it stands for; pump and outlet say it by their name."""
 
 
-def pressure_along_the_way(answer: Supply) -> Chart | None:
+def pressure_along_the_way(answer: Outlets) -> Chart | None:
     """The pressure from the tank to the main outlet, what each piece lifts and loses.
 
     Parameters
     ----------
-    answer : Supply
+    answer : Outlets
         The answer on flow and pressure.
 
     Returns
@@ -55,48 +52,50 @@ def pressure_along_the_way(answer: Supply) -> Chart | None:
     along = _along(answer)
     if not along:
         return None
-    before, lifted, after = (np.array([getattr(one, end) for one in along]) for end in ("before", "lifted", "after"))
-    names = tuple(one.label for one in along)
-    bars = [Bars("plain", names, lifted, before, label="static lift")]
+    before, lifted, after = (
+        np.array([getattr(stretch, end) for stretch in along]) for end in ("before", "lifted", "after")
+    )
+    names = tuple(stretch.label for stretch in along)
+    bars = [Bars("plain", names, lifted, before, label="static lift", numbers=tuple(stretch.lift for stretch in along))]
+    takes = tuple(stretch.takes for stretch in along)
     for kind, label in _KINDS.items():
-        here = np.array([one.kind in kind for one in along])
+        here = np.array([stretch.kind in kind for stretch in along])
         if here.any():
-            bars.append(Bars(_ROLES[kind[0]], names, np.where(here, after, lifted), lifted, label=label))
+            ends = np.where(here, after, lifted)
+            bars.append(Bars(_ROLES[kind[0]], names, ends, lifted, label=label, numbers=takes))
     return Chart(
         "along",
-        _lifted(answer, along),
+        _lifted(answer.outlets[answer.main]),
         Axis("pressure", PRESSURE),
         Axis("piece"),
         tuple(bars),
         say(
             "From the tank's surface to the open air, piece by piece: each bar begins where the one above it ends. "
             "{sucks}What drives the water, lift and losses take back, and the outlet the rest.",
-            sucks=say("Left of zero the pump sucks. ") if min(one.after for one in along) < -_FELT else say(""),
+            sucks=say("Left of zero the pump sucks. ") if min(stretch.after for stretch in along) < -_FELT else say(""),
         ),
     )
 
 
-def _lifted(answer: Supply, along: Sequence[Stretch]) -> Say:
-    left = Amount(along[-1].before, PRESSURE)
-    pump = next((one for one in along if one.kind == "pump"), None)
-    if pump is None:
-        return say("{left} are left before the {outlet}", left=left, outlet=answer.main)
+def _lifted(one: OutletSupply) -> Say:
+    if not one.way.pump:
+        return say("{left} are left before the {outlet}", left=one.pressure.amount, outlet=one.outlet)
     return say(
         "The {pump} lifts the pressure from {before} to {behind}; {left} reach the {outlet}",
-        pump=pump.label,
-        before=Amount(pump.before, PRESSURE, 2),
-        behind=Amount(pump.after, PRESSURE),
-        left=left,
-        outlet=answer.main,
+        pump=one.way.pump,
+        before=one.inlet.rounded(2),
+        behind=one.discharge.amount,
+        left=one.pressure.amount,
+        outlet=one.outlet,
     )
 
 
-def pressure_budget(answer: Supply) -> Chart | None:
+def pressure_budget(answer: Outlets) -> Chart | None:
     """Where the pump's pressure goes on the way to the main outlet, largest first.
 
     Parameters
     ----------
-    answer : Supply
+    answer : Outlets
         The answer on flow and pressure.
 
     Returns
@@ -105,17 +104,17 @@ def pressure_budget(answer: Supply) -> Chart | None:
         None while no outlet is decided, or where no pump drives the water.
     """
     along = _along(answer)
-    if not along or not answer.outlets[answer.main].rise > 0:
+    if not along or not answer.outlets[answer.main].rise.likely > 0:
         return None
     one = answer.outlets[answer.main]
     kinds = {stretch.label: stretch.kind for stretch in along}
-    budget = sorted(one.budget, key=lambda piece: -piece.loss)
+    budget = sorted(one.budget, key=lambda piece: -piece.loss.likely)
     return Chart(
         "budget",
         say(
             "Of {rise} that the pump gives, {left} are left before the {outlet}",
-            rise=Amount(one.rise, PRESSURE_DIFFERENCE),
-            left=Amount(one.budget[-1].loss, PRESSURE_DIFFERENCE),
+            rise=one.rise.amount,
+            left=one.pressure.amount,
             outlet=answer.main,
         ),
         Axis("pressure it takes", PRESSURE_DIFFERENCE),
@@ -126,16 +125,13 @@ def pressure_budget(answer: Supply) -> Chart | None:
                     _ROLES[piece.kind if piece.kind == "lift" else kinds.get(piece.label, "mixed")] for piece in budget
                 ),
                 tuple(piece.label for piece in budget),
-                _losses(budget),
+                np.array([piece.loss.likely for piece in budget]),
+                numbers=tuple(piece.loss for piece in budget),
             ),
         ),
         say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
     )
 
 
-def _losses(budget: Sequence[Piece]) -> Array:
-    return np.array([piece.loss for piece in budget])
-
-
-def _along(answer: Supply) -> tuple[Stretch, ...]:
-    return pressure_along(answer.plan, answer.outlets[answer.main]) if answer.main else ()
+def _along(answer: Outlets) -> tuple[Stretch, ...]:
+    return pressure_along(answer.outlets[answer.main]) if answer.main else ()

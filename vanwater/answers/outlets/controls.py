@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.sizes import of_pump
-from vanwater.answers.outlets.answer import Supply
+from vanwater.answers.outlets.answer import Outlets
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import fittings
 
 __all__ = ["controls"]
 
 
-def controls(plan: Plan, answer: Supply) -> Iterator[str]:
+def controls(plan: Plan, answer: Outlets) -> Iterator[str]:
     """Addresses that people turn first where flow is asked."""
     if not answer.main:
         return
@@ -20,7 +20,7 @@ def controls(plan: Plan, answer: Supply) -> Iterator[str]:
     at = f"outlets.{one.outlet}"
     yield from of_pump(plan, one.way.pump, ("volts", "strokes", "holds"))
     yield f"{at}.type" if plan.outlets[one.outlet].type is not None else f"{at}.flow"
-    runs = sorted((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: -piece.loss)
+    runs = sorted((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: -piece.loss.likely)
     yield from _bore(plan, runs[0].label)
     yield f"runs.{runs[0].label}.length"
     clogs = [run for run in one.way.runs if _clogs(plan, run)]

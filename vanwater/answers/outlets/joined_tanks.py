@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import stated
 from vanwater.plan.model import Plan
 from vanwater.quantities import LENGTH
 from vanwater.system.compliance import CHECK_VALVES
@@ -40,7 +42,7 @@ def joined_findings(plan: Plan, ways: Iterable[Way]) -> Iterator[Finding]:
         yield from spilling
         if not spilling:
             yield Finding(
-                f"supply.joined.{way.tank}",
+                f"outlets.joined.{way.tank}",
                 Verdict.FINE,
                 say("The {tanks} are joined: they find one level and count as one store.", tanks=tuple(branches)),
                 address=f"runs.{branches[way.tank][-1]}.to",
@@ -82,16 +84,35 @@ def _spills(plan: Plan, low: str, branches: dict[str, tuple[str, ...]]) -> Itera
         if other.z is None or other.z + other.pickup < tank.z + top:
             continue
         yield Finding(
-            f"supply.joined.{low}",
+            f"outlets.joined.{low}",
             Verdict.FAILS,
             say(
                 "The {high} empties itself into the {low} and out of its overflow, {height} higher than that as it "
                 "stands.",
                 high=high,
                 low=low,
-                height=Amount(other.z + other.pickup - tank.z - top, LENGTH, 2),
+                height=_fall(plan, high, low, top).rounded(2),
             ),
             change=say("Fit a check valve in the run from the {low}, or put both at one height.", low=low),
             address=f"runs.{branches[low][0]}.fittings",
             source="communicating vessels",
         )
+
+
+def _fall(plan: Plan, high: str, low: str, top: float) -> Number:
+    """Height from a tank's pick-up down to another one's overflow."""
+    above, below = plan.tanks[high], plan.tanks[low]
+    assert above.z is not None and below.z is not None
+    return stated(
+        f"fall from the {high} to the overflow of the {low}",
+        above.z + above.pickup - below.z - top,
+        LENGTH,
+        "Height of the pick-up of the one over the overflow of the other.",
+        parts=(
+            (f"floor of the {high}", (above.z, LENGTH)),
+            ("its pick-up", (above.pickup, LENGTH)),
+            (f"floor of the {low}", (-below.z, LENGTH)),
+            ("its overflow", (-top, LENGTH)),
+        ),
+        source="geometry",
+    ).keyed("tank", low, "fall", high)

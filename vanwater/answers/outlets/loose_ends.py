@@ -37,7 +37,7 @@ def loose_ends(plan: Plan) -> Iterator[Finding]:
             if name not in left and name not in arrived:
                 told = "No run touches the {piece} yet."
             yield Finding(
-                f"supply.{name}.loose",
+                f"outlets.{name}.loose",
                 Verdict.NOT_DECIDED,
                 say(told, piece=name),
                 change=say("Add the runs that join it, or take it out."),

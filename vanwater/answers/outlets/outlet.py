@@ -2,235 +2,340 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
 
-from vanwater.answers.core.spread import Influence, UnsureRows, influences, spread
-from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, PUMPS, rows_of
+from vanwater.answers.core.working import Part, by, planned, stated, step
+from vanwater.answers.outlets.old_pieces import Gain, Piece
+from vanwater.answers.outlets.remedies import RemedyGain, remedy_words
 from vanwater.physics import series
+from vanwater.physics.fittings import k_loss
+from vanwater.physics.friction import friction_loss
+from vanwater.physics.statics import column_pressure
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
-from vanwater.quantities import BORE, FLOW, PRESSURE, VOLTAGE
-from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.path_conditions import missing
-from vanwater.system.remedies import Remedy, way_remedies
-from vanwater.system.series import SeriesCase, series_cases
-from vanwater.system.ways import Way, way_to
+from vanwater.quantities import (
+    FLOW,
+    OUTLET_CONSTANT,
+    PRESSURE,
+    PRESSURE_DIFFERENCE,
+    SHARE,
+    TEMPERATURE,
+    Array,
+    Quantity,
+)
+from vanwater.system.batch import Batch
+from vanwater.system.remedies import Remedy
+from vanwater.system.series import SeriesCase
+from vanwater.system.ways import Way
 
-__all__ = ["UNSURE", "Alone", "Gain", "OutletSupply", "Piece", "outlets_alone"]
+__all__ = ["UNSURE", "WORTH_TELLING", "BudgetPiece", "Gain", "OutletSupply", "Piece"]
 
 UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 WORTH_TELLING = 0.02
 """Share of the flow that a remedy must gain to be told."""
 
+LOSSES = "Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1"
+BERNOULLI = "Bernoulli's equation with losses"
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BudgetPiece:
     """What one piece of the way takes of the pressure.
 
     Parameters
     ----------
     label : str
-        Run, "lift" or the outlet.
+        Run, valve, "lift" or the outlet.
     kind : str
-        "run", "throttled leg", "valve", "lift", "outlet".
-    address : str
-        Where in the plan.
-    loss : float
-        Pressure it takes [Pa]; a lift down gives.
+        "run", "valve", "lift", "outlet".
+    loss : Number
+        Pressure it takes; a lift down gives.
     """
 
     label: str
     kind: str
-    address: str
-    loss: float
+    loss: Number
 
 
-@dataclass(frozen=True, slots=True)
-class Gain:
-    """A remedy and what it would bring.
-
-    Parameters
-    ----------
-    remedy : Remedy
-        The change.
-    flow : float
-        More flow at the outlet [m³/s].
-    """
-
-    remedy: Remedy
-    flow: float
-
-    @property
-    def words(self) -> Say:
-        """The change in words."""
-        remedy = self.remedy
-        if remedy.kind == "bends":
-            return say("Lay sweep bends instead of {count} elbows.", count=str(remedy.now))
-        if remedy.kind == "filter":
-            return say("Filter only the drinking tap instead of the {run}.", run=remedy.piece)
-        if remedy.kind == "clean":
-            return say("Clean the strainer or filter of the {run}.", run=remedy.piece)
-        if remedy.kind == "volts":
-            return say(
-                "Give the pump {then} instead of {now} by a thicker cable.",
-                then=Amount(float(remedy.then), VOLTAGE),
-                now=Amount(float(remedy.now), VOLTAGE),
-            )
-        if isinstance(remedy.then, str):
-            return say("Take {then} for the {run}.", then=remedy.then, run=remedy.piece)
-        return say("Take {then} bore for the {run}.", then=Amount(remedy.then, BORE), run=remedy.piece)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class OutletSupply:
     """What one outlet gives when it is open alone.
 
     Parameters
     ----------
-    outlet : str
-        Its name.
-    way : Way
-        The runs that lead to it.
-    flow, pressure : Range
-        Flow at it and pressure before it.
-    budget : tuple of Piece
-        Where the pump's pressure goes, in the order of the flow.
-    rise, discharge : float
-        Pressure rise across the pump and gauge pressure behind it [Pa].
-    cycles : bool or None
-        Whether the pump's switch stops it while the outlet is open; None where no switch is decided.
-    reaches : bool
-        Whether water reaches it at all.
-    influences : tuple of Influence
-        What the flow hangs on, most first.
-    gains : tuple of Gain
-        What would bring more flow, most first.
+    batch : Batch
+        The plan with its unsure inputs and remedies as rows.
     case : SeriesCase
         The numbers of the way.
     solved : series.SeriesFlow
         The solve of all rows.
-    """
-
-    outlet: str
-    way: Way
-    flow: Range
-    pressure: Range
-    budget: tuple[Piece, ...]
-    rise: float
-    discharge: float
-    cycles: bool | None
-    reaches: bool
-    influences: tuple[Influence, ...]
-    gains: tuple[Gain, ...]
-    case: SeriesCase
-    solved: series.SeriesFlow
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Alone:
-    """Every outlet of a plan open alone, all unsure inputs and all remedies rows of one solve.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    ways : mapping of str to Way
-        The way to each outlet, broken ones too.
-    gaps : mapping of str to tuple of str
-        Addresses that are not decided on the way to an outlet.
-    outlets : mapping of str to OutletSupply
-        Those whose way is whole and decided.
+    tried : tuple of Remedy
+        Changes that might bring more flow.
     """
 
     batch: Batch
-    ways: Mapping[str, Way]
-    gaps: Mapping[str, tuple[str, ...]]
-    outlets: Mapping[str, OutletSupply]
+    case: SeriesCase
+    solved: series.SeriesFlow
+    tried: tuple[Remedy, ...]
 
+    @property
+    def plan(self) -> Plan:
+        """The plan that was asked."""
+        return self.batch.plan
 
-def outlets_alone(plan: Plan) -> Alone:
-    """Solve the ways to outlets for a plan, its unsure inputs and all remedies, once for all who ask.
+    @property
+    def way(self) -> Way:
+        """The runs that lead to it."""
+        return self.case.way
 
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
+    @property
+    def outlet(self) -> str:
+        """Its name."""
+        return self.way.outlet
 
-    Returns
-    -------
-    Alone
-        The batch, and what each outlet gives when it is open alone.
-    """
-    return plan.once("outlets alone", lambda: _alone(plan))
+    @property
+    def reaches(self) -> bool:
+        """Whether water reaches it at all."""
+        return bool(self.solved.reaches[0])
 
+    @property
+    def cycles(self) -> bool | None:
+        """Whether the pump's switch stops it while the outlet is open; None where no switch is decided."""
+        cut_out = self.plan.pumps[self.way.pump].cut_out if self.way.pump else None
+        return None if cut_out is None else self.discharge.likely > cut_out
 
-def _alone(plan: Plan) -> Alone:
-    ways = {name: way_to(plan, name) for name in plan.outlets}
-    gaps = {name: () if way.broken else missing(plan, way) for name, way in ways.items()}
-    remedies = {way: way_remedies(plan, way) for name, way in ways.items() if not way.broken and not gaps[name]}
-    rows = {remedy.row.key: remedy.row for tried in remedies.values() for remedy in tried}
-    batch = Batch(plan, [*low_and_high(UNSURE), *rows.values()])
-    cases = series_cases(batch, list(remedies))
-    flows = series.series_flows([case.physics for case in cases])
-    outlets = {
-        case.way.outlet: _outlet(plan, batch, case, solved, tried)
-        for case, solved, tried in zip(cases, flows, remedies.values(), strict=True)
-    }
-    return Alone(batch, ways, gaps, outlets)
+    @cached_property
+    def pairs(self) -> Sequence[UnsureRows]:
+        """Rows of the unsure inputs; of a pump that is worked by hand it is the strokes that are unsure."""
+        by_hand = self.way.pump and self.plan.pumps[self.way.pump].kind in BY_HAND
+        return [
+            replace(rows, name="how fast the pump is worked") if by_hand and rows.address == PUMPS.key else rows
+            for rows in rows_of(self.batch, UNSURE)
+        ]
 
+    @property
+    def unbalanced(self) -> tuple[float, Quantity]:
+        """What the solve left of the plan's pressures."""
+        return float(np.abs(self.solved.residual[0])), PRESSURE_DIFFERENCE
 
-def _outlet(
-    plan: Plan, batch: Batch, case: SeriesCase, solved: series.SeriesFlow, remedies: Iterable[Remedy]
-) -> OutletSupply:
-    way = case.way
-    pairs = [_called(plan, way, one) for one in rows_of(batch, UNSURE)]
-    gains = [Gain(remedy, float(solved.flow[batch.place(remedy.row.key)] - solved.flow[0])) for remedy in remedies]
-    cut_out = plan.pumps[way.pump].cut_out if way.pump else None
-    discharge = float(solved.discharge_pressure[0])
-    ranges = spread(np.stack([solved.flow, solved.outlet_pressure], axis=-1), pairs, 0.0)
-    return OutletSupply(
-        way.outlet,
-        way,
-        ranges.at(0).range(FLOW),
-        ranges.at(1).range(PRESSURE),
-        tuple(_budget(way, case, solved)),
-        float(solved.pump_rise[0]),
-        discharge,
-        None if cut_out is None else discharge > cut_out,
-        bool(solved.reaches[0]),
-        influences(solved.flow, pairs),
-        tuple(
-            sorted((gain for gain in gains if gain.flow > WORTH_TELLING * solved.flow[0]), key=lambda gain: -gain.flow)
-        ),
-        case,
-        solved,
-    )
+    @cached_property
+    def flow(self) -> Number:
+        """Flow at it."""
+        return stated(
+            f"flow at the {self.outlet}",
+            self.solved.flow,
+            FLOW,
+            "The flow at which the pump's rise and the lift equal all losses and the outlet's own, solved for every "
+            "row at once; the range combines what each unsure input moves, one at a time, by root-sum-square.",
+            facts=lambda: tuple(self._beside_flow()),
+            residual=self.unbalanced,
+            source=LOSSES,
+        ).keyed("outlet", self.outlet, "flow", pairs=self.pairs, least=0.0)
 
+    def _beside_flow(self) -> Iterator[Part]:
+        yield "formula", "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"
+        yield "pressure rise of the pump", (self.solved.pump_rise, PRESSURE)
+        yield "hot share of the flow", (self.case.physics.hot_share, SHARE)
+        for hung in self.flow.influences:
+            yield f"with {hung.name} at the low end", (hung.low, FLOW)
+            yield f"with {hung.name} at the high end", (hung.high, FLOW)
 
-def _called(plan: Plan, way: Way, one: UnsureRows) -> UnsureRows:
-    """An unsure input by its name on this way: of a pump that is worked by hand it is the strokes."""
-    by_hand = one.address == PUMPS.key and way.pump and plan.pumps[way.pump].kind in BY_HAND
-    return replace(one, name="how fast the pump is worked") if by_hand else one
+    @cached_property
+    def pressure(self) -> Number:
+        """Gauge pressure before it."""
+        return stated(
+            f"pressure before the {self.outlet}",
+            self.solved.outlet_pressure,
+            PRESSURE,
+            "What the outlet takes for its flow: all that pump and lift leave over the losses on the way.",
+            facts=(
+                ("formula", "(Q/k)², beyond its own flow what is left before a regulator"),
+                ("flow", (self.flow.value, FLOW)),
+                ("flow at a pressure of one, k", (self.case.physics.outlet_constant, OUTLET_CONSTANT)),
+            ),
+            residual=self.unbalanced,
+            source="orifice law with a constant k",
+        ).keyed("outlet", self.outlet, "pressure", pairs=self.pairs, least=0.0)
 
+    @cached_property
+    def rise(self) -> Number:
+        """Pressure rise across the pump."""
+        left, quantity = self.unbalanced
+        return stated(
+            f"pressure rise of the pump for the {self.outlet}",
+            self.solved.pump_rise,
+            PRESSURE_DIFFERENCE,
+            "Where the pump's pressure goes: the pieces add up to its rise.",
+            parts=lambda: (
+                [(piece.label, (piece.loss.value, PRESSURE_DIFFERENCE)) for piece in self.budget]
+                if self.reaches
+                else ()
+            ),
+            residual=(left + 1e-6, quantity),
+            source=BERNOULLI,
+        ).keyed("outlet", self.outlet, "rise", pairs=self.pairs)
 
-def _budget(way: Way, case: SeriesCase, solved: series.SeriesFlow) -> Iterator[Piece]:
-    losses = solved.losses[0]
-    places = {run: place for place, run in enumerate(way.runs)}
-    hot = sum(losses[places[run]] for run in way.hot)
-    cold = sum(losses[places[run]] for run in way.cold)
-    governing = way.hot if hot >= cold else way.cold
-    for run in way.runs:
-        if (run in way.hot or run in way.cold) and run not in governing:
-            continue
-        yield Piece(run, "run", f"runs.{run}", float(losses[places[run]]))
-    valve = float(solved.valve_loss[0])
-    if valve > 0.0:
-        yield Piece(way.mixer, "valve", f"mixers.{way.mixer}", valve)
-    physics = case.physics
-    lift = -float(np.asarray(physics.lift(physics.surface_height, physics.outlet_height)).ravel()[0])
-    yield Piece("lift", "lift", f"outlets.{way.outlet}.z", lift)
-    yield Piece(way.outlet, "outlet", f"outlets.{way.outlet}", float(solved.outlet_pressure[0]))
+    @cached_property
+    def inlet(self) -> Number:
+        """Gauge pressure before the pump; below zero it sucks."""
+        path = self.case.physics
+        lift = path.lift(path.surface_height, path.pump_height) + path.supply_pressure
+        return stated(
+            f"pressure before the pump with the {self.outlet} open",
+            self.solved.pump_inlet_pressure,
+            PRESSURE,
+            "What the height of the water over the pump gives, less what the suction side loses.",
+            parts=lambda: (
+                ("height of the water over the pump", (lift, PRESSURE)),
+                ("suction side", (-self.suction_loss.value, PRESSURE)),
+            ),
+            source=BERNOULLI,
+        ).keyed("outlet", self.outlet, "suction_pressure", pairs=self.pairs)
+
+    @cached_property
+    def discharge(self) -> Number:
+        """Gauge pressure behind the pump."""
+        return stated(
+            f"pressure behind the pump with the {self.outlet} open",
+            self.solved.discharge_pressure,
+            PRESSURE,
+            "What stands before the pump, and its rise.",
+            parts=lambda: (
+                ("before the pump", (self.inlet.value, PRESSURE)),
+                ("rise", (self.rise.value, PRESSURE)),
+            ),
+            source=BERNOULLI,
+        ).keyed("outlet", self.outlet, "discharge_pressure", pairs=self.pairs)
+
+    @cached_property
+    def suction_loss(self) -> Number:
+        """What the runs before the pump lose."""
+        return stated(
+            f"loss of the suction side with the {self.outlet} open",
+            np.sum(self.solved.losses[:, : len(self.way.suction)], axis=-1),
+            PRESSURE_DIFFERENCE,
+            "All runs from the tank to the pump.",
+            parts=lambda: [(run, (self.losses[run].value, PRESSURE_DIFFERENCE)) for run in self.way.suction],
+            source=LOSSES,
+        ).keyed("outlet", self.outlet, "suction_loss", pairs=self.pairs, least=0.0)
+
+    @cached_property
+    def losses(self) -> Mapping[str, Number]:
+        """What each run would lose on its own; of two legs the easier one is throttled to the other."""
+        return {
+            run: stated(
+                f"loss of the {run} with the {self.outlet} open",
+                self.solved.losses[:, place],
+                PRESSURE_DIFFERENCE,
+                "Friction along its wall and what its fittings take, at its share of the flow.",
+                parts=partial(self._loss_parts, place),
+                source=LOSSES,
+            ).keyed("run", run, "loss", self.outlet, pairs=self.pairs, least=0.0)
+            for place, run in enumerate(self.way.runs)
+        }
+
+    def _loss_parts(self, place: int) -> tuple[Part, ...]:
+        path = self.case.physics
+        rows = self.solved.losses.shape
+
+        def here(values: object) -> Array:
+            return np.broadcast_to(np.asarray(values), rows)[:, place]
+
+        given: dict[str, Any] = {
+            "flow": self.solved.flow * here(path.runs.share),
+            "bore": here(path.bore),
+            "density": here(path.density),
+        }
+        friction = step(
+            "friction",
+            friction_loss,
+            length=here(path.length),
+            roughness=here(path.roughness),
+            viscosity=here(path.viscosity),
+            **given,
+        )
+        return ("along the wall", friction), ("fittings", step("fittings", k_loss, k=here(path.k), **given))
+
+    @cached_property
+    def lift(self) -> Number:
+        """What the height of the outlet over the water's surface takes; a fall gives."""
+        path = self.case.physics
+        height = np.asarray(path.outlet_height) - path.surface_height
+        return self.lift_of(self.outlet, height).keyed("outlet", self.outlet, "lift", pairs=self.pairs)
+
+    def lift_of(self, piece: str, height: Array) -> Number:
+        """What a height takes, in the water of the tank all the way."""
+        path = self.case.physics
+        density = np.broadcast_to(path.density, self.solved.losses.shape)[:, 0]
+        name = f"lift to the {piece}"
+        return by(name, path.weight * height, PRESSURE_DIFFERENCE, column_pressure, height=height, density=density)
+
+    @cached_property
+    def valve_loss(self) -> Number:
+        """What a thermostatic mixing valve takes besides the leg that governs."""
+        return stated(
+            f"loss of the {self.way.mixer} with the {self.outlet} open",
+            self.solved.valve_loss,
+            PRESSURE_DIFFERENCE,
+            "One port opens as the other shuts: the loss of the leading port, at which both give their share.",
+            facts=(
+                ("formula", "x/√Δp + (1−x)/√(Δp + g) = k_v/Q"),
+                ("flow", (self.flow.value, FLOW)),
+                ("hot share of the flow", (self.case.physics.hot_share, SHARE)),
+                (
+                    "flow of a wide open port at a pressure of one, k_v",
+                    (self.case.physics.mixer_constant, OUTLET_CONSTANT),
+                ),
+            ),
+            source="orifice law at both ports of the valve",
+        ).keyed("mixer", self.way.mixer, "loss", self.outlet, pairs=self.pairs, least=0.0)
+
+    @cached_property
+    def budget(self) -> tuple[BudgetPiece, ...]:
+        """Where the pump's pressure goes, in the order of the flow; of two legs the one that loses more."""
+        hot, cold = (sum(self.losses[run].likely for run in leg) for leg in (self.way.hot, self.way.cold))
+        idle = self.way.cold if hot >= cold else self.way.hot
+        pieces = [BudgetPiece(run, "run", loss) for run, loss in self.losses.items() if run not in idle]
+        if self.solved.valve_loss[0] > 0.0:
+            pieces.insert(len(pieces) - len(self.way.mixed), BudgetPiece(self.way.mixer, "valve", self.valve_loss))
+        return (*pieces, BudgetPiece("lift", "lift", self.lift), BudgetPiece(self.outlet, "outlet", self.pressure))
+
+    @cached_property
+    def hot(self) -> Number:
+        """Temperature of the water that its hot side brings."""
+        heater = self.way.heater
+        return planned(self.plan, f"heaters.{heater}.set_point" if heater else "site.cold_water", TEMPERATURE)
+
+    @cached_property
+    def temperature(self) -> Number:
+        """Temperature of the water at it."""
+        return stated(
+            f"temperature at the {self.outlet}",
+            self.case.mixed,
+            TEMPERATURE,
+            "As its valve is set, else as is wanted there, never below the cold water's.",
+            source="the plan",
+        ).keyed("outlet", self.outlet, "temperature", pairs=self.pairs)
+
+    @cached_property
+    def gains(self) -> tuple[RemedyGain, ...]:
+        """What would bring more flow, most first."""
+        flow = self.solved.flow
+        more = [(float(flow[self.batch.place(remedy.row.key)] - flow[0]), remedy) for remedy in self.tried]
+        worth = sorted((pair for pair in more if pair[0] > WORTH_TELLING * flow[0]), key=lambda pair: -pair[0])
+        return tuple(
+            RemedyGain(
+                remedy,
+                remedy_words(self.plan, remedy),
+                self.flow.gain(self.batch.place(remedy.row.key), remedy.row.key),
+            )
+            for _, remedy in worth
+        )

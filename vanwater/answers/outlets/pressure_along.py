@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.answers.core.number import Number
 from vanwater.answers.outlets.outlet import OutletSupply
-from vanwater.plan.model import Plan
+from vanwater.quantities import Array
 
 __all__ = ["Stretch", "pressure_along"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Stretch:
     """One piece of the way.
 
@@ -23,34 +25,37 @@ class Stretch:
         Run, pump or outlet.
     kind : str
         "suction", "cold", "hot" or "mixed" for a run, "pump" or "outlet".
-    before, lifted, after : float
-        Gauge pressure before it, after its static lift alone, and behind it [Pa].
+    before : float
+        Gauge pressure before it [Pa].
+    lift : Number
+        Pressure that its static lift takes; a fall gives.
+    takes : Number
+        Pressure that it loses; of the pump its rise.
     """
 
     label: str
     kind: str
     before: float
-    lifted: float
-    after: float
+    lift: Number
+    takes: Number
 
     @property
-    def lift(self) -> float:
-        """Pressure that its static lift takes; a fall gives [Pa]."""
-        return self.before - self.lifted
+    def lifted(self) -> float:
+        """Gauge pressure after its static lift alone [Pa]."""
+        return self.before - self.lift.likely
 
     @property
-    def loss(self) -> float:
-        """Pressure that it loses; negative is a pump's rise [Pa]."""
-        return self.lifted - self.after
+    def after(self) -> float:
+        """Gauge pressure behind it [Pa]; none behind the outlet."""
+        loss = -self.takes.likely if self.kind == "pump" else self.takes.likely
+        return self.lifted - loss if self.kind != "outlet" else 0.0
 
 
-def pressure_along(plan: Plan, one: OutletSupply) -> tuple[Stretch, ...]:
+def pressure_along(one: OutletSupply) -> tuple[Stretch, ...]:
     """The pressure from the tank's surface along all pieces to an outlet that is open alone.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
     one : OutletSupply
         The solved outlet.
 
@@ -64,46 +69,45 @@ def pressure_along(plan: Plan, one: OutletSupply) -> tuple[Stretch, ...]:
     -----
     A piece whose height is not decided lies as high as the one before it.
     """
-    return tuple(_stretches(plan, one)) if one.reaches else ()
+    return tuple(_stretches(one)) if one.reaches else ()
 
 
-def _stretches(plan: Plan, one: OutletSupply) -> Iterator[Stretch]:
-    way, physics = one.way, one.case.physics
-    losses = dict(zip(way.runs, one.solved.losses[0].tolist(), strict=True))
-    hot = sum(losses[run] for run in way.hot) >= sum(losses[run] for run in way.cold)
-    weight = float(np.ravel(physics.weight)[0])
-    height, pressure = float(np.ravel(physics.surface_height)[0]), 0.0
+def _stretches(one: OutletSupply) -> Iterator[Stretch]:
+    plan, way = one.plan, one.way
+    governing = {piece.label for piece in one.budget if piece.kind == "run"}
+    height = np.broadcast_to(one.case.physics.surface_height, one.flow.value.shape)
+    pressure = 0.0
+
+    def stretch(label: str, kind: str, piece: str, takes: Number, end: Array | None = None) -> Stretch:
+        nonlocal height, pressure
+        start, height = height, height if end is None else end
+        lift = one.lift_of(label, height - start).keyed(piece, label, "lift", one.outlet, pairs=one.pairs)
+        passed = Stretch(label, kind, pressure, lift, takes)
+        pressure = passed.after
+        return passed
 
     def through(run: str, kind: str) -> Stretch:
-        nonlocal height, pressure
-        end = _height(plan, plan.runs[run].end)
-        lifted = pressure if end is None else pressure - weight * (end - height)
-        height = height if end is None else end
-        before, pressure = pressure, lifted - losses[run]
-        return Stretch(run, kind, before, lifted, pressure)
+        return stretch(run, kind, "run", one.losses[run], _height(one, plan.runs[run].end))
 
     for run in way.suction:
         yield through(run, "suction")
     if way.pump:
-        before, pressure = pressure, pressure + one.rise
-        yield Stretch(way.pump, "pump", before, before, pressure)
+        yield stretch(way.pump, "pump", "pump", one.rise)
     kind = "cold"
-    for run in (*way.trunk, *(way.hot if hot else way.cold)):
+    for run in (*way.trunk, *(run for run in (*way.hot, *way.cold) if run in governing)):
         kind = "hot" if plan.runs[run].start in plan.heaters else kind
         yield through(run, kind)
-    valve = float(one.solved.valve_loss[0])
-    if valve > 0.0:
-        before, pressure = pressure, pressure - valve
-        yield Stretch(way.mixer, "mixed", before, before, pressure)
+    if one.valve_loss.likely > 0.0:
+        yield stretch(way.mixer, "mixed", "mixer", one.valve_loss)
     for run in way.mixed:
         yield through(run, "mixed" if way.mixer else kind)
-    yield Stretch(way.outlet, "outlet", pressure, pressure, 0.0)
+    yield stretch(way.outlet, "outlet", "outlet", one.pressure)
 
 
-def _height(plan: Plan, piece: str) -> float | None:
-    """Height of a piece above the van's floor, where it is decided [m]."""
-    for table in (plan.pumps, plan.tees, plan.heaters, plan.mixers, plan.outlets):
-        if piece in table:
-            height: float | None = table[piece].z
-            return height
+def _height(one: OutletSupply, piece: str) -> Array | None:
+    """Height of a piece above the van's floor along the rows, where it is decided [m]."""
+    for table in ("pumps", "tees", "heaters", "mixers", "outlets"):
+        if piece in getattr(one.plan, table):
+            height = one.batch.number(f"{table}.{piece}.z")
+            return None if math.isnan(height[0]) else height
     return None

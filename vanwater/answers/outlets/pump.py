@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics.pump_kinds import stroke_flow
-from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
-from vanwater.quantities import FLOW, PRESSURE, STROKES
+from vanwater.quantities import FLOW, PRESSURE, STROKES, VOLUME
 from vanwater.system.pump import starts_from
 
 __all__ = ["pump_findings"]
@@ -21,13 +21,11 @@ NEARLY = 0.999
 MEETS = "pump curve against the way's losses"
 
 
-def pump_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
+def pump_findings(one: OutletSupply) -> Iterator[Finding]:
     """The findings on a pump that no pressure switch starts and stops.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
     one : OutletSupply
         A solved outlet behind it.
 
@@ -36,19 +34,19 @@ def pump_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
     Finding
         Whether it runs, and steadily.
     """
-    kind = plan.pumps[one.way.pump].kind
+    kind = one.plan.pumps[one.way.pump].kind
     if kind == "submersible":
-        yield _within(plan, one)
+        yield _within(one)
     elif kind == "speed-controlled":
-        yield _by_speed(plan, one)
+        yield _by_speed(one)
     elif kind in BY_HAND:
-        yield _by_hand(plan, one)
+        yield _by_hand(one)
 
 
-def _within(plan: Plan, one: OutletSupply) -> Finding:
-    starts = starts_from(plan, one.way.pump, one.outlet)
+def _within(one: OutletSupply) -> Finding:
+    starts = starts_from(one.plan, one.way.pump, one.outlet)
     given = {"outlet": one.outlet, "pump": one.way.pump}
-    key, address = f"supply.{one.outlet}.pump", f"outlets.{one.outlet}.micro_switch"
+    key, address = f"outlets.{one.outlet}.pump", f"outlets.{one.outlet}.micro_switch"
     if starts is None:
         return Finding(
             key,
@@ -66,7 +64,7 @@ def _within(plan: Plan, one: OutletSupply) -> Finding:
             address=address,
             source="a submersible pump runs only while a tap with a switch is open",
         )
-    behind = Amount(one.discharge, PRESSURE)
+    behind = one.discharge.amount
     return Finding(
         key,
         Verdict.FINE,
@@ -77,15 +75,15 @@ def _within(plan: Plan, one: OutletSupply) -> Finding:
     )
 
 
-def _by_speed(plan: Plan, one: OutletSupply) -> Finding:
-    pump = plan.pumps[one.way.pump]
+def _by_speed(one: OutletSupply) -> Finding:
+    pump = one.plan.pumps[one.way.pump]
     assert pump.holds is not None
     at = f"pumps.{one.way.pump}"
-    behind, held = Amount(one.discharge, PRESSURE), Amount(pump.holds, PRESSURE)
+    behind, held = one.discharge.amount, planned(one.plan, f"{at}.holds", PRESSURE).amount
     if pump.least_flow is not None and one.flow.likely < pump.least_flow:
-        least = Amount(pump.least_flow, FLOW)
+        least = planned(one.plan, f"{at}.least_flow", FLOW).amount
         return Finding(
-            f"supply.{one.outlet}.pump",
+            f"outlets.{one.outlet}.pump",
             Verdict.WATCH,
             say(
                 "The {outlet} draws {flow}: below {least} the {pump}'s speed control starts and stops it.",
@@ -108,7 +106,7 @@ def _by_speed(plan: Plan, one: OutletSupply) -> Finding:
             pump=one.way.pump,
             held=held,
         )
-        if one.rise >= NEARLY * pump.holds
+        if one.rise.likely >= NEARLY * pump.holds
         else say(
             "Under the {outlet} the {pump} runs at full speed, {pressure} behind it: {held}, which it holds, is not "
             "reached.",
@@ -118,18 +116,25 @@ def _by_speed(plan: Plan, one: OutletSupply) -> Finding:
             held=held,
         )
     )
-    rise = Amount(one.rise, PRESSURE)
     return Finding(
-        f"supply.{one.outlet}.pump", Verdict.FINE, told, value=rise, limit=held, address=f"{at}.holds", source=MEETS
+        f"outlets.{one.outlet}.pump",
+        Verdict.FINE,
+        told,
+        value=one.rise.amount,
+        limit=held,
+        address=f"{at}.holds",
+        source=MEETS,
     )
 
 
-def _by_hand(plan: Plan, one: OutletSupply) -> Finding:
-    pump = plan.pumps[one.way.pump]
-    assert pump.stroke is not None and pump.strokes is not None and pump.stall is not None
-    whole = Amount(float(stroke_flow(pump.stroke, pump.strokes)), FLOW)
-    stalls = one.flow.likely < NEARLY * whole.value
-    rise, stall = Amount(one.rise, PRESSURE), Amount(pump.stall, PRESSURE)
+def _by_hand(one: OutletSupply) -> Finding:
+    at = f"pumps.{one.way.pump}"
+    strokes = planned(one.plan, f"{at}.strokes", STROKES, 2)
+    stroke = planned(one.plan, f"{at}.stroke", VOLUME)
+    whole = step(f"flow of the {one.way.pump}'s strokes", stroke_flow, stroke=stroke, strokes=strokes)
+    whole = whole.keyed("pump", one.way.pump, "stroke_flow")
+    stalls = one.flow.likely < NEARLY * whole.likely
+    rise, stall = one.rise.amount, planned(one.plan, f"{at}.stall", PRESSURE).amount
     told = (
         say(
             "The {outlet} takes more than hand or foot can press: the {pump} stalls at {stall} and gives {flow} "
@@ -138,12 +143,12 @@ def _by_hand(plan: Plan, one: OutletSupply) -> Finding:
             pump=one.way.pump,
             stall=stall,
             flow=one.flow.amount,
-            whole=whole,
+            whole=whole.amount,
         )
         if stalls
         else say(
             "Worked at {strokes} the {pump} gives {flow} at the {outlet}, against {rise}; it stalls at {stall}.",
-            strokes=Amount(pump.strokes, STROKES, 2),
+            strokes=strokes,
             pump=one.way.pump,
             flow=one.flow.amount,
             outlet=one.outlet,
@@ -152,12 +157,12 @@ def _by_hand(plan: Plan, one: OutletSupply) -> Finding:
         )
     )
     return Finding(
-        f"supply.{one.outlet}.pump",
+        f"outlets.{one.outlet}.pump",
         Verdict.WATCH if stalls else Verdict.FINE,
         told,
         value=rise,
         limit=stall,
         change=say("Take an outlet that gives more at that pressure, or a wider hose.") if stalls else None,
-        address=f"pumps.{one.way.pump}.strokes",
+        address=f"{at}.strokes",
         source="mean of the strokes; a stroke pumps its volume at any pressure below the stall",
     )

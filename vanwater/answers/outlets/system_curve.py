@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.working import stated
+from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics import series
 from vanwater.physics.pump import PumpCurve, free_flow
 from vanwater.physics.system_curve import inlet_pressure, needed_rise
 from vanwater.plan.model import Plan
-from vanwater.quantities import Array
+from vanwater.quantities import FLOW, PRESSURE, Array, Quantity
 from vanwater.system.batch import Batch, Row
 from vanwater.system.network import open_together
 from vanwater.system.pump import pump_curve
 from vanwater.system.series import series_case
-from vanwater.system.ways import Way
 
-__all__ = ["PumpLine", "PumpMeets", "SystemCurve", "pump_meets"]
+__all__ = ["PumpLine", "PumpMeets", "SystemCurve", "pump_meets", "set_points"]
+
+NETWORK = "Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor"
 
 _POINTS = 41
 _BEYOND = 1.25  # times the higher speed: how far a system curve is followed past the pump's curve
@@ -41,9 +45,11 @@ class SystemCurve:
         Pressure rise that it asks for [Pa].
     pressure : array
         The same as a gauge behind the pump reads it [Pa].
-    working, rated : tuple of float, optional
-        Flow and pressure behind the pump where it meets the pump's curve, at the volts that reach it and at its
-        rated ones; None where no water comes.
+    working : tuple of Number, optional
+        Flow and pressure behind the pump where it meets the pump's curve at the volts that reach it; None where no
+        water comes.
+    rated : tuple of float, optional
+        The same at its rated volts [m³/s, Pa].
     """
 
     name: str
@@ -51,8 +57,13 @@ class SystemCurve:
     flow: Array
     rise: Array
     pressure: Array
-    working: tuple[float, float] | None
+    working: tuple[Number, Number] | None
     rated: tuple[float, float] | None
+
+    @property
+    def point(self) -> tuple[float, float] | None:
+        """Where it works [m³/s, Pa]."""
+        return None if self.working is None else (self.working[0].likely, self.working[1].likely)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,7 +105,7 @@ class PumpMeets:
     curves: tuple[SystemCurve, ...]
 
 
-def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
+def pump_meets(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> PumpMeets:
     """The curve of a pump and the system curves of all outlets and sets behind it.
 
     Parameters
@@ -103,8 +114,8 @@ def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
         The plan.
     pump : str
         A pump whose curve is decided.
-    ways : mapping of str to Way
-        Ways by outlet that are whole and decided, one of them behind that pump.
+    outlets : mapping of str to OutletSupply
+        The solved outlets, one of them behind that pump.
 
     Returns
     -------
@@ -117,27 +128,67 @@ def pump_meets(plan: Plan, pump: str, ways: Mapping[str, Way]) -> PumpMeets:
     Outlets alone by the law of their way, flow by flow. Sets by the whole network in one solve: a pump that runs
     faster and slower walks along the system curve, for each of its speeds meets it in one point.
     """
-    behind = {outlet: way for outlet, way in ways.items() if way.pump == pump}
+    behind = {name: one for name, one in outlets.items() if one.way.pump == pump}
     known = plan.pumps[pump]
     rated = known.curve_volts or 1.0  # a pump that is worked by hand has no volts; its curve is one
     real = known.volts or rated
     fast = _BEYOND * max(rated, real)
     speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
-    paths = {outlet: series_case(speeds, way).physics for outlet, way in behind.items()}
-    alone = [_alone(outlet, path) for outlet, path in paths.items()]
-    sets = {
-        name: one.outlets
-        for name, one in plan.together.items()
-        if all(outlet in ways for outlet in one.outlets) and sum(outlet in behind for outlet in one.outlets) > 1
-    }
+    paths = {name: series_case(speeds, one.way).physics for name, one in behind.items()}
+    alone = [_alone(one, paths[name]) for name, one in behind.items()]
     batch = Batch(plan, [_at(pump, volts) for volts in (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist())])
     first = next(iter(paths.values()))
     return PumpMeets(
         pump,
         _line(first, pump_curve(speeds, pump), 0, real),
         _line(first, pump_curve(speeds, pump), 1, rated),
-        (*(one for one in alone if one is not None), *_together(batch, pump, paths, sets)),
+        (*(one for one in alone if one is not None), *_together(batch, pump, paths, set_points(plan, pump, outlets))),
     )
+
+
+def set_points(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> Mapping[str, tuple[Number, Number]]:
+    """Where sets of outlets that are open together meet a pump's curve.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    pump : str
+        The pump.
+    outlets : mapping of str to OutletSupply
+        The solved outlets.
+
+    Returns
+    -------
+    mapping of str to tuple of Number
+        Flow through the pump and pressure behind it, by set, of those that draw on it by more than one outlet.
+    """
+    return plan.once(f"sets at {pump}", lambda: _set_points(plan, pump, outlets))
+
+
+def _set_points(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> dict[str, tuple[Number, Number]]:
+    behind = {
+        name: [outlet for outlet in one.outlets if outlets[outlet].way.pump == pump]
+        for name, one in plan.together.items()
+        if all(outlet in outlets for outlet in one.outlets)
+    }
+    sets = {name: through for name, through in behind.items() if len(through) > 1}
+    if not sets:
+        return {}
+    solved = open_together(Batch(plan), [plan.together[name].outlets for name in sets])
+    method = "Where the pump's curve meets what the whole network takes."
+
+    def number(what: str, name: str, value: float, quantity: Quantity) -> Number:
+        at = stated(f"{what} of the {pump} with {name} open", value, quantity, method, source=NETWORK)
+        return at.keyed("pump", pump, what, name)
+
+    return {
+        name: (
+            number("flow", name, sum(solved.flow[place, 0, solved.outlets.index(outlet)] for outlet in through), FLOW),
+            number("pressure", name, float(solved.discharge[pump][place, 0]), PRESSURE),
+        )
+        for place, (name, through) in enumerate(sets.items())
+    }
 
 
 def _at(pump: str, volts: float) -> Row:
@@ -164,7 +215,7 @@ def _planned(law: Callable[[series.SeriesPath, Array], Array], path: series.Seri
     return law(path, flow[:, np.newaxis])[:, 0]
 
 
-def _alone(outlet: str, path: series.SeriesPath) -> SystemCurve | None:
+def _alone(one: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
     """The curve of one outlet: what its way loses, flow by flow. Rows: the plan, rated volts, faster than both."""
     solved = series.series_flow(path)
     end = float(solved.flow[-1])
@@ -174,17 +225,16 @@ def _alone(outlet: str, path: series.SeriesPath) -> SystemCurve | None:
     rise, inlet = _planned(needed_rise, path, flow), _planned(inlet_pressure, path, flow)
     if end >= float(np.ravel(path.regulated_flow)[0]):  # held there, whatever the pump gives
         flow, rise, inlet = np.append(flow, end), np.append(rise, solved.pump_rise[-1]), np.append(inlet, inlet[-1])
-    real, rated = (
-        (float(solved.flow[row]), float(solved.discharge_pressure[row])) if solved.reaches[row] else None
-        for row in (0, 1)
-    )
-    return SystemCurve(outlet, (outlet,), flow, rise, rise + inlet, real, rated)
+    real = (one.flow, one.discharge) if one.reaches else None
+    rated = (float(solved.flow[1]), float(solved.discharge_pressure[1])) if solved.reaches[1] else None
+    return SystemCurve(one.outlet, (one.outlet,), flow, rise, rise + inlet, real, rated)
 
 
 def _together(
-    batch: Batch, pump: str, paths: Mapping[str, series.SeriesPath], sets: Mapping[str, Sequence[str]]
+    batch: Batch, pump: str, paths: Mapping[str, series.SeriesPath], points: Mapping[str, tuple[Number, Number]]
 ) -> list[SystemCurve]:
     """The curves of sets: the pump's operating points at many speeds, the plan's first, the rated second."""
+    sets = {name: batch.plan.together[name].outlets for name in points}
     if not sets:
         return []
     solved = open_together(batch, list(sets.values()))
@@ -194,7 +244,8 @@ def _together(
         through = [outlet for outlet in opened if outlet in paths]
         flow = solved.flow[place][:, [solved.outlets.index(outlet) for outlet in through]].sum(axis=-1)
         pressure, rise = solved.discharge[pump][place], curve.rise_and_slope(flow)[0]
-        real, rated = ((float(flow[row]), float(pressure[row])) if flow[row] > 0.0 else None for row in (0, 1))
+        real = points[name] if points[name][0].likely > 0.0 else None
+        rated = (float(flow[1]), float(pressure[1])) if flow[1] > 0.0 else None
         wet = 2 + np.flatnonzero(flow[2:] > 0.0)
         if wet.size:
             none = np.zeros(1)

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict, judge
-from vanwater.answers.core.statement import Amount, Given, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Given, say
+from vanwater.answers.core.working import limit, planned, stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics.scald import scald_time
-from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, SECONDS, TEMPERATURE, TEMPERATURE_DIFFERENCE
+from vanwater.quantities import FLOW, PRESSURE, TEMPERATURE, TEMPERATURE_DIFFERENCE
 from vanwater.system.thermostat import MILD
 
 __all__ = ["thermostat_findings"]
@@ -22,16 +23,21 @@ USUAL_FLOW = 4e-3 / 60
 USUAL_EXCESS = 10.0
 """Excess of the hot water over the mix that the usual valves need, K (common practice, from memory)."""
 
+HOUSE, MOST = 1e5, 5e5
+"""Pressures for which valves of EN 1111 are made, Pa (from memory)."""
+
+HOTTEST = 343.15
+"""Beyond this no shorter burn time is told, K."""
+
 _BURNS = 317.15  # below 44 °C no burn time is published
+_USUAL = "common practice, from memory"
 
 
-def thermostat_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
+def thermostat_findings(one: OutletSupply) -> Iterator[Finding]:
     """The findings on the thermostatic valve before an outlet.
 
     Parameters
     ----------
-    plan : Plan
-        The plan.
     one : OutletSupply
         A solved outlet behind such a valve.
 
@@ -41,17 +47,16 @@ def thermostat_findings(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
         Its least flow and pressure, the excess of the hot water, what it is set to.
     """
     if one.reaches:
-        yield _least_flow(plan, one)
-        yield _class(plan, one)
-    yield _excess(plan, one)
-    yield from _set(plan, one)
+        yield _least_flow(one)
+        yield _class(one)
+    yield _excess(one)
+    yield from _set(one)
 
 
-def _least_flow(plan: Plan, one: OutletSupply) -> Finding:
+def _least_flow(one: OutletSupply) -> Finding:
     valve = one.way.mixer
-    key, address = f"supply.{one.outlet}.least_flow", f"mixers.{valve}.least_flow"
-    least = plan.mixers[valve].least_flow
-    if least is None:
+    key, address = f"outlets.{one.outlet}.least_flow", f"mixers.{valve}.least_flow"
+    if one.plan.mixers[valve].least_flow is None:
         return Finding(
             key,
             Verdict.NOT_DECIDED,
@@ -61,14 +66,14 @@ def _least_flow(plan: Plan, one: OutletSupply) -> Finding:
                 outlet=one.outlet,
                 valve=valve,
                 flow=one.flow,
-                usual=Amount(USUAL_FLOW, FLOW),
+                usual=limit("flow that usual thermostatic valves need", USUAL_FLOW, FLOW, _USUAL),
             ),
             change=say("Say the least flow from the valve's data sheet."),
             address=address,
-            source="common practice, from memory",
+            source=_USUAL,
         )
-    limit = Amount(least, FLOW)
-    verdict = judge(one.flow, limit, "at least")
+    least = planned(one.plan, address, FLOW).amount
+    verdict = judge(one.flow.shown, least, "at least")
     low = verdict is not Verdict.FINE
     return Finding(
         key,
@@ -78,10 +83,10 @@ def _least_flow(plan: Plan, one: OutletSupply) -> Finding:
             outlet=one.outlet,
             flow=one.flow,
             valve=valve,
-            least=limit,
+            least=least,
         ),
-        value=one.flow,
-        limit=limit,
+        value=one.flow.shown,
+        limit=least,
         change=say("Take a valve for less flow, an outlet that gives more, or a tap set by hand.") if low else None,
         address=address,
         source="the valve's own least flow",
@@ -89,42 +94,74 @@ def _least_flow(plan: Plan, one: OutletSupply) -> Finding:
     )
 
 
-def _class(plan: Plan, one: OutletSupply) -> Finding:
+def _class(one: OutletSupply) -> Finding:
     """Whether a valve of the usual class for house pressure is at its place."""
-    valve, physics = one.way.mixer, one.case.physics
-    height = plan.mixers[valve].z
-    rise = (
-        0.0 if height is None else float(np.ravel(physics.weight)[0]) * ((plan.outlets[one.outlet].z or 0.0) - height)
-    )
-    behind = float(
-        one.solved.outlet_pressure[0] + np.sum(one.solved.losses[0, len(one.way.runs) - len(one.way.mixed) :])
-    )
-    before = Amount(behind + rise + float(one.solved.valve_loss[0]), PRESSURE)
+    valve = one.way.mixer
+    before = _before(one)
     return Finding(
-        f"supply.{one.outlet}.valve_pressure",
+        f"outlets.{one.outlet}.valve_pressure",
         Verdict.FINE,
         say(
             "The {valve} works at {pressure}. Valves for house pressure (EN 1111) are made for {low} to {high}, valves "
             "for low pressure (EN 1287) also for less.",
             valve=valve,
-            pressure=before,
-            low=Amount(1e5, PRESSURE),
-            high=Amount(5e5, PRESSURE),
+            pressure=before.amount,
+            low=limit("least pressure of valves for house pressure", HOUSE, PRESSURE, "EN 1111, from memory"),
+            high=limit("most pressure of valves for house pressure", MOST, PRESSURE, "EN 1111, from memory"),
         ),
-        change=say("Take one for low pressure.") if before.value < 1e5 else None,
+        change=say("Take one for low pressure.") if before.likely < HOUSE else None,
         address=f"mixers.{valve}",
         source="EN 1111 and EN 1287, from memory",
     )
 
 
-def _excess(plan: Plan, one: OutletSupply) -> Finding:
+def _before(one: OutletSupply) -> Number:
+    """Pressure at which a valve works: what stands before the outlet, and all behind the valve and in it."""
+    valve, path = one.way.mixer, one.case.physics
+    height, outlet = one.batch.number(f"mixers.{valve}.z"), one.batch.number(f"outlets.{one.outlet}.z", 0.0)
+    lift = np.where(np.isnan(height), 0.0, path.weight * (outlet - height))
+    behind = [one.losses[run] for run in one.way.mixed]
+    value = one.pressure.value + np.sum([loss.value for loss in behind], axis=0) + lift + one.valve_loss.value
+    return stated(
+        f"pressure before the {valve} with the {one.outlet} open",
+        value,
+        PRESSURE,
+        "What stands before the outlet, and what lies between.",
+        parts=(
+            ("before the outlet", (one.pressure.value, PRESSURE)),
+            *((run, (loss.value, PRESSURE)) for run, loss in zip(one.way.mixed, behind, strict=True)),
+            ("lift from the valve to the outlet", (lift, PRESSURE)),
+            ("the valve itself", (one.valve_loss.value, PRESSURE)),
+        ),
+        source="Bernoulli's equation with losses",
+    ).keyed("mixer", valve, "pressure", one.outlet, pairs=one.pairs)
+
+
+def _excess(one: OutletSupply) -> Finding:
     valve = one.way.mixer
-    key = f"supply.{one.outlet}.hot_excess"
-    excess = Amount(float(one.case.hot[0] - one.case.mixed[0]), TEMPERATURE_DIFFERENCE)
-    needed = plan.mixers[valve].hot_excess
-    limit = Amount(USUAL_EXCESS if needed is None else needed, TEMPERATURE_DIFFERENCE)
-    given: dict[str, Given] = {"heater": one.way.heater or "heater", "valve": valve, "excess": excess, "needed": limit}
-    if needed is None and excess.value >= limit.value:
+    key = f"outlets.{one.outlet}.hot_excess"
+    excess = stated(
+        f"excess of the hot water at the {valve}",
+        one.case.hot - one.case.mixed,
+        TEMPERATURE_DIFFERENCE,
+        "The heater's water over what the valve is set for.",
+        facts=(("hot", one.hot), ("set for", one.temperature)),
+        source="difference",
+    ).keyed("mixer", valve, "excess", one.outlet, pairs=one.pairs)
+    own = one.plan.mixers[valve].hot_excess is not None
+    needed = (
+        planned(one.plan, f"mixers.{valve}.hot_excess", TEMPERATURE_DIFFERENCE)
+        if own
+        else limit("excess of the hot water that usual valves need", USUAL_EXCESS, TEMPERATURE_DIFFERENCE, _USUAL)
+    )
+    short = excess.likely < needed.likely
+    given: dict[str, Given] = {
+        "heater": one.way.heater or "heater",
+        "valve": valve,
+        "excess": excess.amount,
+        "needed": needed,
+    }
+    if not own and not short:
         return Finding(
             key,
             Verdict.NOT_DECIDED,
@@ -134,37 +171,36 @@ def _excess(plan: Plan, one: OutletSupply) -> Finding:
             ),
             change=say("Say the excess from the valve's data sheet."),
             address=f"mixers.{valve}.hot_excess",
-            source="common practice, from memory",
+            source=_USUAL,
         )
-    short = excess.value < limit.value
     return Finding(
         key,
         Verdict.FAILS if short else Verdict.FINE,
         say("The {heater} is {excess} hotter than the {valve} is set; it needs {needed} to hold it.", **given),
-        value=excess,
-        limit=limit,
+        value=excess.amount,
+        limit=needed.amount,
         change=say("Raise the heater's set point, or set the valve cooler.") if short else None,
         address=f"heaters.{one.way.heater}.set_point" if one.way.heater else f"mixers.{valve}.set",
-        source="common practice, from memory" if needed is None else "the valve's own data",
+        source="the valve's own data" if own else _USUAL,
         bound="at least",
     )
 
 
-def _set(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
-    valve, mixed = one.way.mixer, float(one.case.mixed[0])
-    address = f"mixers.{valve}.set" if plan.mixers[valve].set is not None else f"outlets.{one.outlet}.temperature"
-    key, held = f"supply.{one.outlet}.scald", Amount(mixed, TEMPERATURE)
-    wanted = plan.outlets[one.outlet].temperature
-    if plan.mixers[valve].set is not None and wanted is not None and wanted > mixed:
+def _set(one: OutletSupply) -> Iterator[Finding]:
+    valve, mixed, held = one.way.mixer, one.temperature.likely, one.temperature.amount
+    wish, own = f"outlets.{one.outlet}.temperature", one.plan.mixers[valve].set is not None
+    key, address = f"outlets.{one.outlet}.scald", f"mixers.{valve}.set" if own else wish
+    wanted = planned(one.plan, wish, TEMPERATURE)
+    if own and wanted.likely > mixed:
         yield Finding(
-            f"supply.{one.outlet}.set",
+            f"outlets.{one.outlet}.set",
             Verdict.WATCH,
             say(
                 "The {valve} is set to {held}; the {outlet} wants {wanted}.",
                 valve=valve,
                 held=held,
                 outlet=one.outlet,
-                wanted=Amount(wanted, TEMPERATURE),
+                wanted=wanted,
             ),
             change=say("Set the valve as warm as is wanted, or want less."),
             address=address,
@@ -175,27 +211,29 @@ def _set(plan: Plan, one: OutletSupply) -> Iterator[Finding]:
         change = say("Test it every half year: shut the cold side, the flow must stop.")
         yield Finding(key, Verdict.FINE, told, change=change, address=address, source=_GUIDANCE)
         return
-    told = say("The {valve} holds {held}, hotter than a shower's {mild}.", valve=valve, held=held, mild=_MILD)
+    mild = limit("temperature of a shower's valve", MILD, TEMPERATURE, _GUIDANCE).amount
+    told = say("The {valve} holds {held}, hotter than a shower's {mild}.", valve=valve, held=held, mild=mild)
     if mixed >= _BURNS:
+        burns = step("time to a burn", scald_time, temperature=np.minimum(one.temperature.value, HOTTEST))
+        burns = burns.keyed("mixer", valve, "burn_time", one.outlet, pairs=one.pairs)
         told = say(
             "The {valve} holds {held}, hotter than a shower's {mild}: it burns skin within about {time}, a child's "
             "sooner.",
             valve=valve,
             held=held,
-            mild=_MILD,
-            time=Amount(float(scald_time(min(mixed, 343.15))), SECONDS, 1),
+            mild=mild,
+            time=burns.rounded(1),
         )
     yield Finding(
         key,
         Verdict.WATCH,
         told,
         value=held,
-        limit=_MILD,
-        change=say("Set it to {mild} or less.", mild=_MILD),
+        limit=mild,
+        change=say("Set it to {mild} or less.", mild=mild),
         address=address,
         source=_GUIDANCE,
     )
 
 
-_MILD = Amount(MILD, TEMPERATURE)
 _GUIDANCE = "guidance for showers in public buildings, from memory; Moritz and Henriques (1947)"

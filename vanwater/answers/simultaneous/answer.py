@@ -10,7 +10,8 @@ from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.answers.core.unsure import RUN_OFF, assumed
-from vanwater.answers.outlets.outlet import UNSURE, outlets_alone
+from vanwater.answers.outlets.alone import outlets_alone
+from vanwater.answers.outlets.outlet import UNSURE
 from vanwater.answers.simultaneous.findings import set_findings
 from vanwater.answers.simultaneous.sets import OpenSet, open_sets
 from vanwater.answers.simultaneous.sums import set_numbers

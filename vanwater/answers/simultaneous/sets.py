@@ -12,6 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import Influence, influences, spread
 from vanwater.answers.core.statement import Range
 from vanwater.answers.outlets.outlet import UNSURE, OutletSupply
@@ -170,7 +171,7 @@ def _open_set(rows: SetRows, outlets: Mapping[str, OutletSupply], taps: Mapping[
     )
 
 
-def _strength(flow: Range, alone: Range, wanted: float | None) -> tuple[bool, float]:
+def _strength(flow: Range, alone: Number, wanted: float | None) -> tuple[bool, float]:
     """How an outlet stands: those short of their wish come first, then those that keep least of their own flow."""
     if wanted is not None and flow.likely < wanted:
         return False, flow.likely / wanted

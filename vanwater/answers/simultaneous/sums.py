@@ -81,7 +81,7 @@ def _left(one: OpenSet) -> Amount:
 
 
 def _flow(one: OpenSet, outlet: str) -> Step:
-    facts: list[tuple[str, Shown | str]] = [("alone it gives", one.alone[outlet].flow)]
+    facts: list[tuple[str, Shown | str]] = [("alone it gives", one.alone[outlet].flow.shown)]
     if outlet == one.weakest:
         facts += [(f"{hung.name} from low to high", _moved(hung.low, hung.high)) for hung in one.hangs_on]
         facts.append(("measure first", one.measure_first.measure))
