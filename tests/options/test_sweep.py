@@ -20,7 +20,8 @@ DESIGNS: dict[str, Any] = {"tanks.fresh.length": ["90 cm", "1 m", "9 m"], "house
 
 def own(**values: Any) -> dict[str, float]:
     plan = FAMILY.changed({address.replace("__", "."): value for address, value in values.items()})
-    return {key: number.likely for key, number in QUESTIONS["weight"].ask(plan).numbers.items()}
+    numbers = QUESTIONS["weight"].ask(plan).numbers.items()
+    return {key: number.likely for key, number in numbers if number.unranged not in ("as planned", "a limit")}
 
 
 def bits(swept: Sweep) -> dict[str, bytes]:

@@ -13,7 +13,8 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import limit, planned, stated
-from vanwater.answers.stay.stores import StoreDays, UseADay, ended, key_of
+from vanwater.answers.stay.days import Days
+from vanwater.answers.stay.stores import StoreDays, ended, key_of
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME
 from vanwater.system.batch import Batch
@@ -90,15 +91,7 @@ def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Itera
             yield OnTheWay(store.name, store.holds, stay, ends)
 
 
-def stay_findings(
-    plan: Plan,
-    batch: Batch,
-    stay: Number,
-    every: Sequence[StoreDays],
-    uses: Sequence[UseADay],
-    a_person: Number,
-    lengthened: Sequence[OnTheWay],
-) -> Iterator[Finding]:
+def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Iterator[Finding]:
     """The findings on a stay.
 
     Parameters
@@ -107,14 +100,8 @@ def stay_findings(
         The plan.
     batch : Batch
         The plan with its rows.
-    stay : Number
-        How long it can stay out [s].
-    every : sequence of StoreDays
-        The stores, the one that ends it first.
-    uses : sequence of UseADay
-        What each use takes.
-    a_person : Number
-        Fresh water a person and day.
+    days : Days
+        How long it can stay out.
     lengthened : sequence of OnTheWay
         What a dump or a refill once on the way makes of it.
 
@@ -123,11 +110,11 @@ def stay_findings(
     Finding
         In no order.
     """
-    yield from _gaps(plan, every)
-    if every and np.isfinite(stay.likely):
-        yield _stay_finding(plan, batch, stay, every, uses, lengthened)
-    if uses:
-        yield _person_finding(a_person)
+    yield from _gaps(plan, days.stores)
+    if days.stores and np.isfinite(days.stay.likely):
+        yield _stay_finding(plan, batch, days, lengthened)
+    if days.uses:
+        yield _person_finding(days.a_person)
     yield from _reach_findings(batch)
 
 
@@ -153,14 +140,8 @@ def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
             yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
 
 
-def _stay_finding(
-    plan: Plan,
-    batch: Batch,
-    stay: Number,
-    every: Sequence[StoreDays],
-    uses: Sequence[UseADay],
-    lengthened: Sequence[OnTheWay],
-) -> Finding:
+def _stay_finding(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Finding:
+    stay, every = days.stay, days.stores
     first = every[0]
     following = (
         say(
@@ -171,7 +152,7 @@ def _stay_finding(
         if len(every) > 1 and np.isfinite(every[1].days.likely)
         else say("")
     )
-    change, gain = _longer(plan, batch, stay, every, uses, lengthened)
+    change, gain = _longer(plan, batch, days, lengthened)
     if plan.household.days_wanted is None:
         return Finding(
             "stay.days",
@@ -197,17 +178,11 @@ def _stay_finding(
     )
 
 
-def _longer(
-    plan: Plan,
-    batch: Batch,
-    stay: Number,
-    every: Sequence[StoreDays],
-    uses: Sequence[UseADay],
-    lengthened: Sequence[OnTheWay],
-) -> tuple[Say | None, Say | None]:
+def _longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> tuple[Say | None, Say | None]:
     """What makes the stay as long as is wanted, else longer, and by how much."""
+    stay, every = days.stay, days.stores
     first = every[0]
-    spared = [use.name for use in uses if use.name not in NEEDED and use.fresh.likely > 0]
+    spared = [use.name for use in days.uses if use.name not in NEEDED and use.fresh.likely > 0]
     gains = {name: stay.gain(batch.place(f"half {name}"), f"half the {name}") for name in spared}
     use = max(gains, key=lambda name: gains[name].likely, default="")
     worth = bool(use) and gains[use].likely > 0.02 * stay.likely
@@ -223,8 +198,8 @@ def _longer(
         return say("To stay longer, charge more, or heat less water from the battery."), None
     then = next((way for way in lengthened if way.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
-        days = say("{days}", days=then.stay.rounded(2))
-        return say("To stay longer, empty the {store} once on the way.", store=first.name), days
+        gain = say("{days}", days=then.stay.rounded(2))
+        return say("To stay longer, empty the {store} once on the way.", store=first.name), gain
     return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
 
 
