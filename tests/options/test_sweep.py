@@ -107,6 +107,8 @@ def test_a_number_that_nobody_knows_is_refused_before_a_row_is_worked_out(monkey
     monkeypatch.setattr(module, "_worked_out", never)
     with pytest.raises(KeyError, match=r'no number "van\.mass\.ful".*mean "van\.mass\.full"'):
         sweep(FAMILY, {"household.people": [2]}, ["van.mass.ful"])
+    with pytest.raises(KeyError, match=r'no number "wieght".*mean "weight"'):
+        sweep(FAMILY, {"household.people": [2]}, "wieght")
     with pytest.raises(PlanError, match="too many"):
         sweep(FAMILY, {"household.people": range(10**9)})
 

@@ -208,8 +208,9 @@ def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], f
     return tuple(key for key in QUESTIONS if key in asked), frozenset(keys) if by_question else None
 
 
-def _unknown(name: str, known: tuple[str, ...]) -> str:
-    close = nearest(name, known)
+def _unknown(name: str, known: Sequence[str]) -> str:
+    kind = nearest(name.partition(".")[0], tuple({key.partition(".")[0]: key for key in known}))
+    close = nearest(name, tuple(key for key in known if key.partition(".")[0] == kind))
     hint = f" Did you mean {shown(close)}?" if close else ""
     return f"There is no number {shown(name)}.{hint}"
 
