@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from rich.progress import Progress
 
+from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import by_key
 from vanwater.answers.questions import QUESTIONS
 from vanwater.options.designs import Axis, Value, axes_of, rows_of
+from vanwater.options.sweep_chart import chart_of_sweep
 from vanwater.plan.address import nearest
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, shown
@@ -82,6 +84,19 @@ class Sweep(Mapping[str, Array]):
     def __repr__(self) -> str:
         over = ", ".join(f"{len(axis.values)} × {axis.address}" for axis in self.axes)
         return f"<sweep over {over}: {len(self)} numbers, {len(self.failed)} rows failed>"
+
+    def chart(self, key: str, *, us: bool | None = None) -> Chart:
+        """A number over the addresses that were swept; see :func:`vanwater.options.sweep_chart.chart_of_sweep`.
+
+        Raises
+        ------
+        KeyError
+            When it is no number of the sweep.
+        ValueError
+            When there is nothing to draw, or more than one chart can show.
+        """
+        numbers = self[key]
+        return chart_of_sweep(self.axes, key, numbers, self.quantities[key], self.plan.us if us is None else us)
 
     def frame(self, *, si: bool = False, us: bool | None = None) -> pd.DataFrame:
         """All rows as a table, units in the heads: "tanks.fresh.length [m]", "tank.grey.days [days]".

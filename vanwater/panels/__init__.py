@@ -3,6 +3,7 @@
 ===========  ==========================================================
 Panel        controls, one chart, verdict, findings; live
 Page         verdict, charts, tables, sums, cautions as they stand
+picture      any chart, such as that of a sweep
 plan_in_hand the plan that the notebook was opened with
 worked_van   a van worked by hand, beside what is reckoned here
 published    published values, beside the physics' own
@@ -12,7 +13,7 @@ published    published values, beside the physics' own
 from vanwater.panels.opening import plan_in_hand
 from vanwater.panels.panel import Panel
 from vanwater.panels.published import published
-from vanwater.panels.show import Page
+from vanwater.panels.show import Page, picture
 from vanwater.panels.worked import worked_van
 
-__all__ = ["Page", "Panel", "plan_in_hand", "published", "worked_van"]
+__all__ = ["Page", "Panel", "picture", "plan_in_hand", "published", "worked_van"]

@@ -5,14 +5,14 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
-from vanwater.answers.core.chart import words
+from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
 from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
-__all__ = ["Page", "Picture", "Shown"]
+__all__ = ["Page", "Picture", "Shown", "picture"]
 
 
 _HEIGHT = 270.0  # points of a chart with curves
@@ -58,6 +58,25 @@ class Picture:
         return self.text
 
 
+def picture(chart: Chart, us: bool = False) -> Picture:
+    """A chart as a picture that a notebook shows.
+
+    Parameters
+    ----------
+    chart : Chart
+        Of an answer or a sweep.
+    us : bool
+        US units instead of metric ones.
+
+    Returns
+    -------
+    Picture
+        With what it shows in words for those who do not see it.
+    """
+    told = f"{words(chart.title, 'terminal', us)} {words(chart.sentence, 'terminal', us)}"
+    return Picture(drawing(chart, us, height=None if chart.bars else _HEIGHT), told)
+
+
 class Page:
     """One question about a plan, answered once.
 
@@ -96,11 +115,8 @@ class Page:
 
     def chart(self, key: str = "") -> Picture | Shown:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
-        found = self.answer.chart(key)
-        if found is None:
-            return _missing("There is nothing to draw yet.")
-        said = f"{words(found.title, 'terminal', self.us)} {words(found.sentence, 'terminal', self.us)}"
-        return Picture(drawing(found, self.us, height=None if found.bars else _HEIGHT), said)
+        chart = self.answer.chart(key)
+        return _missing("There is nothing to draw yet.") if chart is None else picture(chart, self.us)
 
     def table(self, key: str) -> Shown:
         """A table of the answer; a sentence where it has none of that key."""
