@@ -6,18 +6,41 @@ import io
 import numpy as np
 import pytest
 
-from vanwater.answers.core.chart import Bars, Line, Mark
-from vanwater.figures.data import csv, rows
+from vanwater.answers.core.chart import Bars, Line, Mark, words
+from vanwater.figures.data import csv, table_of
 
 
 def table(text: str) -> list[list[str]]:
     return list(table_file.reader(io.StringIO(text)))
 
 
+def headings(chart, us=False):
+    return table(csv(chart, us))[0]
+
+
 def test_headings_name_the_units(samples):
-    assert next(rows(samples.levels())) == ("name", "Time (days)", "Water in the tank (L)", "low", "high")
-    assert next(rows(samples.pump(), us=True)) == ("name", "Flow (gal/min)", "Pressure (psi)", "low", "high")
-    assert next(rows(samples.days())) == ("kind", "Store", "Days (days)", "start", "low", "high")
+    water = "Water in the tank"
+    assert headings(samples.levels()) == [
+        "name",
+        "Time [days]",
+        *(f"{water}{end} [L]" for end in ("", " low", " high")),
+    ]
+    assert headings(samples.pump(), us=True) == ["name", "Flow [gal/min]", "Pressure [psi]"]
+    assert headings(samples.days()) == [
+        "kind",
+        "Store",
+        "Days [days]",
+        "Days low [days]",
+        "Days high [days]",
+        "start [days]",
+    ]
+
+
+def test_the_same_numbers_are_a_table(samples):
+    laid = table_of(samples.days()).cells()
+    assert [head.text for head in laid.heads] == ["kind", "Store", "Days", "start"]
+    assert ("fresh tank", "4.7", "(3.9 to 5.5)") in [(row[1].text, row[2].text, row[2].ends) for row in laid.rows]
+    assert table_of(samples.levels()).caption.text() == words(samples.levels().title, "terminal")
 
 
 @pytest.mark.parametrize("us", [False, True])
@@ -37,10 +60,10 @@ def test_limits_marks_and_bars_are_rows_too(samples):
     assert ["grey tank full", "", "55", "", ""] in levels
     assert ["full", "3.4375", "55", "", ""] in levels
     days = table(csv(samples.days()))
-    assert ["", "fresh tank", "4.7", "", "3.9", "5.5"] in days
-    assert ["", "battery", "inf", "", "6", "inf"] in days
+    assert ["", "fresh tank", "4.7", "3.9", "5.5", ""] in days
+    assert ["", "battery", "inf", "6", "inf", ""] in days
     assert ["wanted", "", "4", "", "", ""] in days
-    assert ["dishes", "moderate", "13.5", "9", "", ""] in table(csv(samples.uses()))
+    assert ["dishes", "moderate", "13.5", "9"] in table(csv(samples.uses()))
 
 
 def test_every_row_is_as_wide_as_the_headings_and_nothing_is_left_out(chart):

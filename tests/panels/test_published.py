@@ -23,7 +23,12 @@ def test_every_published_value_can_be_shown_and_agrees(subject: str) -> None:
 
 def test_a_row_shows_what_is_printed_what_is_reckoned_and_the_source() -> None:
     shown = published("accumulator", "acc-01-volume")
-    assert "25.1\N{NO-BREAK SPACE}gal" in repr(shown)
+    heads, names, row = repr(shown).split("\n")
+    assert heads.split()[:2] == ["published", "here"]
+    assert names.split()[:4] == ["number", "gal", "gal", "%"]
+    assert "  25.1  25.1            0.5  " in row
+    several = repr(published("accumulator", "acc-01-volume", "acc-01-factor"))
+    assert "25.1\N{NO-BREAK SPACE}gal" in several
     assert "Pelikan" in repr(shown)
     assert shown.html.count("<tr>") == 2
     assert reckoned(rows_of("accumulator", "acc-01-volume")[0]) == pytest.approx(25.1, rel=0.005)

@@ -1,17 +1,21 @@
-"""The numbers of a chart as a table file."""
+"""The numbers of a chart as a table, and as a table file."""
 
 from __future__ import annotations
 
 import csv as table_file
 import io
+import itertools
+import math
 from collections.abc import Iterator
 
-from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Words, words
-from vanwater.quantities import Quantity
+from vanwater.answers.core.cell import Cell
+from vanwater.answers.core.chart import Axis, Bars, Chart, Draw, Line
+from vanwater.answers.core.escaping import harmless
+from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.table import Column, Table
+from vanwater.quantities import Array
 
-__all__ = ["csv", "rows"]
-
-Cell = str | float | None
+__all__ = ["csv", "table_of"]
 
 
 def csv(chart: Chart, us: bool = False) -> str:
@@ -31,51 +35,57 @@ def csv(chart: Chart, us: bool = False) -> str:
     """
     file = io.StringIO()
     writer = table_file.writer(file, lineterminator="\n")
-    for row in rows(chart, us):
+    headings, columns = zip(*table_of(chart).values(us, escape=harmless("csv")), strict=True)
+    writer.writerow(headings)
+    for row in zip(*columns, strict=True):
         writer.writerow(["" if cell is None else f"{cell:.9g}" if isinstance(cell, float) else cell for cell in row])
     return file.getvalue()
 
 
-def rows(chart: Chart, us: bool = False) -> Iterator[tuple[Cell, ...]]:
-    """What a chart shows, the headings first.
+def table_of(chart: Chart) -> Table:
+    """What a chart shows, one point a row.
 
     Parameters
     ----------
     chart : Chart
         The chart.
-    us : bool
-        US units instead of metric ones.
 
     Returns
     -------
-    iterator of tuple
-        What is drawn, its numbers in display units, and the ends of its band or range.
+    Table
+        What is drawn, where, and its numbers with the ends of their band or range; bars also say where they start.
     """
+    axes = (chart.y, chart.x, Axis("start", chart.x.quantity)) if chart.bars else (chart.x, chart.y)
+    columns = (Column("kind" if chart.bars else "name"), *(Column(axis.label, axis.quantity) for axis in axes))
+    rows = tuple(row for draw in chart.draws for row in _rows(chart, draw))
+    title = chart.title if isinstance(chart.title, Say) else say("{title}", title=chart.title)
+    return Table(chart.key, title, columns, rows)
 
-    def name(text: Words) -> str:
-        return words(text, "csv", us)
 
-    def shown(axis: Axis, value: float | None) -> float | None:
-        quantity: Quantity | None = axis.quantity
-        return None if value is None or quantity is None else float(quantity.show(value, us))
-
-    if chart.bars:
-        yield "kind", chart.y.text(us), chart.x.text(us), "start", "low", "high"
+def _rows(chart: Chart, draw: Draw) -> Iterator[tuple[Cell, ...]]:
+    if isinstance(draw, Bars):
+        ends = _numbers(chart.x, draw.values, draw.low, draw.high)
+        starts = [None] * len(draw.names) if draw.start is None else _numbers(chart.x, draw.start)
+        yield from ((draw.label, *bar) for bar in zip(draw.names, ends, starts, strict=True))
+    elif isinstance(draw, Line):
+        for x, y in zip(_numbers(chart.x, draw.x), _numbers(chart.y, draw.y, draw.low, draw.high), strict=True):
+            yield draw.label, x, y
+    elif chart.bars:
+        yield draw.label, None, _number(chart.x, draw.x), None
     else:
-        yield "name", chart.x.text(us), chart.y.text(us), "low", "high"
-    for draw in chart.draws:
-        if isinstance(draw, Line):
-            ends = [[None] * draw.x.size if end is None else end.tolist() for end in (draw.low, draw.high)]
-            for x, y, low, high in zip(draw.x.tolist(), draw.y.tolist(), *ends, strict=True):
-                yield name(draw.label), shown(chart.x, x), *(shown(chart.y, value) for value in (y, low, high))
-        elif isinstance(draw, Bars):
-            columns = [
-                [None] * len(draw.names) if values is None else values.tolist()
-                for values in (draw.values, draw.start, draw.low, draw.high)
-            ]
-            for bar, *values in zip(draw.names, *columns, strict=True):
-                yield name(draw.label), name(bar), *(shown(chart.x, value) for value in values)
-        elif chart.bars:
-            yield name(draw.label), "", shown(chart.x, draw.x), None, None, None
-        else:
-            yield name(draw.label), shown(chart.x, draw.x), shown(chart.y, draw.y), None, None
+        yield draw.label, _number(chart.x, draw.x), _number(chart.y, draw.y)
+
+
+def _number(axis: Axis, value: float | None, low: float | None = None, high: float | None = None) -> Cell:
+    """A number of an axis, with its ends where it has any."""
+    if value is None or axis.quantity is None:
+        return None
+    if low is None and high is None:
+        return Amount(value, axis.quantity)
+    ends = [math.nan if end is None else end for end in (low, high)]
+    return Range(ends[0], value, ends[1], axis.quantity)
+
+
+def _numbers(axis: Axis, values: Array, low: Array | None = None, high: Array | None = None) -> Iterator[Cell]:
+    lows, highs = (itertools.repeat(None) if ends is None else ends.tolist() for ends in (low, high))
+    return map(_number, itertools.repeat(axis), values.tolist(), lows, highs)

@@ -8,16 +8,18 @@ import inspect
 import json
 import typing
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.panels import markup
 from vanwater.panels.show import Shown
 from vanwater.plan.tables import resource
-from vanwater.quantities import NO_BREAK, SHARE, Quantity, number
+from vanwater.quantities import RATIO, SHARE, Quantity, Unit
 
 __all__ = ["agrees", "published", "reckoned", "rows_of"]
 
@@ -116,12 +118,17 @@ def _ends(row: Row) -> tuple[float, float]:
     return expected - margin, expected + margin
 
 
-def _cells(row: Row) -> tuple[str | Amount | None, ...]:
-    here, unit = reckoned(row), f"{NO_BREAK}{row['unit']}" if row["unit"] else ""
-    ends = " to ".join(number(float(end)) for end in row["expected"].split(" to "))
+def _cells(row: Row) -> tuple[Cell, ...]:
+    here, unit = reckoned(row), row["unit"]
+    ends = [_printed(float(end), unit) for end in row["expected"].split(" to ")]
+    expected = ends[0] if len(ends) == 1 else say("{low} to {high}", low=ends[0], high=ends[1])
     what = f"{row['title']}: {row['quantity']}"
-    near = markup.agreement(agrees(row, here))
-    return (what, f"{ends}{unit}", f"{number(here)}{unit}", _margin(row), near, _source(row))
+    return (what, expected, _printed(here, unit), _margin(row), markup.agreement(agrees(row, here)), _source(row))
+
+
+def _printed(value: float, unit: str) -> Amount:
+    """A number in the unit that its source prints, whatever we show such numbers in."""
+    return Amount(value, replace(RATIO, metric=unit, us=unit, spellings={unit: Unit(1.0)}))
 
 
 def _source(row: Row) -> str:
@@ -130,14 +137,12 @@ def _source(row: Row) -> str:
     return row["source"] if basis.startswith("seen") else f"{row['source']} ({basis})"
 
 
-def _margin(row: Row) -> Amount | str | None:
+def _margin(row: Row) -> Amount | None:
     """How far a value may lie off: nothing is said where it must lie inside, or be as printed."""
     within = float(row["tolerance"] or 0.0)
     if row["tolerance_kind"] == "inside" or within <= _AS_PRINTED:
         return None
-    return (
-        Amount(within, SHARE) if row["tolerance_kind"] == "rel" else f"{number(within)}{NO_BREAK}{row['unit']}".strip()
-    )
+    return Amount(within, SHARE) if row["tolerance_kind"] == "rel" else _printed(within, row["unit"])
 
 
 def _computed(function: str, inputs: Mapping[str, Any]) -> tuple[Any, Quantity | None]:

@@ -92,17 +92,9 @@ def worked_van(key: str = "S3", question: str = "stay") -> Shown:
     """
     van = _van(key)
     rows = compared(van, question)
-    kinds = {one.quantity for one in rows}
-    one_kind = kinds.pop() if len(kinds) == 1 else None
-    columns = (
-        Column("number"),
-        Column("by hand", one_kind),
-        Column("here", one_kind),
-        Column("may differ by", SHARE if all(one.share for one in rows) else None),
-        Column(""),
-    )
+    columns = tuple(map(Column, ("number", "by hand", "here", "may differ by", "")))
     caption = say("{title}. Source: {source}.", title=van["title"], source=_read()["source"])
-    table = Table("worked", caption, columns, tuple(one.cells() for one in rows))
+    table = Table("worked", caption, columns, tuple(row.cells() for row in rows))
     return Shown(table.html(), table.text())
 
 

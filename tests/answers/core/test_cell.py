@@ -14,7 +14,7 @@ LASTS = Range(DAY, 2 * DAY, 4 * DAY, STAY)
 
 
 def values_of(*cells: Cell, us: bool = False, si: bool = False) -> dict[str, list[str | float | None]]:
-    return dict(column_values("it", cells, stand_for_numbers(cells), us, si, escape))
+    return dict(column_values("it", None, cells, us, si, escape))
 
 
 def test_only_amounts_and_ranges_are_numbers() -> None:
@@ -53,13 +53,14 @@ def test_numbers_become_floats_below_a_heading_that_names_their_unit() -> None:
     assert values_of(Amount(0.003785411784, VOLUME), us=True) == {"it [gal]": [pytest.approx(1.0)]}
     assert values_of(Amount(280.0, TEMPERATURE), si=True) == {"it [K]": [280.0]}
     assert values_of(Amount(2.0, RATIO), si=True) == {"it": [2.0]}
+    assert dict(column_values("it", VOLUME, (None,), True, False, escape)) == {"it [gal]": [None]}
 
 
 def test_ranges_become_two_further_columns() -> None:
-    assert values_of(LASTS, Amount(3 * DAY, STAY)) == {
-        "it [days]": [2.0, 3.0],
-        "it low [days]": [1.0, None],
-        "it high [days]": [4.0, None],
+    assert values_of(LASTS, Amount(3 * DAY, STAY), Range(math.nan, DAY, 2 * DAY, STAY)) == {
+        "it [days]": [2.0, 3.0, 1.0],
+        "it low [days]": [1.0, None, None],
+        "it high [days]": [4.0, None, 2.0],
     }
 
 
@@ -71,4 +72,4 @@ def test_each_row_says_its_unit_where_a_column_has_several() -> None:
 
 def test_a_column_with_names_stays_text() -> None:
     assert values_of("<fresh>", None, LASTS) == {"it": ["&lt;fresh&gt;", None, f"2{NO_BREAK}days (1 to 4)"]}
-    assert [heading for heading, _ in column_values("<it>", ("a",), False, False, False, escape)] == ["&lt;it&gt;"]
+    assert [heading for heading, _ in column_values("<it>", None, ("a",), False, False, escape)] == ["&lt;it&gt;"]

@@ -9,7 +9,19 @@ from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.escaping import harmless
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import BLANKS, Column, Table
-from vanwater.quantities import DAY, ENERGY, FLOW, LENGTH, NO_BREAK, STAY, TEMPERATURE, THICKNESS, VOLUME, Quantity
+from vanwater.quantities import (
+    DAY,
+    ENERGY,
+    FLOW,
+    LENGTH,
+    NO_BREAK,
+    RATIO,
+    STAY,
+    TEMPERATURE,
+    THICKNESS,
+    VOLUME,
+    Quantity,
+)
 
 DIGIT, POINT = BLANKS
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -92,6 +104,10 @@ def test_decimal_points_stand_in_line_and_words_at_the_right_end() -> None:
         "unlimited",
         f"0{POINT}{DIGIT * 3}",
     ]
+    several = column(Amount(7.25, RATIO), Amount(1.0, RATIO), Amount(2.0, LENGTH)).cells()
+    assert [row[0].blank for row in several.rows] == ["", "", ""]
+    ratios = column(Amount(7.25, RATIO), Amount(1.0, RATIO)).cells()
+    assert [row[0].blank for row in ratios.rows] == ["", POINT + DIGIT * 2]
     names = column("7", "0.25").cells()
     assert [row[0].blank for row in names.rows] == ["", ""]
     whole = column(Amount(7.0, LENGTH), Amount(12.0, LENGTH)).cells()

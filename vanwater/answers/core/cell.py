@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from vanwater.answers.core.escaping import harmless
 from vanwater.answers.core.statement import Amount, Range, Say
-from vanwater.quantities import NO_BREAK
+from vanwater.quantities import NO_BREAK, Quantity
 
-__all__ = ["ONE_LINE", "Cell", "Value", "column_values", "in_cell", "shown_of", "stand_for_numbers", "units_of"]
+__all__ = [
+    "ONE_LINE",
+    "Cell",
+    "column_values",
+    "in_cell",
+    "shown_of",
+    "stand_for_numbers",
+    "unit_of",
+    "units_of",
+]
 
 Cell: TypeAlias = "str | Amount | Range | Say | None"
-Value: TypeAlias = "str | float | None"
 
 ONE_LINE = harmless("terminal")
 """Makes a text harmless where there is no markup."""
@@ -54,8 +63,14 @@ def in_cell(cell: Cell, unit: str = "", us: bool = False, escape: Callable[[str]
 def units_of(cells: Iterable[Cell], us: bool = False, si: bool = False) -> tuple[str, ...]:
     """The units of the numbers among some cells, each once; an empty text for numbers that have none."""
     numbers = (number for number in map(shown_of, cells) if number is not None)
-    units = (number.quantity.si.removeprefix("1") if si else number.quantity.unit(us) for number in numbers)
-    return tuple(dict.fromkeys(units))
+    return tuple(dict.fromkeys(unit_of(number.quantity, us, si) for number in numbers))
+
+
+def unit_of(quantity: Quantity | None, us: bool = False, si: bool = False) -> str:
+    """The unit in which a quantity is shown; empty where it has none, or there is no quantity."""
+    if quantity is None:
+        return ""
+    return quantity.si.removeprefix("1") if si else quantity.unit(us)
 
 
 def stand_for_numbers(cells: Iterable[Cell]) -> bool:
@@ -65,18 +80,18 @@ def stand_for_numbers(cells: Iterable[Cell]) -> bool:
 
 
 def column_values(
-    heading: str, cells: Sequence[Cell], numeric: bool, us: bool, si: bool, escape: Callable[[str], str]
-) -> Iterator[tuple[str, list[Value]]]:
+    heading: str, quantity: Quantity | None, cells: Sequence[Cell], us: bool, si: bool, escape: Callable[[str], str]
+) -> Iterator[tuple[str, list[Any]]]:
     """A column as floats or texts, for programs that work on with them.
 
     Parameters
     ----------
     heading : str
         Its words.
+    quantity : Quantity, optional
+        Of its numbers, where it names one.
     cells : sequence of Cell
         From top to bottom.
-    numeric : bool
-        Whether it is a column of numbers.
     us : bool
         US units instead of metric ones.
     si : bool
@@ -91,14 +106,16 @@ def column_values(
         each row's unit where there are several. A word that stands in place of a number stays a word.
     """
     heading = escape(heading)
-    if not numeric:
+    if quantity is None and not stand_for_numbers(cells):
         yield heading, [" ".join(filter(None, in_cell(cell, "", us, escape))) or None for cell in cells]
         return
-    units = units_of(cells, us, si)
+    units = units_of(cells, us, si) or (unit_of(quantity, us, si),)
     unit = f" [{units[0]}]" if len(units) == 1 and units[0] else ""
     rows = [_ends(number, us, si) if (number := shown_of(cell)) is not None else None for cell in cells]
-    words = [in_cell(cell, "", us, escape)[0] or None for cell in cells]
-    yield heading + unit, [ends[1] if ends else word for ends, word in zip(rows, words, strict=True)]
+    yield (
+        heading + unit,
+        [ends[1] if ends else in_cell(cell, "", us, escape)[0] or None for ends, cell in zip(rows, cells, strict=True)],
+    )
     if any(isinstance(shown_of(cell), Range) for cell in cells):
         yield f"{heading} low{unit}", [ends[0] if ends else None for ends in rows]
         yield f"{heading} high{unit}", [ends[2] if ends else None for ends in rows]
@@ -107,11 +124,12 @@ def column_values(
 
 
 def _ends(number: Amount | Range, us: bool, si: bool) -> tuple[float | None, float, float | None]:
-    """Lower end, likely value and upper end as they are shown."""
+    """Lower end, likely value and upper end as they are shown; an end that is not known is none."""
 
     def shown(value: float) -> float:
         return float(value if si else number.quantity.show(value, us))
 
-    if isinstance(number, Range):
-        return shown(number.low), shown(number.likely), shown(number.high)
-    return None, shown(number.value), None
+    if isinstance(number, Amount):
+        return None, shown(number.value), None
+    low, high = (None if math.isnan(end) else shown(end) for end in (number.low, number.high))
+    return low, shown(number.likely), high

@@ -7,7 +7,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from vanwater.answers.core.cell import ONE_LINE, Cell, Value, column_values, in_cell, stand_for_numbers, units_of
+from vanwater.answers.core.cell import (
+    ONE_LINE,
+    Cell,
+    column_values,
+    in_cell,
+    stand_for_numbers,
+    unit_of,
+    units_of,
+)
 from vanwater.answers.core.escaping import harmless
 from vanwater.answers.core.statement import Say
 from vanwater.quantities import THOUSANDS, Quantity
@@ -42,7 +50,7 @@ class Column:
     def unit(self, cells: Sequence[Cell], us: bool = False) -> str:
         """The unit that its head names: that of all its numbers, else its quantity's."""
         units = units_of(cells, us) if self.numeric(cells) else ()
-        return units[0] if len(units) == 1 else self.quantity.unit(us) if self.quantity is not None else ""
+        return units[0] if len(units) == 1 else unit_of(self.quantity, us)
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +210,7 @@ class Table:
 
     def values(
         self, us: bool = False, si: bool = False, escape: Callable[[str], str] = ONE_LINE
-    ) -> tuple[tuple[str, list[Value]], ...]:
+    ) -> tuple[tuple[str, list[Any]], ...]:
         """The columns as plain floats and texts, for programs that work on with them.
 
         Parameters
@@ -224,7 +232,7 @@ class Table:
         return tuple(
             named
             for column, cells in self._columns
-            for named in column_values(column.heading, cells, column.numeric(cells), us, si, escape)
+            for named in column_values(column.heading, column.quantity, cells, us, si, escape)
         )
 
     def frame(self, us: bool = False, si: bool = False) -> Any:
@@ -265,7 +273,8 @@ def _laid(
 ) -> tuple[Head, tuple[LaidCell, ...]]:
     unit, numeric = column.unit(cells, us), column.numeric(cells)
     texts = [in_cell(cell, unit, us, escape) for cell in cells]
-    plain = [_PLAIN_NUMBER.fullmatch(text) if numeric else None for text, _ in texts]
+    in_line = numeric and bool(unit or len(units_of(cells, us)) == 1)
+    plain = [_PLAIN_NUMBER.fullmatch(text) if in_line else None for text, _ in texts]
     decimals = [None if number is None else len(number[1] or "") for number in plain]
     most = max((places for places in decimals if places is not None), default=0)
     head = Head(escape(column.heading), escape(unit), numeric, any(ends for _, ends in texts))
