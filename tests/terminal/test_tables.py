@@ -124,3 +124,13 @@ def test_a_number_told_row_by_row_keeps_no_room_for_decimals() -> None:
     columns = (Column("store"), *(Column(f"a rather long heading {place}", STAY) for place in range(9)))
     rows: tuple[tuple[Cell, ...], ...] = (("a", *(days(12, 11, 14),) * 9), ("b", *(days(2.5, 2.2, 2.9),) * 9))
     assert "a rather long heading 3, days: 12 (11 to 14)" in lines_of(Table("t", say("c"), columns, rows))
+
+
+def test_columns_stand_nearer_and_names_are_broken_at_spaces_before_a_table_is_told_row_by_row() -> None:
+    columns = (Column("open together"), Column("outlet"), *(Column(f"n{place}", PRESSURE) for place in range(8)))
+    row: tuple[Cell, ...] = ("evening", "galley tap", *(Amount(123456.0, PRESSURE),) * 8)
+    (fitting,) = lines_of(Table("t", say("c"), columns[:-1], (row[:-1],)))[2:]
+    assert fitting.startswith("evening        galley tap  1.23  1.23")
+    wide = tuple(Amount(1.23456e13 + place, PRESSURE) for place in range(5))
+    *_, first, second = lines_of(Table("t", say("c"), columns[:7], (("evening", "galley tap", *wide),)))
+    assert first.split()[:3] == ["evening", "galley", "123"] and second.split() == ["tap"]

@@ -15,7 +15,8 @@ from vanwater.terminal.screen import HELD, Screen
 
 __all__ = ["Strip", "set_in_columns", "strips"]
 
-GAP = 2
+GAPS = (2, 1)
+"""Columns of the screen between two strips: what is wanted, and what will do where a table would not fit else."""
 NARROWEST_TEXT = 10
 
 
@@ -49,9 +50,11 @@ class Strip:
     @property
     def least(self) -> int:
         """Columns of the screen that it cannot do without."""
+        head = max(map(cell_len, self.head.split()), default=0)
         if self.number or self.whole:
-            return max([0, *(cell.cell_len for cell in self.cells), *(cell_len(word) for word in self.head.split())])
-        return min(self.width, NARROWEST_TEXT)
+            return max([head, *(cell.cell_len for cell in self.cells)])
+        words = [cell_len(word) for cell in self.cells for word in cell.plain.split()]
+        return max(head, min(max(words, default=0), NARROWEST_TEXT))
 
 
 def strips(table: Table, screen: Screen, most: int | None = None) -> tuple[Strip, ...]:
@@ -101,16 +104,19 @@ def set_in_columns(columns: Sequence[Strip], screen: Screen, indent: int = 0) ->
     list of str
         The lines.
     """
-    room = screen.console.width - indent - GAP * (len(columns) - 1)
-    if sum(column.least for column in columns) > room:
+    least = sum(column.least for column in columns)
+    free = screen.console.width - indent
+    gap = next((gap for gap in GAPS if least + gap * (len(columns) - 1) <= free), None)
+    if gap is None:
         return _row_by_row(columns, screen, indent)
+    room = free - gap * (len(columns) - 1)
     fixed = {place: column.width for place, column in enumerate(columns) if column.number or column.whole}
     texts = [column for column in columns if not (column.number or column.whole)]
     if sum(fixed.values()) + sum(column.least for column in texts) > room:
         fixed = {place: columns[place].least for place in fixed}
     grid = Grid(
         box=None,
-        padding=(0, GAP, 0, 0),
+        padding=(0, gap, 0, 0),
         pad_edge=False,
         show_header=any(column.head for column in columns),
         header_style="dim",

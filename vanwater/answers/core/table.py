@@ -168,14 +168,12 @@ class Table:
         """
         escape = harmless("html")
         laid = self.cells(us, escape)
-        heads = "".join(
-            f'<th scope="col"{_set(head.numeric, 1 + head.ranged)}>{_joined(head)}</th>' for head in laid.heads
-        )
+        heads = "".join(map(_th, laid.heads))
         rows = "".join(
             f"<tr>{''.join(_td(*pair) for pair in zip(laid.heads, row, strict=True))}</tr>" for row in laid.rows
         )
         note = f'<p class="vw-note">{self.note.text(us, escape)}</p>' if self.note is not None else ""
-        caption = f"<caption>{self.caption.text(us, escape)}</caption>"
+        caption = f'<caption style="text-align:left;caption-side:top">{self.caption.text(us, escape)}</caption>'
         return f'<table class="vw-table">{caption}<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>{note}'
 
     def _repr_html_(self) -> str:
@@ -290,17 +288,18 @@ def _blank(places: int | None, most: int) -> str:
     return _POINT_WIDE * (most > 0 == places) + _DIGIT_WIDE * (most - places)
 
 
-def _joined(head: Head) -> str:
-    return ", ".join(filter(None, (head.text, head.unit)))
+def _th(head: Head) -> str:
+    name = ", ".join(filter(None, (head.text, head.unit)))
+    across = ' colspan="2"' if head.ranged else ""
+    return f'<th scope="col"{across}{_set(head.numeric and not head.ranged)}>{name}</th>'
 
 
 def _td(head: Head, cell: LaidCell) -> str:
-    ends = f"<td{_set(False)}>{cell.ends}</td>" if head.ranged else ""
-    return f"<td{_set(head.numeric)}>{cell.text}{cell.blank}</td>{ends}"
+    ends = f"<td{_set(False, True)}>{cell.ends}</td>" if head.ranged else ""
+    return f"<td{_set(head.numeric, head.numeric)}>{cell.text}{cell.blank}</td>{ends}"
 
 
-def _set(right: bool, columns: int = 1) -> str:
-    across = f' colspan="{columns}"' if columns > 1 else ""
-    return across + (
-        ' style="text-align:right;font-variant-numeric:tabular-nums"' if right else ' style="text-align:left"'
-    )
+def _set(right: bool, whole: bool = False) -> str:
+    """How a cell is set: right or left, and whether it may be broken."""
+    side = "right" if right else "left"
+    return f' style="text-align:{side}{";white-space:nowrap;font-variant-numeric:tabular-nums" * whole}"'
