@@ -132,5 +132,7 @@ def test_columns_stand_nearer_and_names_are_broken_at_spaces_before_a_table_is_t
     (fitting,) = lines_of(Table("t", say("c"), columns[:-1], (row[:-1],)))[2:]
     assert fitting.startswith("evening        galley tap  1.23  1.23")
     wide = tuple(Amount(1.23456e13 + place, PRESSURE) for place in range(5))
-    *_, first, second = lines_of(Table("t", say("c"), columns[:7], (("evening", "galley tap", *wide),)))
+    *_, first, second = lines_of(
+        Table("t", say("c"), columns[:8], (("evening", "galley tap", *wide, Amount(1e5, PRESSURE)),))
+    )
     assert first.split()[:3] == ["evening", "galley", "123"] and second.split() == ["tap"]
