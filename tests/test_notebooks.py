@@ -21,7 +21,7 @@ from vanwater.answers.pump_starts.answer import PumpStarts
 from vanwater.panels import Panel, guard
 from vanwater.panels.control import Number, Whole
 from vanwater.panels.execute import executed
-from vanwater.panels.opening import PLAN_VARIABLE
+from vanwater.panels.initial_plan import PLAN_VARIABLE
 from vanwater.plan.tables import resource
 
 nbformat: Any = import_module("nbformat")

@@ -185,17 +185,17 @@ def _text(asked: argparse.Namespace, file: PlanFile, answers: Answers, screen: S
 
 
 def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
-    from vanwater.terminal import place, unfold
+    from vanwater.terminal import address, unfold
 
     if not wanted.strip():
         return unfold.keys(answers, screen)
     numbers = unfold.numbers_of(answers)
-    if wanted not in numbers and place.stands(file.plan, wanted):
-        return place.explained(wanted, file, answers, screen)
+    if wanted not in numbers and address.stands(file.plan, wanted):
+        return address.explained(wanted, file, answers, screen)
     judged = unfold.judged_by(answers)
     meant = unfold.matching(wanted, numbers) or unfold.matching(wanted, judged)
     if len(meant) != 1:
-        raise unfold.unknown(wanted, meant, (*numbers, *judged, *place.addresses(file.plan)))
+        raise unfold.unknown(wanted, meant, (*numbers, *judged, *address.addresses(file.plan)))
     (key,) = meant
     return unfold.unfolded(key, numbers[key], screen) if key in numbers else unfold.found(judged[key], screen)
 
@@ -212,8 +212,8 @@ def _new(asked: argparse.Namespace) -> int:
 
 
 def _document(asked: argparse.Namespace) -> int:
+    from vanwater.terminal.output_file import page_target
     from vanwater.terminal.refusal import RefusedError
-    from vanwater.terminal.target import page_target
 
     plan = Path(asked.plan)
     target = page_target(asked.output or Path(f"{plan.stem}.html"), plan)

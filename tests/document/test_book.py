@@ -15,7 +15,9 @@ def test_everything_is_numbered_once_and_found_again(told):
     assert [section.answer.key for section in made.sections] == ["stay", "supply"]
     assert [one.number for one in made.sums] == [1, 2, 3, 4]
     assert len(made.sources) == len(set(made.sources)) > 5
-    cited = [one.source for section in made.sections for one in (*section.told, *section.assumed, *section.warned)]
+    cited = [
+        one.source for section in made.sections for one in (*section.findings, *section.assumptions, *section.cautions)
+    ]
     cited += [one.source for one in made.sums] + [source for _, source in made.stock]
     numbers = {one.number for one in cited if one is not None and one.number}
     assert numbers == set(range(1, len(made.sources) + 1))
@@ -34,7 +36,7 @@ def test_sources_are_in_the_order_of_reading(told):
 
 def test_what_is_to_know_and_not_decided_is_told_as_in_its_section(told):
     made = book(told, Words(), dt.date(2026, 11, 25), {})
-    told_before = [one for section in made.sections for one in section.told]
+    told_before = [one for section in made.sections for one in section.findings]
     assert len(made.to_know) == 3
     assert all(any(one is other for other in told_before) for one in (*made.to_know, *made.undecided))
     assert [one.finding.key for one in made.undecided] == ["stay.open"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
-from vanwater.document.sections import Section, Told, sections
+from vanwater.document.sections import FindingEntry, Section, sections
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words
@@ -20,7 +20,7 @@ def sections_of(*answers):
 
 
 def room(finding: Finding, us: bool = False) -> str | None:
-    said = Told(finding, (), None, 1).room
+    said = FindingEntry(finding, (), None, 1).room
     return None if said is None else said.text(us).replace("\xa0", " ")
 
 
@@ -28,35 +28,35 @@ def test_each_answer_is_a_section_with_everything_it_says(told):
     stay, supply = sections_of(*told.each.values())
     assert (stay.number, supply.number) == (1, 2)
     for section in (stay, supply):
-        assert [one.finding for one in section.told] == list(section.answer.findings)
+        assert [one.finding for one in section.findings] == list(section.answer.findings)
         assert [one.table for one in section.sheets] == list(section.answer.tables)
-        assert [one.assumption for one in section.assumed] == list(section.answer.assumptions)
-        assert all(one.section == section.number for one in section.told)
+        assert [one.assumption for one in section.assumptions] == list(section.answer.assumptions)
+        assert all(one.section == section.number for one in section.findings)
     assert [one.step.name for one in stay.sums] == ["days off-grid"]
-    assert [one.step.name for one in supply.told[0].sums] == ["flow at the shower"]
+    assert [one.step.name for one in supply.findings[0].sums] == ["flow at the shower"]
 
 
 def test_a_caution_is_given_once_and_the_grave_ones_first(told):
     stay, supply = sections_of(*told.each.values())
-    assert [one.caution.key for one in stay.warned] == ["grey"]
-    assert [one.caution.key for one in supply.warned] == ["scald"]
+    assert [one.caution.key for one in stay.cautions] == ["grey"]
+    assert [one.caution.key for one in supply.cautions] == ["scald"]
     both = replace(told.each["stay"], cautions=(Caution("a", "Mind."), Caution("b", "Stop.", grave=True)))
     (section,) = sections_of(both)
-    assert [one.caution.key for one in section.warned] == ["b", "a"]
+    assert [one.caution.key for one in section.cautions] == ["b", "a"]
 
 
 def test_a_caution_that_any_answer_calls_grave_is_grave_where_it_stands(told):
     first = replace(told.each["stay"], cautions=(Caution("heat", "Warm."),))
     second = replace(told.each["supply"], cautions=(Caution("heat", "Hot!", grave=True),))
     one, other = sections_of(first, second)
-    assert [(warned.caution.text, warned.caution.grave) for warned in one.warned] == [("Hot!", True)]
-    assert other.warned == ()
+    assert [(warned.caution.text, warned.caution.grave) for warned in one.cautions] == [("Hot!", True)]
+    assert other.cautions == ()
 
 
 def test_an_assumption_that_was_made_before_points_back(told):
     stay, supply = sections_of(*told.each.values())
-    assert [one.before for one in stay.assumed] == [0]
-    assert [one.before for one in supply.assumed] == [1]
+    assert [one.before for one in stay.assumptions] == [0]
+    assert [one.before for one in supply.assumptions] == [1]
 
 
 def test_the_room_to_a_limit_is_said_on_both_sides():
@@ -90,8 +90,8 @@ def test_charts_and_tables_come_by_turns(told):
         sums=(),
         pictures=("first", "second"),
         sheets=(table,),
-        told=(),
-        assumed=(),
-        warned=(),
+        findings=(),
+        assumptions=(),
+        cautions=(),
     )
     assert mixed.shown == (("first", table), ("second", None))

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from vanwater.panels.control import Choice, Number, Switch, Whole, control
+from vanwater.panels.control import Choice, Number, Switch, Whole, control_for
 from vanwater.plan.file import PlanFile
 
 
@@ -14,22 +14,22 @@ def test_each_kind_of_field_gets_the_control_that_suits(family: PlanFile) -> Non
         "runs.trunk.size": Choice,
         "uses.shower.hot": Switch,
     }
-    assert {address: type(control(family.plan, address)) for address in kinds} == kinds
+    assert {address: type(control_for(family.plan, address)) for address in kinds} == kinds
 
 
 def test_a_free_text_has_no_control(family: PlanFile) -> None:
     with pytest.raises(ValueError, match=r"van\.name is a free text"):
-        control(family.plan, "van.name")
+        control_for(family.plan, "van.name")
 
 
 def test_a_field_that_is_not_there_is_refused(family: PlanFile) -> None:
     with pytest.raises(KeyError, match="fresch"):
-        control(family.plan, "tanks.fresch.length")
+        control_for(family.plan, "tanks.fresch.length")
 
 
 def test_a_choice_that_is_not_decided_can_be_left_so(family: PlanFile) -> None:
     plan = family.plan.changed({"outlets.shower.flow": None, "outlets.shower.at": None})
-    one = control(plan, "outlets.shower.type")
+    one = control_for(plan, "outlets.shower.type")
     assert isinstance(one, Choice)
     assert one.box.value is None
     first = next(value for _, value in one.box.options if value is not None)
@@ -40,7 +40,7 @@ def test_a_choice_that_is_not_decided_can_be_left_so(family: PlanFile) -> None:
 
 
 def test_a_switch_turns(family: PlanFile) -> None:
-    one = control(family.plan, "uses.shower.hot")
+    one = control_for(family.plan, "uses.shower.hot")
     assert isinstance(one, Switch)
     before = one.value
     one.box.value = not before

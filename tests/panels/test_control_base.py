@@ -1,12 +1,12 @@
 from __future__ import annotations
 
-from vanwater.panels.control import control
+from vanwater.panels.control import control_for
 from vanwater.panels.control_base import decided
 from vanwater.plan.file import PlanFile
 
 
 def test_a_control_nobody_touched_follows_the_plan_and_a_touched_one_stays(family: PlanFile) -> None:
-    one, other = (control(family.plan, f"uses.teeth.{key}") for key in ("a_day", "volume"))
+    one, other = (control_for(family.plan, f"uses.teeth.{key}") for key in ("a_day", "volume"))
     careful = family.plan.changed({"household.habits": "home-like"})
     assert careful.at("uses.teeth.a_day") != family.plan.at("uses.teeth.a_day") or careful.at(
         "uses.teeth.volume"
@@ -21,7 +21,7 @@ def test_a_control_nobody_touched_follows_the_plan_and_a_touched_one_stays(famil
 
 
 def test_back_stands_on_the_saved_value_untouched(family: PlanFile) -> None:
-    one = control(family.plan, "household.people")
+    one = control_for(family.plan, "household.people")
     one.turn(2)
     assert one.touched
     one.back()

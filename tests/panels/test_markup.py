@@ -24,7 +24,7 @@ def test_a_finding_says_mark_word_and_what_to_change() -> None:
     found = Finding(
         "a.b", Verdict.FAILS, say("It is {name}.", name=HOSTILE), change=say("Mend it."), gain=Amount(1e-3, VOLUME)
     )
-    text = markup.finding(found)
+    text = markup.finding_html(found)
     assert f"✕{NO_BREAK}fails" in text
     assert f"Mend it: 1{NO_BREAK}L" in text
     assert "<img" not in text
@@ -59,11 +59,11 @@ def test_assumptions_say_what_to_measure_and_their_source() -> None:
         verdict=say("v"),
         assumptions=(Assumption("x", say("It is so."), "Measure it.", "common practice"),),
     )
-    text = markup.assumptions(answer)
+    text = markup.assumptions_html(answer)
     assert "It is so." in text
     assert "Measure it." in text
     assert "(common practice)" in text
-    assert "Nothing beyond" in markup.assumptions(answered(key="a", title="t", verdict=say("v")))
+    assert "Nothing beyond" in markup.assumptions_html(answered(key="a", title="t", verdict=say("v")))
 
 
 def test_each_source_stands_once(family: PlanFile) -> None:
@@ -76,7 +76,8 @@ def test_each_source_stands_once(family: PlanFile) -> None:
 
 
 def test_cautions_are_a_list() -> None:
-    assert markup.cautions(()) == ""
+    assert markup.cautions_html(()) == ""
     assert (
-        markup.cautions([Caution("a", "<b>hot</b>")]) == '<ul class="vw-cautions"><li>&lt;b&gt;hot&lt;/b&gt;</li></ul>'
+        markup.cautions_html([Caution("a", "<b>hot</b>")])
+        == '<ul class="vw-cautions"><li>&lt;b&gt;hot&lt;/b&gt;</li></ul>'
     )

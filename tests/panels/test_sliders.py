@@ -2,13 +2,13 @@ from __future__ import annotations
 
 import pytest
 
-from vanwater.panels.control import Number, Whole, control
+from vanwater.panels.control import Number, Whole, control_for
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
 
 def test_slider_and_box_move_together_in_the_shown_unit(family: PlanFile) -> None:
-    one = control(family.plan, "tanks.fresh.length", us=True)
+    one = control_for(family.plan, "tanks.fresh.length", us=True)
     assert isinstance(one, Number)
     assert one.box.value == pytest.approx(0.95 / 0.3048)
     moved = []
@@ -25,11 +25,11 @@ def test_slider_and_box_move_together_in_the_shown_unit(family: PlanFile) -> Non
 
 def test_a_saved_value_outside_the_usual_ends_widens_the_slider_and_is_not_clamped(family: PlanFile) -> None:
     plan = family.plan.changed({"tanks.fresh.length": 3.9}, si=True)
-    one = control(plan, "tanks.fresh.length")
+    one = control_for(plan, "tanks.fresh.length")
     assert isinstance(one, Number)
     assert one.slider.max >= 3.9
     assert one.box.value == 3.9
-    other = control(family.plan, "tanks.fresh.length")
+    other = control_for(family.plan, "tanks.fresh.length")
     assert isinstance(other, Number)
     assert other.slider.max < 3.9
     other.box.value = 3.9
@@ -39,7 +39,7 @@ def test_a_saved_value_outside_the_usual_ends_widens_the_slider_and_is_not_clamp
 
 
 def test_a_typed_number_between_two_steps_is_kept_when_the_page_draws_it_at_a_step(family: PlanFile) -> None:
-    one = control(family.plan, "tanks.fresh.length")
+    one = control_for(family.plan, "tanks.fresh.length")
     assert isinstance(one, Number)
     one.box.value = 0.963
     one.slider.value = 0.95  # what the page sends back by itself
@@ -51,7 +51,7 @@ def test_a_typed_number_between_two_steps_is_kept_when_the_page_draws_it_at_a_st
 
 def test_what_is_not_decided_is_said_until_it_is_moved(family: PlanFile) -> None:
     plan = family.plan.changed({"household.days_wanted": None})
-    one = control(plan, "household.days_wanted")
+    one = control_for(plan, "household.days_wanted")
     assert isinstance(one, Number)
     assert "not decided" in one.head.value
     assert not one.touched
@@ -61,7 +61,7 @@ def test_what_is_not_decided_is_said_until_it_is_moved(family: PlanFile) -> None
 
 
 def test_what_nobody_believes_is_refused_in_the_shown_unit(family: PlanFile) -> None:
-    one = control(family.plan, "tanks.fresh.length", us=True)
+    one = control_for(family.plan, "tanks.fresh.length", us=True)
     assert isinstance(one, Number)
     assert one.refusal() is None
     widest = one.slider.max
@@ -72,7 +72,7 @@ def test_what_nobody_believes_is_refused_in_the_shown_unit(family: PlanFile) -> 
     assert "ft" in refused.message
     assert "ft" in refused.expected
     assert one.slider.max == widest  # the slider is not stretched to nonsense
-    people = control(family.plan, "household.people")
+    people = control_for(family.plan, "household.people")
     assert isinstance(people, Whole)
     people.box.value = 99
     said = people.refusal()
@@ -81,7 +81,7 @@ def test_what_nobody_believes_is_refused_in_the_shown_unit(family: PlanFile) -> 
 
 
 def test_the_saved_value_is_marked_where_it_stands(family: PlanFile) -> None:
-    one = control(family.plan, "household.people")
+    one = control_for(family.plan, "household.people")
     assert isinstance(one, Whole)
     assert "plan: 4" in one.head.value
     assert f"left:{100 * 3 / 11:.1f}%" in one.mark.value

@@ -1,18 +1,18 @@
 """The document: the customer's rationale with its sums, one self-contained page for screen and paper.
 
-===========  =====================================================================
-html         render and write: the whole page, nothing asked for from anywhere
-book         everything that stands in it, numbered, before it is a page
-first_page   the answer, what ends a stay, the three things to know
-sections     each answer with its charts, tables, findings, assumptions, cautions
-sheets       tables: unit in the heading, numbers set right
-pictures     charts as checked inline drawings
-sums         every sum once, numbered, found again from its number
-sources      every source once, numbered
-decided      the plan as decided, address by address; whose word each value is
-left_open    what the plan does not say yet
-stock        rows of the stock tables that the plan names
-glossary     the trade's terms, each explained once
-words        amounts and texts as they stand on a page
-===========  =====================================================================
+============  ====================================================================
+html          render and write: the whole page, nothing asked for from anywhere
+book          everything that stands in it, numbered, before it is a page
+first_page    the answer, what ends a stay, the three things to know
+sections      each answer with its charts, tables, findings, assumptions, cautions
+sheets        tables: unit in the heading, numbers set right
+pictures      charts as checked inline drawings
+sums          every sum once, numbered, found again from its number
+sources       every source once, numbered
+plan_listing  the plan as decided, address by address; whose word each value is
+undecided     what the plan does not say yet
+stock         rows of the stock tables that the plan names
+glossary      the trade's terms, each explained once
+words         amounts and texts as they stand on a page
+============  ====================================================================
 """

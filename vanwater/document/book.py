@@ -11,13 +11,13 @@ from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount
-from vanwater.document.decided import Listing, listings
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
-from vanwater.document.left_open import Open, still_open
-from vanwater.document.sections import Section, Told, sections
+from vanwater.document.plan_listing import Listing, listings
+from vanwater.document.sections import FindingEntry, Section, sections
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
 from vanwater.document.sums import Sum, Sums
+from vanwater.document.undecided import Open, still_open
 from vanwater.document.words import Words, dated
 from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
@@ -56,13 +56,13 @@ class Book:
         The answers.
     key_numbers : tuple of KeyNumber
         The numbers of the first page.
-    to_know : tuple of Told
+    to_know : tuple of FindingEntry
         The three things to know.
     sums : tuple of Sum
         The appendix of the sums.
     listings : tuple of Listing
         The plan as decided.
-    undecided : tuple of Told
+    undecided : tuple of FindingEntry
         Findings that say what is not decided yet.
     open : tuple of Open
         Fields and parts about which the plan says nothing.
@@ -77,10 +77,10 @@ class Book:
     date: str
     sections: tuple[Section, ...]
     key_numbers: tuple[KeyNumber, ...]
-    to_know: tuple[Told, ...]
+    to_know: tuple[FindingEntry, ...]
     sums: tuple[Sum, ...]
     listings: tuple[Listing, ...]
-    undecided: tuple[Told, ...]
+    undecided: tuple[FindingEntry, ...]
     open: tuple[Open, ...]
     stock: tuple[tuple[Stock, Named | None], ...]
     sources: tuple[str, ...]
@@ -115,21 +115,21 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
     sources = Sources()
     for answer in answers:  # the list follows the sections as they are read; those of the sums alone come last
         said: list[Caution | Finding | Assumption] = [*answer.cautions, *answer.findings, *answer.assumptions]
-        for one in said:
-            sources.named(one.source)
+        for part in said:
+            sources.named(part.source)
     every = Sums(answers, words, Sources())
     sections(answers, words, charts, every, Sources())  # once only to see which sums the pages lead to
     key_numbers(answers, every)
     sums = Sums(answers, words, sources, asked=every)
-    told = sections(answers, words, charts, sums, sources)
-    findings = {id(one.finding): one for section in told for one in section.told}
-    undecided = [one for one in findings.values() if one.finding.verdict is Verdict.NOT_DECIDED]
+    numbered = sections(answers, words, charts, sums, sources)
+    findings = {id(entry.finding): entry for section in numbered for entry in section.findings}
+    undecided = [entry for entry in findings.values() if entry.finding.verdict is Verdict.NOT_DECIDED]
     rows = tuple((row, sources.named(row.source)) for row in stock(asked.plan))
     return Book(
         plan=asked.plan,
         words=words,
         date=dated(date, words.us),
-        sections=told,
+        sections=numbered,
         key_numbers=key_numbers(answers, sums),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         sums=sums.each,

@@ -60,7 +60,7 @@ def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
         return ()
     stores = list(_stores(answers[0]))[:STORES]
     brief = [answer for answer in answers[1 if stores else 0 :] if answer.question.brief]
-    named = [found for answer in brief for found in _of_verdict(answer, sums)]
+    named = [number for answer in brief for number in _of_verdict(answer, sums)]
     return (*stores, *named[: MOST - len(stores)])
 
 
@@ -79,9 +79,9 @@ def to_know(answers: Sequence[Answer], count: int = 3) -> tuple[tuple[Answer, Fi
     tuple of (Answer, Finding)
         The worst findings of all answers, worst first; those alike in the order of the answers.
     """
-    found = {id(finding): answer for answer in answers for finding in answer.findings}
+    answer_of = {id(finding): answer for answer in answers for finding in answer.findings}
     ranked = worst_first(finding for answer in answers for finding in answer.findings)
-    return tuple((found[id(finding)], finding) for finding in ranked[:count])
+    return tuple((answer_of[id(finding)], finding) for finding in ranked[:count])
 
 
 def _stores(answer: Answer) -> Iterator[KeyNumber]:

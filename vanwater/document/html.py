@@ -63,11 +63,11 @@ def render(
     """
     words = Words(answers.plan.us if us is None else us)
     drawn = _charts(answers) if charts is None else charts
-    told = book(answers, words, date or dt.date.today(), drawn)
+    contents = book(answers, words, date or dt.date.today(), drawn)
     environment = _environment()
     given = {
-        "book": told,
-        "plan": told.plan,
+        "book": contents,
+        "plan": contents.plan,
         "words": words,
         "in_css": in_css,
         "css": Markup(_css()),

@@ -89,7 +89,7 @@ def _high(chart: Chart, width: float) -> float | None:
     if not chart.bars:
         return _HIGH[width]
     rows = len(chart.bars[0].names)
-    side_by_side = sum(one.start is None for one in chart.bars) > 1
+    side_by_side = sum(bars.start is None for bars in chart.bars) > 1
     return None if rows < _MANY or side_by_side else _AROUND + _ROW * rows
 
 
@@ -116,11 +116,11 @@ def inline(svg: str) -> Markup:
         root = ET.fromstring(svg[max(start, 0) :])
     except ET.ParseError as error:
         raise ValueError(f"a drawing is no well-formed SVG: {error}") from None
-    for one in root.iter():
-        tag = str(one.tag)
+    for element in root.iter():
+        tag = str(element.tag)
         if not tag.startswith(_SVG) or tag.removeprefix(_SVG) not in _TAGS:
             raise ValueError(f"a drawing holds <{tag.rpartition('}')[2]}>, which is no part of one")
-        for name, value in one.attrib.items():
+        for name, value in element.attrib.items():
             local = name.rpartition("}")[2]
             if (
                 local.lower().startswith("on")
@@ -128,6 +128,6 @@ def inline(svg: str) -> Markup:
                 or _OUTSIDE.search(value)
             ):
                 raise ValueError(f'a drawing holds {local}="{value[:40]}", which leads outside')
-        if tag == f"{_SVG}style" and _OUTSIDE.search(one.text or ""):
+        if tag == f"{_SVG}style" and _OUTSIDE.search(element.text or ""):
             raise ValueError("a drawing's style leads outside")
     return Markup(svg[start:].strip())

@@ -21,11 +21,11 @@ from vanwater.document.words import Words
 if TYPE_CHECKING:
     from vanwater.answers.core.chart import Chart
 
-__all__ = ["Assumed", "Section", "Told", "Warned", "sections"]
+__all__ = ["AssumptionEntry", "CautionEntry", "FindingEntry", "Section", "sections"]
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class FindingEntry:
     """A finding with what stands behind it.
 
     Parameters
@@ -63,7 +63,7 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
-class Assumed:
+class AssumptionEntry:
     """An assumption with its source.
 
     Parameters
@@ -82,7 +82,7 @@ class Assumed:
 
 
 @dataclass(frozen=True, slots=True)
-class Warned:
+class CautionEntry:
     """A caution with its source.
 
     Parameters
@@ -113,11 +113,11 @@ class Section:
         Its charts.
     sheets : tuple of Sheet
         Its tables.
-    told : tuple of Told
+    findings : tuple of FindingEntry
         Its findings, worst first.
-    assumed : tuple of Assumed
+    assumptions : tuple of AssumptionEntry
         What was taken to be so.
-    warned : tuple of Warned
+    cautions : tuple of CautionEntry
         The cautions that no section before has given.
     """
 
@@ -126,9 +126,9 @@ class Section:
     sums: tuple[Sum, ...]
     pictures: tuple[Picture, ...]
     sheets: tuple[Sheet, ...]
-    told: tuple[Told, ...]
-    assumed: tuple[Assumed, ...]
-    warned: tuple[Warned, ...]
+    findings: tuple[FindingEntry, ...]
+    assumptions: tuple[AssumptionEntry, ...]
+    cautions: tuple[CautionEntry, ...]
 
     @property
     def shown(self) -> tuple[tuple[Picture | None, Sheet | None], ...]:
@@ -159,36 +159,40 @@ def sections(
     tuple of Section
         One each. A caution is given once, in the first section that has it, and grave if any answer says so.
     """
-    found = []
+    numbered = []
     warned: set[str] = set()
     assumed: dict[object, int] = {}
     grave = {caution.key: caution for answer in answers for caution in answer.cautions if caution.grave}
     for number, answer in enumerate(answers, 1):
-        new = {one.key: grave.get(one.key, one) for one in answer.cautions if one.key not in warned}
+        new = {caution.key: grave.get(caution.key, caution) for caution in answer.cautions if caution.key not in warned}
         warned.update(new)
-        found.append(
+        numbered.append(
             Section(
                 number=number,
                 answer=answer,
                 sums=sums.behind(answer.verdict),
                 pictures=pictures(charts.get(answer.key, ()), words),
                 sheets=tuple(laid_out(table, words, sums) for table in answer.tables),
-                told=tuple(_told(finding, number, sums, sources) for finding in answer.findings),
-                assumed=tuple(_assumed(one, number, assumed, words, sources) for one in answer.assumptions),
-                warned=tuple(
-                    Warned(caution, sources.named(caution.source))
-                    for caution in sorted(new.values(), key=lambda one: not one.grave)
+                findings=tuple(_finding_entry(finding, number, sums, sources) for finding in answer.findings),
+                assumptions=tuple(
+                    _assumption_entry(assumption, number, assumed, words, sources) for assumption in answer.assumptions
+                ),
+                cautions=tuple(
+                    CautionEntry(caution, sources.named(caution.source))
+                    for caution in sorted(new.values(), key=lambda caution: not caution.grave)
                 ),
             )
         )
-    return tuple(found)
+    return tuple(numbered)
 
 
-def _told(finding: Finding, number: int, sums: Sums, sources: Sources) -> Told:
-    return Told(finding, sums.behind(finding.statement, finding.value), sources.named(finding.source), number)
+def _finding_entry(finding: Finding, number: int, sums: Sums, sources: Sources) -> FindingEntry:
+    return FindingEntry(finding, sums.behind(finding.statement, finding.value), sources.named(finding.source), number)
 
 
-def _assumed(assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources) -> Assumed:
+def _assumption_entry(
+    assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources
+) -> AssumptionEntry:
     said = (assumption.key, words.bare(assumption.statement))
     first = before.setdefault(said, number)
-    return Assumed(assumption, sources.named(assumption.source), first if first != number else 0)
+    return AssumptionEntry(assumption, sources.named(assumption.source), first if first != number else 0)

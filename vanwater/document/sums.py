@@ -13,11 +13,11 @@ from vanwater.answers.core.statement import Amount, Given, Range
 from vanwater.document.sources import Named, Sources
 from vanwater.document.words import Words
 
-__all__ = ["Put", "Sum", "Sums"]
+__all__ = ["Operand", "Sum", "Sums"]
 
 
 @dataclass(frozen=True, slots=True)
-class Put:
+class Operand:
     """One thing that was put into a sum.
 
     Parameters
@@ -53,7 +53,7 @@ class Sum:
         Key of the answer that needs it first.
     step : Number
         Formula, result, note.
-    given, facts : tuple of Put
+    given, facts : tuple of Operand
         What was put in, and what else belongs beside it.
     source : Named or None
         Where the formula comes from.
@@ -62,8 +62,8 @@ class Sum:
     number: int
     answer: str
     step: Number
-    given: tuple[Put, ...]
-    facts: tuple[Put, ...]
+    given: tuple[Operand, ...]
+    facts: tuple[Operand, ...]
     source: Named | None
 
 
@@ -96,8 +96,8 @@ class Sums:
                 self._numbers[self._alike(number)],
                 answer,
                 number,
-                tuple(self._put(piece) for piece in number.given),
-                tuple(self._put(piece) for piece in number.facts),
+                tuple(self._operand(piece) for piece in number.given),
+                tuple(self._operand(piece) for piece in number.facts),
                 sources.named(number.source),
             )
             for answer, number in met
@@ -126,7 +126,7 @@ class Sums:
 
     def of(self, answer: str) -> tuple[Sum, ...]:
         """The sums that an answer was the first to need."""
-        return tuple(one for one in self.each if one.answer == answer)
+        return tuple(sum_ for sum_ in self.each if sum_.answer == answer)
 
     def _met(self, answer: Answer) -> Iterator[Number]:
         """Numbers that were not met before and have something to be followed to, each before those it is made of."""
@@ -145,14 +145,14 @@ class Sums:
             place = waiting.pop()
             if place not in wanted:
                 wanted.add(place)
-                one = self.each[place - 1]
-                waiting += [put.sum for put in (*one.given, *one.facts) if put.sum]
+                needed = self.each[place - 1]
+                waiting += [put.sum for put in (*needed.given, *needed.facts) if put.sum]
         return frozenset(kind for kind, place in self._numbers.items() if place in wanted)
 
-    def _put(self, piece: Piece) -> Put:
+    def _operand(self, piece: Piece) -> Operand:
         inner = piece.value if isinstance(piece.value, Number) else None
         value = piece.value.result if isinstance(piece.value, Number) else piece.value
-        return Put(piece.symbol, piece.meaning or piece.name, value, self.number(inner) if inner is not None else 0)
+        return Operand(piece.symbol, piece.meaning or piece.name, value, self.number(inner) if inner is not None else 0)
 
     def _alike(self, number: Number) -> int:
         """What two numbers share when they say the same, whatever objects they are."""
@@ -165,6 +165,6 @@ class Sums:
                 for piece in (*number.given, *number.facts)
             )
             said = (number.name, number.meaning, number.formula, number.source, number.note)
-            told = (*said, self._words.bare(number.result), repr(number.likely), pieces)
-            known = self._kinds[id(number)] = self._said.setdefault(told, len(self._said))
+            texts = (*said, self._words.bare(number.result), repr(number.likely), pieces)
+            known = self._kinds[id(number)] = self._said.setdefault(texts, len(self._said))
         return known

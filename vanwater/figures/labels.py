@@ -46,10 +46,10 @@ def lay_out(chart: Chart, us: bool = False, width: float = 470.0, height: float 
         chart=chart, us=us, width=width, height=height or 0.0, left=_EDGE, bottom=_EDGE, right=width, top=0.0, x=x, y=y
     )
     title = wrapped(bare.text(chart.title), int((width - 2 * _EDGE) / (0.62 * TITLE)), 4)
-    strips = (not count or any(one.label for one in chart.bars)) + bool(_upright(chart))
+    strips = (not count or any(bars.label for bars in chart.bars)) + bool(_upright(chart))
     above = _EDGE + _GAP + len(title) * TITLE * LEADING + strips * SMALL * 2
     below = _EDGE + _GAP + 2 * SMALL * LEADING + 3
-    side_by_side = max(1, sum(one.start is None for one in chart.bars))
+    side_by_side = max(1, sum(bars.start is None for bars in chart.bars))
     height = height or (above + below + _BAR * count * (0.4 + 0.6 * side_by_side) if count else _PROPORTION * width)
     left, right = _margins(bare)
     least = _LEAST_PLOT * width
@@ -184,15 +184,15 @@ def _mark_words(sheet: Sheet, placed: list[Word]) -> Iterator[Word]:
 
 def _curves(sheet: Sheet) -> Array:
     """Places along everything that a name should not cover."""
-    found = [np.zeros((0, 2))]
+    curves = [np.zeros((0, 2))]
     for draw in sheet.chart.draws:
         if isinstance(draw, Line):
             fine = np.linspace(draw.x[0], draw.x[-1], 150)
-            found.append(sheet.points(sheet.across(fine), sheet.up(np.interp(fine, draw.x, draw.y))))
+            curves.append(sheet.points(sheet.across(fine), sheet.up(np.interp(fine, draw.x, draw.y))))
         elif isinstance(draw, Rule) and draw.y is not None:
-            found.append(sheet.points(np.linspace(sheet.x.low, sheet.x.high, 150), sheet.up(draw.y)))
+            curves.append(sheet.points(np.linspace(sheet.x.low, sheet.x.high, 150), sheet.up(draw.y)))
         elif isinstance(draw, Rule) and draw.x is not None:
-            found.append(sheet.points(sheet.across(draw.x), np.linspace(sheet.y.low, sheet.y.high, 150)))
+            curves.append(sheet.points(sheet.across(draw.x), np.linspace(sheet.y.low, sheet.y.high, 150)))
         elif isinstance(draw, Mark):
-            found += [sheet.points(sheet.across(draw.x), sheet.up(draw.y))] * 20  # a mark weighs more than a line
-    return np.concatenate(found)
+            curves += [sheet.points(sheet.across(draw.x), sheet.up(draw.y))] * 20  # a mark weighs more than a line
+    return np.concatenate(curves)

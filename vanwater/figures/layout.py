@@ -90,14 +90,14 @@ def span(chart: Chart, axis: Axis, us: bool, snug: bool) -> Span:
 
 def _numbers(chart: Chart, along_x: bool, quantity: Quantity, us: bool) -> Iterator[float]:
     for draw in chart.draws:
-        found: Sequence[object]
+        numbers: Sequence[object]
         if isinstance(draw, Bars):
-            found = (draw.values, draw.start, draw.low, draw.high) if along_x else ()
+            numbers = (draw.values, draw.start, draw.low, draw.high) if along_x else ()
         elif isinstance(draw, Line):
-            found = (draw.x,) if along_x else (draw.y, draw.low, draw.high)
+            numbers = (draw.x,) if along_x else (draw.y, draw.low, draw.high)
         else:
-            found = (draw.x if along_x else draw.y,)
-        for values in found:
+            numbers = (draw.x if along_x else draw.y,)
+        for values in numbers:
             if values is not None:
                 shown: Array = np.atleast_1d(np.asarray(quantity.show(np.asarray(values), us), dtype=np.float64))
                 yield from shown.tolist()
@@ -250,7 +250,7 @@ def beside(
     return best
 
 
-def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> float:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    tall = min(one[3], other[3]) - max(one[1], other[1])
+def _overlap(first: tuple[float, float, float, float], second: tuple[float, float, float, float]) -> float:
+    wide = min(first[2], second[2]) - max(first[0], second[0])
+    tall = min(first[3], second[3]) - max(first[1], second[1])
     return max(wide, 0.0) * max(tall, 0.0)

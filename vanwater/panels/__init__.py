@@ -10,10 +10,10 @@ published    published values, beside the physics' own
 ===========  ==========================================================
 """
 
-from vanwater.panels.opening import plan_in_hand
+from vanwater.panels.initial_plan import plan_in_hand
 from vanwater.panels.panel import Panel
 from vanwater.panels.published import published
-from vanwater.panels.show import Page, picture
+from vanwater.panels.static_page import Page, picture
 from vanwater.panels.worked import worked_van
 
 __all__ = ["Page", "Panel", "picture", "plan_in_hand", "published", "worked_van"]

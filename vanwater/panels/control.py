@@ -13,7 +13,7 @@ from vanwater.panels.sliders import Number, Whole
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
 
-__all__ = ["Choice", "Control", "Number", "Switch", "Value", "Whole", "control"]
+__all__ = ["Choice", "Control", "Number", "Switch", "Value", "Whole", "control_for"]
 
 
 class Choice(Control):
@@ -62,7 +62,7 @@ class Switch(Control):
         self.box.value = bool(self.value)
 
 
-def control(plan: Plan, address: str, us: bool = False, fit: Mapping[str, str] | None = None) -> Control:
+def control_for(plan: Plan, address: str, us: bool = False, fit: Mapping[str, str] | None = None) -> Control:
     """The control that suits a field.
 
     Parameters

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from typing import Any, TypeAlias
 
 from vanwater.answers.core.statement import plain
-from vanwater.panels.fit import has_part
+from vanwater.panels.control_part import has_part
 from vanwater.panels.labels import brief, heading, label
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
@@ -141,7 +141,7 @@ def decided(plan: Plan, address: str) -> Value:
     return value
 
 
-def _alike(one: Value, other: Value) -> bool:
-    if isinstance(one, float) and isinstance(other, float):
-        return math.isclose(one, other, rel_tol=ALIKE, abs_tol=ALIKE * 1e-6)
-    return one == other
+def _alike(first: Value, second: Value) -> bool:
+    if isinstance(first, float) and isinstance(second, float):
+        return math.isclose(first, second, rel_tol=ALIKE, abs_tol=ALIKE * 1e-6)
+    return first == second

@@ -9,10 +9,10 @@ import ipywidgets as widgets
 
 from vanwater.answers.core.question import Fits
 from vanwater.answers.core.statement import plain
-from vanwater.panels.choice import IN_SIGHT
 from vanwater.panels.collapsible import Collapsible
-from vanwater.panels.control import Control, Value, control
-from vanwater.panels.fit import has_part, part_at
+from vanwater.panels.control import Control, Value, control_for
+from vanwater.panels.control_part import has_part, part_at
+from vanwater.panels.control_selection import IN_SIGHT
 from vanwater.panels.labels import heading, label, sorted_by_part
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
@@ -49,7 +49,7 @@ class ControlGroup:
         self.saved = plan
         self.fits: Fits = fits or {}
         self.controls: Mapping[str, Control] = {
-            address: control(plan, address, us, self.fits.get(part_at(address)))
+            address: control_for(plan, address, us, self.fits.get(part_at(address)))
             for address in dict.fromkeys((*sight, *rest))
         }
         self.home = widgets.Button(description="back to the plan", disabled=True)
@@ -63,16 +63,20 @@ class ControlGroup:
     @property
     def values(self) -> dict[str, Value]:
         """What a hand has set, by address, and what comes along with a part that it fits."""
-        touched = {address: one.value for address, one in self.controls.items() if one.touched}
-        return self._along(touched) | touched
+        touched = {address: control.value for address, control in self.controls.items() if control.touched}
+        return self._part_fields(touched) | touched
 
     @property
     def written(self) -> dict[str, str | int | bool]:
         """The same as a plan's file holds it, without what stands there already."""
-        written = {address: one.written() for address, one in self.controls.items() if one.touched and one.differs}
-        return self._along(written) | written
+        written = {
+            address: control.written()
+            for address, control in self.controls.items()
+            if control.touched and control.differs
+        }
+        return self._part_fields(written) | written
 
-    def _along(self, touched: Iterable[str]) -> dict[str, Any]:
+    def _part_fields(self, touched: Iterable[str]) -> dict[str, Any]:
         """The first fields of each part that a turned control fits."""
         parts = dict.fromkeys(part_at(address) for address in touched if not has_part(self.saved, address))
         return {f"{part}.{key}": value for part in parts for key, value in self.fits.get(part, {}).items()}
@@ -80,15 +84,16 @@ class ControlGroup:
     @property
     def changes(self) -> tuple[str, ...]:
         """What a hand has changed, in words; a plan's own text as it is."""
-        turned = {address: one for address, one in self.controls.items() if one.touched and one.differs}
-        told = [
-            f"{self.name(address)}: {one.text(one.saved)} → {one.text(one.value)}" for address, one in turned.items()
+        turned = {address: control for address, control in self.controls.items() if control.touched and control.differs}
+        changes = [
+            f"{self.name(address)}: {control.text(control.saved)} → {control.text(control.value)}"
+            for address, control in turned.items()
         ]
-        for address, value in self._along(turned).items():
+        for address, value in self._part_fields(turned).items():
             if address not in turned:
                 words = label(note(type(self.saved), address), None).partition(" (")[0]
-                told.append(f"{heading(self.saved, address)}, {words}: {value}")
-        return tuple(told)
+                changes.append(f"{heading(self.saved, address)}, {words}: {value}")
+        return tuple(changes)
 
     def check(self) -> None:
         """See that every control stands on something believable.
@@ -98,25 +103,29 @@ class ControlGroup:
         PlanError
             When one does not, told in the units that are shown.
         """
-        found = [problem for one in self.controls.values() if one.touched and (problem := one.refusal()) is not None]
-        if found:
-            raise PlanError(found)
+        problems = [
+            problem
+            for control in self.controls.values()
+            if control.touched and (problem := control.refusal()) is not None
+        ]
+        if problems:
+            raise PlanError(problems)
 
     def name(self, address: str) -> str:
         """What the control of an address is called; empty where it has none."""
-        one = self.controls.get(address)
-        return f"{one.heading}, {one.label.partition(' (')[0]}" if one is not None else ""
+        control = self.controls.get(address)
+        return f"{control.heading}, {control.label.partition(' (')[0]}" if control is not None else ""
 
     def settle(self, plan: Plan) -> None:
         """Take a plan as the saved one."""
         self.saved = plan
-        for one in self.controls.values():
-            one.settle(plan)
+        for control in self.controls.values():
+            control.settle(plan)
 
     def follow(self, plan: Plan) -> None:
         """Let the controls that nobody touched show what the plan says now."""
-        for one in self.controls.values():
-            one.follow(plan)
+        for control in self.controls.values():
+            control.follow(plan)
 
     def tell_changed(self) -> None:
         """Offer the way back only where there is one."""

@@ -93,12 +93,12 @@ def drawing(
 
 def _opening(sheet: Sheet) -> Iterator[str]:
     chart, wide, high = sheet.chart, _n(sheet.width), _n(sheet.height)
-    title, told = words(chart.title, "html", sheet.us), words(chart.sentence, "html", sheet.us)
+    title, description = words(chart.title, "html", sheet.us), words(chart.sentence, "html", sheet.us)
     plot = " ".join(map(_n, (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)))
     seen = " ".join(f"{end:.9g}" for end in (sheet.x.low, sheet.x.high, sheet.y.low, sheet.y.high))
     yield (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{wide}pt" height="{high}pt" '
-        f'role="img" aria-label="{title} {told}" data-chart="{chart.key}" data-plot="{plot}" data-seen="{seen}" '
+        f'role="img" aria-label="{title} {description}" data-chart="{chart.key}" data-plot="{plot}" data-seen="{seen}" '
         f'style="max-width:100%;height:auto" font-family="{_FONT}">'
         f'<rect width="{wide}" height="{high}" style="fill:{_tone(PAPER)}"/>'
     )
@@ -204,24 +204,24 @@ def _slices(sheet: Sheet) -> Iterator[str]:
     colours = [_colour(draw.role) for draw in lines]
     label = words(sheet.chart.x.label, "html")
     for place, middle in enumerate(middles.tolist()):
-        told, dots = [f"{label}: {Amount(float(places[place]), along, 2).text(sheet.us)}"], ""
+        labels, dots = [f"{label}: {Amount(float(places[place]), along, 2).text(sheet.us)}"], ""
         for row in np.flatnonzero(np.isfinite(values[:, place])).tolist():
-            told.append(f"{names[row]}: {Amount(float(values[row, place]), up, 2).text(sheet.us)}")
+            labels.append(f"{names[row]}: {Amount(float(values[row, place]), up, 2).text(sheet.us)}")
             dots += f'<circle cx="{_n(middle)}" cy="{_n(heights[row, place])}" r="2.4" style="fill:{colours[row]}"/>'
         yield (
             f'<g class="vw-slice"><path class="vw-catch" d="M{_n(middle - wide / 2)},{_n(top)}h{_n(wide)}V{_n(bottom)}'
             f'h-{_n(wide)}z"/><g class="vw-told"><path d="M{_n(middle)},{_n(top)}V{_n(bottom)}"/>'
-            f"{dots}{_box(sheet, middle, top, told)}</g></g>"
+            f"{dots}{_box(sheet, middle, top, labels)}</g></g>"
         )
 
 
-def _box(sheet: Sheet, at: float, top: float, told: list[str]) -> str:
+def _box(sheet: Sheet, at: float, top: float, lines: list[str]) -> str:
     """A small box of lines beside a place, on the side that has more room."""
-    wide, step = max(text_width(line, SMALL) for line in told) + 8, SMALL * LEADING
+    wide, step = max(text_width(line, SMALL) for line in lines) + 8, SMALL * LEADING
     left = at + 6 if at < (sheet.left + sheet.right) / 2 else at - 6 - wide
-    lines = "".join(f'<tspan x="{_n(left + 5)}" dy="{step:g}">{line}</tspan>' for line in told)
-    frame = f'<rect x="{_n(left)}" y="{_n(top + 4)}" width="{_n(wide)}" height="{_n(len(told) * step + 6)}" rx="2"/>'
-    return f'{frame}<text y="{_n(top + 4)}">{lines}</text>'
+    spans = "".join(f'<tspan x="{_n(left + 5)}" dy="{step:g}">{line}</tspan>' for line in lines)
+    frame = f'<rect x="{_n(left)}" y="{_n(top + 4)}" width="{_n(wide)}" height="{_n(len(lines) * step + 6)}" rx="2"/>'
+    return f'{frame}<text y="{_n(top + 4)}">{spans}</text>'
 
 
 def _told(sheet: Sheet, mark: Mark) -> str:

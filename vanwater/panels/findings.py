@@ -29,13 +29,13 @@ class _Slot:
         line.add_class("vw-slot")
         self.widget = widgets.VBox([line, self.sum], layout={"display": "none"})
 
-    def show(self, found: Finding | None, answer: Answer | None, open_keys: set[str], us: bool) -> None:
-        self.key = found.key if found is not None else ""
-        if found is not None:
+    def show(self, finding: Finding | None, answer: Answer | None, open_keys: set[str], us: bool) -> None:
+        self.key = finding.key if finding is not None else ""
+        if finding is not None:
             self.widget.layout.display = ""  # and stays: what is below must not jump up again
-        number = markup.number_behind(found) if found is not None and answer is not None else ""
+        number = markup.number_behind(finding) if finding is not None and answer is not None else ""
         unfolded = bool(number) and self.key in open_keys
-        self.text.value = markup.finding(found, us) if found is not None else ""
+        self.text.value = markup.finding_html(finding, us) if finding is not None else ""
         self.why.layout.visibility = "visible" if number else "hidden"
         self._quiet = True
         self.why.value = unfolded
@@ -71,10 +71,10 @@ class Findings:
         self._fill()
 
     def _fill(self) -> None:
-        found = self.answer.findings if self.answer is not None else ()
+        findings = self.answer.findings if self.answer is not None else ()
         for place, slot in enumerate(self.slots):
-            slot.show(found[place] if place < len(found) else None, self.answer, self._open, self.us)
-        self.rest.button.layout.display = "" if len(found) > IN_SIGHT else "none"
+            slot.show(findings[place] if place < len(findings) else None, self.answer, self._open, self.us)
+        self.rest.button.layout.display = "" if len(findings) > IN_SIGHT else "none"
         self.rest.refresh()
 
     def _turned(self, key: str, unfolded: bool) -> None:
@@ -82,5 +82,5 @@ class Findings:
         self._fill()
 
     def _others(self) -> str:
-        found = self.answer.findings if self.answer is not None else ()
-        return "".join(markup.finding(one, self.us) for one in found[IN_SIGHT:])
+        findings = self.answer.findings if self.answer is not None else ()
+        return "".join(markup.finding_html(finding, self.us) for finding in findings[IN_SIGHT:])

@@ -15,9 +15,9 @@ from vanwater.quantities import NO_BREAK
 
 __all__ = [
     "agreement",
-    "assumptions",
-    "cautions",
-    "finding",
+    "assumptions_html",
+    "cautions_html",
+    "finding_html",
     "number_behind",
     "said",
     "sources",
@@ -41,17 +41,17 @@ def said(words: Say | Amount | Range | str | None, us: bool = False, strong: boo
     return _ESCAPE(words if isinstance(words, str) else words.text(us))
 
 
-def finding(found: Finding, us: bool = False) -> str:
+def finding_html(finding: Finding, us: bool = False) -> str:
     """Mark and word, the sentence, what to change and what that gains."""
-    advice = f'<div class="vw-advice">{said(found.advice, us)}</div>' if found.advice is not None else ""
-    mark = f'<span class="vw-mark">{found.verdict.mark}{NO_BREAK}{found.verdict.word}</span>'
-    kind = found.verdict.name.lower().replace("_", "-")
-    return f'<div class="vw-finding vw-{kind}">{mark} {said(found.statement, us)}{advice}</div>'
+    advice = f'<div class="vw-advice">{said(finding.advice, us)}</div>' if finding.advice is not None else ""
+    mark = f'<span class="vw-mark">{finding.verdict.mark}{NO_BREAK}{finding.verdict.word}</span>'
+    kind = finding.verdict.name.lower().replace("_", "-")
+    return f'<div class="vw-finding vw-{kind}">{mark} {said(finding.statement, us)}{advice}</div>'
 
 
-def number_behind(found: Finding) -> str:
+def number_behind(finding: Finding) -> str:
     """The key of the number that a finding judges or speaks of first; empty where there is none."""
-    spoken = numbers_in(found.value, found.statement)
+    spoken = numbers_in(finding.value, finding.statement)
     return next((key_text(number.key) for number in spoken if number.key), "")
 
 
@@ -61,10 +61,11 @@ def sum_lines(step: Step, us: bool = False, depth: int | None = None) -> str:
     return f'<pre class="vw-sum">{lines}</pre>'
 
 
-def assumptions(answer: Answer, us: bool = False) -> str:
+def assumptions_html(answer: Answer, us: bool = False) -> str:
     """What was taken to be so, how unsure it is, and what to measure to know."""
     rows = "".join(
-        f"<li>{said(one.statement, us)} {_measure(one.measure)}{_source(one.source)}</li>" for one in answer.assumptions
+        f"<li>{said(assumption.statement, us)} {_measure(assumption.measure)}{_source(assumption.source)}</li>"
+        for assumption in answer.assumptions
     )
     return f"<ul>{rows}</ul>" if rows else "<p>Nothing beyond what the plan says.</p>"
 
@@ -76,17 +77,17 @@ def sources(answer: Answer) -> str:
     return f"<ul>{rows}</ul>" if rows else "<p>No source is named.</p>"
 
 
-def cautions(some: Iterable[Caution]) -> str:
+def cautions_html(cautions: Iterable[Caution]) -> str:
     """Cautions as a list; empty for none."""
-    rows = "".join(f"<li>{html.escape(one.text)}</li>" for one in some)
+    rows = "".join(f"<li>{html.escape(caution.text)}</li>" for caution in cautions)
     return f'<ul class="vw-cautions">{rows}</ul>' if rows else ""
 
 
 def _sources(answer: Answer) -> Iterator[str]:
     for step in answer.numbers.values():
         yield from (inner.source for _, inner in step.walk())
-    yield from (one.source for one in answer.findings)
-    yield from (one.source for one in answer.assumptions)
+    yield from (finding.source for finding in answer.findings)
+    yield from (assumption.source for assumption in answer.assumptions)
 
 
 def _measure(text: str) -> str:

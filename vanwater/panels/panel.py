@@ -18,17 +18,17 @@ from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.data import csv
 from vanwater.panels import markup
-from vanwater.panels.against import against, beside
-from vanwater.panels.choice import controls_for
 from vanwater.panels.collapsible import Collapsible, row
+from vanwater.panels.comparison import against, beside
 from vanwater.panels.control import Control
 from vanwater.panels.control_group import ControlGroup
+from vanwater.panels.control_part import with_whole_parts
+from vanwater.panels.control_selection import controls_for
 from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
-from vanwater.panels.fit import with_whole_parts
 from vanwater.panels.guard import guarded
 from vanwater.panels.style import STYLE
-from vanwater.panels.writing import WriteBack
+from vanwater.panels.write_back import WriteBack
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
@@ -89,15 +89,15 @@ class Panel:
         self.key.observe(lambda _: self.folds[0].refresh(), "value")
         self.folds: list[Collapsible] = [
             Collapsible("sums", self._sum, [self.key]),
-            Collapsible("assumptions", lambda: markup.assumptions(self.answer, self.us) if self.answer else ""),
+            Collapsible("assumptions", lambda: markup.assumptions_html(self.answer, self.us) if self.answer else ""),
             Collapsible("sources", lambda: markup.sources(self.answer) if self.answer else ""),
             Collapsible("data", lambda: self._data),
             Collapsible("cautions", self._cautions),
             self.writing.collapsible,
         ]
         refresh = guarded(self._refresh, self._failed, self.group.name)
-        for one in self.controls.values():
-            one.moved = refresh
+        for control in self.controls.values():
+            control.moved = refresh
         self.group.home.on_click(lambda _: self.reset())
         self.refresh = refresh
         self.widget = self._box()
@@ -122,8 +122,8 @@ class Panel:
 
     def reset(self) -> None:
         """Stand on the saved plan again."""
-        for one in self.controls.values():
-            one.back()
+        for control in self.controls.values():
+            control.back()
         self.refresh()
 
     def _refresh(self) -> None:
@@ -138,7 +138,7 @@ class Panel:
         self.verdict.value = self._verdict(answer)
         self.findings.show(answer)
         self.group.tell_changed()
-        self.grave.value = markup.cautions(one for one in answer.cautions if one.grave)
+        self.grave.value = markup.cautions_html(caution for caution in answer.cautions if caution.grave)
         self._tell_keys(answer)
         for collapsible in self.folds:
             collapsible.refresh()
@@ -198,7 +198,8 @@ class Panel:
 
     def _cautions(self) -> str:
         """Those that are not in sight anyway."""
-        return markup.cautions(one for one in self.answer.cautions if not one.grave) if self.answer is not None else ""
+        cautions = self.answer.cautions if self.answer is not None else ()
+        return markup.cautions_html(caution for caution in cautions if not caution.grave)
 
     def _box(self) -> Any:
         self.picture.add_class("vw-chart")

@@ -17,7 +17,7 @@ from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.panels import markup
-from vanwater.panels.show import Shown
+from vanwater.panels.static_page import Shown
 from vanwater.plan.tables import resource
 from vanwater.quantities import RATIO, SHARE, Quantity, Unit
 
@@ -153,15 +153,15 @@ def _computed(function: str, inputs: Mapping[str, Any]) -> tuple[Any, Quantity |
     dotted, _, field = function.partition(":")
     module_name, _, name = dotted.rpartition(".")
     module = importlib.import_module(f"vanwater.physics.{module_name}")
-    found = getattr(module, name)
-    if not callable(found):
-        return found, _kind(typing.get_type_hints(module, include_extras=True)[name])
-    hints = typing.get_type_hints(found, include_extras=True)
-    result = found(**{key: _given(value, hints.get(key)) for key, value in inputs.items()})
+    member = getattr(module, name)
+    if not callable(member):
+        return member, _kind(typing.get_type_hints(module, include_extras=True)[name])
+    hints = typing.get_type_hints(member, include_extras=True)
+    result = member(**{key: _given(value, hints.get(key)) for key, value in inputs.items()})
     if field:
         record = typing.get_type_hints(type(result), include_extras=True)
         return getattr(result, field), _kind(record[field])
-    return result, None if inspect.isclass(found) else _kind(hints["return"])
+    return result, None if inspect.isclass(member) else _kind(hints["return"])
 
 
 def _given(value: Any, annotation: Any) -> Any:
@@ -180,5 +180,5 @@ def _given(value: Any, annotation: Any) -> Any:
 
 def _kind(annotation: Any) -> Quantity | None:
     """The quantity that an annotation carries, also inside a union."""
-    found = (part for part in getattr(annotation, "__metadata__", ()) if isinstance(part, Quantity))
-    return next(found, None) or next(filter(None, map(_kind, typing.get_args(annotation))), None)
+    quantities = (part for part in getattr(annotation, "__metadata__", ()) if isinstance(part, Quantity))
+    return next(quantities, None) or next(filter(None, map(_kind, typing.get_args(annotation))), None)

@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from vanwater.panels.control_base import ALIKE, UNDECIDED, Control, Value
 from vanwater.panels.labels import label
-from vanwater.panels.scale import even, scale, told_in
+from vanwater.panels.slider_scale import even, scale, told_in
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import Problem
 from vanwater.quantities import number

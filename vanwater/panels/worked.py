@@ -15,7 +15,7 @@ from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
-from vanwater.panels.show import Shown
+from vanwater.panels.static_page import Shown
 from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
 from vanwater.panels.worked_plan import plan_of
 from vanwater.plan.tables import resource
@@ -116,11 +116,11 @@ def compared(van: Mapping[str, Any], question: str = "stay") -> tuple[Worked, ..
     record = QUESTIONS[question]
     answer = ASKED[question](van) if question in ASKED else record.ask(plan_of(van))
     numbers = NUMBERS.get(question) or {
-        words: tuple(_keyed(answer.numbers[one.key], one.what) for one in compared if one.key in answer.numbers)
-        for words, compared in record.worked.items()
+        words: tuple(_keyed(answer.numbers[pair.key], pair.what) for pair in pairs if pair.key in answer.numbers)
+        for words, pairs in record.worked.items()
     }
-    found = (one for one in van["expected"] if one["quantity"] in numbers)
-    return tuple(row for one in found for row in _rows(one, numbers[one["quantity"]], answer))
+    expectations = (expected for expected in van["expected"] if expected["quantity"] in numbers)
+    return tuple(row for expected in expectations for row in _rows(expected, numbers[expected["quantity"]], answer))
 
 
 def _rows(expected: Mapping[str, Any], numbers: tuple[Number, ...], answer: Any) -> Iterator[Worked]:
@@ -129,8 +129,8 @@ def _rows(expected: Mapping[str, Any], numbers: tuple[Number, ...], answer: Any)
     known = first.quantity.spellings[_UNITS.get(unit, unit)]
     value = np.asarray(known.to_si(np.asarray(expected["value"], dtype=np.float64)), dtype=np.float64)
     if len(numbers) > 1:
-        for one, end in zip(numbers, value.tolist(), strict=True):
-            yield Worked(one.what, end, one.read(answer), _BRACKET, one.quantity)
+        for number, end in zip(numbers, value.tolist(), strict=True):
+            yield Worked(number.what, end, number.read(answer), _BRACKET, number.quantity)
     elif kind == "inside":
         low, high = value.tolist()
         yield Worked(first.what, low, first.read(answer), 0.0, first.quantity, above=high)

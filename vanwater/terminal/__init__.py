@@ -1,17 +1,17 @@
 """Answers as text in a terminal: eighty columns, the verdict first, plain when piped.
 
-=========  ============================================================================
-screen     where text goes: width, units, colour or none, what the encoding can show
-spelling   signs that an encoding lacks, written in plain letters
-tables     a table of an answer as right-aligned columns, one unit a column
-passages   findings, cautions and assumptions as short paragraphs
-overview   the whole van in under forty lines, or everything
-unfold     one number unfolded to its sum, or every key that can be unfolded
-place      one address of the plan: value, meaning, line of the file
-json_form  the same for programs: every number in SI under a stable key
-refusal    what cannot be done, on the error stream
-starter    a commented plan to begin with
-target     where a document may be written
-lab        the notebooks, copied and opened
-=========  ============================================================================
+===============  =========================================================================
+screen           where text goes: width, units, colour or none, what the encoding can show
+transliteration  signs that an encoding lacks, written in plain letters
+tables           a table of an answer as right-aligned columns, one unit a column
+paragraphs       findings, cautions and assumptions as short paragraphs
+overview         the whole van in under forty lines, or everything
+unfold           one number unfolded to its sum, or every key that can be unfolded
+address          one address of the plan: value, meaning, line of the file
+json_form        the same for programs: every number in SI under a stable key
+refusal          what cannot be done, on the error stream
+starter          a commented plan to begin with
+output_file      where a document may be written
+lab              the notebooks, copied and opened
+===============  =========================================================================
 """

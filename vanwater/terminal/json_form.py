@@ -128,16 +128,16 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "decided": bool(answer.decided),
         "numbers": [_ESCAPE(key) for key in answer.numbers],
         "tables": [_table(table) for table in answer.tables],
-        "findings": [_finding(one) for one in answer.findings],
-        "assumptions": [_assumption(one) for one in answer.assumptions],
-        "cautions": [_caution(one) for one in answer.cautions],
+        "findings": [_finding(finding) for finding in answer.findings],
+        "assumptions": [_assumption(assumption) for assumption in answer.assumptions],
+        "cautions": [_caution(caution) for caution in answer.cautions],
     }
 
 
 def _full(number: Number) -> dict[str, Any]:
-    told = {"name": _ESCAPE(number.name), "meaning": _ESCAPE(number.meaning), "source": _ESCAPE(number.source)}
+    form = {"name": _ESCAPE(number.name), "meaning": _ESCAPE(number.meaning), "source": _ESCAPE(number.source)}
     why = {"unranged": number.unranged} if number.unranged else {}
-    return {**told, **_number(number.result), "key": _key(number), **why}
+    return {**form, **_number(number.result), "key": _key(number), **why}
 
 
 def _key(number: Number | None) -> str | None:
@@ -171,7 +171,7 @@ def _state(value: float) -> str:
 
 
 def _table(table: Table) -> dict[str, Any]:
-    columns = [{"heading": one.heading, **_kind(one.quantity)} for one in table.columns]
+    columns = [{"heading": column.heading, **_kind(column.quantity)} for column in table.columns]
     rows = [[_cell(cell) for cell in row] for row in table.rows]
     return {"key": table.key, "caption": _text(table.caption), "columns": columns, "rows": rows}
 
@@ -186,34 +186,35 @@ def _cell(cell: Cell) -> Any:
     return _text(cell) if isinstance(cell, Say) else _number(cell)
 
 
-def _finding(one: Finding) -> dict[str, Any]:
+def _finding(finding: Finding) -> dict[str, Any]:
+    gain = finding.gain
     return {
-        "key": _ESCAPE(one.key),
-        "verdict": one.verdict.word,
-        "text": _text(one.statement),
-        "value": _number(one.value) if one.value is not None else None,
-        "limit": _number(one.limit) if one.limit is not None else None,
-        "bound": one.bound,
-        "margin": _number(one.margin) if one.margin is not None else None,
-        "change": _text(one.change) if one.change is not None else None,
-        "gain": _text(one.gain) if isinstance(one.gain, Say) else _number(one.gain) if one.gain is not None else None,
-        "address": _ESCAPE(one.address),
-        "source": _ESCAPE(one.source),
+        "key": _ESCAPE(finding.key),
+        "verdict": finding.verdict.word,
+        "text": _text(finding.statement),
+        "value": _number(finding.value) if finding.value is not None else None,
+        "limit": _number(finding.limit) if finding.limit is not None else None,
+        "bound": finding.bound,
+        "margin": _number(finding.margin) if finding.margin is not None else None,
+        "change": _text(finding.change) if finding.change is not None else None,
+        "gain": None if gain is None else _text(gain) if isinstance(gain, Say) else _number(gain),
+        "address": _ESCAPE(finding.address),
+        "source": _ESCAPE(finding.source),
     }
 
 
-def _assumption(one: Assumption) -> dict[str, Any]:
+def _assumption(assumption: Assumption) -> dict[str, Any]:
     return {
-        "key": _ESCAPE(one.key),
-        "text": _text(one.statement),
-        "measure": _ESCAPE(one.measure),
-        "address": _ESCAPE(one.address),
-        "source": _ESCAPE(one.source),
+        "key": _ESCAPE(assumption.key),
+        "text": _text(assumption.statement),
+        "measure": _ESCAPE(assumption.measure),
+        "address": _ESCAPE(assumption.address),
+        "source": _ESCAPE(assumption.source),
     }
 
 
-def _caution(one: Caution) -> dict[str, Any]:
-    return {"key": one.key, "text": one.text, "grave": one.grave, "source": _ESCAPE(one.source)}
+def _caution(caution: Caution) -> dict[str, Any]:
+    return {"key": caution.key, "text": caution.text, "grave": caution.grave, "source": _ESCAPE(caution.source)}
 
 
 def _text(said: Say) -> str:

@@ -55,17 +55,17 @@ def copied(folder: Path) -> tuple[Path, ...]:
     RefusedError
         When the folder cannot be written.
     """
-    made = []
+    targets = []
     try:
         folder.mkdir(exist_ok=True)
         for notebook in sorted(resource("notebooks").glob("*.ipynb")):
             target = folder / notebook.name
             if not target.exists():
                 shutil.copyfile(notebook, target)
-                made.append(target)
+                targets.append(target)
     except OSError as error:
         raise RefusedError(f"The notebooks cannot be copied to {folder}: {error.strerror}.") from None
-    return tuple(made)
+    return tuple(targets)
 
 
 def open_lab(folder: Path, plan: Path | None, environment: Mapping[str, str] = os.environ) -> int:

@@ -12,14 +12,14 @@ from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
 from vanwater.answers.core.table import Table
-from vanwater.terminal.passages import (
+from vanwater.terminal.paragraphs import (
     GRAVE,
-    assumption,
+    assumption_lines,
     briefly,
-    caution,
-    finding,
+    caution_lines,
+    finding_lines,
     label_width,
-    question,
+    question_lines,
     rest,
     unlike,
 )
@@ -89,25 +89,28 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     """
     most = most or MOST_LINES * WIDTH // screen.console.width
     first, *further = (answer for answer in answers.values() if answer.question.brief)
-    every = worst_first(one for answer in answers.values() for one in answer.findings)
-    told = [one for one in every if one.verdict is not Verdict.FINE]
-    cautions = unlike(one for answer in answers.values() for one in answer.cautions)
-    grave = [one for one in cautions if one.grave]
+    findings = worst_first(finding for answer in answers.values() for finding in answer.findings)
+    open_findings = [finding for finding in findings if finding.verdict is not Verdict.FINE]
+    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    grave = [caution for caution in cautions if caution.grave]
     labels = [answer.label for answer in further] + [GRAVE] * bool(grave)
-    width = label_width(told, screen, labels)
+    width = label_width(open_findings, screen, labels)
 
     table = _Part(_shorter_and_full(first.tables[0], screen) if first.tables else ([],))
-    verdicts = [line for answer in further for line in question(answer, screen, width)]
-    parts = [_Part(([], finding(one, screen, width, advised=False), finding(one, screen, width))) for one in told]
+    verdicts = [line for answer in further for line in question_lines(answer, screen, width)]
+    parts = [
+        _Part(([], finding_lines(finding, screen, width, advised=False), finding_lines(finding, screen, width)))
+        for finding in open_findings
+    ]
     ends = [briefly(grave, screen, width), _foot(answers, cautions, screen)]
     fixed = _apart([_head(answers, screen), table.lines, verdicts, *ends])
-    room = most - len(fixed) - 2 * bool(every)  # the empty line before the findings and the count below them
-    room = _fill(told, parts, table, room)
-    left = Counter(one.verdict for one, part in zip(told, parts, strict=True) if not part.way)
-    left[Verdict.FINE] = len(every) - len(told)
-    findings = [line for part in parts for line in part.lines] + rest(left, screen, width)
+    room = most - len(fixed) - 2 * bool(findings)  # the empty line before the findings and the count below them
+    room = _fill(open_findings, parts, table, room)
+    left = Counter(finding.verdict for finding, part in zip(open_findings, parts, strict=True) if not part.way)
+    left[Verdict.FINE] = len(findings) - len(open_findings)
+    finding_text = [line for part in parts for line in part.lines] + rest(left, screen, width)
     tables = [] if sum(left.values()) > left[Verdict.FINE] else _more_tables(answers, screen, room - most + FILLED)
-    return _apart([_head(answers, screen), table.lines, verdicts, findings, *tables, *ends])
+    return _apart([_head(answers, screen), table.lines, verdicts, finding_text, *tables, *ends])
 
 
 def everything(answers: Answers, screen: Screen) -> list[str]:
@@ -131,15 +134,15 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
         for table in answer.tables:
             lines += ["", *_table(table, screen)]
         width = label_width(answer.findings, screen)
-        for one in answer.findings:
-            lines += ["", *finding(one, screen, width, details=True)]
+        for finding in answer.findings:
+            lines += ["", *finding_lines(finding, screen, width, details=True)]
         if answer.assumptions:
             lines += ["", *screen.lines(screen.text("What was taken to be so", "bold"), indent=INDENT)]
-        for taken in answer.assumptions:
-            lines += assumption(taken, screen)
-    cautions = unlike(one for answer in answers.values() for one in answer.cautions)
-    for warning in cautions:
-        lines += ["", *caution(warning, screen, details=True)]
+        for assumption in answer.assumptions:
+            lines += assumption_lines(assumption, screen)
+    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    for caution in cautions:
+        lines += ["", *caution_lines(caution, screen, details=True)]
     return [
         *lines,
         "",
@@ -150,8 +153,8 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
 def _head(answers: Answers, screen: Screen) -> tuple[str, ...]:
     van, household = answers.plan.van, answers.plan.household
     people = Count(household.people, "person", "people")
-    told = say("{name}, revision {revision}, for {people}", name=van.name, revision=van.revision, people=people)
-    return (*screen.paragraph(answers.headline, "bold"), *screen.paragraph(told, "dim"))
+    subtitle = say("{name}, revision {revision}, for {people}", name=van.name, revision=van.revision, people=people)
+    return (*screen.paragraph(answers.headline, "bold"), *screen.paragraph(subtitle, "dim"))
 
 
 def _heading(answer: Answer, screen: Screen, first: bool) -> list[str]:
@@ -164,13 +167,13 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
     return [line for group in groups if group for line in ("", *group)][1:]
 
 
-def _fill(told: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
+def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
     """Share the room: what fails in full, the whole table, the statements of the rest, what to change in them.
 
     Once a finding has no room, none that is less grave is told in its place.
     """
     for verdict in (Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED):
-        some = [part for one, part in zip(told, parts, strict=True) if one.verdict is verdict]
+        some = [part for finding, part in zip(findings, parts, strict=True) if finding.verdict is verdict]
         for part in some:
             room = part.grow(room, to=2 if verdict is Verdict.FAILS else 1)
         if not all(part.way for part in some):
@@ -184,13 +187,13 @@ def _fill(told: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: i
 def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:
     """The tables that still fit, those of the first answer before the first ones of the others."""
     first, *further = answers.values()
-    found = []
+    shown = []
     for table in (*first.tables[1:], *(table for answer in further for table in answer.tables[:1])):
         lines = _table(table, screen)
         if len(lines) < room:
-            found.append(lines)
+            shown.append(lines)
             room -= len(lines) + 1
-    return found
+    return shown
 
 
 def _table(table: Table, screen: Screen, caption: bool = True, most: int | None = None) -> list[str]:
@@ -216,9 +219,9 @@ def _foot(answers: Answers, cautions: Sequence[Caution], screen: Screen) -> list
     counts = (
         Count(sum(len(answer.tables) for answer in answers.values()) - 1, "table"),
         Count(sum(len(answer.assumptions) for answer in answers.values()), "assumption"),
-        Count(sum(not one.grave for one in cautions), "caution"),
+        Count(sum(not caution.grave for caution in cautions), "caution"),
     )
-    counted = tuple(one for one in counts if one.number > 0)
+    counted = tuple(count for count in counts if count.number > 0)
     more = counted or ("places", "sources")
-    told = say("{all} adds {more}; {why} unfolds any number.", all="--all", more=more, why="--why")
-    return screen.paragraph(told, "dim")
+    foot = say("{all} adds {more}; {why} unfolds any number.", all="--all", more=more, why="--why")
+    return screen.paragraph(foot, "dim")

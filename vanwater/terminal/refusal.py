@@ -7,7 +7,7 @@ from typing import TextIO
 
 from vanwater.answers.core.statement import harmless
 from vanwater.plan.problems import PlanError
-from vanwater.terminal.spelling import spelled
+from vanwater.terminal.transliteration import spelled
 
 __all__ = ["RefusedError", "complain", "problems"]
 

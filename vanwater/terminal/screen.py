@@ -15,7 +15,7 @@ from rich.text import Text
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.table import BLANKS
 from vanwater.quantities import NO_BREAK, THOUSANDS
-from vanwater.terminal.spelling import shows, spelled
+from vanwater.terminal.transliteration import shows, spelled
 
 __all__ = ["WIDTH", "Screen"]
 

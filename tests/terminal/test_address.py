@@ -9,7 +9,7 @@ from tests.examples import NAMES, PLANS
 from tests.terminal.made import piped
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.file import PlanFile, read
-from vanwater.terminal.place import addresses, explained, stands
+from vanwater.terminal.address import addresses, explained, stands
 from vanwater.terminal.screen import WIDTH
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.panels.scale import Scale, even, scale, told_in
+from vanwater.panels.slider_scale import Scale, even, scale, told_in
 from vanwater.quantities import BORE, DURATION, LENGTH, VOLUME
 
 

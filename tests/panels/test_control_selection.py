@@ -4,9 +4,9 @@ import pytest
 
 from tests.answered import frost, hot_water, outlets, pump_starts, stay
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.choice import IN_SIGHT, controls_for
-from vanwater.panels.control import Number, Whole, control
-from vanwater.panels.fit import part_at
+from vanwater.panels.control import Number, Whole, control_for
+from vanwater.panels.control_part import part_at
+from vanwater.panels.control_selection import IN_SIGHT, controls_for
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -22,7 +22,7 @@ def test_every_example_gets_controls_that_exist_for_each_question(example: PlanF
         assert (1 if answer.decided else 0) <= len(sight) <= IN_SIGHT
         assert len({*sight, *rest}) == len(sight) + len(rest)
         for address in (*sight, *rest):
-            control(plan, address, fit=fits.get(part_at(address)))
+            control_for(plan, address, fit=fits.get(part_at(address)))
 
 
 def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
@@ -118,7 +118,7 @@ def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: 
         *controls_for(free, outlets(free))[0],
         *controls_for(free, outlets(free))[1],
     }
-    made = control(plan, "mixers.shower mixer.set")
+    made = control_for(plan, "mixers.shower mixer.set")
     assert isinstance(made, Number)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from vanwater.document.decided import parts_of
+from vanwater.document.plan_listing import parts_of
 from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
@@ -76,9 +76,9 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
         Fields of its parts, then kinds of parts of which it has none.
     """
     keys = addresses.known_keys(Plan)
-    found = [one for key in keys for name, part in parts_of(plan, key) for one in _silent(key, name, part)]
+    fields = [field for key in keys for name, part in parts_of(plan, key) for field in _silent(key, name, part)]
     absent = [key for key in keys if key not in UNASKED and not parts_of(plan, key)]
-    return (*found, *(Open(key, "none in the plan") for key in absent))
+    return (*fields, *(Open(key, "none in the plan") for key in absent))
 
 
 def _belongs(part: Part, field: str) -> bool:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.writing import WriteBack, changed_lines, is_example, revised
+from vanwater.panels.write_back import WriteBack, changed_lines, is_example, revised
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.problems import PlanError
 

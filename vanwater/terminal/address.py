@@ -17,7 +17,7 @@ from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 from vanwater.plan.statements import lines_by_address, statements
 from vanwater.plan.tables import habits
-from vanwater.terminal.passages import finding
+from vanwater.terminal.paragraphs import finding_lines
 from vanwater.terminal.screen import Screen
 from vanwater.terminal.tables import Strip, set_in_columns, strips
 from vanwater.terminal.unfold import numbers_of
@@ -91,11 +91,14 @@ def explained(address: str, file: PlanFile, answers: Answers, screen: Screen) ->
         lines = [*_line(screen, address, "bold", 0), *_inside(value, address, screen)]
     else:
         lines = _field(address, value, file, screen)
-    told = [
-        one for answer in answers.values() for one in answer.findings if f"{one.address}.".startswith(f"{address}.")
+    findings = [
+        finding
+        for answer in answers.values()
+        for finding in answer.findings
+        if f"{finding.address}.".startswith(f"{address}.")
     ]
-    for one in told:
-        lines += ["", *finding(one, screen)]
+    for finding in findings:
+        lines += ["", *finding_lines(finding, screen)]
     return [*lines, *_numbers(address, answers, screen)]
 
 

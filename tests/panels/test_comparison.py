@@ -12,7 +12,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import stated
-from vanwater.panels.against import against, beside
+from vanwater.panels.comparison import against, beside
 from vanwater.quantities import DAY, FLOW, HOURS, NO_BREAK, SHARE, STAY, TEMPERATURE, Quantity
 
 

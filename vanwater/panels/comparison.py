@@ -40,7 +40,7 @@ def against(before: Answer, now: Answer) -> Say:
         Such as "+0.8 days against the plan's 2.5 days".
     """
     old, new = (_numbers(answer.verdict) for answer in (before, now))
-    shared = [name for name, one in old.items() if name in new and new[name].quantity.si == one.quantity.si]
+    shared = [name for name, number in old.items() if name in new and new[name].quantity.si == number.quantity.si]
     if not shared:
         return say("The plan says: {verdict}", verdict=before.verdict)
     moved = [name for name in shared if not _alike(old[name], new[name])]

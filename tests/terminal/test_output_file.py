@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from vanwater.terminal.output_file import page_target
 from vanwater.terminal.refusal import RefusedError
-from vanwater.terminal.target import page_target
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ import ipywidgets as widgets
 from vanwater.answers.core.statement import plain
 from vanwater.panels.collapsible import Collapsible
 from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.fit import has_part, part_at
+from vanwater.panels.control_part import has_part, part_at
 from vanwater.panels.guard import alert, guarded, reason
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -125,24 +125,24 @@ class WriteBack:
 
     def _lines(self) -> str:
         """The lines that would change."""
-        told, self._told = self._told, ""
+        text, self._told = self._told, ""
         self.button.disabled = True
         if self.file is None:
             return "<p>This plan was not read from a file.</p>"
         values, name = self._group.written, html.escape(plain(self.file.path.name, "terminal"))
         if not values:
-            return told or f"<p>Nothing is changed; {name} stays as it is.</p>"
+            return text or f"<p>Nothing is changed; {name} stays as it is.</p>"
         try:
             after = revised(self.file, values)
         except PlanError as error:
             return alert(reason(error))
         lines = "\n".join(f"{mark} {html.escape(line)}" for mark, line in changed_lines(self.file, after))
         if is_example(self.file):
-            told = "This example ships with the package and stays as it is; copy it, and open the copy."
+            text = "This example ships with the package and stays as it is; copy it, and open the copy."
         else:
-            told = "The lines marked - go, those marked + come; nothing else in the file changes."
+            text = "The lines marked - go, those marked + come; nothing else in the file changes."
             self.button.disabled = False
-        return f'<p>{name}. {told}</p><pre class="vw-data">{lines}</pre>'
+        return f'<p>{name}. {text}</p><pre class="vw-data">{lines}</pre>'
 
     def _write(self) -> None:
         if self.file is None or is_example(self.file):

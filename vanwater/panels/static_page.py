@@ -103,15 +103,15 @@ class Page:
     def findings(self, *about: str) -> Shown:
         """What was found, worst first, with what to change and what that gains; all, or what some keys begin with."""
         heads = tuple(f"{self.answer.key}.{head}" for head in about)
-        found = [one for one in self.answer.findings if not about or one.key.startswith(heads)]
-        if not found:
+        findings = [finding for finding in self.answer.findings if not about or finding.key.startswith(heads)]
+        if not findings:
             return _missing("There is nothing to tell.")
-        lines = [
-            " ".join((str(one.verdict), one.statement.text(self.us), one.advice.text(self.us) if one.advice else ""))
-            for one in found
-        ]
-        rows = "".join(markup.finding(one, self.us) for one in found)
-        return Shown(rows, "\n".join(line.rstrip() for line in lines))
+        lines = []
+        for finding in findings:
+            advice = finding.advice.text(self.us) if finding.advice else ""
+            lines.append(f"{finding.verdict} {finding.statement.text(self.us)} {advice}".rstrip())
+        rows = "".join(markup.finding_html(finding, self.us) for finding in findings)
+        return Shown(rows, "\n".join(lines))
 
     def chart(self, key: str = "") -> Picture | Shown:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
@@ -141,15 +141,18 @@ class Page:
         """What was taken to be so, how unsure it is, what to measure to know."""
         if not self.answer.assumptions:
             return _missing("Nothing was assumed beyond what the plan says.")
-        lines = [f"{one.statement.text(self.us)} {one.measure}".strip() for one in self.answer.assumptions]
-        return Shown(markup.assumptions(self.answer, self.us), "\n".join(lines))
+        lines = [
+            f"{assumption.statement.text(self.us)} {assumption.measure}".strip()
+            for assumption in self.answer.assumptions
+        ]
+        return Shown(markup.assumptions_html(self.answer, self.us), "\n".join(lines))
 
     def cautions(self) -> Shown:
         """Every caution, the grave ones first."""
         if not self.answer.cautions:
             return _missing("No caution belongs to this answer.")
-        ordered = sorted(self.answer.cautions, key=lambda one: not one.grave)
-        return Shown(markup.cautions(ordered), "\n".join(one.text for one in ordered))
+        ordered = sorted(self.answer.cautions, key=lambda caution: not caution.grave)
+        return Shown(markup.cautions_html(ordered), "\n".join(caution.text for caution in ordered))
 
 
 def _missing(text: str) -> Shown:

@@ -5,7 +5,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.show import Page, Picture
+from vanwater.panels.static_page import Page, Picture
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 

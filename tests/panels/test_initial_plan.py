@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from vanwater.panels.opening import EXAMPLE, PLAN_VARIABLE, RefusedPlanError, plan_in_hand
+from vanwater.panels.initial_plan import EXAMPLE, PLAN_VARIABLE, RefusedPlanError, plan_in_hand
 from vanwater.plan.file import PlanFile
 from vanwater.terminal.lab import PLAN_VARIABLE as HANDED_OVER
 

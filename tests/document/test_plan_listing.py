@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from vanwater.document.decided import ACROSS, Origin, listings, title_of
+from vanwater.document.plan_listing import ACROSS, Origin, listings, title_of
 from vanwater.document.words import Words
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan

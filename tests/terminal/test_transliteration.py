@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.terminal.spelling import shows, spelled
+from vanwater.terminal.transliteration import shows, spelled
 
 ENCODINGS = ("ascii", "cp1252", "cp437", "latin-1", "cp850", "koi8-r")
 

@@ -7,7 +7,7 @@ import pytest
 from tests.answered import frost, pump_starts, stay
 from vanwater.answers.frost.controls import pad_for
 from vanwater.answers.pump_starts.controls import accumulator_for
-from vanwater.panels.fit import has_part, part_at
+from vanwater.panels.control_part import has_part, part_at
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan

@@ -151,7 +151,7 @@ def listings(plan: Plan, words: Words) -> tuple[Listing, ...]:
     tuple of Listing
         In the order of the plan's model; kinds of which the plan has none are left out.
     """
-    found = []
+    filled = []
     for key in addresses.known_keys(Plan):
         parts = parts_of(plan, key)
         if not parts:
@@ -159,8 +159,8 @@ def listings(plan: Plan, words: Words) -> tuple[Listing, ...]:
         entries = tuple(Entry(name, dict(_values(plan, key, name, part))) for name, part in parts)
         fields = {field.key: field for field in _fields(key, parts[0][1], entries, words)}
         alike = tuple(Entry(entry.name, dict(_in_units(entry, fields))) for entry in entries)
-        found.append(Listing(key, title_of(key), tuple(fields.values()), alike))
-    return tuple(found)
+        filled.append(Listing(key, title_of(key), tuple(fields.values()), alike))
+    return tuple(filled)
 
 
 def title_of(key: str) -> str:
@@ -197,7 +197,7 @@ def _fields(key: str, part: Part, entries: tuple[Entry, ...], words: Words) -> I
         held = [entry.values[field].shown for entry in entries if field in entry.values]
         if held:
             note = addresses.note(Plan, f"{above}.{field}")
-            numbers = [one.value for one in held if isinstance(one, Amount)]
+            numbers = [amount.value for amount in held if isinstance(amount, Amount)]
             quantity = words.told_in(note.quantity, numbers) if note.quantity is not None else None
             yield Field(field, note.description, quantity)
 
@@ -219,9 +219,9 @@ def _shown(value: Any, quantity: Quantity | None) -> Shows:
     if isinstance(value, float) and quantity is not None:
         return Amount(value, quantity)
     if isinstance(value, Mapping):
-        return _enumerated(tuple(_named(name, one) for name, one in value.items()))
+        return _enumerated(tuple(_named(name, held) for name, held in value.items()))
     if isinstance(value, tuple):
-        return _enumerated(tuple(_listed(one) for one in value))
+        return _enumerated(tuple(_listed(part) for part in value))
     return str(value)
 
 
@@ -230,10 +230,12 @@ def _named(name: str, value: Any) -> Say:
     if isinstance(value, int):
         return say("{count} × {name}", count=value, name=name)
     known = {field: getattr(value, field) for field in type(value).model_fields}
-    told = tuple(
-        Amount(one, THICKNESS) if isinstance(one, float) else str(one) for one in known.values() if one is not None
+    values = tuple(
+        Amount(value, THICKNESS) if isinstance(value, float) else str(value)
+        for value in known.values()
+        if value is not None
     )
-    return say("{name}: {told}", name=name, told=told)
+    return say("{name}: {told}", name=name, told=values)
 
 
 def _listed(value: Any) -> Say:

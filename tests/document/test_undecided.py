@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from vanwater.document.left_open import OPEN, TWINS, still_open
+from vanwater.document.undecided import OPEN, TWINS, still_open
 from vanwater.plan import address as addresses
 from vanwater.plan.model import Plan
 

@@ -1,0 +1,154 @@
+"""Verdicts, findings, assumptions and cautions as short paragraphs, each behind its label."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from rich.cells import cell_len
+from rich.table import Table as Grid
+from rich.text import Text
+
+from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Amount, Count, Say, say
+from vanwater.terminal.screen import Screen
+
+__all__ = [
+    "GRAVE",
+    "assumption_lines",
+    "briefly",
+    "caution_lines",
+    "finding_lines",
+    "label_width",
+    "question_lines",
+    "rest",
+    "unlike",
+]
+
+STYLES = {Verdict.FAILS: "red", Verdict.WATCH: "yellow", Verdict.NOT_DECIDED: "cyan", Verdict.FINE: "green"}
+GRAVE = "CAUTION"
+INDENT = 2
+WIDEST_LABEL = 13
+
+_LEFT = {Verdict.FAILS: ("fails", "fail"), Verdict.WATCH: ("to watch", "to watch")}
+
+
+def label_width(findings: Iterable[Finding], screen: Screen, labels: Iterable[str] = ()) -> int:
+    """Columns that marks with their words and other labels take, so that what stands beside them is in line."""
+    marks = (screen.mark(finding.verdict.mark, finding.verdict.word) for finding in findings)
+    return min(max([cell_len(label) for label in (*marks, *labels)], default=0), WIDEST_LABEL)
+
+
+def question_lines(answer: Answer, screen: Screen, width: int) -> list[str]:
+    """An answer's verdict behind its label."""
+    label = screen.text(answer.label, "bold")
+    return _labelled(screen, label, width, [screen.text(answer.verdict)])
+
+
+def finding_lines(
+    finding: Finding, screen: Screen, width: int = 0, *, advised: bool = True, details: bool = False
+) -> list[str]:
+    """A finding: mark and word, statement, what to change and what that gains.
+
+    Parameters
+    ----------
+    finding : Finding
+        From an answer.
+    screen : Screen
+        Units and letters.
+    width : int
+        Columns kept for mark and word.
+    advised : bool
+        Whether what to change is said.
+    details : bool
+        Whether limit, margin, place in the plan and source are said.
+
+    Returns
+    -------
+    list of str
+        The lines.
+    """
+    paragraphs = [screen.text(finding.statement)]
+    if advised and finding.advice is not None:
+        paragraphs.append(screen.text(say("→ {advice}", advice=finding.advice)))
+    if details:
+        paragraphs += [screen.text(detail, "dim") for detail in _details(finding)]
+    return _labelled(screen, _mark(finding.verdict, screen), width, paragraphs)
+
+
+def rest(left: Mapping[Verdict, int], screen: Screen, width: int = 0) -> list[str]:
+    """One line that counts the findings that are not told, none where there are none."""
+    counted = {verdict: left.get(verdict, 0) for verdict in sorted(Verdict, key=lambda verdict: -verdict.rank)}
+    counts = tuple(
+        Count(number, *_LEFT.get(verdict, (verdict.word, verdict.word)))
+        for verdict, number in counted.items()
+        if number
+    )
+    if not counts:
+        return []
+    if sum(counted.values()) == counted[Verdict.FINE]:
+        fine = say("{count}", count=Count(counted[Verdict.FINE], "finding"))
+        return _labelled(screen, _mark(Verdict.FINE, screen), width, [screen.text(fine)])
+    return _labelled(screen, screen.text("more", "dim"), width, [screen.text(say("{counts}", counts=counts))])
+
+
+def caution_lines(caution: Caution, screen: Screen, details: bool = False) -> list[str]:
+    """A caution; the word that opens it says whether somebody can be hurt at once."""
+    opening = (f"{GRAVE if caution.grave else 'Mind'}: ", "bold" if caution.grave else "")
+    source = (screen.held(f" Source: {caution.source}."), "dim") if details and caution.source else ""
+    return screen.lines(Text.assemble(opening, screen.text(caution.text), source))
+
+
+def briefly(cautions: Sequence[Caution], screen: Screen, width: int = 0) -> list[str]:
+    """Grave cautions in a few words each, one under the other."""
+    warnings = [screen.text(caution.short or caution.text) for caution in cautions]
+    return _labelled(screen, screen.text(GRAVE, "bold"), width, warnings) if warnings else []
+
+
+def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
+    """What was taken to be so, what to measure, where it can be said, and its source."""
+    things = [screen.text(assumption.statement)]
+    if assumption.measure:
+        things.append(screen.text(assumption.measure))
+    beside = [part for part in (assumption.address, assumption.source) if part]
+    if beside:
+        things.append(Text(screen.words("; ".join(beside)), style="dim"))
+    first, *rest = things
+    return [
+        *screen.lines(first, indent=INDENT),
+        *(line for paragraph in rest for line in screen.lines(paragraph, indent=4)),
+    ]
+
+
+def unlike(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Cautions once each, the grave ones first."""
+    once = {caution.key: caution for caution in cautions}
+    return tuple(sorted(once.values(), key=lambda caution: not caution.grave))
+
+
+def _details(finding: Finding) -> list[Say | str]:
+    details: list[Say | str] = []
+    if finding.margin is not None and finding.limit is not None:
+        room = Amount(abs(finding.margin.value), finding.margin.quantity, 2)
+        beyond = "short" if finding.bound == "at least" else "over"
+        template = f"Limit: {{bound}} {{limit}}, {{room}} {'to spare' if finding.margin.value >= 0 else beyond}."
+        details.append(say(template, bound=finding.bound, limit=finding.limit, room=room))
+    if finding.address:
+        details.append(f"In the plan: {finding.address}")
+    if finding.source:
+        details.append(f"Source: {finding.source}.")
+    return details
+
+
+def _mark(verdict: Verdict, screen: Screen) -> Text:
+    return Text(screen.mark(verdict.mark, verdict.word), style=STYLES[verdict])
+
+
+def _labelled(screen: Screen, label: Text, width: int, paragraphs: Sequence[Text]) -> list[str]:
+    grid = Grid.grid(padding=(0, 2, 0, 0), pad_edge=False)
+    grid.add_column(overflow="fold", width=max(width, min(label.cell_len, WIDEST_LABEL)))
+    grid.add_column(overflow="fold")
+    for place, text in enumerate(paragraphs):
+        grid.add_row(label if place == 0 else "", text)
+    return screen.lines(grid, indent=INDENT)
