@@ -79,7 +79,7 @@ def test_the_seed_says_what_is_drawn() -> None:
     [
         ("vanwater/system/taps.py", "tests/system/test_taps.py"),
         ("vanwater/physics/network/solver.py", "tests/physics/test_network.py"),
-        ("vanwater/answers/frost/sums.py", "tests/answers/frost/test_sums.py"),
+        ("vanwater/answers/frost/tank.py", "tests/answers/frost/test_tank.py"),
     ],
 )
 def test_the_tests_that_go_with_a_module_come_first_and_none_comes_twice(file: str, own: str) -> None:

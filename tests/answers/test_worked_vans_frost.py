@@ -63,31 +63,31 @@ def answered(name: str) -> Frost:
     return frost(frosty(BY_ID[name]))
 
 
-def _pad(field: str) -> Callable[[Frost], float]:
-    return lambda answer: getattr(answer.tanks[0].pad, field).likely
-
-
-def _number(key: str, unit: float = 1.0, offset: float = 0.0) -> Callable[[Frost], float]:
-    return lambda answer: float(answer.numbers[f"frost.{key}"].value) / unit - offset
+def number(key: str, unit: float = 1.0, offset: float = 0.0) -> Callable[[Frost], float]:
+    return lambda answer: answer.numbers[key].likely / unit - offset
 
 
 ANSWERED: dict[str, Callable[[Frost], Any]] = {
-    "tank heat loss at hold temperature, parked": _number("fresh.loss_parked"),
-    "tank heat loss at hold temperature, driving": _number("fresh.loss_driving"),
-    "ratio of loss driving to parked": lambda answer: answer.tanks[0].driving.likely / answer.tanks[0].parked.likely,
-    "lowest cold the pad holds, parked": _number("fresh.holds_parked", offset=ZERO),
-    "lowest cold the pad holds, driving": lambda answer: _pad("holds_driving")(answer) - ZERO,
-    "pad duty parked at design cold (over 1 = does not hold)": _pad("duty"),
-    "hours to 0 C, tank at stated litres, parked, no heat": _number("fresh.hours_parked.full", HOUR),
-    "hours to 0 C, tank at stated litres, driving, no heat": lambda answer: (
-        answer.tanks[0].hours_driving["full"].likely / HOUR
+    "tank heat loss at hold temperature, parked": number("tank.fresh.heat_loss.parked"),
+    "tank heat loss at hold temperature, driving": number("tank.fresh.heat_loss.driving"),
+    "ratio of loss driving to parked": lambda answer: (
+        number("tank.fresh.heat_loss.driving")(answer) / number("tank.fresh.heat_loss.parked")(answer)
     ),
-    "hours to 0 C, exposed pipe full of still water, parked: must lie between": _number("trunk.hours_parked", HOUR),
-    "hours to 0 C, exposed pipe full of still water, driving: must lie between": lambda answer: (
-        answer.runs[0].hours_driving.likely / HOUR
+    "lowest cold the pad holds, parked": number("tank.fresh.lowest_cold.parked", offset=ZERO),
+    "lowest cold the pad holds, driving": number("tank.fresh.lowest_cold.driving", offset=ZERO),
+    "pad duty parked at design cold (over 1 = does not hold)": number("tank.fresh.pad_duty.parked"),
+    "hours to 0 C, tank at stated litres, parked, no heat": number("tank.fresh.time_to_freezing.parked.full", HOUR),
+    "hours to 0 C, tank at stated litres, driving, no heat": number("tank.fresh.time_to_freezing.driving.full", HOUR),
+    "hours to 0 C, exposed pipe full of still water, parked: must lie between": number(
+        "run.trunk.time_to_freezing.parked", HOUR
+    ),
+    "hours to 0 C, exposed pipe full of still water, driving: must lie between": number(
+        "run.trunk.time_to_freezing.driving", HOUR
     ),
     "freezes first": lambda answer: {"trunk": "pipe"}.get(answer.first, answer.first),
-    "hours at 0 C until the stated share of the tank is ice, parked": _number("fresh.ice", HOUR),
+    "hours at 0 C until the stated share of the tank is ice, parked": number(
+        "tank.fresh.time_at_freezing.parked.full", HOUR
+    ),
 }
 
 WORDS = ("tank heat loss", "driving to parked", "the pad holds", "pad duty", "0 C", "freezes first")

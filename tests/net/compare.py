@@ -136,12 +136,12 @@ def read_rules() -> Rules:
 
 def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules: Rules) -> Iterator[Difference]:
     """Each number, range, unit and verdict of a plan that is not as it was."""
-    numbers = {re.sub(r'\s+"', '"', key): number for key, number in new["numbers"].items()}  # yesterday cut blanks off
+    numbers = {_cut(key): number for key, number in new["numbers"].items()}
     for key, number in old["numbers"].items():
         today = rules.today(key)
         if today.startswith("gone:"):
             continue
-        today = next((each for each in today.split(" or ") if each in numbers), today)
+        today = next((each for each in map(_cut, today.split(" or ")) if each in numbers), today)
         if today not in numbers:
             yield Difference(plan, key, number, f"no {today}")
             continue
@@ -158,6 +158,11 @@ def differences(plan: str, old: Mapping[str, Any], new: Mapping[str, Any], rules
     for key, word in new["words"].items():
         if key not in named.values() and not rules.may_be_new(key):
             yield Difference(plan, key, "not there", word)
+
+
+def _cut(key: str) -> str:
+    """A key without the blanks at the end of a name, which yesterday cut off where it ended the key."""
+    return re.sub(r'\s+"', '"', key)
 
 
 def _unequal(old: list[Any], new: list[Any], nearness: float) -> Iterator[tuple[str, Any, Any]]:

@@ -38,11 +38,9 @@ def test_mean_cold_is_the_coldest_while_it_is_not_said() -> None:
 def test_power_is_loss_over_share_for_the_hours_parked() -> None:
     answer = frost(frosty(frost__hours_driving="6 h"))
     assert answer.day is not None
-    rows = answer.tanks[0].pad
-    assert rows is not None
     power = drawn(frost__hours_driving="6 h")
     assert hours_parked(Batch(frosty(frost__hours_driving="6 h")))[0] == pytest.approx(0.75)
-    assert power == pytest.approx(0.75 * rows.rows.drawn[0, 0], rel=1e-6)
+    assert power == pytest.approx(0.75 * answer.pads["fresh"].drawn["parked"].likely, rel=1e-6)
     assert power == pytest.approx(answer.day.energy.likely, rel=1e-6)
 
 

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from vanwater.answers.core.cell import Cell
-from vanwater.answers.core.number import Number as Own
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
 from vanwater.panels.static_page import Shown
-from vanwater.panels.worked_numbers import ASKED, NUMBERS, Number
-from vanwater.panels.worked_plan import plan_of
+from vanwater.panels.worked_plan import PLANS, plan_of
 from vanwater.plan.tables import resource
 from vanwater.quantities import SHARE, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, Quantity
 
@@ -114,33 +113,29 @@ def compared(van: Mapping[str, Any], question: str = "stay") -> tuple[Worked, ..
         In the order of the file.
     """
     record = QUESTIONS[question]
-    answer = ASKED[question](van) if question in ASKED else record.ask(plan_of(van))
-    numbers = NUMBERS.get(question) or {
-        words: tuple(_keyed(answer.numbers[pair.key], pair.what) for pair in pairs if pair.key in answer.numbers)
+    answer = record.ask(PLANS.get(question, plan_of)(van))
+    numbers = {
+        words: [(pair.what, answer.numbers[pair.key]) for pair in pairs if pair.key in answer.numbers]
         for words, pairs in record.worked.items()
     }
     expectations = (expected for expected in van["expected"] if expected["quantity"] in numbers)
-    return tuple(row for expected in expectations for row in _rows(expected, numbers[expected["quantity"]], answer))
+    return tuple(row for expected in expectations for row in _rows(expected, numbers[expected["quantity"]]))
 
 
-def _rows(expected: Mapping[str, Any], numbers: tuple[Number, ...], answer: Any) -> Iterator[Worked]:
+def _rows(expected: Mapping[str, Any], numbers: Sequence[tuple[str, Number]]) -> Iterator[Worked]:
     """One row; two where the two ends of a bracket are numbers of their own."""
-    first, unit, kind = numbers[0], expected["unit"], expected["tolerance_kind"]
+    (what, first), unit, kind = numbers[0], expected["unit"], expected["tolerance_kind"]
     known = first.quantity.spellings[_UNITS.get(unit, unit)]
     value = np.asarray(known.to_si(np.asarray(expected["value"], dtype=np.float64)), dtype=np.float64)
     if len(numbers) > 1:
-        for number, end in zip(numbers, value.tolist(), strict=True):
-            yield Worked(number.what, end, number.read(answer), _BRACKET, number.quantity)
+        for (name, number), end in zip(numbers, value.tolist(), strict=True):
+            yield Worked(name, end, number.likely, _BRACKET, number.quantity)
     elif kind == "inside":
         low, high = value.tolist()
-        yield Worked(first.what, low, first.read(answer), 0.0, first.quantity, above=high)
+        yield Worked(what, low, first.likely, 0.0, first.quantity, above=high)
     else:
         within = expected.get("strict_tolerance", expected["tolerance"])
-        yield Worked(first.what, float(value), first.read(answer), within, first.quantity, kind == "rel")
-
-
-def _keyed(number: Own, what: str) -> Number:
-    return Number(what, number.quantity, lambda _: number.likely)
+        yield Worked(what, float(value), first.likely, within, first.quantity, kind == "rel")
 
 
 def _read() -> dict[str, Any]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from vanwater.plan.model import Plan
 
-__all__ = ["in_the_cold", "plan_of"]
+__all__ = ["PLANS", "in_the_cold", "plan_of"]
 
 
 def plan_of(van: Mapping[str, Any]) -> Plan:
@@ -209,3 +209,7 @@ def _heat(heat: Mapping[str, Any], power: Mapping[str, Any], x: float) -> dict[s
             "hours_on": f"{power['inverter_hours']} h",
         },
     }
+
+
+PLANS: Mapping[str, Callable[[Mapping[str, Any]], Plan]] = {"frost": in_the_cold}
+"""How a question asks for the van to be written down, where that is otherwise than :func:`plan_of`."""

@@ -1,16 +1,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Any
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.answered import frost as asked
 from tests.answers.frosty import ZERO, frosty
 from tests.examples import NAMES, example
+from tests.strategies import plans
+from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.frost.answer import Frost, frost
 from vanwater.plan.model import Plan
@@ -26,14 +27,11 @@ def ask(**changes: Any) -> Frost:
 def test_the_verdict_names_the_cold_that_is_held_and_what_freezes_first() -> None:
     text = ask().verdict.text()
     answer = ask()
-    pad = answer.tanks[0].pad
-    assert pad is not None
-    assert f"The pad holds the fresh tank down to {pad.holds.text()} parked" in text
-    assert answer.verdict.amounts[0] == pad.holds  # what a panel compares
+    holds = answer.pads["fresh"].holds["parked"]
+    assert f"The pad holds the fresh tank down to {holds.text()} parked" in text
+    assert answer.verdict.amounts[0] == holds.shown  # what a panel compares
     assert answer.first_hours is not None
-    assert text.endswith(
-        f"unheated, the hose freezes first, after {replace(answer.first_hours.amount, digits=2).text()}."
-    )
+    assert text.endswith(f"unheated, the hose freezes first, after {answer.first_hours.amount.text()}.")
 
 
 def test_a_pad_that_does_not_hold_says_so_first() -> None:
@@ -79,8 +77,8 @@ def test_first_is_the_least_of_all_pieces() -> None:
         runs__drain={"from": "grey", "to": "dump valve", "bore": "40 mm", "beside": "outside"},
         pads=None,
     )
-    pieces = {run.run: run.hours.likely for run in answer.runs}
-    pieces |= {tank.label: tank.hours["tenth"].likely for tank in answer.tanks}
+    pieces = {run.run: run.hours["parked"].likely for run in answer.runs}
+    pieces |= {tank.label: tank.hours["parked"]["tenth"].likely for tank in answer.tanks}
     assert answer.first == min(pieces, key=lambda piece: pieces[piece])
     assert answer.first_hours is not None
     assert answer.first_hours.likely == min(pieces.values())
@@ -88,15 +86,16 @@ def test_first_is_the_least_of_all_pieces() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_each_example_is_told_whole(name: str) -> None:
-    answer = frost(example(name))
+    answer = asked(example(name))
     assert answer.verdict.text() and answer.verdict.text(us=True)
     for finding in answer.findings:
         assert finding.statement.text() and (finding.verdict is Verdict.FINE or finding.change is not None)
         assert finding.source or finding.verdict is Verdict.NOT_DECIDED
     keys = [finding.key for finding in answer.findings]
     assert len(keys) == len(set(keys))
+    assert walk(answer) == len(answer.numbers)
     for number in answer.numbers.values():
-        assert number.lines()
+        assert number.lines(us=True)
     if answer.tables:
         assert any(caution.key == "frost" for caution in answer.cautions)
 
@@ -124,21 +123,24 @@ def test_names_of_a_plan_are_text_only() -> None:
     assert "b_i tank" in " ".join(one.statement.text() for one in frost(nasty).findings)
 
 
+def full(answer: Frost) -> float:
+    return answer.tanks[0].hours["parked"]["full"].likely
+
+
+def run(answer: Frost) -> float:
+    return answer.runs[0].hours["parked"].likely
+
+
 TEMPERATURES = st.floats(-30, -0.5)
 FOAM = st.floats(0, 0.1)
 
 
 def told(answer: Frost) -> tuple[float, float, float, float, float]:
     """Loss parked and driving, duty, lowest cold, energy a day of the one tank."""
-    one = answer.tanks[0]
-    assert one.pad is not None
-    return (
-        one.parked.likely,
-        one.driving.likely,
-        one.pad.duty.likely,
-        one.pad.holds.likely,
-        one.pad.energy.likely,
-    )
+    one, pad = answer.tanks[0], answer.pads["fresh"]
+    told = (one.loss["parked"], one.loss["driving"], pad.duty["parked"], pad.holds["parked"], pad.energy)
+    parked, driving, duty, holds, energy = (number.likely for number in told)
+    return parked, driving, duty, holds, energy
 
 
 @settings(max_examples=20, deadline=None)
@@ -152,8 +154,8 @@ def test_colder_never_loses_less_nor_lasts_longer(cold: float, colder: float, wa
     for before, after in zip(told(one)[:3], told(other)[:3], strict=True):
         assert after >= before - 1e-3
     assert told(other)[4] >= told(one)[4] - 1e-3
-    assert other.tanks[0].hours["full"].likely <= one.tanks[0].hours["full"].likely * (1 + 1e-6)
-    assert other.runs[0].hours.likely <= one.runs[0].hours.likely * (1 + 1e-4)
+    assert full(other) <= full(one) * (1 + 1e-6)
+    assert run(other) <= run(one) * (1 + 1e-4)
 
 
 @settings(max_examples=20, deadline=None)
@@ -173,7 +175,7 @@ def test_wind_never_helps(wind: float, more: float, foam: float) -> None:
     for place in (0, 2, 4):
         assert told(windy)[place] >= told(calm)[place] - 1e-3
     assert told(windy)[3] >= told(calm)[3] - 1e-2
-    assert windy.runs[0].hours.likely <= calm.runs[0].hours.likely * (1 + 1e-4)
+    assert run(windy) <= run(calm) * (1 + 1e-4)
     assert told(windy)[1] == pytest.approx(told(calm)[1])  # driving, the road counts
 
 
@@ -183,41 +185,57 @@ def test_full_outlasts_half_outlasts_a_tenth(cold: float, foam: float, warm: boo
     one = ask(
         frost__design_cold=ZERO + cold, tanks__fresh__foam=foam, tanks__fresh__faces=WARM_TOP if warm else {}
     ).tanks[0]
-    full, half, tenth = (one.hours[fill].likely for fill in ("full", "half", "tenth"))
-    assert full >= half >= tenth >= 0
-    if math.isfinite(full):
-        assert (half / full, tenth / full) == pytest.approx((0.5, 0.1))
-    assert one.ice.likely >= full
+    whole, half, tenth = (one.hours["parked"][fill].likely for fill in ("full", "half", "tenth"))
+    assert whole >= half >= tenth >= 0
+    if math.isfinite(whole):
+        assert (half / whole, tenth / whole) == pytest.approx((0.5, 0.1))
+    assert one.ice.likely >= whole
 
 
 @settings(max_examples=20, deadline=None)
 @given(cold=TEMPERATURES, foam=FOAM, warm=st.booleans())
 def test_heat_balances_close(cold: float, foam: float, warm: bool) -> None:
     answer = ask(frost__design_cold=ZERO + cold, tanks__fresh__foam=foam, tanks__fresh__faces=WARM_TOP if warm else {})
-    one = answer.tanks[0]
-    assert sum(face.parked for face in one.faces) == pytest.approx(one.parked.likely, rel=1e-9, abs=1e-9)
-    assert sum(face.driving for face in one.faces) == pytest.approx(one.driving.likely, rel=1e-9, abs=1e-9)
-    pad = one.pad
-    assert pad is not None
-    assert pad.duty.likely * pad.net == pytest.approx(max(one.parked.likely, 0.0), rel=1e-9, abs=1e-9)
-    for state, told_range in (("parked", one.parked), ("driving", one.driving)):
-        assert float(answer.numbers[f"frost.fresh.loss_{state}"].value) == pytest.approx(told_range.likely, abs=1e-9)
+    tank, pad = answer.tanks[0], answer.pads["fresh"]
+    for state, loss in tank.loss.items():
+        assert sum(face.loss[state].likely for face in tank.faces) == pytest.approx(loss.likely, rel=1e-9, abs=1e-9)
+        net = pad.duty[state].likely * pad.heat.power[0] * pad.heat.net_share[0]
+        assert net == pytest.approx(max(loss.likely, 0.0), rel=1e-9, abs=1e-9)
+        assert loss.lines()
 
 
 def test_answer_is_quick_to_give_and_complete_when_asked() -> None:
     answer = ask()
-    assert {"frost.fresh.loss_parked", "frost.fresh.duty_parked", "frost.hose.hours_parked", "frost.nights"} <= set(
-        answer.numbers
-    )
+    assert {
+        "tank.fresh.heat_loss.parked",
+        "tank.fresh.pad_duty.parked",
+        "run.hose.time_to_freezing.parked",
+        "battery.nights.pads",
+    } <= set(answer.numbers)
     assert [table.key for table in answer.tables] == ["tanks", "hours", "remedies", "faces"]
     assert all(len(row) == len(table.columns) for table in answer.tables for row in table.rows)
 
 
 def test_all_numbers_are_finite_or_said_to_be_endless() -> None:
     for plan in (frosty(), frosty(tanks__fresh__faces={name: {"beside": "room"} for name in ("top", "left", "right")})):
-        for tank in frost(plan).tanks:
-            for one in (tank.parked, tank.driving, *tank.hours.values()):
-                assert not np.isnan([one.low, one.likely, one.high]).any()
+        for number in frost(plan).numbers.values():
+            assert not any(math.isnan(end) for end in (number.likely, *(number.range or ()))), number.name
+
+
+def test_every_number_stands_once_also_where_tanks_are_called_alike() -> None:
+    twin = {"holds": "grey", "length": "0.6 m", "width": "0.5 m", "height": "0.25 m", "z": "-0.3 m"}
+    plan = frosty(**{"tanks__fresh tank": twin, "pads__other": {"tank": "fresh tank", "power": "40 W"}})
+    answer = asked(plan)
+    walk(answer)
+    fresh, other = (answer.pads[name].drawn["parked"].likely for name in ("fresh", "fresh tank"))
+    assert answer.day is not None
+    assert answer.day.energy.likely == pytest.approx(fresh + other)  # both are called "fresh tank" in a sentence
+
+
+@settings(max_examples=15, deadline=None)
+@given(plans())
+def test_numbers_of_any_plan_are_whole(raw: dict[str, Any]) -> None:
+    walk(asked(Plan.of(raw)))
 
 
 def test_empty_plan() -> None:

@@ -20,7 +20,7 @@ def test_hours_are_those_of_the_answer_the_first_piece_on_top() -> None:
     (one,) = bars(hours_to_freeze(answer))
     tank = answer.tanks[0]
     assert one.values.tolist() == sorted(
-        [answer.runs[0].hours.likely, tank.hours["full"].likely, tank.hours["tenth"].likely]
+        [answer.runs[0].hours["parked"].likely, *(tank.hours["parked"][fill].likely for fill in ("full", "tenth"))]
     )
     assert one.low is not None and one.high is not None
     assert np.all(one.low <= one.values) and np.all(one.values <= one.high)
@@ -38,10 +38,11 @@ def test_a_piece_that_never_freezes_has_no_bar() -> None:
 def test_faces_add_up_to_the_tanks_loss() -> None:
     answer = frost(frosty(tanks__fresh__faces={"top": {"beside": "room"}}))
     parked, driving = bars(heat_by_face(answer))
-    assert parked.values.sum() == pytest.approx(answer.tanks[0].parked.likely)
-    assert driving.values.sum() == pytest.approx(answer.tanks[0].driving.likely)
+    assert parked.values.sum() == pytest.approx(answer.tanks[0].loss["parked"].likely)
+    assert driving.values.sum() == pytest.approx(answer.tanks[0].loss["driving"].likely)
     assert parked.values.min() < 0
     assert (parked.label, driving.label) == ("parked", "driving")
+    assert parked.low is None  # its ranges are told where its sums are
 
 
 def test_charts_of_frost() -> None:

@@ -4,18 +4,10 @@ import numpy as np
 import pytest
 
 from tests.answers.frosty import ZERO, frosty
-from vanwater.answers.frost.cold import (
-    DRIVING,
-    DRIVING_MEAN,
-    PARKED,
-    PARKED_MEAN,
-    cold_of,
-    label_of,
-    lasting,
-    lasting_range,
-)
+from vanwater.answers.frost.cold import cold_of, label_of, told_in
 from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED, cold_remedies, unsure_cold
 from vanwater.plan.winter import BESIDE
+from vanwater.quantities import DURATION, HOURS
 from vanwater.system.heat import FACES
 
 
@@ -50,9 +42,9 @@ def test_remedies_foam_the_cold_faces_and_sleeve_thin_runs() -> None:
     foam, sleeve, inside = cold_remedies(plan, ("hose",))
     assert (foam.key, sleeve.key, inside.key) == (MORE_FOAM, SLEEVED, INSIDE)
     assert "tanks.fresh.faces.top.foam" not in foam.values
-    assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + ADDED)
+    assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + ADDED.likely)
     assert foam.values["tanks.fresh.faces.left.foam"] == pytest.approx(0.3)  # the thickest that a plan may say
-    assert sleeve.values == {"runs.hose.foam": SLEEVE}
+    assert sleeve.values == {"runs.hose.foam": SLEEVE.likely}
     assert inside.values == {"runs.hose.beside": "room"}
     assert cold_remedies(frosty(runs__hose__foam="19 mm"), ("hose",))[1].values == {}
 
@@ -74,23 +66,23 @@ def test_tanks_are_sorted_by_what_lies_beside_them() -> None:
 
 def test_cases_and_rest() -> None:
     one = cold_of(frosty(tanks__fresh__faces={"top": {"beside": "room"}})).tanks["fresh"]
-    assert one.transmittance.shape[0] == one.through.shape[0] == 4
-    assert np.all(one.through[DRIVING] > one.through[PARKED])
-    assert np.all(one.rest[PARKED_MEAN] > one.rest[PARKED])
-    assert np.all(one.rest[DRIVING] < one.rest[PARKED])  # wind takes from the cold faces, the room's feed stays
-    assert np.all(one.rest[DRIVING_MEAN] > one.rest[DRIVING])
+    assert one.transmittance.shape[0] == one.through.shape[0] == one.needed.shape[0] == 4
+    parked, driving, parked_at_mean, driving_at_mean = one.rest
+    assert np.all(one.through[1] > one.through[0])
+    assert np.all(parked_at_mean > parked)
+    assert np.all(driving < parked)  # wind takes from the cold faces, the room's feed stays
+    assert np.all(driving_at_mean > driving)
     top = FACES.index("top")
-    assert one.beside[PARKED, 0, top] == pytest.approx(291.15)
+    assert one.beside[0, 0, top] == pytest.approx(291.15)
     assert BESIDE[one.heat.codes[0, top]] == "room"
     assert one.mass[:, 0] == pytest.approx([72, 36, 7.2])
 
 
 def test_start_is_the_fresh_waters_while_it_is_not_said() -> None:
-    assert cold_of(frosty()).start[0] == pytest.approx(ZERO + 8)
-    assert cold_of(frosty(frost__start=None, site__cold_water="6 °C")).start[0] == pytest.approx(ZERO + 6)
+    assert cold_of(frosty()).start.likely == pytest.approx(ZERO + 8)
+    assert cold_of(frosty(frost__start=None, site__cold_water="6 °C")).start.likely == pytest.approx(ZERO + 6)
 
 
 def test_short_times_are_told_in_minutes() -> None:
-    assert lasting(1800.0).text() == "30\N{NO-BREAK SPACE}min"
-    assert lasting(5400.0).text() == "1.5\N{NO-BREAK SPACE}h"
-    assert lasting_range(-5.0, 600.0, 4000.0).text() == "10\N{NO-BREAK SPACE}min (0 to 70)"
+    assert told_in(3599.0) is DURATION and told_in(3600.0) is HOURS
+    assert told_in(float("inf")) is HOURS

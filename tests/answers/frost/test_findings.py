@@ -34,16 +34,15 @@ def test_what_foam_would_bring_is_what_the_changed_plan_gives() -> None:
     gain = finding(plan, "frost.fresh.pad").gain
     assert gain is not None
     faces: dict[str, Any] = {side: {"foam": "40 mm"} for side in ("bottom", "front", "rear", "left", "right")}
-    after = frost(plan.changed({"tanks.fresh.faces": {"top": {"beside": "room"}, **faces}})).tanks[0].pad
-    now = frost(plan).tanks[0].pad
-    assert now is not None and after is not None
-    assert gain.amounts[-1].value == pytest.approx(now.holds.likely - after.holds.likely, abs=1e-3)  # type: ignore[union-attr]
+    foamed = plan.changed({"tanks.fresh.faces": {"top": {"beside": "room"}, **faces}})
+    now, after = (frost(one).pads["fresh"].holds["parked"].likely for one in (plan, foamed))
+    assert gain.amounts[-1].value == pytest.approx(now - after, abs=1e-3)  # type: ignore[union-attr]
 
 
 def test_watch_where_only_the_range_fails() -> None:
-    sure = frost(frosty()).tanks[0].pad
-    assert sure is not None
-    between = 0.5 * (sure.holds.likely + sure.holds.high)
+    holds = frost(frosty()).pads["fresh"].holds["parked"]
+    assert holds.range is not None
+    between = 0.5 * (holds.likely + holds.range[1])
     one = finding(frosty(frost__design_cold=between, frost__mean_cold=ZERO - 4), "frost.fresh.pad")
     assert one.verdict is Verdict.WATCH
     assert one.change is not None
@@ -63,9 +62,8 @@ def test_on_the_road_it_fails_only_if_the_water_freezes_in_the_hours_driven() ->
 
 
 def test_on_the_road_a_pad_may_cool_and_yet_not_freeze() -> None:
-    one = frost(frosty()).tanks[0].pad
-    assert one is not None
-    mild = finding(frosty(frost__design_cold=one.holds_driving.likely - 1.0), "frost.fresh.driving")
+    holds = frost(frosty()).pads["fresh"].holds["driving"]
+    mild = finding(frosty(frost__design_cold=holds.likely - 1.0), "frost.fresh.driving")
     assert mild.verdict is Verdict.WATCH
     assert "stays above 0" in mild.statement.text()
     assert finding(frosty(), "frost.fresh.driving").verdict is Verdict.FINE
@@ -104,7 +102,7 @@ def test_the_first_run_within_the_hour_and_what_helps() -> None:
     assert one.verdict is Verdict.WATCH
     assert "within the hour" in one.statement.text()
     assert one.gain is not None
-    sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].hours.likely
+    sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].hours["parked"].likely
     assert one.gain.amounts[-1].value == pytest.approx(sleeved, rel=1e-3)  # type: ignore[union-attr]
     assert "never freezes there" in one.gain.text()
     cold_room = finding(frosty(frost__room="-2 °C"), "frost.hose.freezes")
@@ -121,7 +119,7 @@ def test_nights_of_the_battery() -> None:
     day = frost(plan).day
     assert day is not None
     assert day.nights.likely == pytest.approx(12.8 * 100 * 3600 * 0.9 / day.energy.likely)
-    assert day.share == pytest.approx(86400 / day.nights.likely)
+    assert day.share.likely == pytest.approx(86400 / day.nights.likely)
     short = finding(frosty(frost__nights=20), "frost.nights")
     assert short.verdict is Verdict.FAILS
     assert "20\N{NO-BREAK SPACE}nights" in short.statement.text()

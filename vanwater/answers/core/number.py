@@ -31,6 +31,7 @@ PLAN_ONLY = "worked out for the plan as it is written"
 UNMOVED = "no unsure input moves it"
 """Why a number has no range where the unsure inputs leave it alone."""
 
+_AT_LIKELY = "told at the likely values of the unsure inputs"
 _DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
 
 
@@ -168,9 +169,9 @@ class Number:
             digits=self.digits if digits is None else digits,
         )
 
-    def rounded(self, digits: int) -> Amount:
-        """Its likely value alone, told with so many significant digits."""
-        return Amount(self.likely, self.quantity, digits, self)
+    def rounded(self, digits: int, quantity: Quantity | None = None) -> Amount:
+        """Its likely value alone, told with so many significant digits, if wanted in the unit of a like quantity."""
+        return Amount(self.likely, quantity or self.quantity, digits, self)
 
     @property
     def negated(self) -> Amount:
@@ -212,7 +213,19 @@ class Number:
             Working("What the change brings, everything else as planned.", given=pieces, source="difference"),
             (*self.key, "gain", name) if self.key else (),
             digits=2,
-            exact="told at the likely values of the unsure inputs",
+            exact=_AT_LIKELY,
+        )
+
+    def then(self, row: int, name: str) -> Number:
+        """What it is in another row, with the change of that name and everything else as planned."""
+        return Number(
+            f"{self.name}, with {name}",
+            self.quantity,
+            np.asarray(self.value[row]),
+            Working("The same with the change.", given=(Piece("as planned", self),), source="another row solved along"),
+            (*self.key, "with", name) if self.key else (),
+            digits=self.digits,
+            exact=_AT_LIKELY,
         )
 
     def less(self, other: Number) -> Amount:

@@ -90,8 +90,8 @@ def by(
         The function that gave it.
     take : str
         Field of its result that this is, where it returns a dataclass.
-    **given : float, array, Number or other
-        The arguments that belong to this number.
+    **given : float, array, Number, callable or other
+        The arguments that belong to this number; a callable is asked when the sum is first read.
 
     Returns
     -------
@@ -224,10 +224,8 @@ _AS_PLANNED = Working("As the plan gives it.", source="the plan")
 
 
 def _worked(function: Callable[..., object], take: str, given: dict[str, object]) -> Working:
-    read = documented(function)
-    _, field_meaning = read.result(take)
-    pieces = tuple(_pieces(read, given))
-    meaning = field_meaning or read.meaning
+    read, given = documented(function), {name: put() if callable(put) else put for name, put in given.items()}
+    pieces, meaning = tuple(_pieces(read, given)), read.result(take)[1] or read.meaning
     return Working(meaning, read.formula, pieces, read.source, read.note, (), function, given, take)
 
 
@@ -301,9 +299,10 @@ def _plain_words(value: object) -> str:
 
 
 def _shown(value: Array, quantity: Quantity, series: bool) -> Amount | Say:
-    """The first row in words; the ends where one row holds several numbers."""
-    row = value if series or value.ndim == 0 else value[0]
-    return Amount(float(row.item()), quantity) if row.size == 1 else _several(row, quantity)
+    """The first row in words; the ends where one row holds several numbers that are not alike."""
+    row = value if value.ndim == 0 or (series and value.ndim == 1) else value[0]
+    alike = row.size > 0 and bool((row == row.flat[0]).all())
+    return Amount(float(row.flat[0]), quantity) if alike else _several(row, quantity)
 
 
 def _several(value: Array, quantity: Quantity) -> Say:

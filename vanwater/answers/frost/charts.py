@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Role
-from vanwater.answers.core.statement import Amount, Range, Say, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.frost.answer import Frost
-from vanwater.quantities import HOURS, POWER, TEMPERATURE
+from vanwater.quantities import HOURS, POWER
 
 __all__ = ["heat_by_face", "hours_to_freeze"]
 
 _ROLES: Mapping[str, Role] = {"fresh": "fresh", "grey": "grey", "urine": "urine", "cassette": "urine"}
+_STATES: tuple[tuple[Role, str], ...] = (("cold", "parked"), ("heat", "driving"))
 _MOST = 8
 
 
@@ -32,27 +35,22 @@ def hours_to_freeze(answer: Frost) -> Chart | None:
     """
     if answer.first_hours is None:
         return None
-    bars: list[tuple[Say, Role, Range]] = [(say("{run}", run=run.run), "cold", run.hours) for run in answer.runs]
+    bars: list[tuple[Role, Say, Number]] = [
+        ("cold", say("{run}", run=run.run), run.hours["parked"]) for run in answer.runs
+    ]
     for tank in answer.tanks:
-        role = _ROLES[tank.holds]
-        bars.append((say("{tank}, full", tank=tank.label), role, tank.hours["full"]))
-        bars.append((say("{tank}, last tenth", tank=tank.label), role, tank.hours["tenth"]))
-    bars = sorted((bar for bar in bars if np.isfinite(bar[2].likely)), key=lambda bar: bar[2].likely)[:_MOST]
-    lasting = [hours for _, _, hours in bars]
+        for fill, told in (("full", "{tank}, full"), ("tenth", "{tank}, last tenth")):
+            bars.append(
+                (_ROLES[tank.cold.plan.tanks[tank.tank].holds], say(told, tank=tank.label), tank.hours["parked"][fill])
+            )
+    bars = sorted((bar for bar in bars if math.isfinite(bar[2].likely)), key=lambda bar: bar[2].likely)[:_MOST]
+    roles, names, hours = zip(*bars, strict=True)
     return Chart(
         "freezing",
         say("The {piece} freezes first, after {hours}", piece=answer.first, hours=answer.first_hours.amount),
         Axis("hours to freezing without heat", HOURS),
         Axis("piece"),
-        (
-            Bars(
-                tuple(role for _, role, _ in bars),
-                tuple(name for name, _, _ in bars),
-                np.array([hours.likely for hours in lasting]),
-                low=np.array([hours.low for hours in lasting]),
-                high=np.array([hours.high for hours in lasting]),
-            ),
-        ),
+        (Bars.of(roles, names, hours),),
         say("Still water without heat, parked in the design cold, with the range of what is not sure."),
     )
 
@@ -72,21 +70,23 @@ def heat_by_face(answer: Frost) -> Chart | None:
     """
     if not answer.tanks or answer.design_cold is None:
         return None
-    one = answer.tanks[0]
-    names = tuple(say("{faces}, {beside}", faces=", ".join(face.names), beside=face.beside) for face in one.faces)
-    parked = Bars("cold", names, np.array([face.parked for face in one.faces]), label="parked")
-    driving = Bars("heat", names, np.array([face.driving for face in one.faces]), label="driving")
+    tank = answer.tanks[0]
+    names = tuple(say("{faces}, {beside}", faces=face.names, beside=face.beside) for face in tank.faces)
     return Chart(
         "faces",
         say(
             "In {cold} the {tank} loses {parked} parked and {driving} on the road",
-            cold=Amount(answer.design_cold, TEMPERATURE),
-            tank=one.label,
-            parked=Amount(one.parked.likely, POWER, 2),
-            driving=Amount(one.driving.likely, POWER, 2),
+            cold=answer.design_cold,
+            tank=tank.label,
+            parked=tank.loss["parked"].rounded(2),
+            driving=tank.loss["driving"].rounded(2),
         ),
         Axis("heat lost", POWER),
         Axis("face"),
-        (parked, driving),
+        tuple(_bars(role, names, state, tuple(face.loss[state] for face in tank.faces)) for role, state in _STATES),
         say("Each face by what lies beside it; a bar to the left feeds the tank."),
     )
+
+
+def _bars(role: Role, names: tuple[Say, ...], state: str, losses: tuple[Number, ...]) -> Bars:
+    return Bars(role, names, np.array([loss.likely for loss in losses]), label=state, numbers=losses)

@@ -3,51 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from vanwater.answers.core.amount import Amount
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.statement import Amount, Range
 from vanwater.answers.core.unsure import rows_of
+from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.cold_rows import cold_remedies, unsure_cold
 from vanwater.physics import frost, tank_loss
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
 from vanwater.plan.winter import BESIDE
-from vanwater.quantities import DURATION, HOURS, TEMPERATURE, Array
+from vanwater.quantities import DURATION, HOURS, TEMPERATURE, Array, Quantity
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.exposed import RunHeat, conductances, exposed, run_heat
 from vanwater.system.heat import FACES, TankHeat, beside, tank_heat, transmittances
 from vanwater.system.pads import mean_cold, pads_of
 from vanwater.system.surroundings import Case, Neighbours, neighbours
 
-__all__ = [
-    "DRIVING",
-    "DRIVING_MEAN",
-    "FILLS",
-    "FREEZING",
-    "PARKED",
-    "PARKED_MEAN",
-    "Cold",
-    "TankCold",
-    "cold_of",
-    "label_of",
-    "lasting",
-    "lasting_range",
-]
+__all__ = ["CASES", "FILLS", "FREEZING", "STATES", "Cold", "TankCold", "cold_of", "label_of", "lasting", "told_in"]
 
-FREEZING = Amount(FREEZING_POINT, TEMPERATURE)
+FREEZING = limit("freezing of water", FREEZING_POINT, TEMPERATURE, "freezing point at the pressure of the atmosphere")
 """Freezing, for sentences."""
 
 FILLS = {"full": 1.0, "half": 0.5, "tenth": 0.1}
 """How full a tank is told: full, half, the last tenth."""
 
-PARKED, DRIVING, PARKED_MEAN, DRIVING_MEAN = range(4)
-"""The cases: at the design cold parked and driving, at the mean cold parked and driving."""
+STATES = ("parked", "driving")
+"""The states of the van at the design cold."""
+
+CASES = (*STATES, "parked_at_mean", "driving_at_mean")
+"""What is solved: at the design cold parked and driving, at the mean cold parked and driving."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class TankCold:
     """One tank in the cold, along the rows.
 
@@ -63,6 +55,8 @@ class TankCold:
         Heat that it loses for each kelvin [W/K].
     rest : array, shape (cases, rows)
         Temperature at which it comes to rest without heat [K].
+    needed : array, shape (cases, rows)
+        Heat that holds it; none where its neighbours feed it [W].
     mass : array, shape (fills, rows)
         Water in it, 1 kg a litre as in every heat sum [kg].
     """
@@ -72,26 +66,11 @@ class TankCold:
     beside: Array
     through: Array
     rest: Array
+    needed: Array
     mass: Array
 
-    @classmethod
-    def of(cls, heat: TankHeat, transmittance: Array, beside: Array) -> TankCold:
-        """By its faces and what the cases make of them."""
-        return cls(
-            heat,
-            transmittance,
-            beside,
-            tank_loss.conductance(heat.faces.area, transmittance),
-            tank_loss.equilibrium_temperature(heat.faces.area, transmittance, beside),
-            np.array(list(FILLS.values()))[:, None] * heat.content * 1000.0,
-        )
 
-    def needed(self, case: int, hold: Array) -> Array:
-        """Heat that holds it; none where its neighbours feed it [W]."""
-        return frost.holding_power(self.through[case], hold, self.rest[case])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Cold:
     """A plan in its design cold, along the rows.
 
@@ -105,8 +84,8 @@ class Cold:
         The inputs that are not sure.
     pairs : sequence of UnsureRows
         Where they stand.
-    outside, mean, hold, start : array, shape (rows,)
-        Design cold, mean cold, temperature held, temperature when the heat goes off [K].
+    outside, mean, hold, start : Number
+        Design cold, mean cold, temperature held, temperature when the heat goes off.
     tanks : mapping of str to TankCold
         Tanks that can freeze or have a pad, and whose faces are decided.
     warm : tuple of str
@@ -127,10 +106,10 @@ class Cold:
     batch: Batch
     unsure: tuple[Unsure, ...]
     pairs: Sequence[UnsureRows]
-    outside: Array
-    mean: Array
-    hold: Array
-    start: Array
+    outside: Number
+    mean: Number
+    hold: Number
+    start: Number
     tanks: Mapping[str, TankCold]
     warm: tuple[str, ...]
     gaps: tuple[str, ...]
@@ -146,14 +125,14 @@ def label_of(tank: str) -> str:
     return tank if any(word in words for word in tank.lower().split()) else f"{tank} tank"
 
 
-def lasting(seconds: float) -> Amount:
-    """A time until something freezes: hours, below one hour minutes."""
-    return Amount(seconds, HOURS if seconds >= 3600.0 else DURATION, 2)
+def told_in(seconds: float) -> Quantity:
+    """What a time until something freezes is told in: hours, below one hour minutes."""
+    return HOURS if seconds >= 3600.0 else DURATION
 
 
-def lasting_range(low: float, likely: float, high: float) -> Range:
-    """A range of such times, never below none."""
-    return Range(max(low, 0.0), likely, high, lasting(likely).quantity, 2)
+def lasting(hours: Number) -> Amount:
+    """A time until something freezes, without its range."""
+    return hours.rounded(2, told_in(hours.likely))
 
 
 def cold_of(plan: Plan) -> Cold:
@@ -172,36 +151,56 @@ def cold_of(plan: Plan) -> Cold:
     unsure = unsure_cold(plan)
     lying = exposed(plan)
     batch = Batch(plan, [*low_and_high(unsure), *cold_remedies(plan, lying)])
-    outside, mean, hold = batch.number("frost.design_cold"), mean_cold(batch), batch.number("frost.hold")
-    start = batch.number("frost.start")
-    start = np.where(np.isfinite(start), start, batch.number("site.cold_water"))
-    cases = [Case(hold, air, driving) for air in (outside, mean) for driving in (False, True)]
-    around = [neighbours(batch, air) for air in (outside, mean)]
+
+    def said(address: str, values: Array | None = None) -> Number:
+        values = batch.number(address) if values is None else values
+        return replace(planned(plan, address, TEMPERATURE), value=values)
+
+    outside, hold = said("frost.design_cold"), said("frost.hold")
+    mean = said("frost.design_cold" if plan.frost.mean_cold is None else "frost.mean_cold", mean_cold(batch))
+    start = said("site.cold_water" if plan.frost.start is None else "frost.start")
+    cases = [Case(hold.value, air, driving) for air in (outside.value, mean.value) for driving in (False, True)]
+    around = [neighbours(batch, air) for air in (outside.value, mean.value)]
     cold, warm, gaps = _sorted_tanks(batch, around[0])
-    tanks = {}
-    for heat, u in zip(cold, transmittances(batch, cold, cases), strict=True):
-        design, milder = (air.beside(heat.codes) for air in around)
-        tanks[heat.tank] = TankCold.of(heat, u, np.array([design, design, milder, milder]))
     runs = {name: run_heat(batch, name) for name in lying}
     known = tuple(run for run in runs.values() if run is not None)
-    half_way = 0.5 * (start + FREEZING_POINT)
-    cooling = [Case(half_way, outside, driving) for driving in (False, True)]
+    half_way = 0.5 * (start.value + FREEZING_POINT)
+    cooling = [Case(half_way, outside.value, driving) for driving in (False, True)]
     return Cold(
-        plan,
-        batch,
-        unsure,
-        rows_of(batch, unsure),
-        outside,
-        mean,
-        hold,
-        start,
-        tanks,
-        warm,
-        gaps,
-        known,
-        tuple(name for name, run in runs.items() if run is None),
-        around[0],
-        conductances(batch, known, cooling),
+        plan=plan,
+        batch=batch,
+        unsure=unsure,
+        pairs=rows_of(batch, unsure),
+        outside=outside,
+        mean=mean,
+        hold=hold,
+        start=start,
+        tanks={
+            heat.tank: _tank_cold(heat, each, hold.value, around)
+            for heat, each in zip(cold, transmittances(batch, cold, cases), strict=True)
+        },
+        warm=warm,
+        gaps=gaps,
+        runs=known,
+        bare=tuple(name for name, run in runs.items() if run is None),
+        around=around[0],
+        conductance=conductances(batch, known, cooling),
+    )
+
+
+def _tank_cold(heat: TankHeat, transmittance: Array, hold: Array, around: Sequence[Neighbours]) -> TankCold:
+    area, (design, milder) = heat.faces.area, (air.beside(heat.codes) for air in around)
+    beside = np.array([design, design, milder, milder])
+    through = tank_loss.conductance(area, transmittance)
+    rest = tank_loss.equilibrium_temperature(area, transmittance, beside)
+    return TankCold(
+        heat=heat,
+        transmittance=transmittance,
+        beside=beside,
+        through=through,
+        rest=rest,
+        needed=frost.holding_power(through, hold, rest),
+        mass=np.array(list(FILLS.values()))[:, None] * heat.content * 1000.0,
     )
 
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.working import stated
 from vanwater.plan.model import Plan
+from vanwater.quantities import THICKNESS
 from vanwater.system.batch import Row, Unsure
 from vanwater.system.heat import FACES, beside
 
@@ -13,8 +16,15 @@ __all__ = ["ADDED", "INSIDE", "MORE_FOAM", "SLEEVE", "SLEEVED", "cold_remedies",
 MORE_FOAM, SLEEVED, INSIDE = "more foam", "sleeved", "inside"
 """Rows of the remedies: foam on the cold faces, sleeves on exposed runs, exposed runs in the heated room."""
 
-ADDED, SLEEVE = 0.02, 0.013
-"""Foam that the remedies put on cold faces and on exposed runs [m]."""
+
+def _foam(key: str, metres: float, name: str) -> Number:
+    foam = stated(name, metres, THICKNESS, "Foam that a remedy adds.", source="stock thickness, common practice")
+    return foam.keyed("remedy", key, "foam", exact="a stock thickness", digits=2)
+
+
+ADDED = _foam("cold faces", 0.02, "foam on the cold faces of a tank")
+SLEEVE = _foam("runs", 0.013, "sleeve on an exposed run")
+"""Foam that the remedies put on cold faces and on exposed runs."""
 
 _THICKEST = 0.3
 
@@ -96,8 +106,8 @@ def cold_remedies(plan: Plan, lying: Iterable[str]) -> list[Row]:
             if beside(tank, face) in ("outside", "box"):
                 own = tank.faces[face].foam if face in tank.faces else None
                 thick = own if own is not None else tank.foam or 0.0
-                foam[f"tanks.{name}.faces.{face}.foam"] = min(thick + ADDED, _THICKEST)
-    thin = {f"runs.{name}.foam": SLEEVE for name in lying if (plan.runs[name].foam or 0.0) < SLEEVE}
+                foam[f"tanks.{name}.faces.{face}.foam"] = min(thick + ADDED.likely, _THICKEST)
+    thin = {f"runs.{name}.foam": SLEEVE.likely for name in lying if (plan.runs[name].foam or 0.0) < SLEEVE.likely}
     return [
         Row(MORE_FOAM, foam),
         Row(SLEEVED, thin),

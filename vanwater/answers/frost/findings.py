@@ -1,56 +1,91 @@
-"""What is to be said of tanks that nothing heats and of exposed runs."""
+"""What is to be said of tanks, their pads and exposed runs: whether they hold, how long they last without heat."""
 
 from __future__ import annotations
 
-import numpy as np
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
-from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.frost.cold import FREEZING, Cold, lasting
+from vanwater.answers.core.finding import Finding, Verdict, judge
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Count, Given, Say, say
+from vanwater.answers.core.working import limit, planned
+from vanwater.answers.frost.battery import PadsADay
+from vanwater.answers.frost.cold import FREEZING, Cold, label_of, lasting
 from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
-from vanwater.answers.frost.pieces import TankFrost
+from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.runs import RunFrost
+from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
-from vanwater.quantities import HOURS, POWER, TEMPERATURE, THICKNESS
+from vanwater.plan.winter import Pad
+from vanwater.quantities import DAY, HOURS, ROAD_SPEED, STAY
 
-__all__ = ["BALANCE", "NIGHT", "run_finding", "tank_finding"]
+__all__ = ["frost_findings", "protection"]
 
-NIGHT = 12 * 3600.0
-"""The coldest hours of a winter night, s (common practice)."""
+NIGHT = limit("a winter night", 12 * 3600.0, HOURS, "common practice", "The coldest hours of a winter night.", 2)
 
 BALANCE = "heat balance; films by VDI Heat Atlas (2010), section G4, and Churchill and Chu (1975)"
 
 
-def tank_finding(cold: Cold, one: TankFrost) -> Finding:
-    """The finding on a tank that nothing heats.
+def frost_findings(
+    cold: Cold,
+    tanks: Sequence[TankFrost],
+    pads: Mapping[str, PadFrost],
+    runs: Sequence[RunFrost],
+    day: PadsADay | None,
+) -> Iterator[Finding]:
+    """What is to be said of a plan in the cold.
 
     Parameters
     ----------
     cold : Cold
         The solved plan.
-    one : TankFrost
-        A tank without a pad.
+    tanks : sequence of TankFrost
+        Its tanks in the cold.
+    pads : mapping of str to PadFrost
+        The pads of each of them.
+    runs : sequence of RunFrost
+        Its exposed runs, the one that freezes first first.
+    day : PadsADay or None
+        What the counted pads take from the battery.
 
-    Returns
-    -------
+    Yields
+    ------
     Finding
-        Fine where it never freezes, or where even its last tenth outlasts a night and the mean of the day is no frost.
+        In no order.
     """
-    key, address = f"frost.{one.tank}.hours", f"tanks.{one.tank}"
-    if one.rest >= FREEZING_POINT:
+    for tank in tanks:
+        if tank.tank in pads:
+            yield from _pad(cold, tank, pads[tank.tank])
+        else:
+            yield _unheated(cold, tank)
+    for name, pad in cold.plan.pads.items():
+        yield protection(name, pad, label_of(pad.tank))
+    if runs:
+        yield _run(cold, runs[0])
+    if cold.plan.pads:
+        yield _battery(cold, day)
+
+
+def _unheated(cold: Cold, tank: TankFrost) -> Finding:
+    """A tank that nothing heats: fine where it never freezes, or outlasts a night before a day without frost."""
+    key, address = f"frost.{tank.tank}.hours", f"tanks.{tank.tank}"
+    rest = tank.rest["parked"]
+    if rest.likely >= FREEZING_POINT:
         return Finding(
             key,
             Verdict.FINE,
             say(
                 "Without heat the {tank} comes to rest at {rest}: the room beside it keeps it from freezing.",
-                tank=one.label,
-                rest=Amount(one.rest, TEMPERATURE, 2),
+                tank=tank.label,
+                rest=rest.rounded(2),
             ),
             address=address,
             source=BALANCE,
         )
-    lasts = bool(cold.mean[0] >= FREEZING_POINT and one.hours["tenth"].low >= NIGHT)
-    gain = float(one.rows["tenth"][cold.batch.place(MORE_FOAM)] - one.rows["tenth"][0])
+    full, tenth = (tank.hours["parked"][fill] for fill in ("full", "tenth"))
+    lasts = cold.mean.likely >= FREEZING_POINT and _least(tenth) >= NIGHT.likely
+    longer = tenth.gain(cold.batch.place(MORE_FOAM), MORE_FOAM)
+    heat = max(tank.loss.values(), key=lambda loss: loss.likely)
     return Finding(
         key,
         Verdict.FINE if lasts else Verdict.WATCH,
@@ -58,44 +93,31 @@ def tank_finding(cold: Cold, one: TankFrost) -> Finding:
             "Nothing heats the {tank}: in {cold} it is at {freezing} after {full} when full, after {tenth} at its last "
             "tenth.",
             freezing=FREEZING,
-            tank=one.label,
-            cold=Amount(float(cold.outside[0]), TEMPERATURE),
-            full=one.hours["full"].amount,
-            tenth=one.hours["tenth"],
+            tank=tank.label,
+            cold=cold.outside,
+            full=full.amount,
+            tenth=tenth,
         ),
-        value=one.hours["tenth"],
-        limit=Amount(NIGHT, HOURS, 2),
+        value=tenth.shown,
+        limit=NIGHT.amount,
         change=None
         if lasts
         else say(
             "Drain it before frost, or lead {heat} into its water; {foam} more foam on its cold faces",
-            foam=Amount(ADDED, THICKNESS, 2),
-            heat=Amount(max(one.parked.likely, one.driving.likely), POWER, 2),
+            foam=ADDED,
+            heat=heat.rounded(2),
         ),
-        gain=None if lasts else say("its last tenth lasts {hours} longer", hours=lasting(gain)),
+        gain=None if lasts else say("its last tenth lasts {hours} longer", hours=lasting(longer)),
         address=address,
         source=BALANCE,
         bound="at least",
     )
 
 
-def run_finding(cold: Cold, one: RunFrost) -> Finding:
-    """The finding on the run that freezes first.
-
-    Parameters
-    ----------
-    cold : Cold
-        The solved plan.
-    one : RunFrost
-        The run.
-
-    Returns
-    -------
-    Finding
-        Watch while it does not outlast a night.
-    """
-    key, address = f"frost.{one.run}.freezes", f"runs.{one.run}.beside"
-    if not np.isfinite(one.hours.likely):
+def _run(cold: Cold, run: RunFrost) -> Finding:
+    """The run that freezes first, watched while it does not outlast a night."""
+    key, hours = f"frost.{run.run}.freezes", run.hours["parked"]
+    if not math.isfinite(hours.likely):
         return Finding(
             key,
             Verdict.FINE,
@@ -103,35 +125,210 @@ def run_finding(cold: Cold, one: RunFrost) -> Finding:
             address="frost.box",
             source=BALANCE,
         )
-    limit = Amount(NIGHT, HOURS, 2)
-    verdict = Verdict.FINE if one.hours.low >= NIGHT else Verdict.WATCH
-    within = " within the hour" if one.hours.likely < 3600.0 else ""
-    sleeved = float(one.rows[cold.batch.place(SLEEVED)])
-    inside = float(one.rows[cold.batch.place(INSIDE)])
-    change, gain = say("Drain it before frost, or lay it in the heated room"), say("it never freezes there")
-    if np.isfinite(inside):
+    verdict = Verdict.FINE if _least(hours) >= NIGHT.likely else Verdict.WATCH
+    within = " within the hour" if hours.likely < 3600.0 else ""
+    sleeved, inside = (hours.then(cold.batch.place(change), change) for change in (SLEEVED, INSIDE))
+    gain = say("it never freezes there")
+    if math.isfinite(inside.likely):
         gain = say("{hours} there", hours=lasting(inside))
-    if sleeved > one.hours.likely:
+    if sleeved.likely > hours.likely:
         gain = say(
-            "{there}; a sleeve of {foam} alone makes it {hours}",
-            there=gain,
-            foam=Amount(SLEEVE, THICKNESS, 2),
-            hours=lasting(sleeved),
+            "{there}; a sleeve of {foam} alone makes it {hours}", there=gain, foam=SLEEVE, hours=lasting(sleeved)
         )
     return Finding(
         key,
         verdict,
         say(
             f"The run {{run}} freezes first{within}: its still water is at {{freezing}} after {{hours}}.",
-            run=one.run,
+            run=run.run,
             freezing=FREEZING,
-            hours=one.hours,
+            hours=hours,
         ),
-        value=one.hours,
-        limit=limit,
-        change=None if verdict is Verdict.FINE else change,
+        value=hours.shown,
+        limit=NIGHT.amount,
+        change=None if verdict is Verdict.FINE else say("Drain it before frost, or lay it in the heated room"),
         gain=None if verdict is Verdict.FINE else gain,
-        address=address,
+        address=f"runs.{run.run}.beside",
         source="Churchill and Bernstein (1977), Churchill and Chu (1975); heat of water and wall",
+        bound="at least",
+    )
+
+
+def _least(hours: Number) -> float:
+    """The lower end of a range, the number itself where it has none."""
+    return hours.range[0] if hours.range is not None else hours.likely
+
+
+def _pad(cold: Cold, tank: TankFrost, pad: PadFrost) -> Iterator[Finding]:
+    """The pads of one tank: whether they hold it parked and on the road."""
+    if not math.isfinite(pad.holds["parked"].likely):
+        yield Finding(
+            f"frost.{tank.tank}.pad",
+            Verdict.FINE,
+            say("The {tank} has no face toward the outside: its pad holds it at any cold.", tank=tank.label),
+            address=f"pads.{pad.heat.pads[0]}.power",
+            source=BALANCE,
+        )
+        return
+    yield _parked(cold, tank, pad)
+    yield _on_the_road(cold, tank, pad)
+
+
+def _parked(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
+    holds = pad.holds["parked"]
+    verdict = judge(holds.shown, cold.outside.amount)
+    fails = verdict is Verdict.FAILS
+    begun = (
+        f"The {'pads do' if pad.many else 'pad does'} not hold the {{tank}} at {{hold}} in {{cold}}: parked "
+        f"{'they hold' if pad.many else 'it holds'} down to {{lowest}}."
+        if fails
+        else f"The {_hold(pad)} the {{tank}} at {{hold}} down to {{lowest}} parked; {{cold}} is the cold it is "
+        "planned for."
+    )
+    return Finding(
+        f"frost.{tank.tank}.pad",
+        verdict,
+        say(begun, tank=tank.label, hold=cold.hold, lowest=holds, cold=cold.outside),
+        value=holds.shown,
+        limit=cold.outside.amount,
+        change=_stronger(pad, "parked") if fails else _measure(pad) if verdict is Verdict.WATCH else None,
+        gain=_foamed(cold, pad) if fails else None,
+        address=f"pads.{pad.heat.pads[0]}.power",
+        source=BALANCE,
+    )
+
+
+def _hold(pad: PadFrost) -> str:
+    return "pads hold" if pad.many else "pad holds"
+
+
+def _stronger(pad: PadFrost, state: str) -> Say:
+    what = "pads of {least} or more in all" if pad.many else "a pad of {least} or more"
+    return say(f"Fit {what} instead of {{now}}", least=pad.to_fit(state), now=pad.power)
+
+
+def _foamed(cold: Cold, pad: PadFrost) -> Say:
+    colder = pad.holds["parked"].gain(cold.batch.place(MORE_FOAM), MORE_FOAM)
+    return say(
+        "it holds then; {foam} more foam on the cold faces alone brings {colder}", foam=ADDED, colder=colder.negated
+    )
+
+
+def _measure(pad: PadFrost) -> Say:
+    return say("Measure first: {what}.", what=pad.holds["parked"].influences[0].name)
+
+
+def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
+    holds = pad.holds["driving"]
+    verdict = judge(holds.shown, cold.outside.amount)
+    given: dict[str, Given] = {
+        "speed": planned(cold.plan, "frost.road_speed", ROAD_SPEED, 2),
+        "tank": tank.label,
+        "lowest": holds,
+    }
+    told = say(f"On the road at {{speed}} the {_hold(pad)} the {{tank}} down to {{lowest}}.", **given)
+    if verdict is Verdict.FAILS:
+        lasts = pad.lasts
+        stays = (
+            say("its last tenth is at {freezing} after {time}", freezing=FREEZING, time=lasting(lasts))
+            if math.isfinite(lasts.likely)
+            else say("it cools, but stays above {freezing}", freezing=FREEZING)
+        )
+        told = say(
+            f"On the road at {{speed}} the {_hold(pad)} the {{tank}} only down to {{lowest}}; in {{cold}} {{stays}}.",
+            cold=cold.outside,
+            stays=stays,
+            **given,
+        )
+        verdict = Verdict.FAILS if lasts.likely < cold.plan.frost.hours_driving else Verdict.WATCH
+    small = verdict is not Verdict.FINE and pad.duty["driving"].likely > 1.0
+    return Finding(
+        f"frost.{tank.tank}.driving",
+        verdict,
+        told,
+        value=holds.shown,
+        limit=cold.outside.amount,
+        change=None if verdict is Verdict.FINE else _stronger(pad, "both") if small else _measure(pad),
+        gain=_foamed(cold, pad) if small else None,
+        address=f"pads.{pad.heat.pads[0]}.power",
+        source=BALANCE,
+    )
+
+
+def protection(name: str, pad: Pad, label: str) -> Finding:
+    """The finding on what keeps a pad off an empty tank.
+
+    Parameters
+    ----------
+    name : str
+        The pad.
+    pad : Pad
+        As planned.
+    label : str
+        What its tank is called.
+
+    Returns
+    -------
+    Finding
+        Fails where nothing does.
+    """
+    verdict = {None: Verdict.NOT_DECIDED, "none": Verdict.FAILS}.get(pad.protected_by, Verdict.FINE)
+    told = {
+        None: "What keeps the {pad} off while the {tank} is empty is not decided.",
+        "none": "Nothing keeps the {pad} off while the {tank} is empty: it can scorch the tank and set fire.",
+        "level": "A level switch keeps the {pad} off while the {tank} is empty.",
+        "temperature": "A temperature cut-out keeps the {pad} from overheating while the {tank} is empty.",
+    }[pad.protected_by]
+    return Finding(
+        f"frost.{name}.protected",
+        verdict,
+        say(told, pad=name if "pad" in name.lower() else f"pad {name}", tank=label),
+        change=None if verdict is Verdict.FINE else say("Fit a level switch or a temperature cut-out."),
+        address=f"pads.{name}.protected_by",
+        source="common practice",
+    )
+
+
+def _battery(cold: Cold, day: PadsADay | None) -> Finding:
+    """Whether the battery feeds the pads for the nights that are wanted."""
+    key = "frost.nights"
+    if day is None:
+        if cold.plan.battery is None:
+            return Finding(
+                key,
+                Verdict.NOT_DECIDED,
+                say("How many nights the battery feeds the pads is not decided."),
+                change=say("Say the battery."),
+                address="battery",
+            )
+        return Finding(
+            key,
+            Verdict.FINE,
+            say("No pad is counted on the battery; they work on the road or at a socket."),
+            address=f"pads.{next(iter(cold.plan.pads))}.counted",
+            source="the plan's own word",
+        )
+    count = cold.plan.frost.nights
+    wanted = limit("nights without a charge", count * DAY, STAY, "the plan", digits=2)
+    verdict = judge(day.nights.shown, wanted.amount, "at least")
+    return Finding(
+        key,
+        verdict,
+        say(
+            "Counted pads take {energy} at the mean of {mean}, {share} of the battery: on them alone it lasts "
+            "{nights}; planned are {wanted} without a charge.",
+            energy=day.energy,
+            mean=cold.mean,
+            share=day.share.amount,
+            nights=day.nights,
+            wanted=Count(count, "night"),
+        ),
+        value=day.nights.shown,
+        limit=wanted.amount,
+        change=None
+        if verdict is Verdict.FINE
+        else say("Foam the cold faces, take a larger battery, or drain the tanks when nobody is in the van."),
+        address="battery.charge",
+        source="heat balance at the mean temperature of the day; other loads not counted",
         bound="at least",
     )

@@ -8,14 +8,17 @@ import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.frost.cold import Cold, label_of
-from vanwater.physics.water import FREEZING_POINT
-from vanwater.quantities import CONDUCTIVITY, TEMPERATURE, THICKNESS
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned, stated
+from vanwater.answers.frost.cold import FREEZING, Cold, label_of
+from vanwater.plan.model import Plan
+from vanwater.plan.winter import BESIDE
+from vanwater.quantities import CONDUCTIVITY, TEMPERATURE, THICKNESS, Quantity
 from vanwater.system.exposed import HOSE_WALL
 from vanwater.system.heat import FACES, FOAM_CONDUCTIVITY, WALL, beside
 
-__all__ = ["assumptions", "gap_findings", "no_cold", "no_frost"]
+__all__ = ["assumptions", "gap_findings", "no_frost"]
 
 SIDES = {
     "box": ("length", "its inside length, width and height"),
@@ -24,37 +27,34 @@ SIDES = {
 }
 
 
-def no_cold() -> Finding:
-    """The finding while the plan says no cold."""
-    return Finding(
-        "frost.cold",
-        Verdict.NOT_DECIDED,
-        say("What the van does in frost is not decided yet."),
-        change=say("Say the coldest hours that it must stand, and the mean of such a day."),
-        address="frost.design_cold",
-    )
-
-
-def no_frost(design: float) -> Finding:
-    """The finding where the coldest hours are no frost.
+def no_frost(plan: Plan) -> Finding:
+    """The finding where the plan says no cold, or where its coldest hours are no frost.
 
     Parameters
     ----------
-    design : float
-        Design cold, 0 °C or more [K].
+    plan : Plan
+        A plan without a design cold below 0 °C.
 
     Returns
     -------
     Finding
-        Fine.
+        Not decided, or fine.
     """
-    at = Amount(design, TEMPERATURE)
+    if plan.frost.design_cold is None:
+        return Finding(
+            "frost.cold",
+            Verdict.NOT_DECIDED,
+            say("What the van does in frost is not decided yet."),
+            change=say("Say the coldest hours that it must stand, and the mean of such a day."),
+            address="frost.design_cold",
+        )
+    at = planned(plan, "frost.design_cold", TEMPERATURE)
     return Finding(
         "frost.cold",
         Verdict.FINE,
         say("No frost to fear at {cold}.", cold=at),
-        value=at,
-        limit=Amount(FREEZING_POINT, TEMPERATURE),
+        value=at.amount,
+        limit=FREEZING.amount,
         address="frost.design_cold",
         source="freezing of water",
         bound="at least",
@@ -136,7 +136,7 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
         "heated room",
         say(
             "The room is kept at {room}; pump, heater, taps and every run of which nothing is said lie in it.",
-            room=Amount(plan.frost.room, TEMPERATURE),
+            room=planned(plan, "frost.room", TEMPERATURE),
         ),
         "Put a thermometer beside pump and heater on a cold night.",
         "common practice",
@@ -147,7 +147,7 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             "boxes",
             say(
                 "The boxes are taken to be half way between room and outside, {box}.",
-                box=Amount(0.5 * (plan.frost.room + float(cold.outside[0])), TEMPERATURE),
+                box=_half_way(cold),
             ),
             "Put a thermometer into the box on a cold night.",
             "common practice",
@@ -160,7 +160,7 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             say(
                 "The wall of {tanks} is taken as {wall}.",
                 tanks=tuple(label_of(name) for name in taken),
-                wall=Amount(WALL, THICKNESS),
+                wall=_taken("wall of a tank", WALL, THICKNESS),
             ),
             "Measure it at the filler; with foam outside it hardly counts.",
             "common practice",
@@ -171,7 +171,7 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             "foam",
             say(
                 "Insulation of which nothing else is said is closed-cell foam of {foam}.",
-                foam=Amount(FOAM_CONDUCTIVITY, CONDUCTIVITY),
+                foam=_taken("conductivity of foam", FOAM_CONDUCTIVITY, CONDUCTIVITY),
             ),
             "Read its data sheet.",
             "TIASA Thermal Insulation Handbook (2001), section 4.5",
@@ -183,12 +183,29 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             say(
                 "The wall of {runs} is taken as {wall} of soft PVC.",
                 runs=tuple(own),
-                wall=Amount(HOSE_WALL, THICKNESS),
+                wall=_taken("wall of a hose", HOSE_WALL, THICKNESS),
             ),
             "Measure its outside diameter.",
             "common practice",
             f"runs.{own[0]}.outside",
         )
+
+
+def _half_way(cold: Cold) -> Number:
+    room = planned(cold.plan, "frost.room", TEMPERATURE)
+    return stated(
+        "temperature in the boxes",
+        cold.around.temperature[BESIDE.index("box")],
+        TEMPERATURE,
+        "Half way between the room and the outside.",
+        facts=[("room", room), ("outside", cold.outside)],
+        source="common practice",
+    ).keyed("box", "temperature", exact="taken as it is")
+
+
+def _taken(name: str, value: float, quantity: Quantity) -> Number:
+    number = stated(name, value, quantity, "Taken where the plan does not say it.", source="common practice")
+    return number.keyed("assumption", name, exact="taken as it is")
 
 
 def _boxed(cold: Cold) -> bool:

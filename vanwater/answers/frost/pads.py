@@ -2,195 +2,281 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from vanwater.answers.core.spread import Influence, Spread, influences
-from vanwater.answers.core.statement import Range
-from vanwater.answers.frost.cold import DRIVING, PARKED, PARKED_MEAN, Cold, TankCold
-from vanwater.physics import frost
-from vanwater.quantities import DAILY_ENERGY, RATIO, TEMPERATURE, Array
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.working import by, stated, step
+from vanwater.answers.frost.cold import CASES, FREEZING, STATES, Cold, TankCold
+from vanwater.answers.frost.tank import TankFrost
+from vanwater.physics import cooling, frost, tank_loss
+from vanwater.quantities import CONDUCTANCE, DAILY_ENERGY, POWER, SHARE, TEMPERATURE, Array
 from vanwater.system.heat import transmittances
 from vanwater.system.pads import PadHeat, hours_parked, pad_heat, pads_of
 from vanwater.system.surroundings import Case
 
-__all__ = ["COLDEST", "PadFrost", "PadRows", "following", "pad_frost", "pad_rows"]
+__all__ = ["COLDEST", "PadFrost", "pads_in_cold"]
 
 COLDEST = 203.15
 """Coldest air that is asked for and told, K: −70 °C."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class PadRows:
-    """The pads of one tank along the rows.
+class Lowest:
+    """The lowest cold that pads hold, parked and driving, with what it is made of; each shaped (2, rows).
 
     Parameters
     ----------
-    heat : PadHeat
-        Power and what reaches the water.
-    duty : array, shape (2, rows)
-        Share of the time on at the design cold, parked and driving [-].
-    holds : array, shape (2, rows)
-        Lowest outside temperature at which they hold, not below −70 °C [K].
-    near : array, shape (2, rows, faces)
-        Transmittances near those [W/(m²·K)].
-    drawn : array, shape (2, rows)
-        Mean power at the mean cold, parked and driving [W].
-    a_day : array, shape (rows,)
-        Energy a day, each for its hours [W].
+    total : array
+        Heat that the faces let through for each kelvin [W/K].
+    rest : array
+        Lowest temperature of rest that is held [K].
+    moved : array
+        How far that follows the outside [-].
+    outside : array
+        Outside temperature; minus infinity where no face follows it [K].
     """
 
+    total: Array
+    rest: Array
+    moved: Array
+    outside: Array
+
+    @classmethod
+    def of(cls, cold: Cold, tank: TankCold, transmittance: Array, pad: PadHeat) -> Lowest:
+        """By the faces: each is as cold beside as the outside, some share of it, or what is kept at a temperature."""
+        through = tank.heat.faces.area * transmittance
+        total = tank_loss.conductance(tank.heat.faces.area, transmittance)
+        rest = frost.lowest_cold(cold.hold.value, pad.power, pad.net_share, total)
+        follows = cold.around.following(tank.heat.codes)
+        kept = tank.beside[0] - follows * cold.outside.value[:, None]
+        moved = (through * follows).sum(axis=-1) / total
+        with np.errstate(divide="ignore", invalid="ignore"):
+            outside = np.where(moved > 0, (rest - (through * kept).sum(axis=-1) / total) / moved, -np.inf)
+        return cls(total, rest, moved, outside)
+
+
+@dataclass(frozen=True, eq=False)
+class PadFrost:
+    """The pads of one tank, which switch together; their numbers are made when they are first read.
+
+    Parameters
+    ----------
+    tank : TankFrost
+        The tank in the cold.
+    heat : PadHeat
+        Their names, electric power when on, and what reaches the water of it.
+    near : array, shape (2, rows, faces)
+        Transmittances near the lowest cold that they hold, parked and driving [W/(m²·K)].
+    """
+
+    tank: TankFrost
     heat: PadHeat
-    duty: Array
-    holds: Array
     near: Array
-    drawn: Array
-    a_day: Array
 
     @property
-    def results(self) -> tuple[Array, ...]:
-        """Everything that has a range: duties, lowest colds, energy a day."""
-        return (*self.duty, *self.holds, self.a_day)
+    def many(self) -> bool:
+        """Whether there are several."""
+        return len(self.heat.pads) > 1
+
+    @cached_property
+    def power(self) -> Number:
+        """Electric power when on."""
+        batch = self.tank.cold.batch
+        return stated(
+            f"power of the pads of the {self.tank.label}",
+            self.heat.power,
+            POWER,
+            "They switch together.",
+            parts=lambda: [(name, (batch.number(f"pads.{name}.power"), POWER)) for name in self.heat.pads],
+            source="the plan",
+        ).keyed("tank", self.tank.tank, "pad_power", exact="as planned")
+
+    @cached_property
+    def duty(self) -> Mapping[str, Number]:
+        """Share of the time on, by case; above 1 they do not hold."""
+        return {case: self._duty(case, duty) for case, duty in zip(CASES, self._duties, strict=True)}
+
+    @cached_property
+    def _duties(self) -> Array:
+        return frost.pad_duty(self.tank.solved.needed, self.heat.power, self.heat.net_share)
+
+    def _duty(self, case: str, duty: Array) -> Number:
+        return by(
+            f"share of the time the pad of the {self.tank.label} is on, {case.replace('_', ' ')}",
+            duty,
+            SHARE,
+            frost.pad_duty,
+            needed=lambda: self.tank.needed[case],
+            pad=lambda: self.power,
+            net_share=self.heat.net_share,
+        ).keyed("tank", self.tank.tank, "pad_duty", case, pairs=self.tank.cold.pairs)
+
+    @cached_property
+    def smallest(self) -> Mapping[str, Number]:
+        """Power of the smallest pad that would hold at the design cold, "parked", "driving" and in "both"."""
+        key, pairs = ("tank", self.tank.tank, "smallest_pad"), self.tank.cold.pairs
+        least = frost.smallest_pad(self.tank.solved.needed[:2], self.heat.net_share)
+        smallest = {
+            state: by(
+                f"smallest pad that holds the {self.tank.label} {state}",
+                least[place],
+                POWER,
+                frost.smallest_pad,
+                needed=self.tank.needed[state],
+                net_share=self.heat.net_share,
+            ).keyed(*key, state, pairs=pairs)
+            for place, state in enumerate(STATES)
+        }
+        both = stated(
+            f"smallest pad that holds the {self.tank.label}",
+            least.max(axis=0),
+            POWER,
+            "The larger of the two, parked and driving.",
+            facts=[(number.name, number) for number in smallest.values()],
+            source="heat balance",
+        )
+        return {**smallest, "both": both.keyed(*key, "both", pairs=pairs)}
+
+    def to_fit(self, state: str) -> Number:
+        """Power of a pad that holds, to the next whole watt."""
+        smallest = self.smallest[state]
+        return stated(
+            f"power of a pad that holds the {self.tank.label}",
+            np.ceil(smallest.value),
+            POWER,
+            "The smallest one, rounded up.",
+            facts=[(smallest.name, smallest)],
+            source="heat balance",
+        ).keyed("tank", self.tank.tank, "pad_to_fit", state, exact="rounded up, at the likely values")
+
+    @cached_property
+    def lasts(self) -> Number:
+        """Time on the road in which the last tenth falls from the temperature held to 0 °C with the pad on."""
+        return step(
+            f"time until the last tenth of the {self.tank.label} is at freezing, driving with its pad on",
+            cooling.time_until,
+            start=self.tank.cold.hold,
+            final=FREEZING,
+            outside=self.tank.rest["driving"],
+            conductance=self.tank.through["driving"],
+            mass=self.tank.solved.mass[-1],
+            power=self.heat.power * self.heat.net_share,
+        ).keyed(
+            "tank", self.tank.tank, "time_to_freezing", "driving_heated", "tenth", pairs=self.tank.cold.pairs, least=0.0
+        )
+
+    @cached_property
+    def drawn(self) -> Mapping[str, Number]:
+        """Draw at the mean cold, by state."""
+        draws = frost.pad_energy(self._duties[2:], self.heat.power)
+        return {state: self._drawn(state, draw) for state, draw in zip(STATES, draws, strict=True)}
+
+    def _drawn(self, state: str, draw: Array) -> Number:
+        return by(
+            f"draw of the pad of the {self.tank.label} at the mean cold, {state}",
+            draw,
+            DAILY_ENERGY,
+            frost.pad_energy,
+            duty=lambda: self.duty[f"{state}_at_mean"],
+            pad=lambda: self.power,
+        ).keyed("tank", self.tank.tank, "pad_draw", state, pairs=self.tank.cold.pairs)
+
+    @cached_property
+    def energy(self) -> Number:
+        """Energy a day at the mean cold, over the hours parked and driving."""
+        parked = hours_parked(self.tank.cold.batch)
+        shares = {"parked": parked, "driving": 1.0 - parked}
+        spent = [(state, self.drawn[state].value * share) for state, share in shares.items()]
+        return stated(
+            f"energy a day of the pad of the {self.tank.label}",
+            spent[0][1] + spent[1][1],
+            DAILY_ENERGY,
+            "Draw at the mean cold, parked and driving, each for its share of the day.",
+            parts=[(state, (draw, DAILY_ENERGY)) for state, draw in spent],
+            facts=[("share of the day parked", (parked, SHARE)), *((one.name, one) for one in self.drawn.values())],
+            source="heat balance at the mean temperature of the day",
+        ).keyed("tank", self.tank.tank, "pad_energy", pairs=self.tank.cold.pairs)
+
+    @cached_property
+    def holds(self) -> Mapping[str, Number]:
+        """Lowest outside temperature at which they hold, not below −70 °C."""
+        lowest = Lowest.of(self.tank.cold, self.tank.solved, self.near, self.heat)
+        return {state: self._holds(lowest, place) for place, state in enumerate(STATES)}
+
+    def _holds(self, lowest: Lowest, place: int) -> Number:
+        """A formula where all faces look outside; told by its pieces where there are several neighbours."""
+        outside, state = lowest.outside[place], STATES[place]
+        held = np.where(np.isfinite(outside), np.maximum(outside, COLDEST), outside)
+        name, key = f"lowest cold at which the {self.tank.label} is held {state}", ("lowest_cold", state)
+        if np.all(lowest.moved[place] == 1.0) and np.all(outside > COLDEST):
+            number = self._rest(name, held, lowest, place)
+        else:
+            number = stated(
+                name,
+                held,
+                TEMPERATURE,
+                "The outside temperature that brings the mean of all neighbours, weighted by the heat that each face "
+                "lets through, to the lowest temperature of rest.",
+                facts=lambda: [
+                    ("lowest temperature of rest", self._rest("at rest", lowest.rest[place], lowest, place)),
+                    ("share of the faces that follows the outside", (lowest.moved[place], SHARE)),
+                ],
+                source="steady heat balance of a lump with several neighbours",
+                note=f"Told down to {COLDEST - 273.15:.0f} °C at most.",
+            )
+        return number.keyed("tank", self.tank.tank, *key, pairs=self.tank.cold.pairs)
+
+    def _rest(self, name: str, rest: Array, lowest: Lowest, place: int) -> Number:
+        def through() -> Number:
+            return by(
+                f"heat for each kelvin near that cold, {STATES[place]}",
+                lowest.total[place],
+                CONDUCTANCE,
+                tank_loss.conductance,
+                area=self.tank.solved.heat.faces.area,
+                transmittance=self.near[place],
+            )
+
+        return by(
+            name,
+            rest,
+            TEMPERATURE,
+            frost.lowest_cold,
+            hold=self.tank.cold.hold,
+            pad=lambda: self.power,
+            net_share=self.heat.net_share,
+            conductance=through,
+        )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PadFrost:
-    """The pads of one tank, which switch together.
-
-    Parameters
-    ----------
-    pads : tuple of str
-        Their names.
-    power, net : float
-        Electric power when on, and heat in the water then [W].
-    duty, duty_driving : Range
-        Share of the time on at the design cold; above 1 they do not hold.
-    holds, holds_driving : Range
-        Lowest outside temperature at which they hold.
-    smallest, smallest_driving : float
-        Power of the smallest pad that would hold at the design cold, parked and driving [W].
-    energy : Range
-        Energy a day at the mean cold, over the hours parked and driving.
-    rows : PadRows
-        The same along the rows.
-    hung : tuple of Influence
-        What the lowest cold parked hangs on, most first.
-    """
-
-    pads: tuple[str, ...]
-    power: float
-    net: float
-    duty: Range
-    duty_driving: Range
-    holds: Range
-    holds_driving: Range
-    smallest: float
-    smallest_driving: float
-    energy: Range
-    rows: PadRows
-    hung: tuple[Influence, ...]
-
-
-def pad_rows(cold: Cold) -> dict[str, PadRows]:
-    """The pads of every tank along the rows.
+def pads_in_cold(cold: Cold, tanks: Mapping[str, TankFrost]) -> dict[str, PadFrost]:
+    """The pads of every tank.
 
     Parameters
     ----------
     cold : Cold
         The solved plan.
+    tanks : mapping of str to TankFrost
+        Its tanks in the cold.
 
     Returns
     -------
-    dict of str to PadRows
+    dict of str to PadFrost
         By tank. The lowest cold is found with the films of that cold, not of the design cold; none below −70 °C is
         told.
     """
-    heated = {name: cold.tanks[name] for name in pads_of(cold.plan) if name in cold.tanks}
-    pads = {name: pad_heat(cold.batch, name) for name in heated}
-    cases = []
-    for name, one in heated.items():
-        parked, driving = np.clip(_outside_of(cold, one, one.transmittance[:2], pads[name]), COLDEST, cold.hold - 0.5)
-        cases += [Case(cold.hold, parked), Case(cold.hold, driving, driving=True)]
-    near = transmittances(cold.batch, [one.heat for one in heated.values()], cases)
+    pads = {name: pad_heat(cold.batch, name) for name in pads_of(cold.plan) if name in cold.tanks}
+    hold, cases = cold.hold.value, []
+    for name, pad in pads.items():
+        first = Lowest.of(cold, cold.tanks[name], cold.tanks[name].transmittance[:2], pad)
+        parked, driving = np.clip(first.outside, COLDEST, hold - 0.5)
+        cases += [Case(hold, parked), Case(hold, driving, driving=True)]
+    near = transmittances(cold.batch, [cold.tanks[name].heat for name in pads], cases)
     return {
-        name: _rows(cold, one, pads[name], near[place][2 * place : 2 * place + 2])
-        for place, (name, one) in enumerate(heated.items())
+        name: PadFrost(tanks[name], pad, near[place][2 * place : 2 * place + 2])
+        for place, (name, pad) in enumerate(pads.items())
     }
-
-
-def _rows(cold: Cold, one: TankCold, pad: PadHeat, near: Array) -> PadRows:
-    needed = np.array([one.needed(case, cold.hold) for case in range(4)])
-    duty = frost.pad_duty(needed, pad.power, pad.net_share)
-    drawn = frost.pad_energy(duty[PARKED_MEAN:], pad.power)
-    parked = hours_parked(cold.batch)
-    holds = _outside_of(cold, one, near, pad)
-    holds = np.where(np.isfinite(holds), np.maximum(holds, COLDEST), holds)
-    return PadRows(pad, duty[:2], holds, near, drawn, drawn[0] * parked + drawn[1] * (1.0 - parked))
-
-
-def _outside_of(cold: Cold, one: TankCold, transmittance: Array, pad: PadHeat) -> Array:
-    """Outside temperature at which the pads just hold; minus infinity where no face follows the outside."""
-    through = one.heat.faces.area * transmittance
-    follows, kept = following(cold, one)
-    total = through.sum(axis=-1)
-    rest = frost.lowest_cold(cold.hold, pad.power, pad.net_share, total)
-    moved = (through * follows).sum(axis=-1) / total
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(moved > 0, (rest - (through * kept).sum(axis=-1) / total) / moved, -np.inf)
-
-
-def following(cold: Cold, one: TankCold) -> tuple[Array, Array]:
-    """How far the temperature beside each face follows the outside, and the part of it that does not.
-
-    Parameters
-    ----------
-    cold : Cold
-        The solved plan.
-    one : TankCold
-        A tank of it.
-
-    Returns
-    -------
-    tuple of array, shape (rows, faces)
-        Share [-], and the rest of the temperature [K].
-    """
-    follows = cold.around.following(one.heat.codes)
-    return follows, one.beside[PARKED] - follows * cold.outside[:, None]
-
-
-def pad_frost(cold: Cold, one: TankCold, rows: PadRows, ranges: Spread) -> PadFrost:
-    """The pads of a tank with their ranges.
-
-    Parameters
-    ----------
-    cold : Cold
-        The solved plan.
-    one : TankCold
-        A tank with a pad.
-    rows : PadRows
-        Its pads along the rows.
-    ranges : Spread
-        Ranges of their results, in their order.
-
-    Returns
-    -------
-    PadFrost
-        Numbers with their ranges.
-    """
-    power, share = float(rows.heat.power[0]), float(rows.heat.net_share[0])
-    smallest = [float(frost.smallest_pad(one.needed(case, cold.hold)[0], share)) for case in (PARKED, DRIVING)]
-    return PadFrost(
-        rows.heat.pads,
-        power,
-        power * share,
-        ranges.at(0).range(RATIO),
-        ranges.at(1).range(RATIO),
-        ranges.at(2).range(TEMPERATURE),
-        ranges.at(3).range(TEMPERATURE),
-        smallest[PARKED],
-        smallest[DRIVING],
-        ranges.at(4).range(DAILY_ENERGY),
-        rows,
-        influences(rows.holds[PARKED], cold.pairs),
-    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.frost.answer import Frost, frost
 from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
 from vanwater.answers.frost.controls import controls, fits
@@ -16,4 +16,25 @@ QUESTION = Question[Frost](
     charts={"freezing": hours_to_freeze, "faces": heat_by_face},
     fits=fits,
     controls=controls,
+    worked={
+        "tank heat loss at hold temperature, parked": (
+            Compared("heat loss of the tank, parked", "tank.fresh.heat_loss.parked"),
+        ),
+        "tank heat loss at hold temperature, driving": (Compared("the same, driving", "tank.fresh.heat_loss.driving"),),
+        "lowest cold the pad holds, parked": (
+            Compared("lowest cold that the pad holds, parked", "tank.fresh.lowest_cold.parked"),
+        ),
+        "pad duty parked at design cold (over 1 = does not hold)": (
+            Compared("pad on in the design cold", "tank.fresh.pad_duty.parked"),
+        ),
+        "hours to 0 C, tank at stated litres, parked, no heat": (
+            Compared("full tank at freezing after", "tank.fresh.time_to_freezing.parked.full"),
+        ),
+        "hours to 0 C, exposed pipe full of still water, parked: must lie between": (
+            Compared("exposed run at freezing after", "run.trunk.time_to_freezing.parked"),
+        ),
+        "hours at 0 C until the stated share of the tank is ice, parked": (
+            Compared("a tenth of it is ice after another", "tank.fresh.time_at_freezing.parked.full"),
+        ),
+    },
 )

@@ -2,72 +2,89 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
-import numpy as np
-
-from vanwater.answers.core.spread import spread
-from vanwater.answers.core.statement import Range
-from vanwater.answers.frost.cold import Cold, lasting_range
-from vanwater.physics import cooling
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.working import by, stated
+from vanwater.answers.frost.cold import STATES, Cold, told_in
+from vanwater.physics import cooling, pipe_loss
 from vanwater.physics.water import FREEZING_POINT
-from vanwater.plan.winter import BESIDE
-from vanwater.quantities import Array
+from vanwater.quantities import MASS, Array
+from vanwater.system.exposed import RunHeat
 
-__all__ = ["RunFrost", "run_frost"]
+__all__ = ["RunFrost"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class RunFrost:
-    """One exposed run in the cold.
-
-    Parameters
-    ----------
-    run, beside : str
-        Its name, and where it lies.
-    hours, hours_driving : Range
-        Time until its still water reaches 0 °C, its wall counted.
-    rows : array, shape (rows,)
-        The parked hours along the rows [s].
-    wall_share : float
-        Heat that its wall holds, as a share of its water's [-].
-    """
-
-    run: str
-    beside: str
-    hours: Range
-    hours_driving: Range
-    rows: Array
-    wall_share: float
-
-
-def run_frost(cold: Cold, place: int) -> RunFrost:
-    """An exposed run in the cold.
+    """One exposed run in the cold; its numbers are made when they are first read.
 
     Parameters
     ----------
     cold : Cold
         The solved plan.
-    place : int
-        Its place among the plan's exposed runs.
-
-    Returns
-    -------
-    RunFrost
-        Numbers with their ranges.
+    heat : RunHeat
+        The run along the rows.
+    conductance : array, shape (2, rows)
+        Heat that it loses for each kelvin, parked and driving [W/K].
     """
-    run = cold.runs[place]
-    outside = cold.around.beside(run.codes[:, None])[:, 0]
-    rows = cooling.time_until(
-        cold.start, FREEZING_POINT, outside, cold.conductance[:, :, place], run.water + run.wall
-    )  # fmt: skip
-    ranges = spread(rows.T, cold.pairs, 0.0)
-    hours = [lasting_range(*ends) for ends in np.array([ranges.low, ranges.likely, ranges.high]).T.tolist()]
-    return RunFrost(
-        run.run,
-        BESIDE[int(run.codes[0])],
-        hours[0],
-        hours[1],
-        rows[0],
-        float(run.wall[0] / run.water[0]),
-    )
+
+    cold: Cold
+    heat: RunHeat
+    conductance: Array
+
+    @property
+    def run(self) -> str:
+        """Its name."""
+        return self.heat.run
+
+    @cached_property
+    def hours(self) -> Mapping[str, Number]:
+        """Time until its still water reaches 0 °C, its wall counted, "parked" and "driving"."""
+        outside = self.cold.around.beside(self.heat.codes[:, None])[:, 0]
+        held = self.heat.water + self.heat.wall
+        hours = cooling.time_until(self.cold.start.value, FREEZING_POINT, outside, self.conductance, held)
+        return {
+            state: by(
+                f"time until still water in {self.run} is at freezing, {state}",
+                hours[case],
+                told_in(hours[case, 0]),
+                cooling.time_until,
+                start=self.cold.start,
+                final=FREEZING_POINT,
+                outside=outside,
+                conductance=self.conductance[case],
+                mass=lambda: self.mass,
+            ).keyed("run", self.run, "time_to_freezing", state, pairs=self.cold.pairs, least=0.0, digits=2)
+            for case, state in enumerate(STATES)
+        }
+
+    @cached_property
+    def mass(self) -> Number:
+        """Water in it, its wall counted."""
+        return stated(
+            f"water in {self.run}, its wall counted",
+            self.heat.water + self.heat.wall,
+            MASS,
+            "The water, 1 kg a litre, and the water that would hold as much heat as the wall.",
+            parts=[("water", (self.heat.water, MASS)), (self.wall.name, self.wall)],
+            source="calorimetry: water equivalent",
+        )
+
+    @cached_property
+    def wall(self) -> Number:
+        """Water that would hold as much heat as its wall."""
+        pipe, material = self.heat.pipe, self.heat.material
+        return by(
+            f"water equivalent of the wall of {self.run}",
+            self.heat.wall,
+            MASS,
+            pipe_loss.water_equivalent,
+            length=pipe.length,
+            bore=pipe.bore,
+            outside=pipe.outside,
+            wall_density=material.density,
+            wall_heat_capacity=material.heat_capacity,
+        ).keyed("run", self.run, "wall_as_water", pairs=self.cold.pairs)

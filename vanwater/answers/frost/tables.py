@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
-
-import numpy as np
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.answers.core.cell import Cell
-from vanwater.answers.core.statement import Amount, Given, Range, Say, say
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.frost.cold import FREEZING, Cold, lasting
+from vanwater.answers.core.working import planned
+from vanwater.answers.frost.cold import FILLS, FREEZING, Cold, lasting
 from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
-from vanwater.answers.frost.pieces import TankFrost
+from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.runs import RunFrost
+from vanwater.answers.frost.tank import TankFrost
 from vanwater.quantities import DAILY_ENERGY, HOURS, POWER, SHARE, TEMPERATURE, THICKNESS
 
 __all__ = ["frost_tables"]
@@ -21,7 +22,9 @@ __all__ = ["frost_tables"]
 NEVER = say("never")
 
 
-def frost_tables(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Iterator[Table]:
+def frost_tables(
+    cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost], runs: Sequence[RunFrost]
+) -> Iterator[Table]:
     """The tables of a plan in the cold, the most important first.
 
     Parameters
@@ -30,52 +33,31 @@ def frost_tables(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost
         The solved plan.
     tanks : sequence of TankFrost
         Its tanks in the cold.
+    pads : mapping of str to PadFrost
+        The pads of each of them.
     runs : sequence of RunFrost
         Its exposed runs.
 
     Yields
     ------
     Table
-        Those with rows.
+        Those with rows count.
     """
-    at = Amount(float(cold.outside[0]), TEMPERATURE)
-    if tanks:
-        yield _tanks(cold, tanks, at)
-    if tanks or runs:
-        yield _hours(cold, tanks, runs, at)
-        remedies = tuple(_remedies(cold, tanks, runs))
-        if remedies:
-            yield Table(
-                "remedies",
-                say("What would stand more cold."),
-                (Column("change"), Column("now"), Column("then")),
-                remedies,
-            )
-    if tanks:
-        yield _faces(tanks, at)
+    yield _tanks(cold, tanks, pads)
+    yield _hours(cold, tanks, runs)
+    columns = (Column("change"), Column("now"), Column("then"))
+    yield Table("remedies", say("What would stand more cold."), columns, tuple(_remedies(cold, tanks, pads, runs)))
+    yield _faces(cold, tanks)
 
 
-def _tanks(cold: Cold, tanks: Sequence[TankFrost], at: Amount) -> Table:
-    def row(one: TankFrost) -> tuple[Cell, ...]:
-        pad = one.pad
-        held: tuple[Cell, ...] = (None,) * 4
-        if pad is not None:
-            endless = not np.isfinite(pad.holds.likely)
-            lowest = (
-                (say("any cold"),) * 2
-                if endless
-                else tuple(replace(held.amount, digits=2) for held in (pad.holds, pad.holds_driving))
-            )
-            held = (*lowest, Amount(pad.duty.likely, SHARE, 2), pad.energy.amount)
-        return (one.label, one.parked.amount, one.driving.amount, *held)
-
+def _tanks(cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost]) -> Table:
     return Table(
         "tanks",
         say(
             "Heat that each tank loses full at {hold} in {cold}, and what its pad makes of it; more than 100 % on does "
             "not hold.",
-            hold=Amount(float(cold.hold[0]), TEMPERATURE),
-            cold=at,
+            hold=cold.hold,
+            cold=cold.outside,
         ),
         (
             Column("tank"),
@@ -86,27 +68,36 @@ def _tanks(cold: Cold, tanks: Sequence[TankFrost], at: Amount) -> Table:
             Column("pad on", SHARE),
             Column("a day", DAILY_ENERGY),
         ),
-        tuple(row(one) for one in tanks),
-        say("Energy a day at the mean of {mean}.", mean=Amount(float(cold.mean[0]), TEMPERATURE)),
+        tuple(
+            (tank.label, *(loss.amount for loss in tank.loss.values()), *_held(pads.get(tank.tank))) for tank in tanks
+        ),
+        say("Energy a day at the mean of {mean}.", mean=cold.mean),
     )
 
 
-def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost], at: Amount) -> Table:
-    rows: list[tuple[Cell, ...]] = [
-        (one.run, _hours_of(one.hours), None, None, None) for one in sorted(runs, key=lambda run: run.hours.likely)
-    ]
+def _held(pad: PadFrost | None) -> tuple[Cell, ...]:
+    """How cold it may get with a pad, and how much that is on."""
+    if pad is None:
+        return (None,) * 4
+    endless = not math.isfinite(pad.holds["parked"].likely)
+    lowest = (say("any cold") if endless else holds.rounded(2) for holds in pad.holds.values())
+    return (*lowest, pad.duty["parked"].rounded(2), pad.energy.amount)
+
+
+def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Table:
+    rows: list[tuple[Cell, ...]] = [(run.run, _cell(run.hours["parked"]), None, None, None) for run in runs]
     rows += [
-        (one.label, *(_hours_of(one.hours[fill]) for fill in ("full", "half", "tenth")), _hours_of(one.ice))
-        for one in sorted(tanks, key=lambda tank: tank.hours["tenth"].likely)
+        (tank.label, *(_cell(tank.hours["parked"][fill]) for fill in FILLS), _cell(tank.ice))
+        for tank in sorted(tanks, key=lambda tank: tank.hours["parked"]["tenth"].likely)
     ]
-    ice = Amount(cold.plan.frost.ice_share, SHARE, 2)
+    share = planned(cold.plan, "frost.ice_share", SHARE, 2)
     return Table(
         "hours",
         say(
             "Hours until still water of {start} is at {freezing} without heat, parked in {cold}.",
             freezing=FREEZING,
-            start=Amount(float(cold.start[0]), TEMPERATURE),
-            cold=at,
+            start=cold.start,
+            cold=cold.outside,
         ),
         (
             Column("piece"),
@@ -116,18 +107,18 @@ def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost], at:
             Column("to ice", HOURS),
         ),
         tuple(rows),
-        say("To ice: full, until {share} of it is ice.", share=ice) if tanks else None,
+        say("To ice: full, until {share} of it is ice.", share=share) if tanks else None,
     )
 
 
-def _hours_of(hours: Range) -> Cell:
-    return Amount(hours.likely, HOURS, 2) if np.isfinite(hours.likely) else NEVER
+def _cell(hours: Number) -> Cell:
+    return hours.rounded(2, HOURS) if math.isfinite(hours.likely) else NEVER
 
 
-def _faces(tanks: Sequence[TankFrost], at: Amount) -> Table:
+def _faces(cold: Cold, tanks: Sequence[TankFrost]) -> Table:
     return Table(
         "faces",
-        say("Heat by face at {cold}; less than nothing where the face feeds the tank.", cold=at),
+        say("Heat by face at {cold}; less than nothing where the face feeds the tank.", cold=cold.outside),
         (
             Column("tank"),
             Column("faces"),
@@ -137,41 +128,37 @@ def _faces(tanks: Sequence[TankFrost], at: Amount) -> Table:
             Column("driving", POWER),
         ),
         tuple(
-            (
-                one.label,
-                ", ".join(face.names),
-                face.beside,
-                Amount(face.foam, THICKNESS),
-                Amount(face.parked, POWER, 2),
-                Amount(face.driving, POWER, 2),
-            )
-            for one in tanks
-            for face in one.faces
+            (tank.label, face.names, face.beside, face.foam.amount, *(loss.rounded(2) for loss in face.loss.values()))
+            for tank in tanks
+            for face in tank.faces
         ),
     )
 
 
-def _remedies(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Iterator[tuple[Say, Say, Say]]:
+def _remedies(
+    cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost], runs: Sequence[RunFrost]
+) -> Iterator[tuple[Say, Say, Say]]:
     """Changes that bring something, with what they bring: each is a row of the same solve."""
-    foam, sleeve, inside = (cold.batch.place(key) for key in (MORE_FOAM, SLEEVED, INSIDE))
-    for one in tanks:
-        change = say(
-            "{foam} more foam on the cold faces of the {tank}", foam=Amount(ADDED, THICKNESS, 2), tank=one.label
-        )
-        held = one.pad.rows.holds[0] if one.pad is not None else None
-        if held is not None and held[foam] < held[0]:
-            before, after = (Amount(float(held[place]), TEMPERATURE, 2) for place in (0, foam))
-            yield change, say("held to {now}", now=before), say("{then}", then=after)
-        elif held is None and one.rows["tenth"][foam] > one.rows["tenth"][0]:
-            before, after = (lasting(float(one.rows["tenth"][place])) for place in (0, foam))
-            yield change, say("last tenth {now}", now=before), say("{then}", then=after)
+    for tank in tanks:
+        change = say("{foam} more foam on the cold faces of the {tank}", foam=ADDED, tank=tank.label)
+        if tank.tank in pads:
+            holds = pads[tank.tank].holds["parked"]
+            then = holds.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
+            if then.likely < holds.likely:
+                yield change, say("held to {now}", now=holds.rounded(2)), say("{then}", then=then.rounded(2))
+        else:
+            tenth = tank.hours["parked"]["tenth"]
+            then = tenth.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
+            if then.likely > tenth.likely:
+                yield change, say("last tenth {now}", now=lasting(tenth)), say("{then}", then=lasting(then))
+    sleeve: dict[str, Given] = {"foam": SLEEVE}
     for run in runs:
-        sleeved: dict[str, Given] = {"foam": Amount(SLEEVE, THICKNESS, 2)}
-        for told, place, foamed in (
-            ("a sleeve of {foam} on the {run}", sleeve, sleeved),
-            ("the {run} in the heated room", inside, {}),
+        now = run.hours["parked"]
+        for told, row, foam in (
+            ("a sleeve of {foam} on the {run}", SLEEVED, sleeve),
+            ("the {run} in the heated room", INSIDE, {}),
         ):
-            hours = float(run.rows[place])
-            if hours > run.rows[0]:
-                then = say("{then}", then=lasting(hours)) if np.isfinite(hours) else NEVER
-                yield say(told, run=run.run, **foamed), say("{now}", now=lasting(float(run.rows[0]))), then
+            then = now.then(cold.batch.place(row), row)
+            if then.likely > now.likely:
+                stands = say("{then}", then=lasting(then)) if math.isfinite(then.likely) else NEVER
+                yield say(told, run=run.run, **foam), say("{now}", now=lasting(now)), stands
