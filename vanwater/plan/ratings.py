@@ -11,7 +11,10 @@ from typing import Protocol
 from vanwater.plan.tables import FittingRow, resource
 from vanwater.quantities import PRESSURE, TEMPERATURE
 
-__all__ = ["Rated", "RatingRow", "rating_at", "rating_of", "ratings", "ratings_of_fitting"]
+__all__ = ["MARGIN", "Rated", "RatingRow", "rating_at", "rating_of", "ratings", "ratings_of_fitting"]
+
+MARGIN = 0.10
+"""Share of a rating that is kept free (common practice)."""
 
 
 class Rated(Protocol):

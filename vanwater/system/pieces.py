@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from vanwater.plan.joint import read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import RatingRow, rating_at, rating_of, ratings_of_fitting
-from vanwater.plan.tables import fittings
+from vanwater.plan.tables import PipeRow, fittings
 from vanwater.system.design_pressure import DesignPressure
 
 __all__ = ["Piece", "pieces"]
@@ -20,8 +20,8 @@ class Piece:
 
     Parameters
     ----------
-    row : RatingRow
-        Row of the table of ratings.
+    row : RatingRow or PipeRow
+        Row of the table of ratings, or of that of stock sizes.
     at : str
         Run that holds it; or the heater or accumulator itself.
     address : str
@@ -30,7 +30,7 @@ class Piece:
         What it can come to see.
     """
 
-    row: RatingRow
+    row: RatingRow | PipeRow
     at: str
     address: str
     design: DesignPressure

@@ -1,7 +1,10 @@
 from __future__ import annotations
 
+import pytest
+
 from tests.answered import ratings
-from tests.examples import example
+from tests.examples import NAMES, example
+from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
@@ -35,3 +38,13 @@ def test_it_is_left_out_where_nothing_is_known_of_any_piece() -> None:
     assert ratings(empty).silent
     assert "ratings" not in answers_to(empty)
     assert "ratings" in answers_to(FAMILY)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("changes", [{}, {"heaters.heater.set_point": "75 °C"}, {"heaters.heater.relief": "9 bar"}])
+def test_every_number_is_a_number_with_its_sum(name: str, changes: dict[str, str]) -> None:
+    plan = example(name)
+    if not changes or plan.heaters:
+        heater = next(iter(plan.heaters), "")
+        renamed = {key.replace(".heater.", f".{heater}."): value for key, value in changes.items()}
+        assert walk(ratings(plan.changed(renamed))) > 3

@@ -12,10 +12,9 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import by, planned, stated
-from vanwater.answers.ratings.pieces import MARGIN
 from vanwater.physics.surge import surge, wave_speed_of_run
 from vanwater.plan.model import Plan
-from vanwater.plan.ratings import rating_at
+from vanwater.plan.ratings import MARGIN, rating_at
 from vanwater.plan.tables import pipes
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, Array
 from vanwater.system.design_pressure import design_pressures

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from vanwater.answers.core.cautions import ESTIMATE
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.ratings.joints import joints_findings
-from vanwater.answers.ratings.ratings import ratings_findings
+from vanwater.answers.ratings.judged import Judged
+from vanwater.answers.ratings.pieces import pieces_findings
+from vanwater.answers.ratings.pipes import judged_pipes, pipes_findings
 from vanwater.plan.model import Plan
+from vanwater.system.design_pressure import design_pressures
+from vanwater.system.pieces import pieces
 
-__all__ = ["ratings"]
+__all__ = ["ratings", "ratings_findings"]
 
 
 def ratings(plan: Plan) -> Answer:
@@ -33,6 +39,27 @@ def ratings(plan: Plan) -> Answer:
         findings=findings,
         cautions=(ESTIMATE,) if findings else (),
     )
+
+
+def ratings_findings(plan: Plan) -> Iterator[Finding]:
+    """What is to be said of hoses, pipes and rated pieces against pressure and warmth.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    Finding
+        Of the stock sizes, then of joints, fittings, heaters and accumulators.
+    """
+    designs = design_pressures(plan)
+    judged = judged_pipes(plan, designs)
+    pressed = [pipe.piece.design for pipe in judged if pipe.piece.design.cause != "relief"]
+    pumped = max((design.pressure or 0.0 for design in pressed), default=0.0)
+    yield from pipes_findings(judged, len(designs) - len(judged), pumped)
+    yield from pieces_findings([Judged(piece) for piece in pieces(plan, designs)], pumped)
 
 
 def _verdict(findings: tuple[Finding, ...]) -> Say:

@@ -1,0 +1,219 @@
+"""A rated piece beside what can come to it: its numbers, what is wrong with it, the relief valve that would help."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from vanwater.answers.core.key import Key
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.working import Part, limit, stated
+from vanwater.plan.ratings import MARGIN
+from vanwater.plan.tables import PipeRow
+from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
+from vanwater.system.pieces import Piece
+
+__all__ = ["CAUSES", "PLATE", "RULE", "Judged", "faulty", "least_relief", "or_relief", "weakest", "worst"]
+
+STEP = 1e4
+"""Steps in which the setting of a relief valve is told, Pa."""
+
+CAUSES = {
+    "pump": say("when the pump's switch sticks"),
+    "by-pass": say("when the pump's by-pass carries all of its flow"),
+    "control": say("when the pump's speed control fails"),
+    "shut taps": say("while the pump runs against shut taps"),
+    "by hand": say("when the pump is worked against shut taps"),
+    "held": say("from the pressure that the pump holds"),
+    "mains": say("from a campsite's tap without a regulator"),
+    "regulator": say("from the regulator at the mains inlet"),
+    "switch": say("before the pump's switch stops it"),
+    "relief": say("before the heater's relief valve opens"),
+}
+"""How a pressure comes about, by the cause of a design pressure."""
+
+DRAIN, PLATE = "drain", "piece"
+"""Kinds of rows: waste pipe; and pieces, with only the least that such are made for."""
+
+RULE = "ratings of the table of pipes, a straight line between the two temperatures; margin of 10 %: common practice"
+PRESSES = "the largest of what pumps, mains and relief valves bring there"
+
+
+def least_relief(stands: float) -> float:
+    """Setting of a relief valve that leaves the margin to a rating.
+
+    Parameters
+    ----------
+    stands : float
+        Gauge pressure that the weakest piece stands [Pa].
+
+    Returns
+    -------
+    float
+        Gauge pressure, rounded down to a step [Pa].
+    """
+    return math.floor((1.0 - MARGIN) * stands / STEP) * STEP
+
+
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """A rated piece and its numbers, for the plan as it is written.
+
+    Parameters
+    ----------
+    piece : Piece
+        The piece, where it sits, what can come to it.
+    """
+
+    piece: Piece
+
+    @property
+    def source(self) -> str:
+        """Where its rating comes from."""
+        return RULE if isinstance(self.piece.row, PipeRow) else self.piece.row.source
+
+    @property
+    def load(self) -> float:
+        """Share of its rating that can come; nothing where one of both is not known."""
+        return self.piece.load or 0.0
+
+    @property
+    def fault(self) -> str:
+        """What is wrong with it: "drain", "hot", "weak", "close" to its rating; empty where nothing is."""
+        row = self.piece.row
+        if row.kind == DRAIN:
+            return DRAIN
+        if self.piece.design.temperature > row.hottest:
+            return "hot"
+        if self.load <= (1.0 if row.kind == PLATE else 1.0 - MARGIN):
+            return ""
+        return "weak" if self.load > 1.0 else "close"
+
+    @cached_property
+    def pressure(self) -> Number:
+        """Largest pressure that can come."""
+        design = self.piece.design
+        return stated(
+            f"largest pressure at the {self.piece.at}",
+            math.nan if design.pressure is None else design.pressure,
+            PRESSURE,
+            "The largest of what can come there.",
+            facts=lambda: [("it comes", CAUSES[design.cause])],
+            source=PRESSES,
+        ).keyed(*self._key("design_pressure"))
+
+    @cached_property
+    def warmth(self) -> Number:
+        """Highest warmth that can come."""
+        heater = self.piece.design.heater
+        return stated(
+            f"highest warmth at the {self.piece.at}",
+            self.piece.design.temperature,
+            TEMPERATURE,
+            "The set point of the heater whose water comes through, else the warmest of cold water and air.",
+            facts=(("heater", heater),) if heater else (),
+            source="the plan",
+        ).keyed(*self._key("design_temperature"))
+
+    @cached_property
+    def hottest(self) -> Number:
+        """Highest warmth that it is made for."""
+        return limit(f"warmth of {self.piece.row.key}", self.piece.row.hottest, TEMPERATURE, self.piece.row.source)
+
+    @cached_property
+    def stands(self) -> Number:
+        """Pressure that it stands at that warmth."""
+        row = self.piece.row
+        return stated(
+            f"what {row.name} stands at the {self.piece.at}",
+            math.nan if self.piece.stands is None else self.piece.stands,
+            PRESSURE,
+            "Its rating there, on a straight line between its two ratings.",
+            facts=lambda: tuple(self._ratings()),
+            source=row.source,
+        ).keyed(*self._key("rated_pressure", row.key))
+
+    def _ratings(self) -> Iterator[Part]:
+        row = self.piece.row
+        yield "warmth", self.warmth
+        if row.rated_pressure is not None and row.rated_at is not None:
+            yield "rated", (row.rated_pressure, PRESSURE)
+            yield "up to", (row.rated_at, TEMPERATURE)
+        if row.hot_pressure is not None:
+            yield "rated when hot", (row.hot_pressure, PRESSURE)
+            yield "at the most", (row.hottest, TEMPERATURE)
+
+    @cached_property
+    def spare(self) -> Number:
+        """Share of its rating that is left."""
+        return stated(
+            f"spare of {self.piece.row.name} at the {self.piece.at}",
+            1.0 - self.load,
+            SHARE,
+            "What is left of its rating, as a share.",
+            facts=(("can come", self.pressure), ("stands", self.stands)),
+            source="share of a whole",
+        ).keyed(*self._key("spare", self.piece.row.key), digits=2)
+
+    @cached_property
+    def relief(self) -> Number:
+        """Setting of a relief valve that it stands, with the margin where its rating is known well."""
+        stands = self.stands.likely
+        plate = self.piece.row.kind == PLATE
+        return stated(
+            f"relief valve for {self.piece.row.name} at the {self.piece.at}",
+            math.floor(stands / STEP) * STEP if plate else least_relief(stands),
+            PRESSURE,
+            "What it stands, less the margin, rounded down to a tenth of a bar.",
+            facts=(("stands", self.stands), *(() if plate else (("margin", (MARGIN, SHARE)),))),
+            source="common practice",
+        ).keyed(*self._key("relief_setting", self.piece.row.key), digits=2)
+
+    def _key(self, *quantity: str) -> Key:
+        table = self.piece.address.partition(".")[0]
+        return (table.removesuffix("s"), self.piece.at, *quantity)
+
+
+def faulty(judged: Iterable[Judged]) -> dict[tuple[str, str], list[Judged]]:
+    """Those with a fault, by row and fault."""
+    told: dict[tuple[str, str], list[Judged]] = {}
+    for piece in judged:
+        if piece.fault:
+            told.setdefault((piece.piece.row.key, piece.fault), []).append(piece)
+    return told
+
+
+def worst(those: Sequence[Judged]) -> Judged:
+    """The one with the most of its rating, of those alike the warmest."""
+    return max(those, key=lambda piece: (piece.load, piece.piece.design.temperature))
+
+
+def weakest(judged: Iterable[Judged]) -> Judged | None:
+    """The one with the most of its rating; None where no pressure is known, or only plates would tell."""
+    pressed = [piece for piece in judged if piece.piece.load is not None and piece.piece.row.kind != PLATE]
+    return max(pressed, key=lambda piece: piece.load, default=None)
+
+
+def or_relief(judged: Judged, change: Say, pumped: float) -> Say:
+    """A change, with the relief valve that would do as well where it is one that lets so much come.
+
+    Parameters
+    ----------
+    judged : Judged
+        The worst of those alike.
+    change : Say
+        What else to do.
+    pumped : float
+        Greatest pressure that comes from a pump: a relief valve does not help against that [Pa].
+
+    Returns
+    -------
+    Say
+        What to do.
+    """
+    if judged.piece.design.cause != "relief" or not judged.relief.likely > pumped:
+        return change
+    return say("{other} Or fit a relief valve that opens at {least} or less.", other=change, least=judged.relief)
