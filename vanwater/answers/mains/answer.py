@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
 from vanwater.answers.core.cautions import ESTIMATE, MAINS_WATER
 from vanwater.answers.core.finding import worst_first
-from vanwater.answers.core.later import Later
-from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
-from vanwater.answers.core.table import Table
+from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import assumed
-from vanwater.answers.mains.inlet import (
-    OnMains,
-    mains_findings,
-    mains_numbers,
-    mains_table,
-    mains_unsure,
-    on_mains,
-)
-from vanwater.answers.mains.sets import MainsSet, sets_on_mains, sets_on_mains_numbers, sets_on_mains_table
+from vanwater.answers.mains.findings import mains_findings
+from vanwater.answers.mains.flows import OnMains, mains_unsure, on_mains, sets_on_mains
 from vanwater.plan.model import Plan
+from vanwater.quantities import FLOW, PRESSURE
 from vanwater.system.path_conditions import asked_first, mains_ways
-from vanwater.system.ways import way_to
+from vanwater.system.ways import Way, way_to
 
 __all__ = ["Mains", "mains"]
 
@@ -58,14 +50,12 @@ def mains(plan: Plan) -> Mains:
     """
     piped = mains_ways(plan)
     outlets = on_mains(plan, piped)
-    sets = Later(partial(sets_on_mains, plan, piped))
     off_grid = [way for outlet in plan.outlets if not (way := way_to(plan, outlet)).broken]
     return Mains(
         verdict=_verdict(outlets),
         decided=bool(outlets),
         findings=worst_first(mains_findings(plan, off_grid, piped)),
-        make_tables=partial(_tables, outlets, sets),
-        make_numbers=partial(_numbers, outlets, sets),
+        make_tables=partial(_tables, plan, piped, outlets),
         assumptions=assumed(mains_unsure(plan, piped[0].mains)) if piped else (),
         cautions=(MAINS_WATER, ESTIMATE) if plan.mains else (),
         outlets=outlets,
@@ -84,10 +74,25 @@ def _verdict(outlets: Mapping[str, OnMains]) -> Say:
     )
 
 
-def _tables(outlets: Mapping[str, OnMains], sets: Sequence[MainsSet]) -> Iterator[Table]:
-    yield mains_table(outlets)
-    yield sets_on_mains_table(sets)
-
-
-def _numbers(outlets: Mapping[str, OnMains], sets: Sequence[MainsSet]) -> Mapping[str, Number]:
-    return mains_numbers(outlets) | sets_on_mains_numbers(sets)
+def _tables(plan: Plan, piped: tuple[Way, ...], outlets: Mapping[str, OnMains]) -> Iterator[Table]:
+    yield Table(
+        "mains",
+        say("Each outlet open alone on a campsite's tap, instead of tank and pump."),
+        (
+            Column("outlet"),
+            Column("gives", FLOW),
+            Column("pressure before it", PRESSURE),
+            Column("at the inlet", PRESSURE),
+        ),
+        tuple((outlet, one.flow.shown, one.pressure.amount, one.source.amount) for outlet, one in outlets.items()),
+    )
+    yield Table(
+        "mains together",
+        say("Outlets open together on a campsite's tap, instead of tank and pump."),
+        (Column("open together"), Column("outlet"), Column("gives", FLOW), Column("pressure before it", PRESSURE)),
+        tuple(
+            (each.name, outlet, flow.shown, each.pressure[outlet].amount)
+            for each in sets_on_mains(plan, piped)
+            for outlet, flow in each.flow.items()
+        ),
+    )
