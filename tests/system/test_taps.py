@@ -56,7 +56,7 @@ class Tee:
 
 
 def test_a_tap_left_as_it_was_is_a_fixed_throttle_in_a_loop_of_runs() -> None:
-    tap, tee = EVENING.temperature["shower"], Tee(EVENING.rows.solved)
+    tap, tee = EVENING.rows.taps["shower"], Tee(EVENING.rows.solved)
     k = brentq(lambda k: tee.hot_share(k, ("shower",)) - tap.share, -5e3, 5e3, xtol=1e-6)
     share = tee.hot_share(float(k), ("shower", "galley tap"))
     cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
@@ -66,7 +66,7 @@ def test_a_tap_left_as_it_was_is_a_fixed_throttle_in_a_loop_of_runs() -> None:
 
 def test_a_trickle_beside_it_leaves_the_temperature() -> None:
     small = {"outlets.galley tap.type": None, "outlets.galley tap.flow": "0.2 L/min", "outlets.galley tap.at": "1 bar"}
-    tap = evening(small).temperature["shower"]
+    tap = evening(small).rows.taps["shower"]
     assert tap.comes == pytest.approx(tap.wanted, abs=0.5)
     assert not tap.beyond
 
@@ -91,11 +91,11 @@ def test_cold_outlets_and_a_heater_that_is_no_warmer_have_none() -> None:
 
 def test_it_is_found_again_from_the_solved_cases() -> None:
     first = len(EVENING.rows.rows)
-    assert left_tap(EVENING.rows.batch, SHOWER, EVENING.rows.solved, first) == EVENING.temperature["shower"]
+    assert left_tap(EVENING.rows.batch, SHOWER, EVENING.rows.solved, first) == EVENING.rows.taps["shower"]
 
 
 def test_what_the_throttle_takes_is_the_pressure_between_the_two_sides() -> None:
-    tap = EVENING.temperature["shower"]
+    tap = EVENING.rows.taps["shower"]
     at_wanted = Case(("shower", "galley tap"), 0, (("shower mixer", tap.share),))
     flows = solve_cases(BATCH, [at_wanted, Case(("shower",))]).flows
     together, alone = flows.at("shower mixer hot") - flows.at("shower mixer cold")
@@ -112,9 +112,9 @@ def greedy(outlet: str) -> dict[str, object]:
 
 
 def test_colder_or_hotter_than_was_solved_is_told_as_beyond_it() -> None:
-    robbed = evening(greedy("galley tap")).temperature["shower"]  # of hot water
+    robbed = evening(greedy("galley tap")).rows.taps["shower"]  # of hot water
     assert robbed.beyond and robbed.comes == pytest.approx(robbed.wanted - 12.0)
-    scalding = evening(greedy("basin tap")).temperature["shower"]  # of cold water
+    scalding = evening(greedy("basin tap")).rows.taps["shower"]  # of cold water
     assert scalding.beyond and scalding.comes == pytest.approx(scalding.wanted + 12.0)
     for tap in (robbed, scalding):
         cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
@@ -122,10 +122,10 @@ def test_colder_or_hotter_than_was_solved_is_told_as_beyond_it() -> None:
 
 
 def test_water_that_is_all_cold_or_all_hot_is_as_far_as_it_gets() -> None:
-    chilled = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).temperature["shower"]
+    chilled = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).rows.taps["shower"]
     assert (chilled.shifted, chilled.beyond) == (0.0, False)
     assert chilled.comes == pytest.approx(273.15 + 28.0)
     narrow = {"runs.cold trunk.size": None, "runs.cold trunk.bore": "8 mm", "heaters.heater.set_point": "45 °C"}
-    heated = evening(greedy("basin tap") | narrow).temperature["shower"]
+    heated = evening(greedy("basin tap") | narrow).rows.taps["shower"]
     assert (heated.shifted, heated.beyond) == (1.0, False)
     assert heated.comes == pytest.approx(273.15 + 45.0)

@@ -7,10 +7,8 @@ import pytest
 
 from tests.evening import EVENING, FAMILY, evening
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Amount
 from vanwater.answers.simultaneous.answer import simultaneous
 from vanwater.answers.simultaneous.findings import set_findings
-from vanwater.quantities import FLOW
 
 LOW_SWITCH = {
     "pumps.pump.cut_out": "1.05 bar",
@@ -27,16 +25,17 @@ def told(changes: Mapping[str, Any] | None = None) -> dict[str, Finding]:
 def test_a_wish_that_is_not_met_names_the_best_change_with_its_gain() -> None:
     finding = told()["shower"]
     assert finding.verdict is Verdict.FAILS
-    best = EVENING.remedies_for("shower")[0]
-    assert finding.change == best.words
+    best = EVENING.gains["shower"][0]
+    assert finding.change is not None
+    assert finding.change.text() == best.words.text()
     assert finding.gain is not None
-    assert finding.gain.text() == f"{Amount(best.flow, FLOW, 2).text()} more"
+    assert finding.gain.text() == f"{best.flow.rounded(2).text()} more"
 
 
 def test_a_tap_that_must_be_turned_is_watched_and_one_that_need_not_is_not_told() -> None:
     finding = told()["shower.warm"]
     assert finding.verdict is Verdict.WATCH
-    assert EVENING.temperature["shower"].comes < EVENING.temperature["shower"].wanted
+    assert EVENING.temperature["shower"].likely < EVENING.rows.taps["shower"].wanted
     assert "31" in finding.statement.text()
     kept = {"outlets.galley tap.flow": "0.3 L/min", "outlets.galley tap.at": "1 bar", "outlets.galley tap.type": None}
     assert "shower.warm" not in told(kept)  # a trickle beside it changes next to nothing
@@ -57,14 +56,15 @@ def test_fast_water_is_watched() -> None:
 
 
 def test_what_it_hangs_on_most_comes_with_what_to_measure() -> None:
-    swings = [one.swing for one in EVENING.hangs_on]
-    assert swings == sorted(swings, reverse=True)
-    assert EVENING.measure_first.key == EVENING.hangs_on[0].address
+    most = EVENING.flow[EVENING.weakest].influences[0]
+    assert EVENING.measure_first.key == most.address
+    low, high = EVENING.ends
+    assert (low.likely, high.likely) == (min(most.low, most.high), max(most.low, most.high))
     finding = next(finding for key, finding in told().items() if key.endswith("hangs"))
-    assert EVENING.hangs_on[0].name in finding.statement.text()
+    assert most.name in finding.statement.text()
     assert finding.change is not None
-    assert EVENING.hangs_on[0].name in finding.change.text()
-    assert EVENING.measure_first.label == EVENING.hangs_on[0].name
+    assert most.name in finding.change.text()
+    assert EVENING.measure_first.label == most.name
 
 
 @pytest.mark.parametrize("outlets", [["shower", "galley tap"], ["shower", "basin tap"]])

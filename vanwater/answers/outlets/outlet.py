@@ -13,7 +13,6 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, PUMPS, rows_of
 from vanwater.answers.core.working import Part, by, planned, stated, step
-from vanwater.answers.outlets.old_pieces import Gain, Piece
 from vanwater.answers.outlets.remedies import RemedyGain, remedy_words
 from vanwater.physics import series
 from vanwater.physics.fittings import k_loss
@@ -36,7 +35,7 @@ from vanwater.system.remedies import Remedy
 from vanwater.system.series import SeriesCase
 from vanwater.system.ways import Way
 
-__all__ = ["UNSURE", "WORTH_TELLING", "BudgetPiece", "Gain", "OutletSupply", "Piece"]
+__all__ = ["BERNOULLI", "UNSURE", "WORTH_TELLING", "BudgetPiece", "OutletSupply"]
 
 UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 WORTH_TELLING = 0.02

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from vanwater.answers.core.chart import Axis, Bars, Chart, Role
-from vanwater.answers.core.statement import Amount, say
-from vanwater.answers.outlets.outlet import Piece
+from vanwater.answers.core.statement import say
+from vanwater.answers.outlets.outlet import BudgetPiece
 from vanwater.answers.simultaneous.answer import Simultaneous
 from vanwater.quantities import PRESSURE_DIFFERENCE
 
@@ -35,7 +35,7 @@ def pressure_budget_together(answer: Simultaneous) -> Chart | None:
     first = answer.sets[0]
     way = first.alone[first.weakest].way
 
-    def role(piece: Piece) -> Role:
+    def role(piece: BudgetPiece) -> Role:
         run = piece.label.removeprefix("fittings of the ")
         if piece.kind not in ("run", "fittings"):
             return _ROLES[piece.kind]
@@ -46,9 +46,9 @@ def pressure_budget_together(answer: Simultaneous) -> Chart | None:
         "budget-together",
         say(
             "With the {others} open too, {left} of {rise} are left before the {outlet}",
-            others=tuple(outlet for outlet in first.outlets if outlet != first.weakest),
-            left=Amount(first.pressure[first.weakest].likely, PRESSURE_DIFFERENCE),
-            rise=Amount(first.budget.rise, PRESSURE_DIFFERENCE),
+            others=first.others(first.weakest),
+            left=first.pressure[first.weakest].amount,
+            rise=first.budget.rise.amount,
             outlet=first.weakest,
         ),
         Axis("pressure it takes", PRESSURE_DIFFERENCE),
@@ -57,7 +57,8 @@ def pressure_budget_together(answer: Simultaneous) -> Chart | None:
             Bars(
                 tuple(map(role, budget)),
                 tuple(piece.label for piece in budget),
-                np.array([piece.loss for piece in budget]),
+                np.array([piece.loss.likely for piece in budget]),
+                numbers=tuple(piece.loss for piece in budget),
             ),
         ),
         say(

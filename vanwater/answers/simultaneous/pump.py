@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from vanwater.answers.core.spread import UnsureRows, spread
-from vanwater.answers.core.statement import Range
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.working import Part, by, planned, stated
 from vanwater.answers.simultaneous.rows import SetRows
 from vanwater.physics.pump_power import current_at_rise
 from vanwater.plan.pump import Pump
-from vanwater.quantities import CURRENT, FLOW, PRESSURE_DIFFERENCE, Array
+from vanwater.quantities import CHARGE, CURRENT, DURATION, FLOW, PRESSURE, PRESSURE_DIFFERENCE, VOLUME, Array
 from vanwater.system.pump import pump_curve
 from vanwater.system.stores import moved, outlet_of
 
-__all__ = ["IDLE", "PumpPoint", "middle", "pump_currents", "pump_points"]
+__all__ = ["IDLE", "PumpPoint", "middle", "pump_points"]
 
 IDLE = 0.5
 """Current of a displacement pump against no pressure, as a share of that between its switch pressures (common
@@ -31,47 +33,174 @@ class PumpPoint:
 
     Parameters
     ----------
-    pump : str
-        The pump.
-    flow, rise : Range
-        Its operating point: what it gives, against which pressure rise.
-    discharge : float
-        Gauge pressure behind it [Pa].
-    cut_out : float or None
-        Pressure at which its switch stops it [Pa].
-    current : Range or None
-        What it draws there; None where the plan tells no current.
     rows : SetRows
         The solve.
+    pump : str
+        The pump.
     """
 
-    pump: str
-    flow: Range
-    rise: Range
-    discharge: float
-    cut_out: float | None
-    current: Range | None
     rows: SetRows
-
-    @cached_property
-    def drawn(self) -> float:
-        """Water that the uses at these outlets draw a day, run-off counted [m³]."""
-        return _drawn(self.rows, self.pump)
+    pump: str
 
     @property
-    def running(self) -> float:
-        """Time that it runs for that water with the set open [s]; NaN where it gives nothing."""
-        return self.drawn / self.flow.likely if self.flow.likely > 0.0 else float("nan")
-
-    @property
-    def charge(self) -> float:
-        """What that takes from the battery a day [C]; NaN where the current or the flow is not known."""
-        return self.running * self.current.likely if self.current is not None else float("nan")
+    def known(self) -> Pump:
+        """As it is planned."""
+        return self.rows.plan.pumps[self.pump]
 
     @property
     def cycles(self) -> bool | None:
         """Whether the switch stops it while the set is open; None where no switch is decided."""
-        return None if self.cut_out is None else self.discharge > self.cut_out
+        return None if self.known.cut_out is None else self.discharge.likely > self.known.cut_out
+
+    @cached_property
+    def cut_out(self) -> Number | None:
+        """Pressure at which its switch stops it."""
+        if self.known.cut_out is None:
+            return None
+        return planned(self.rows.plan, f"pumps.{self.pump}.cut_out", PRESSURE, 2)
+
+    @cached_property
+    def flow(self) -> Number:
+        """What it gives."""
+        runs = "is not decided" if self.cycles is None else "cycles" if self.cycles else "runs steadily"
+        return self.rows.number(
+            f"flow of {self.pump}",
+            self.rows.along(self.rows.solved.flows.pump(self.pump)),
+            FLOW,
+            "Where the pump's curve at its volts meets what the whole network takes.",
+            self.pump,
+            "flow",
+            facts=lambda: [
+                ("pressure rise", self.rise),
+                ("pressure behind it", self.discharge),
+                *(() if self.cut_out is None else (("its switch stops it at", self.cut_out),)),
+                ("so it", runs),
+            ],
+        )
+
+    @cached_property
+    def rise(self) -> Number:
+        """Pressure rise against which it works."""
+        start, end = self._ends
+        return self.rows.number(
+            f"pressure rise of {self.pump}",
+            end - start,
+            PRESSURE_DIFFERENCE,
+            "Pressure behind the pump less that before it, in the whole network.",
+            self.pump,
+            "rise",
+            parts=lambda: [("behind it", (end, PRESSURE)), ("before it", (-start, PRESSURE))],
+        )
+
+    @cached_property
+    def discharge(self) -> Number:
+        """Gauge pressure behind it."""
+        return self.rows.number(
+            f"pressure behind {self.pump}",
+            self._ends[1],
+            PRESSURE,
+            "Gauge pressure in the whole network just behind the pump.",
+            self.pump,
+            "discharge_pressure",
+            least=-np.inf,
+        )
+
+    @property
+    def _ends(self) -> tuple[Array, Array]:
+        flows = self.rows.solved.flows
+        pump = next(pump for pump in self.rows.solved.network.pumps if pump.name == self.pump)
+        return self.rows.along(flows.at(pump.start)), self.rows.along(flows.at(pump.end))
+
+    @cached_property
+    def current(self) -> Number | None:
+        """What it draws there; None where the plan tells no current. Less and more against no pressure is unsure."""
+        if self.known.current is None:
+            return None
+        curve, rise = pump_curve(self.rows.batch, self.pump), self.rise.value
+        usual = current_at_rise(rise, curve, self._currents(IDLE))
+        ends = [current_at_rise(rise, curve, self._currents(idle))[:1] for idle in IDLE_ENDS]
+        idle = UnsureRows("current against no pressure", f"pumps.{self.pump}.current", len(usual), len(usual) + 1)
+
+        def facts() -> Sequence[Part]:
+            at_point = by(
+                f"current of {self.pump} at its point",
+                usual,
+                CURRENT,
+                current_at_rise,
+                rise=self.rise,
+                curve=curve,
+                currents=self._currents(IDLE),
+            )
+            return [
+                ("measured", planned(self.rows.plan, f"pumps.{self.pump}.current", CURRENT)),
+                ("half way between the switch pressures", (middle(self.known), PRESSURE)),
+                ("by its curve", at_point),
+            ]
+
+        return stated(
+            f"current of {self.pump} with {self.rows.name} open",
+            np.concatenate([usual, *ends]),
+            CURRENT,
+            "A straight line of the pressure: half the measured current against no pressure, the measured one half way "
+            "between the switch pressures.",
+            facts=facts,
+            source="torque in proportion to current; 0.3 to 0.7 of the current against no pressure by common practice",
+        ).keyed("set", self.rows.name, self.pump, "current", pairs=[*self.rows.unsure, idle], least=0.0, digits=2)
+
+    @cached_property
+    def drawn(self) -> Array:
+        """Water that the uses at these outlets draw a day, run-off counted, along the rows [m³]."""
+        batch = self.rows.batch
+        volume = np.zeros(len(batch))
+        for use, move in moved(batch).items():
+            outlet = outlet_of(batch.plan, use)
+            if outlet in self.rows.ways and self.rows.ways[outlet].pump == self.pump:
+                each = move.each + move.hot_content * move.waiting
+                volume = volume + move.events * move.persons * each * 86400.0
+        return volume
+
+    @cached_property
+    def running(self) -> Array:
+        """Time that it runs for that water with the set open, along the rows [s]; NaN where it gives nothing."""
+        flow = self.flow.value
+        seconds: Array = np.divide(self.drawn, flow, out=np.full(flow.shape, np.nan), where=flow > 0.0)
+        return seconds
+
+    @cached_property
+    def charge(self) -> Number | None:
+        """What that takes from the battery a day; None where the current is not known."""
+        current = self.current
+        if current is None:
+            return None
+        running = np.concatenate([self.running, self.running[:1], self.running[:1]])  # as the rows of the current
+        return stated(
+            f"charge that {self.pump} takes a day with {self.rows.name} open",
+            running * current.value,
+            CHARGE,
+            "Its current over the time in which it gives the water that the uses at these outlets draw a day.",
+            facts=lambda: [
+                ("formula", "I V / Q"),
+                ("current", current),
+                ("water a day", (self.drawn, VOLUME)),
+                ("flow", self.flow),
+                ("time that it runs a day", (running, DURATION)),
+            ],
+            source="charge is current times time",
+            note="As if all that water were drawn with the whole set open.",
+        ).keyed("set", self.rows.name, self.pump, "charge", pairs=current.pairs, least=0.0, digits=2)
+
+    def _currents(self, idle: float) -> Array:
+        """Current at the points of its curve: a straight line of its pressure through the current that was measured.
+
+        The measured one stands half way between the switch pressures, at the pressure that a speed control holds, and
+        everywhere for a submersible pump, whose current hardly falls with its pressure.
+        """
+        batch = self.rows.batch
+        rise = pump_curve(batch, self.pump).rise
+        measured = batch.number(f"pumps.{self.pump}.current")[:, np.newaxis]
+        if self.known.kind == "submersible":
+            return np.asarray(measured * np.ones_like(rise), dtype=np.float64)
+        return np.asarray(measured * (idle + (1.0 - idle) * rise / middle(self.known)), dtype=np.float64)
 
 
 def pump_points(rows: SetRows) -> dict[str, PumpPoint]:
@@ -87,60 +216,7 @@ def pump_points(rows: SetRows) -> dict[str, PumpPoint]:
     dict of str to PumpPoint
         By pump; empty where gravity drives the water.
     """
-    return {pump: _point(rows, pump) for pump in dict.fromkeys(way.pump for way in rows.ways.values() if way.pump)}
-
-
-def _point(rows: SetRows, pump: str) -> PumpPoint:
-    flows, known = rows.solved.flows, rows.plan.pumps[pump]
-    piece = next(one for one in rows.solved.network.pumps if one.name == pump)
-    flow = rows.along(flows.pump(pump))
-    rise = rows.along(flows.at(piece.end) - flows.at(piece.start))
-    ranges = spread(np.stack([flow, rise], axis=-1), rows.unsure, 0.0)
-    current = None if known.current is None else _current(rows, pump, rise)
-    return PumpPoint(
-        pump,
-        ranges.at(0).range(FLOW),
-        ranges.at(1).range(PRESSURE_DIFFERENCE),
-        rows.now(flows.at(piece.end)),
-        known.cut_out,
-        current,
-        rows,
-    )
-
-
-def _current(rows: SetRows, pump: str, rise: Array) -> Range:
-    """Current along the rows, and with less and more of it against no pressure."""
-    every = current_at_rise(rise, pump_curve(rows.batch, pump), pump_currents(rows, pump))
-    ends = [
-        current_at_rise(rise, pump_curve(rows.batch, pump), pump_currents(rows, pump, idle))[:1] for idle in IDLE_ENDS
-    ]
-    idle = UnsureRows("current against no pressure", f"pumps.{pump}.current", len(every), len(every) + 1)
-    return spread(np.concatenate([every, *ends]), [*rows.unsure, idle], 0.0).range(CURRENT, 2)
-
-
-def pump_currents(rows: SetRows, pump: str, idle: float = IDLE) -> Array:
-    """Current at the points of a pump's curve: a straight line of its pressure through the current that was measured.
-
-    Parameters
-    ----------
-    rows : SetRows
-        The set.
-    pump : str
-        A pump whose current is decided.
-    idle : float
-        Current against no pressure, as a share of the measured one [-].
-
-    Returns
-    -------
-    array, shape (rows, points)
-        Current; the measured one stands half way between the switch pressures, at the pressure that a speed control
-        holds, and everywhere for a submersible pump, whose current hardly falls with its pressure [A].
-    """
-    measured = rows.batch.number(f"pumps.{pump}.current")[:, np.newaxis]
-    if rows.plan.pumps[pump].kind == "submersible":
-        return np.asarray(measured * np.ones_like(pump_curve(rows.batch, pump).rise), dtype=np.float64)
-    share = pump_curve(rows.batch, pump).rise / middle(rows.plan.pumps[pump])
-    return np.asarray(measured * (idle + (1.0 - idle) * share), dtype=np.float64)
+    return {pump: PumpPoint(rows, pump) for pump in dict.fromkeys(way.pump for way in rows.ways.values() if way.pump)}
 
 
 def middle(pump: Pump) -> float:
@@ -149,13 +225,3 @@ def middle(pump: Pump) -> float:
     if pump.holds is not None:
         return pump.holds
     return max(0.5 * ((pump.cut_in or pump.curve[-1][1]) + (pump.cut_out or pump.curve[0][1])), 1.0)
-
-
-def _drawn(rows: SetRows, pump: str) -> float:
-    batch, total = rows.batch, 0.0
-    for use, move in moved(batch).items():
-        outlet = outlet_of(batch.plan, use)
-        if outlet in rows.ways and rows.ways[outlet].pump == pump:
-            each = move.each[0] + move.hot_content[0] * move.waiting[0]
-            total += float(move.events[0] * move.persons[0] * each) * 86400.0
-    return total

@@ -1,31 +1,23 @@
-"""What the outlets give while several are open together, by the whole network in one solve.
-
-The solve is made at once, with all sets, unsure inputs, remedies and settings of the mixing taps as its rows. What a
-chart, a table or a sum wants of it is worked out when it is first asked for.
-"""
+"""What the outlets of a set give while they are open together, each number once, made when it is first asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.spread import Influence, influences, spread
-from vanwater.answers.core.statement import Range
+from vanwater.answers.core.working import Part, stated
 from vanwater.answers.outlets.outlet import UNSURE, OutletSupply
-from vanwater.answers.simultaneous.budget import Fastest, Pieces, fastest_run, set_budget
+from vanwater.answers.simultaneous.budget import Fastest, SetBudget, fastest_run, set_budget
 from vanwater.answers.simultaneous.gains import SetGain, set_gains
 from vanwater.answers.simultaneous.pump import PumpPoint, pump_points
-from vanwater.answers.simultaneous.rows import SetRows
+from vanwater.answers.simultaneous.rows import NETWORK, SetRows, solved_sets
 from vanwater.answers.simultaneous.wait import Waiting, set_run_off, set_waits
-from vanwater.quantities import FLOW, PRESSURE
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE, TEMPERATURE, TEMPERATURE_DIFFERENCE
 from vanwater.system.batch import Batch, Unsure
-from vanwater.system.network import Case, solve_cases
-from vanwater.system.remedies import Remedy, way_remedies
-from vanwater.system.taps import LeftTap, left_tap, tap_cases
 
 __all__ = ["OpenSet", "open_sets"]
 
@@ -36,43 +28,160 @@ class OpenSet:
 
     Parameters
     ----------
-    name : str
-        Name of the set.
-    alone : mapping of str to OutletSupply
-        Its outlets, each open alone.
-    flow, pressure : mapping of str to Range
-        Flow at each outlet and pressure before it.
-    temperature : mapping of str to LeftTap
-        Each mixed outlet: the temperature wanted, and the one that comes where its tap was set for it alone.
-    weakest : str
-        The outlet that falls furthest short of its wish; where none does, the one that keeps least of what it gives
-        alone.
     rows : SetRows
         The solve.
+    alone : mapping of str to OutletSupply
+        Its outlets, each open alone.
     """
 
-    name: str
-    alone: Mapping[str, OutletSupply]
-    flow: Mapping[str, Range]
-    pressure: Mapping[str, Range]
-    temperature: Mapping[str, LeftTap]
-    weakest: str
     rows: SetRows
+    alone: Mapping[str, OutletSupply]
+
+    @property
+    def name(self) -> str:
+        """Name of the set."""
+        return self.rows.name
 
     @property
     def outlets(self) -> tuple[str, ...]:
         """The outlets that are open."""
-        return tuple(self.flow)
+        return tuple(self.alone)
+
+    def others(self, outlet: str) -> tuple[str, ...]:
+        """The outlets that are open besides one."""
+        return tuple(other for other in self.alone if other != outlet)
+
+    @cached_property
+    def weakest(self) -> str:
+        """The outlet that falls furthest short of its wish; where none does, that keeps least of its own flow."""
+
+        def strength(outlet: str) -> tuple[bool, float]:
+            wanted, flow = self.rows.plan.outlets[outlet].wanted, self.flow[outlet].likely
+            if wanted is not None and flow < wanted:
+                return False, flow / wanted
+            return True, flow / max(self.alone[outlet].flow.likely, 1e-12)
+
+        return min(self.alone, key=strength)
+
+    @cached_property
+    def flow(self) -> Mapping[str, Number]:
+        """Flow at each outlet."""
+        return {
+            outlet: self.rows.number(
+                f"flow at the {outlet}",
+                self.rows.along(self.rows.solved.flows.outlet(outlet)),
+                FLOW,
+                "The flows at which pressures and losses balance in the whole network, every row at once; the range "
+                "combines what each unsure input moves, one at a time, by root-sum-square.",
+                outlet,
+                "flow",
+                facts=partial(self._beside, outlet),
+            )
+            for outlet in self.alone
+        }
+
+    def _beside(self, outlet: str) -> Sequence[Part]:
+        facts: list[Part] = [("pressure before it", self.pressure[outlet])]
+        facts += [(point.discharge.name, point.discharge) for point in self.pumps.values()]
+        facts.append(("alone it gives", self.alone[outlet].flow))
+        if outlet == self.weakest:
+            for hung in self.flow[outlet].influences:
+                facts += [
+                    (f"with {hung.name} at the low end", (hung.low, FLOW)),
+                    (f"with {hung.name} at the high end", (hung.high, FLOW)),
+                ]
+            facts.append(("measure first", self.measure_first.measure))
+        return facts
+
+    @cached_property
+    def pressure(self) -> Mapping[str, Number]:
+        """Pressure before each outlet."""
+        return {
+            outlet: self.rows.number(
+                f"pressure before the {outlet}",
+                self.rows.along(self.rows.solved.flows.at(outlet)),
+                PRESSURE,
+                "Gauge pressure in the whole network just before the outlet.",
+                outlet,
+                "pressure",
+            )
+            for outlet in self.alone
+        }
+
+    @cached_property
+    def lost(self) -> Mapping[str, Number]:
+        """Share of what each outlet gives alone that the others take from it."""
+        return {outlet: self._lost(outlet) for outlet in self.alone}
+
+    def _lost(self, outlet: str) -> Number:
+        flow, alone = self.flow[outlet], self.alone[outlet].flow
+        kept = np.divide(flow.value, alone.value, out=np.ones(flow.value.shape), where=alone.value > 0.0)
+        return self.rows.number(
+            f"share of its flow that the {outlet} loses",
+            1.0 - kept,
+            SHARE,
+            "What it gives less than alone, over what it gives alone.",
+            outlet,
+            "lost",
+            facts=(("together", flow), ("alone", alone)),
+            source="share of a whole",
+            least=-np.inf,
+        )
+
+    @cached_property
+    def temperature(self) -> Mapping[str, Number]:
+        """What comes at each mixed outlet whose tap was set for it alone and is left so."""
+        return {outlet: self._temperature(outlet) for outlet in self.rows.taps}
+
+    def _temperature(self, outlet: str) -> Number:
+        tap = self.rows.taps[outlet]
+        other = "cold" if tap.side == "hot" else "hot"
+        side = tap.side if tap.together >= 0 else other
+        beyond: tuple[Part, ...] = (("beyond what was solved", "yes"),) if tap.beyond else ()
+        return stated(
+            f"temperature at the {outlet} with {self.name} open, its tap left",
+            tap.comes,
+            TEMPERATURE,
+            "The tap is a fixed throttle in one side. The set is solved at several hot shares; where that throttle "
+            "takes just the pressure between the two sides, the tap stands as it was left. The other taps are set as "
+            "wanted.",
+            facts=(
+                ("formula", "p_hot(x) − p_cold(x) = ±C q²,  T = T_cold + x (T_hot − T_cold)"),
+                ("set for", (tap.wanted, TEMPERATURE)),
+                ("hot share as set", (tap.share, SHARE)),
+                ("hot share that comes", (tap.shifted, SHARE)),
+                (f"as set, the tap takes in the {tap.side} side", (tap.alone, PRESSURE_DIFFERENCE)),
+                (
+                    f"for the wanted temperature it must be turned until it takes in the {side} side",
+                    (abs(tap.together), PRESSURE_DIFFERENCE),
+                ),
+                *beyond,
+            ),
+            source="mixing of two flows; balance of the whole network",
+            note="A throttle whose loss goes with the square of its flow; cubic through four of the shares.",
+        ).keyed("set", self.name, outlet, "temperature", digits=2)
+
+    def shift(self, outlet: str) -> Number:
+        """How far a tap that is left comes off what it was set for."""
+        tap = self.rows.taps[outlet]
+        return stated(
+            f"how far the temperature at the {outlet} moves with {self.name} open",
+            abs(tap.comes - tap.wanted),
+            TEMPERATURE_DIFFERENCE,
+            "What comes with the tap left as it was, against what it was set for.",
+            facts=(("comes", self.temperature[outlet]), ("set for", (tap.wanted, TEMPERATURE))),
+            source="difference",
+        ).keyed("set", self.name, outlet, "temperature_shift", digits=2)
 
     @cached_property
     def speed(self) -> Mapping[str, Fastest]:
-        """Where the water runs fastest on the way to each outlet, and how fast in every run."""
-        return {outlet: fastest_run(self.rows, outlet) for outlet in self.flow}
+        """Where the water runs fastest on the way to each outlet."""
+        return {outlet: fastest_run(self.rows, outlet) for outlet in self.alone}
 
     @cached_property
-    def budget(self) -> Pieces:
+    def budget(self) -> SetBudget:
         """Where the pressure goes on the way to the weakest outlet."""
-        return set_budget(self.rows, self.weakest)
+        return set_budget(self.rows, self.weakest, self.pressure[self.weakest])
 
     @cached_property
     def wait(self) -> Mapping[str, Waiting]:
@@ -80,7 +189,7 @@ class OpenSet:
         return set_waits(self.rows)
 
     @cached_property
-    def run_off(self) -> Range | None:
+    def run_off(self) -> Number | None:
         """Cooled water that runs off in all; None where no outlet is hot."""
         return set_run_off(self.rows)
 
@@ -89,34 +198,43 @@ class OpenSet:
         """Where each pump works, what it draws and takes a day; empty where gravity drives the water."""
         return pump_points(self.rows)
 
-    @cached_property
-    def hangs_on(self) -> tuple[Influence, ...]:
-        """What the weakest outlet's flow hangs on, most first."""
-        return influences(self.rows.along(self.rows.solved.flows.outlet(self.weakest)), self.rows.unsure)
-
     @property
     def measure_first(self) -> Unsure:
         """The input that is worth measuring first."""
-        return next(one for one in UNSURE if one.key == self.hangs_on[0].address)
+        return next(each for each in UNSURE if each.key == self.flow[self.weakest].influences[0].address)
 
     @cached_property
-    def remedies(self) -> tuple[SetGain, ...]:
-        """What would bring the weakest outlet more, most first."""
-        return self.remedies_for(self.weakest)
+    def ends(self) -> tuple[Number, Number]:
+        """The weakest outlet's flow with the input that it hangs on most at its ends, the lower first."""
+        flow = self.flow[self.weakest]
+        most = flow.influences[0]
 
-    def remedies_for(self, outlet: str) -> tuple[SetGain, ...]:
-        """What would bring one of its outlets more, most first."""
-        return set_gains(self.rows, outlet)
+        def end(value: float, which: str) -> Number:
+            return stated(
+                f"{flow.name}, {most.name} at one end",
+                value,
+                FLOW,
+                "The flow with that input alone at the end of its range, everything else as planned.",
+                facts=(("as planned", flow),),
+                source=NETWORK,
+            ).keyed(*flow.key, which, most.address, exact="one end of an unsure input", digits=2)
+
+        return end(min(most.low, most.high), "lowest"), end(max(most.low, most.high), "highest")
+
+    @cached_property
+    def gains(self) -> Mapping[str, tuple[SetGain, ...]]:
+        """What would bring each outlet more, most first."""
+        return {outlet: set_gains(self.rows, self.flow, outlet) for outlet in self.alone}
 
 
-def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSet, ...]:
+def open_sets(batch: Batch, alone: Mapping[str, OutletSupply]) -> tuple[OpenSet, ...]:
     """Solve the sets of outlets that a plan says are open together.
 
     Parameters
     ----------
     batch : Batch
         The plan with its unsure inputs and remedies as rows, as each outlet alone was solved on.
-    outlets : mapping of str to OutletSupply
+    alone : mapping of str to OutletSupply
         The outlets whose way is decided.
 
     Returns
@@ -124,55 +242,5 @@ def open_sets(batch: Batch, outlets: Mapping[str, OutletSupply]) -> tuple[OpenSe
     tuple of OpenSet
         Sets with an outlet that is not decided are left out.
     """
-    plan = batch.plan
-    sets = {name: one.outlets for name, one in plan.together.items() if all(o in outlets for o in one.outlets)}
-    if not sets:
-        return ()
-    unsure = [batch.place(f"{one.key} {end}") for one in UNSURE for end in ("low", "high")]
-    tried = {outlet: way_remedies(plan, outlets[outlet].way) for opened in sets.values() for outlet in opened}
-    cases: list[Case] = []
-    laid: list[tuple[str, tuple[Remedy, ...], int, Sequence[int], dict[str, int]]] = []
-    for name, opened in sets.items():
-        remedies = {remedy.row.key: remedy for outlet in opened for remedy in tried[outlet]}
-        rows = [0, *unsure, *(batch.place(key) for key in remedies)]
-        first = len(cases)
-        cases += [Case(opened, row) for row in rows]
-        taps = {}
-        for outlet in opened:
-            found = tap_cases(batch, outlets[outlet].way, opened)
-            if found:
-                taps[outlet] = len(cases)
-            cases += found
-        laid.append((name, tuple(remedies.values()), first, rows, taps))
-    solved = solve_cases(batch, cases)
-    return tuple(
-        _open_set(
-            SetRows(name, batch, {o: outlets[o].way for o in sets[name]}, remedies, solved, first, rows), outlets, taps
-        )
-        for name, remedies, first, rows, taps in laid
-    )
-
-
-def _open_set(rows: SetRows, outlets: Mapping[str, OutletSupply], taps: Mapping[str, int]) -> OpenSet:
-    flows = rows.solved.flows
-    opened = list(rows.ways)
-    values = np.stack([[flows.outlet(outlet), flows.at(outlet)] for outlet in opened])
-    ranges = spread(rows.along(np.moveaxis(values, -1, 0)), rows.unsure, 0.0)
-    flow = {outlet: ranges.at((place, 0)).range(FLOW) for place, outlet in enumerate(opened)}
-    alone = {outlet: outlets[outlet] for outlet in opened}
-    return OpenSet(
-        rows.name,
-        alone,
-        flow,
-        {outlet: ranges.at((place, 1)).range(PRESSURE) for place, outlet in enumerate(opened)},
-        {outlet: left_tap(rows.batch, rows.ways[outlet], rows.solved, first) for outlet, first in taps.items()},
-        min(opened, key=lambda outlet: _strength(flow[outlet], alone[outlet].flow, rows.plan.outlets[outlet].wanted)),
-        rows,
-    )
-
-
-def _strength(flow: Range, alone: Number, wanted: float | None) -> tuple[bool, float]:
-    """How an outlet stands: those short of their wish come first, then those that keep least of their own flow."""
-    if wanted is not None and flow.likely < wanted:
-        return False, flow.likely / wanted
-    return True, flow.likely / max(alone.likely, 1e-12)
+    solved = solved_sets(batch, {outlet: supply.way for outlet, supply in alone.items()})
+    return tuple(OpenSet(rows, {outlet: alone[outlet] for outlet in rows.ways}) for rows in solved)

@@ -2,52 +2,86 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from vanwater.answers.core.spread import UnsureRows, spread
-from vanwater.answers.core.statement import Range
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import RUN_OFF
+from vanwater.answers.core.working import Part, by, stated
 from vanwater.answers.simultaneous.rows import SetRows
 from vanwater.physics.vessel import run_content
-from vanwater.quantities import SECONDS, VOLUME, Array
+from vanwater.quantities import FLOW, RATIO, SECONDS, VOLUME, Array
 from vanwater.system.hot_pipe import hot_pipe
 
 __all__ = ["Waiting", "set_run_off", "set_waits"]
 
+SOURCE = "1.2 to 1.6 times the content by common practice"
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, eq=False)
 class Waiting:
     """The wait for hot water at one outlet.
 
     Parameters
     ----------
+    rows : SetRows
+        The set.
     outlet : str
         The outlet.
-    runs : tuple of (str, float, float)
-        Runs from the heater to the mixing tap or outlet, each with its content [m³] and the hot flow in it [m³/s].
-    factor : float
-        How many times the content runs off until it is hot, for the warm wall and the mixing [-].
-    wait : Range
-        Time until hot water arrives, with the flows of the set.
-    run_off : Range
-        Cooled water that leaves the hot pipe meanwhile.
-    outflow : float
-        Water that leaves the outlet meanwhile, the cold that is mixed in included [m³].
+    pipe : tuple of str
+        Runs from the heater to the mixing tap or outlet.
     """
 
+    rows: SetRows
     outlet: str
-    runs: tuple[tuple[str, float, float], ...]
-    factor: float
-    wait: Range
-    run_off: Range
-    outflow: float
+    pipe: tuple[str, ...]
 
-    @property
-    def content(self) -> float:
-        """What the hot pipe holds [m³]."""
-        return sum(content for _, content, _ in self.runs)
+    @cached_property
+    def wait(self) -> Number:
+        """Time until hot water arrives, with the flows of the set."""
+        with np.errstate(divide="ignore"):
+            once = [_content(self.rows, run) / np.maximum(self._flow(run), 0.0) for run in self.pipe]
+        each = np.where(np.isfinite(once), once, np.nan)
+        values, pairs = _with_run_off(self.rows, np.sum(each, axis=0))
+        factor = float(_factor(self.rows)[0])
+
+        def facts() -> Sequence[Part]:
+            flow = self.rows.now(self.rows.solved.flows.outlet(self.outlet))
+            return [
+                ("formula", "t = Σ f V / q"),
+                ("times the content, f", (factor, RATIO)),
+                *((f"hot flow in the {run}", (self._flow(run), FLOW)) for run in self.pipe),
+                ("water that leaves the outlet meanwhile, cold with it", (values[0] * flow, VOLUME)),
+            ]
+
+        return stated(
+            f"wait for hot water at the {self.outlet} with {self.rows.name} open",
+            values,
+            SECONDS,
+            "Each run from the heater holds its content; the hot flow in it, those of the set together, must push it "
+            "out so many times over as its warm wall and the mixing take.",
+            parts=lambda: [(run, (factor * time[0], SECONDS)) for run, time in zip(self.pipe, each, strict=True)],
+            facts=facts,
+            source=f"content over flow; {SOURCE}",
+        ).keyed("set", self.rows.name, self.outlet, "wait", pairs=pairs, least=0.0, digits=2)
+
+    @cached_property
+    def run_off(self) -> Number:
+        """Cooled water that leaves the hot pipe meanwhile."""
+        return _run_off(
+            self.rows,
+            self.pipe,
+            f"water run off at the {self.outlet} until it is hot, with {self.rows.name} open",
+            "What the hot pipe holds, and what its warm wall and the mixing take besides.",
+            self.outlet,
+        )
+
+    def _flow(self, run: str) -> Array:
+        return self.rows.along(self.rows.solved.flows.run(run))
 
 
 def set_waits(rows: SetRows) -> dict[str, Waiting]:
@@ -64,10 +98,10 @@ def set_waits(rows: SetRows) -> dict[str, Waiting]:
         By outlet; cold ones are left out.
     """
     pipes = {outlet: hot_pipe(rows.plan, outlet) for outlet in rows.ways}
-    return {outlet: _waiting(rows, outlet, pipe) for outlet, pipe in pipes.items() if pipe}
+    return {outlet: Waiting(rows, outlet, pipe) for outlet, pipe in pipes.items() if pipe}
 
 
-def set_run_off(rows: SetRows) -> Range | None:
+def set_run_off(rows: SetRows) -> Number | None:
     """Cooled water that leaves the hot pipes of a set in all: what its outlets share runs off once.
 
     Parameters
@@ -77,43 +111,54 @@ def set_run_off(rows: SetRows) -> Range | None:
 
     Returns
     -------
-    Range or None
+    Number or None
         None where no outlet of the set is hot.
     """
-    pipes = dict.fromkeys(run for outlet in rows.ways for run in hot_pipe(rows.plan, outlet))
+    pipes = tuple(dict.fromkeys(run for outlet in rows.ways for run in hot_pipe(rows.plan, outlet)))
     if not pipes:
         return None
-    content = np.sum([_content(rows, run) for run in pipes], axis=0)
-    return spread(*_with_run_off(rows, content), 0.0).range(VOLUME, 2)
-
-
-def _waiting(rows: SetRows, outlet: str, pipe: tuple[str, ...]) -> Waiting:
-    flows = rows.solved.flows
-    contents = [_content(rows, run) for run in pipe]
-    through = [rows.along(flows.run(run)) for run in pipe]
-    with np.errstate(divide="ignore"):
-        once = np.sum(
-            [content / np.maximum(flow, 0.0) for content, flow in zip(contents, through, strict=True)], axis=0
-        )
-    once = np.where(np.isfinite(once), once, np.nan)
-    wait, pairs = _with_run_off(rows, once)
-    left, _ = _with_run_off(rows, np.sum(contents, axis=0))
-    return Waiting(
-        outlet,
-        tuple(
-            (run, float(content[0]), float(flow[0])) for run, content, flow in zip(pipe, contents, through, strict=True)
-        ),
-        float(_factor(rows)[0]),
-        spread(wait, pairs, 0.0).range(SECONDS, 2),
-        spread(left, pairs, 0.0).range(VOLUME, 2),
-        float(wait[0]) * rows.now(flows.outlet(outlet)),
+    return _run_off(
+        rows,
+        pipes,
+        f"water run off with {rows.name} open until all is hot",
+        "What the hot pipes hold, shared ones once, and what their warm walls and the mixing take besides.",
     )
+
+
+def _run_off(rows: SetRows, pipe: tuple[str, ...], name: str, method: str, *outlet: str) -> Number:
+    contents = [_content(rows, run) for run in pipe]
+    values, pairs = _with_run_off(rows, np.sum(contents, axis=0))
+    factor = float(_factor(rows)[0])
+
+    def parts() -> Sequence[Part]:
+        held = [
+            by(
+                f"content of the {run}",
+                content,
+                VOLUME,
+                run_content,
+                bore=rows.along(rows.solved.of_run("bore", run)),
+                length=rows.batch.number(f"runs.{run}.length"),
+            )
+            for run, content in zip(pipe, contents, strict=True)
+        ]
+        wall = (factor - 1.0) * sum(content.likely for content in held)
+        return [*((content.name, content) for content in held), ("for the wall and the mixing", (wall, VOLUME))]
+
+    return stated(
+        name,
+        values,
+        VOLUME,
+        method,
+        parts=parts,
+        facts=(("formula", "f V"), ("times the content, f", (factor, RATIO))),
+        source=f"geometry; {SOURCE}",
+    ).keyed("set", rows.name, *outlet, "run_off", pairs=pairs, least=0.0, digits=2)
 
 
 def _content(rows: SetRows, run: str) -> Array:
     """What a run holds along the rows, by its own length without that of its fittings [m³]."""
-    bore = rows.along(rows.solved.of_run("bore", run))
-    return run_content(bore, rows.batch.number(f"runs.{run}.length"))
+    return run_content(rows.along(rows.solved.of_run("bore", run)), rows.batch.number(f"runs.{run}.length"))
 
 
 def _factor(rows: SetRows) -> Array:
