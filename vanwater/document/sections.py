@@ -9,7 +9,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from vanwater.answers.core.answer import Assumption, Caution
-from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.document.pictures import Picture, pictures
@@ -187,7 +187,8 @@ def sections(
 
 
 def _finding_entry(finding: Finding, number: int, sums: Sums, sources: Sources) -> FindingEntry:
-    return FindingEntry(finding, sums.behind(finding.statement, finding.value), sources.named(finding.source), number)
+    look = sums.beside if finding.verdict is Verdict.FINE else sums.behind
+    return FindingEntry(finding, look(finding.statement, finding.value), sources.named(finding.source), number)
 
 
 def _assumption_entry(

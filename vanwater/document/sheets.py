@@ -96,5 +96,5 @@ def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
             Slot(Markup(cell.text + cell.blank), Markup(cell.ends), head)
             for head, cell in zip(laid.heads, shown, strict=True)
         )
-        rows.append(Row(slots, sums.behind(*row)))
+        rows.append(Row(slots, sums.beside(*row)))
     return Sheet(table, laid.heads, tuple(rows))

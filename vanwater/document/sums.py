@@ -57,6 +57,8 @@ class Sum:
         What was put in, and what else belongs beside it.
     source : Named or None
         Where the formula comes from.
+    printed : bool
+        Whether it stands on paper too: those that only tables and what is fine lead to are for the screen.
     """
 
     number: int
@@ -65,6 +67,7 @@ class Sum:
     given: tuple[Operand, ...]
     facts: tuple[Operand, ...]
     source: Named | None
+    printed: bool
 
 
 class Sums:
@@ -87,10 +90,17 @@ class Sums:
         self._words = words
         self._kinds: dict[int, int] = {} if asked is None else asked._kinds
         self._said: dict[tuple[object, ...], int] = {} if asked is None else asked._said
-        self._kept = None if asked is None else asked._wanted()
         self._asked: set[int] = set()
+        self._beside: set[int] = set()
         self._numbers: dict[int, int] = {}
-        met = [(answer.key, number) for answer in answers for number in self._met(answer)]
+        answers = tuple(answers)
+        kinds = (None,) if asked is None else (asked._wanted(asked._asked), asked._wanted(asked._beside))
+        met = [
+            (answer.key, number, paper)
+            for paper, kept in zip((True, False), kinds, strict=False)
+            for answer in answers
+            for number in self._met(answer, kept)
+        ]
         self.each: tuple[Sum, ...] = tuple(
             Sum(
                 self._numbers[self._alike(number)],
@@ -99,8 +109,9 @@ class Sums:
                 tuple(self._operand(piece) for piece in number.given),
                 tuple(self._operand(piece) for piece in number.facts),
                 sources.named(number.source),
+                paper,
             )
-            for answer, number in met
+            for answer, number, paper in met
         )
 
     def number(self, number: Number) -> int:
@@ -120,27 +131,34 @@ class Sums:
         tuple of Sum
             Each once, in the order of the appendix.
         """
+        return self._found(shown, self._asked)
+
+    def beside(self, *shown: Given | None) -> tuple[Sum, ...]:
+        """The same behind a row of a table or what is fine, whose own sums are for the screen and not for paper."""
+        return self._found(shown, self._beside)
+
+    def _found(self, shown: Iterable[Finding | Given | None], asked: set[int]) -> tuple[Sum, ...]:
         behind = {self.number(number) for number in numbers_in(*shown)} - {0}
-        self._asked |= behind
+        asked |= behind
         return tuple(self.each[place - 1] for place in sorted(behind))
 
     def of(self, answer: str) -> tuple[Sum, ...]:
         """The sums that an answer was the first to need."""
         return tuple(sum_ for sum_ in self.each if sum_.answer == answer)
 
-    def _met(self, answer: Answer) -> Iterator[Number]:
+    def _met(self, answer: Answer, kept: frozenset[int] | None) -> Iterator[Number]:
         """Numbers that were not met before and have something to be followed to, each before those it is made of."""
         for top in answer.numbers.values():
             for _, number in top.walk():
                 kind = self._alike(number)
                 said = number.formula or number.given or number.facts
-                if said and kind not in self._numbers and (self._kept is None or kind in self._kept):
+                if said and kind not in self._numbers and (kept is None or kind in kept):
                     self._numbers[kind] = len(self._numbers) + 1
                     yield number
 
-    def _wanted(self) -> frozenset[int]:
+    def _wanted(self, asked: Iterable[int]) -> frozenset[int]:
         """What was asked for, and all it is made of."""
-        waiting, wanted = list(self._asked), set[int]()
+        waiting, wanted = list(asked), set[int]()
         while waiting:
             place = waiting.pop()
             if place not in wanted:
@@ -151,7 +169,8 @@ class Sums:
 
     def _operand(self, piece: Piece) -> Operand:
         inner = piece.value if isinstance(piece.value, Number) else None
-        value = piece.value.result if isinstance(piece.value, Number) else piece.value
+        # the range of what is put in stands in its own sum
+        value = piece.value if not isinstance(piece.value, Number) else piece.value.words or piece.value.amount
         return Operand(piece.symbol, piece.meaning or piece.name, value, self.number(inner) if inner is not None else 0)
 
     def _alike(self, number: Number) -> int:
