@@ -132,15 +132,9 @@ def _run_off(rows: SetRows, pipe: tuple[str, ...], name: str, method: str, *outl
 
     def parts() -> Sequence[Part]:
         held = [
-            by(
-                f"content of the {run}",
-                content,
-                VOLUME,
-                run_content,
-                bore=rows.along(rows.solved.of_run("bore", run)),
-                length=rows.batch.number(f"runs.{run}.length"),
-            )
+            by(f"content of the {run}", content, VOLUME, run_content, bore=bore, length=length)
             for run, content in zip(pipe, contents, strict=True)
+            for bore, length in (_inside(rows, run),)
         ]
         wall = (factor - 1.0) * sum(content.likely for content in held)
         return [*((content.name, content) for content in held), ("for the wall and the mixing", (wall, VOLUME))]
@@ -158,7 +152,13 @@ def _run_off(rows: SetRows, pipe: tuple[str, ...], name: str, method: str, *outl
 
 def _content(rows: SetRows, run: str) -> Array:
     """What a run holds along the rows, by its own length without that of its fittings [m³]."""
-    return run_content(rows.along(rows.solved.of_run("bore", run)), rows.batch.number(f"runs.{run}.length"))
+    bore, length = _inside(rows, run)
+    return rows.batch.once(f"content of {run} with {rows.name} open", lambda: run_content(bore, length))
+
+
+def _inside(rows: SetRows, run: str) -> tuple[Array, Array]:
+    """Bore and own length of a run along the rows [m]."""
+    return rows.along(rows.solved.of_run("bore", run)), rows.batch.number(f"runs.{run}.length")
 
 
 def _factor(rows: SetRows) -> Array:
