@@ -69,6 +69,17 @@ def test_without_a_regulator_the_taps_pressure_is_told_and_pieces_are_judged_by_
     assert [one.verdict for one in rated] == [Verdict.FAILS]
 
 
+def test_the_lesser_of_regulator_and_tap_is_told() -> None:
+    held = findings(on_the_mains("diaphragm", regulator="2.5 bar"))["mains.inlet.regulator"]
+    assert held.value is not None
+    assert held.value.number is not None
+    assert held.value.number.key == ("mains", "inlet", "regulator")
+    raw = on_the_mains("diaphragm", regulator="3 bar")
+    raw["mains"]["inlet"] |= {"lowest": "1 bar", "highest": "2 bar"}
+    low = findings(raw)["mains.inlet.regulator"]
+    assert "2\N{NO-BREAK SPACE}bar" in low.statement.text()
+
+
 def test_a_heaters_relief_valve_opens_on_too_much() -> None:
     raw = on_the_mains("diaphragm", regulator="3.5 bar")
     raw["heaters"] = {"heater": {"volume": "6 L", "relief": "3 bar"}}

@@ -56,3 +56,12 @@ def test_an_outlet_without_a_wish_that_loses_much_is_watched() -> None:
         assert next(one for one in answer.findings if one.key == key).verdict is Verdict.WATCH
     two = simultaneous(FAMILY)  # with the shower alone it loses less: nothing is said of it
     assert not [one for one in two.findings if one.key == "simultaneous.evening.galley tap"]
+
+
+def test_the_weakest_falls_furthest_short_of_its_wish_or_keeps_least() -> None:
+    both = {"outlets.shower.wanted": "5.5 L/min", "outlets.galley tap.wanted": "6 L/min"}  # of 4.7 and 4.2 L/min
+    assert simultaneous(FAMILY.changed(both)).sets[0].weakest == "galley tap"
+    one = {"outlets.shower.wanted": "5.5 L/min", "outlets.galley tap.wanted": None}
+    assert simultaneous(FAMILY.changed(one)).sets[0].weakest == "shower"
+    (free,) = simultaneous(FAMILY.changed({"outlets.shower.wanted": None, "outlets.galley tap.wanted": None})).sets
+    assert free.lost[free.weakest].likely == max(lost.likely for lost in free.lost.values())

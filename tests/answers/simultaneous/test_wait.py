@@ -41,3 +41,12 @@ def test_less_flow_waits_longer() -> None:
 def test_cold_outlets_do_not_wait() -> None:
     cold = evening({"together.evening.outlets": ["shower", "basin tap"]})
     assert set(set_waits(cold.rows)) == {"shower"}
+
+
+def test_half_and_half_more_of_what_runs_off_beyond_the_content_is_unsure() -> None:
+    whole = set_run_off(EVENING.rows)
+    assert whole is not None
+    alone = whole.keyed(*whole.key, pairs=whole.pairs[-1:]).range
+    factor = FAMILY.household.run_off
+    content = whole.likely / factor
+    assert alone == pytest.approx((content * (0.5 + 0.5 * factor), content * (1.5 * factor - 0.5)), rel=1e-9)
