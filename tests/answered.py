@@ -34,7 +34,8 @@ def answered(
     return Answer(question=question, verdict=verdict, make_tables=make_tables, make_numbers=make_numbers, **more)
 
 
-stay, outlets, simultaneous, mains, pump_starts, hot_water, frost, ratings, weight = (
-    question.ask for question in QUESTIONS.values()
+stay, outlets, simultaneous, mains, pump_starts, hot_water, frost, ratings = (
+    QUESTIONS[key].ask
+    for key in ("stay", "outlets", "simultaneous", "mains", "pump_starts", "hot_water", "frost", "ratings")
 )
-"""The questions, each as a function of a plan."""
+"""Questions, each as a function of a plan."""

@@ -5,8 +5,12 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from vanwater.physics.sanitising import (
+    FULL_TANK,
     METHODS,
     RETURN_TO_SERVICE,
+    SURFACES,
+    TWO_STEPS,
+    US_MAXIMUM,
     changes,
     contact_time,
     flush_mixed,
@@ -17,10 +21,23 @@ VOLUMES = st.floats(1e-3, 1.0)
 HIGH = st.floats(10e-3, 0.3)
 
 
-def test_the_published_ways_are_no_equal_products():
-    hours = [method.product * 1e3 / 3600 for method in METHODS]
-    assert hours == pytest.approx([240.0, 300.0, 400.0])
-    assert all(method.source and method.level > RETURN_TO_SERVICE for method in METHODS)
+def test_what_must_be_left_decides_the_full_tank_and_only_the_bottom_gets_fifty():
+    (full,) = FULL_TANK.stands
+    assert (full.part, full.start, full.left, full.time / 3600) == (1.0, None, 10e-3, 24.0)
+    bottom, filled = TWO_STEPS.stands
+    assert (bottom.part, bottom.start, bottom.time / 3600) == (0.05, 50e-3, 6.0)
+    assert (filled.part, filled.start, filled.left, filled.time / 3600) == (1.0, None, 2e-3, 24.0)
+    assert (
+        bottom.part * bottom.start > filled.left
+    )  # the bottom's chlorine is enough for the full tank, if none is lost
+
+
+def test_every_way_says_its_source_what_of_it_was_read_and_one_level_a_stand():
+    assert METHODS == (FULL_TANK, SURFACES, TWO_STEPS)
+    for method in METHODS:
+        assert method.source and "seen" in method.basis
+        assert all((stand.start is None) != (stand.left is None) and stand.time > 0 for stand in method.stands)
+    assert US_MAXIMUM < RETURN_TO_SERVICE < SURFACES.stands[0].start
 
 
 @given(HIGH, HIGH, st.floats(600.0, 1e5))

@@ -9,7 +9,7 @@ from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, stores
-from vanwater.system.tank_groups import feeding_tank, tank_groups
+from vanwater.system.tank_groups import feeding_tank, runs_behind, tank_groups
 
 
 def fresh(raw: dict[str, Any]) -> list[tuple[str, ...]]:
@@ -71,3 +71,27 @@ def test_a_tank_that_feeds_nothing_and_that_no_use_names_counts_with_the_first()
     raw["tanks"]["can"] = {"holds": "fresh", "capacity": "10 L"}
     raw["tanks"]["spare"] = {"holds": "fresh", "capacity": "5 L", "refills": "drinking"}
     assert fresh(raw) == [("fresh", "can"), ("drinking", "spare")]
+
+
+def test_runs_behind_a_tank_end_at_the_outlets_and_at_other_tanks() -> None:
+    run = {"bore": "10 mm", "length": "1 m"}
+    plan = Plan.of(
+        {
+            "van": {"name": "Van"},
+            "household": {"people": 1},
+            "tanks": {name: {"holds": "fresh", "capacity": "50 L"} for name in ("upper", "lower")}
+            | {"grey": {"holds": "grey", "capacity": "50 L"}},
+            "pumps": {"transfer": {"kind": "diaphragm"}},
+            "outlets": {"tap": {"type": "galley tap"}, "hose": {"type": "galley tap"}},
+            "runs": {
+                "lift": {"from": "lower", "to": "transfer", **run},
+                "to hose": {"from": "transfer", "to": "hose", **run},
+                "down": {"from": "upper", "to": "tap", **run},
+                "drain": {"from": "tap", "to": "grey", **run},
+            },
+        }
+    )
+    assert runs_behind(plan, ("lower",)) == ("lift", "to hose")
+    assert runs_behind(plan, ("upper",)) == ("down",)
+    assert runs_behind(plan, ("upper", "lower")) == ("lift", "to hose", "down")
+    assert runs_behind(plan, ("grey",)) == ()

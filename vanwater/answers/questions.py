@@ -17,6 +17,7 @@ from vanwater.answers.mains.question import QUESTION as MAINS
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
 from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
 from vanwater.answers.ratings.question import QUESTION as RATINGS
+from vanwater.answers.sanitising.question import QUESTION as SANITISING
 from vanwater.answers.simultaneous.question import QUESTION as SIMULTANEOUS
 from vanwater.answers.stay.question import QUESTION as STAY
 from vanwater.answers.weight.question import QUESTION as WEIGHT
@@ -36,6 +37,7 @@ QUESTIONS: Mapping[str, Question[Any]] = {
         FROST,
         RATINGS,
         WEIGHT,
+        SANITISING,
     )
 }
 """The questions by name; the first gives the headline."""

@@ -10,15 +10,23 @@ from vanwater.physics._checks import above_zero, not_negative
 from vanwater.quantities import Array, Concentration, Hours, Ratio, Real, Share, Volume
 
 __all__ = [
-    "FULL_TANK_LEVEL",
+    "BOTTOM_LEVEL",
+    "BOTTOM_PART",
+    "BOTTOM_TIME",
+    "FILLED_LEFT",
+    "FILLED_TIME",
+    "FULL_TANK",
+    "FULL_TANK_LEFT",
     "FULL_TANK_TIME",
     "METHODS",
     "RETURN_TO_SERVICE",
-    "SHORT_LEVEL",
-    "SHORT_TIME",
+    "SURFACES",
     "SURFACE_LEVEL",
     "SURFACE_TIME",
+    "TWO_STEPS",
+    "US_MAXIMUM",
     "Method",
+    "Stand",
     "changes",
     "contact_time",
     "flush_mixed",
@@ -26,7 +34,29 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """How chlorinated water stands once.
+
+    Parameters
+    ----------
+    part : float
+        Share of the tank that is filled [-].
+    start : float, optional
+        Free chlorine that it starts with, where that is prescribed [kg/m³].
+    left : float, optional
+        Free chlorine that must be left at its end, where that is prescribed [kg/m³].
+    time : float
+        How long it stands [s].
+    """
+
+    part: Share
+    start: Concentration | None = None
+    left: Concentration | None = None
+    time: Hours
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Method:
     """A published way to disinfect a tank.
 
@@ -34,55 +64,79 @@ class Method:
     ----------
     words : str
         What is done.
-    level : float
-        Level of free chlorine that it starts with [kg/m³].
-    time : float
-        How long it stands [s].
+    stands : tuple of Stand
+        One after the other.
     source : str
         Who says so.
+    basis : str
+        What of it was read in the source, and what is from memory.
     """
 
     words: str
-    level: Concentration
-    time: Hours
+    stands: tuple[Stand, ...]
     source: str
-
-    @property
-    def product(self) -> float:
-        """Concentration times time [kg·s/m³]."""
-        return self.level * self.time
+    basis: str
 
 
-FULL_TANK_LEVEL: Concentration = 10e-3
-"""Free chlorine at the start in a tank filled to its overflow [kg/m³]; ANSI/AWWA C652, OAR 333-061-0050."""
+FULL_TANK_LEFT: Concentration = 10e-3
+"""Free chlorine that is left at the end in a tank filled to its overflow [kg/m³]; ANSI/AWWA C652-11, 4.3, method 1."""
 
 FULL_TANK_TIME: Hours = 24 * 3600.0
-"""How long that stands [s]; ANSI/AWWA C652, OAR 333-061-0050."""
-
-SHORT_LEVEL: Concentration = 50e-3
-"""Free chlorine at the start where less time is wanted [kg/m³]; ANSI/AWWA C652 by OAR 333-061-0050, second-hand."""
-
-SHORT_TIME: Hours = 6 * 3600.0
-"""How long that stands [s]; as the level: perhaps for a part of the tank only, to be read before it is quoted."""
+"""How long that stands [s]; ANSI/AWWA C652-11, 4.3, method 1; 6 h only where chlorine gas is fed evenly."""
 
 SURFACE_LEVEL: Concentration = 200e-3
-"""Free chlorine sprayed or brushed on walls [kg/m³]; CDC Vessel Sanitation Program (2018), 5.3.5; ANSI/AWWA C652."""
+"""Available chlorine sprayed or painted on walls [kg/m³]; ANSI/AWWA C652-11, 4.3, method 2; CDC Vessel Sanitation
+Program (2018), 5.3.5."""
 
 SURFACE_TIME: Hours = 2 * 3600.0
-"""How long walls stay wet with it [s]; CDC Vessel Sanitation Program (2018), 5.3.5. Others say half an hour (AWWA)
-or three hours (Oregon)."""
+"""How long walls stay wet with it [s]; CDC Vessel Sanitation Program (2018), 5.3.5. AWWA asks for half an hour at least
+(from memory), Oregon for three hours."""
 
-METHODS = (
-    Method("tank and lines full", FULL_TANK_LEVEL, FULL_TANK_TIME, "ANSI/AWWA C652; OAR 333-061-0050"),
-    Method("tank and lines full, strong", SHORT_LEVEL, SHORT_TIME, "ANSI/AWWA C652 by OAR 333-061-0050, second-hand"),
-    Method(
-        "walls wetted by spray or brush", SURFACE_LEVEL, SURFACE_TIME, "CDC Vessel Sanitation Program (2018), 5.3.5"
-    ),
+BOTTOM_LEVEL: Concentration = 50e-3
+"""Available chlorine to start with in the bottom of a tank [kg/m³]; ANSI/AWWA C652-11, 4.3, method 3."""
+
+BOTTOM_PART: Share = 0.05
+"""Share of the tank that is so filled [-]; ANSI/AWWA C652, method 3, from memory."""
+
+BOTTOM_TIME: Hours = 6 * 3600.0
+"""How long that stands before the tank is filled [s]; ANSI/AWWA C652, method 3, from memory."""
+
+FILLED_LEFT: Concentration = 2e-3
+"""Free chlorine that is then kept in the tank filled to its overflow [kg/m³]; ANSI/AWWA C652-11, 4.3, method 3."""
+
+FILLED_TIME: Hours = 24 * 3600.0
+"""How long that stands [s]; ANSI/AWWA C652-11, 4.3, method 3."""
+
+FULL_TANK = Method(
+    words="tank and lines full",
+    stands=(Stand(part=1.0, left=FULL_TANK_LEFT, time=FULL_TANK_TIME),),
+    source="ANSI/AWWA C652-11, 4.3, method 1",
+    basis="seen",
 )
-"""Level and time as published. They are no equal products: a wall that is only wetted gets the strongest one."""
+SURFACES = Method(
+    words="walls wetted by spray or brush",
+    stands=(Stand(part=1.0, start=SURFACE_LEVEL, time=SURFACE_TIME),),
+    source="ANSI/AWWA C652-11, 4.3, method 2; CDC Vessel Sanitation Program (2018), 5.3.5",
+    basis="level seen in both, two hours in the latter; half an hour of the former from memory",
+)
+TWO_STEPS = Method(
+    words="bottom strong, then tank and lines full",
+    stands=(
+        Stand(part=BOTTOM_PART, start=BOTTOM_LEVEL, time=BOTTOM_TIME),
+        Stand(part=1.0, left=FILLED_LEFT, time=FILLED_TIME),
+    ),
+    source="ANSI/AWWA C652-11, 4.3, method 3",
+    basis="levels and 24 h seen; the bottom's share and its 6 h from memory",
+)
+METHODS = (FULL_TANK, SURFACES, TWO_STEPS)
+"""The three ways of ANSI/AWWA C652. What must be left decides the first: how much to start with is for the user."""
 
 RETURN_TO_SERVICE: Concentration = 5e-3
-"""Free chlorine at or below which the water may be used again [kg/m³]; CDC Vessel Sanitation Program (2018), 5.3.5."""
+"""Free chlorine at or below which the water may be used again [kg/m³]: WHO guideline value; CDC Vessel Sanitation
+Program (2018), 5.3.5."""
+
+US_MAXIMUM: Concentration = 4e-3
+"""The same in the United States: the maximum residual disinfectant level [kg/m³]; 40 CFR 141.65."""
 
 
 def contact_time(level: Concentration[Real], known_level: Concentration[Real], known_time: Hours[Real]) -> Hours[Array]:
@@ -120,8 +174,8 @@ def contact_time(level: Concentration[Real], known_level: Concentration[Real], k
 
     Examples
     --------
-    >>> round(float(contact_time(100e-3, 50e-3, 6 * 3600.0)) / 3600, 2)
-    3.0
+    >>> round(float(contact_time(20e-3, 10e-3, 24 * 3600.0)) / 3600, 2)
+    12.0
     """
     product = above_zero("known_level", known_level) * not_negative("known_time", known_time)
     return np.asarray(product / above_zero("level", level), dtype=np.float64)

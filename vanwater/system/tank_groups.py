@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
+from vanwater.plan.drawn import reached
 from vanwater.plan.model import Plan
 from vanwater.plan.tanks import HOLDS
 from vanwater.system.ways import sources, way_to
 
-__all__ = ["TankGroup", "feeding_tank", "tank_groups"]
+__all__ = ["TankGroup", "feeding_tank", "runs_behind", "tank_groups"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,30 @@ def feeding_tank(plan: Plan, outlet: str) -> str | None:
         Of joined ones the first; None where no tank feeds it.
     """
     return (way_to(plan, outlet).tank or None) if outlet else None
+
+
+def runs_behind(plan: Plan, tanks: Collection[str]) -> tuple[str, ...]:
+    """The runs that the water of some tanks fills, up to the outlets and to tanks that are not among them.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    tanks : collection of str
+        Names of tanks.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the plan; drains behind the outlets and the hose before a mains inlet are left out.
+    """
+    supply = {
+        name: run
+        for name, run in plan.runs.items()
+        if run.start not in plan.outlets and (run.start in tanks or run.start not in plan.tanks)
+    }
+    filled = reached(tanks, ((run.start, run.end) for run in supply.values()))
+    return tuple(name for name, run in supply.items() if run.start in filled)
 
 
 def _parts(main: list[str], joined: list[set[str]], named: set[str | None]) -> list[list[str]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from vanwater.answers.core.answer import Caution
 
 __all__ = [
+    "BLEACH",
+    "CHLORINATED_WATER",
     "DRINKING_WATER",
     "ESTIMATE",
     "FROST",
@@ -78,4 +80,17 @@ WEIGHT = Caution(
     "carry is a limit, and local law decides.",
     grave=True,
     short="Weight: weigh the van loaded; axle loads are limits of law.",
+)
+BLEACH = Caution(
+    "bleach",
+    "Never mix bleach or granules with acid, descaler, ammonia or each other: the gas poisons. Wear gloves and cover "
+    "your eyes, air the van. Take plain bleach without scent or thickener, granules without stabiliser.",
+    grave=True,
+    short="Bleach: never with acid, descaler, ammonia; gloves, eyes.",
+)
+CHLORINATED_WATER = Caution(
+    "chlorinated water",
+    "Take carbon and hollow-fibre filters out before chlorine goes in, and switch heaters off. Nobody drinks before a "
+    "strip reads low enough at every tap. Think before it is drained: not into a septic system, a stream or a bed of "
+    "plants.",
 )

@@ -1,0 +1,1 @@
+"""How tanks and lines are sanitised: dose, contact, flush."""

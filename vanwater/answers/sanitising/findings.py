@@ -1,0 +1,93 @@
+"""What is said of sanitising: what to put in and for how long, how to flush, what of the lines is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.sanitising.doses import Sanitised
+from vanwater.physics.sanitising import FULL_TANK
+from vanwater.plan.model import Plan
+
+__all__ = ["sanitising_findings"]
+
+
+def sanitising_findings(plan: Plan, stores: Sequence[Sanitised]) -> Iterator[Finding]:
+    """Everything that is said of sanitising.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    stores : sequence of Sanitised
+        The fresh tanks with what hangs on them.
+
+    Yields
+    ------
+    Finding
+        In no order.
+    """
+    for store in stores:
+        yield from _undecided(plan, store)
+        yield _dose(store)
+        yield _flush(store)
+
+
+def _dose(store: Sanitised) -> Finding:
+    of = store.chlorine
+    return Finding(
+        f"sanitising.{store.group.name}.dose",
+        Verdict.FINE,
+        say(
+            "Fill the {tank} {name}, put in {bleach} of bleach or {granules} of granules, open every tap until it "
+            "smells of chlorine, and let all {water} stand {time}; a strip must still read {left} then.",
+            tank=store.word,
+            name=store.group.name,
+            bleach=store.bleach,
+            granules=store.granules,
+            water=store.water,
+            time=of.time,
+            left=of.left,
+        ),
+        source=FULL_TANK.source,
+    )
+
+
+def _flush(store: Sanitised) -> Finding:
+    of, through = store.chlorine, say("let {litres} run through it", litres=store.through)
+    how: Say = through
+    if store.changes is not None:
+        how = say(
+            "drain it as far as it goes and fill it, {changes} ×, or {through}", changes=store.changes, through=through
+        )
+    return Finding(
+        f"sanitising.{store.group.name}.flush",
+        Verdict.FINE,
+        say(
+            "To flush the {tank} {name}, {how}, by every tap, hot ones too, until a strip reads {allowed} or less.",
+            tank=store.word,
+            name=store.group.name,
+            how=how,
+            allowed=of.allowed,
+        ),
+        source=of.allowed.source,
+    )
+
+
+def _undecided(plan: Plan, store: Sanitised) -> Iterator[Finding]:
+    if not store.undecided:
+        return
+    first, runs = store.undecided[0], len(store.undecided)
+    lacks = "length" if plan.runs[first].length is None else "size"
+    yield Finding(
+        f"sanitising.{store.group.name}.lines",
+        Verdict.NOT_DECIDED,
+        say(
+            "What {runs} behind {name} will hold is not decided, so no dose counts it.",
+            runs=Count(runs, "run"),
+            name=store.group.name,
+        ),
+        change=say("Say size and length of the run {run}.", run=first),
+        address=f"runs.{first}.{lacks}",
+    )

@@ -1,0 +1,11 @@
+"""How tanks and lines are sanitised: dose, contact, flush."""
+
+from __future__ import annotations
+
+from vanwater.answers.core.question import Question
+from vanwater.answers.sanitising.answer import Sanitising, sanitising
+from vanwater.answers.sanitising.controls import controls
+
+__all__ = ["QUESTION"]
+
+QUESTION = Question[Sanitising](key="sanitising", title="Sanitising", answer=sanitising, controls=controls, brief=False)
