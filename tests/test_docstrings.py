@@ -34,7 +34,7 @@ FUNCTIONS = [
 RECORDS = [
     pytest.param(thing, id=f"{module.__name__.rpartition('.')[2]}.{name}")
     for module, name, thing in PUBLIC
-    if dataclasses.is_dataclass(thing)
+    if inspect.isclass(thing) and dataclasses.is_dataclass(thing)
 ]
 
 
