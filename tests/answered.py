@@ -36,6 +36,6 @@ def answered(
 
 stay, outlets, simultaneous, mains, pump_starts, hot_water, frost, ratings = (
     QUESTIONS[key].ask
-    for key in ("stay", "supply", "simultaneous", "mains", "pump_starts", "hot_water", "frost", "ratings")
+    for key in ("stay", "outlets", "simultaneous", "mains", "pump_starts", "hot_water", "frost", "ratings")
 )
 """Questions, each as a function of a plan."""

@@ -22,8 +22,8 @@ from vanwater.system.tank_groups import TankGroup, runs_behind
 
 __all__ = ["DOSE", "GRAMS", "Chlorine", "Sanitised"]
 
-DOSE = replace(VOLUME, name="dose", metric="mL", us="fl oz", example="80 mL")
-GRAMS = replace(MASS, name="mass of a dose", metric="g", us="g", example="6 g")
+DOSE = replace(VOLUME, metric="mL", us="fl oz", example="80 mL")
+GRAMS = replace(MASS, metric="g", us="g", example="6 g")
 """A kitchen scale reads grams, in US plans too."""
 
 START = (10e-3, 20e-3, 25e-3)
