@@ -8,9 +8,9 @@ from vanwater.physics.sanitising import (
     FULL_TANK,
     METHODS,
     RETURN_TO_SERVICE,
-    SURFACES,
     TWO_STEPS,
     US_MAXIMUM,
+    WALLS,
     changes,
     contact_time,
     flush_mixed,
@@ -33,11 +33,11 @@ def test_what_must_be_left_decides_the_full_tank_and_only_the_bottom_gets_fifty(
 
 
 def test_every_way_says_its_source_what_of_it_was_read_and_one_level_a_stand():
-    assert METHODS == (FULL_TANK, SURFACES, TWO_STEPS)
+    assert METHODS == (FULL_TANK, WALLS, TWO_STEPS)
     for method in METHODS:
         assert method.source and "seen" in method.basis
         assert all((stand.start is None) != (stand.left is None) and stand.time > 0 for stand in method.stands)
-    assert US_MAXIMUM < RETURN_TO_SERVICE < SURFACES.stands[0].start
+    assert US_MAXIMUM < RETURN_TO_SERVICE < WALLS.stands[0].start
 
 
 @given(HIGH, HIGH, st.floats(600.0, 1e5))

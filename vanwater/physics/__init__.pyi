@@ -236,11 +236,11 @@ from vanwater.physics.sanitising import FULL_TANK_LEFT as FULL_TANK_LEFT
 from vanwater.physics.sanitising import FULL_TANK_TIME as FULL_TANK_TIME
 from vanwater.physics.sanitising import METHODS as METHODS
 from vanwater.physics.sanitising import RETURN_TO_SERVICE as RETURN_TO_SERVICE
-from vanwater.physics.sanitising import SURFACES as SURFACES
 from vanwater.physics.sanitising import SURFACE_LEVEL as SURFACE_LEVEL
 from vanwater.physics.sanitising import SURFACE_TIME as SURFACE_TIME
 from vanwater.physics.sanitising import TWO_STEPS as TWO_STEPS
 from vanwater.physics.sanitising import US_MAXIMUM as US_MAXIMUM
+from vanwater.physics.sanitising import WALLS as WALLS
 from vanwater.physics.sanitising import Method as Method
 from vanwater.physics.sanitising import Stand as Stand
 from vanwater.physics.sanitising import changes as changes

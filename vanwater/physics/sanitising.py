@@ -20,11 +20,11 @@ __all__ = [
     "FULL_TANK_TIME",
     "METHODS",
     "RETURN_TO_SERVICE",
-    "SURFACES",
     "SURFACE_LEVEL",
     "SURFACE_TIME",
     "TWO_STEPS",
     "US_MAXIMUM",
+    "WALLS",
     "Method",
     "Stand",
     "changes",
@@ -113,7 +113,7 @@ FULL_TANK = Method(
     source="ANSI/AWWA C652-11, 4.3, method 1",
     basis="seen",
 )
-SURFACES = Method(
+WALLS = Method(
     words="walls wetted by spray or brush",
     stands=(Stand(part=1.0, start=SURFACE_LEVEL, time=SURFACE_TIME),),
     source="ANSI/AWWA C652-11, 4.3, method 2; CDC Vessel Sanitation Program (2018), 5.3.5",
@@ -128,7 +128,7 @@ TWO_STEPS = Method(
     source="ANSI/AWWA C652-11, 4.3, method 3",
     basis="levels and 24 h seen; the bottom's share and its 6 h from memory",
 )
-METHODS = (FULL_TANK, SURFACES, TWO_STEPS)
+METHODS = (FULL_TANK, WALLS, TWO_STEPS)
 """The three ways of ANSI/AWWA C652. What must be left decides the first: how much to start with is for the user."""
 
 RETURN_TO_SERVICE: Concentration = 5e-3

@@ -45,7 +45,7 @@ class Chlorine:
     """
 
     def __init__(self, us: bool) -> None:
-        (full,), (walls,) = methods.FULL_TANK.stands, methods.SURFACES.stands
+        (full,), (walls,) = methods.FULL_TANK.stands, methods.WALLS.stands
         bottom, filled = methods.TWO_STEPS.stands
         self.start = stated(
             "free chlorine to start with, tank full",
@@ -62,8 +62,8 @@ class Chlorine:
         self.bottom_time = _time("time of the bottom", bottom, methods.TWO_STEPS)
         self.kept = _level("chlorine kept in the filled tank", filled.left, methods.TWO_STEPS)
         self.kept_time = _time("time of the filled tank", filled, methods.TWO_STEPS)
-        self.walls = _level("chlorine on walls", walls.start, methods.SURFACES)
-        self.walls_time = _time("time of wetted walls", walls, methods.SURFACES)
+        self.walls = _level("chlorine on walls", walls.start, methods.WALLS)
+        self.walls_time = _time("time of wetted walls", walls, methods.WALLS)
         self.allowed = limit(
             "chlorine in water that is used",
             methods.US_MAXIMUM if us else methods.RETURN_TO_SERVICE,
