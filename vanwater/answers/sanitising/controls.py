@@ -12,7 +12,7 @@ __all__ = ["controls"]
 
 
 def controls(plan: Plan, answer: Sanitising) -> Iterator[str]:
-    """Sizes of the fresh tanks and what they leave out of reach, then the longest lines and the heaters."""
+    """Sizes of the fresh tanks, then the longest lines and the heaters."""
     for store in answer.stores:
         yield from (size_of(plan, name) for name in store.group.tanks)
     for store in answer.stores:
