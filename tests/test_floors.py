@@ -38,6 +38,7 @@ THROUGH: dict[str, str] = {
     "answers/core/answer.py": "answers/test_questions.py",
     "answers/core/key.py": "answers/core/test_number.py",
     "answers/core/pieces.py": "answers/core/test_number.py",
+    "answers/core/unfold.py": "answers/core/test_working.py",
     "physics/battery.py": "physics/test_electric.py",
 }
 """Modules that are a piece of another one, and the test file in which they are tested through it."""

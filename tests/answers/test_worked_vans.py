@@ -84,7 +84,7 @@ def _largest(asked: Asked) -> str:
 def _litres(side: str) -> Read:
     def read(asked: Asked) -> float:
         wet = [use for use in asked.days.uses if use.sink != "urine container"]
-        return sum(float(getattr(use, side).value.ravel()[0]) for use in wet) * 1e3 * DAY
+        return sum(float(getattr(use, side).value) for use in wet) * 1e3 * DAY
 
     return read
 

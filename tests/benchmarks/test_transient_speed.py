@@ -56,7 +56,7 @@ def fresh() -> tuple[tuple[Plan], dict[str, object]]:
 
 def test_all_minutes_of_a_plan_with_their_ranges(benchmark: BenchmarkFixture) -> None:
     def told(plan: Plan) -> int:
-        return sum(number.value.size for minute in minutes(plan).values() for number in minute)
+        return sum(number.values.size for minute in minutes(plan).values() for number in minute)
 
     assert benchmark.pedantic(told, setup=fresh, rounds=30) >= 9  # type: ignore[no-untyped-call]
 

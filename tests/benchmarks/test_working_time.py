@@ -42,4 +42,4 @@ def test_the_sum_alone(benchmark: BenchmarkFixture) -> None:
 
 
 def test_the_sum_kept_as_a_step(benchmark: BenchmarkFixture) -> None:
-    assert benchmark(step, "speed", speed, flow=FLOWS, bore=BORES).value.shape == (70,)
+    assert benchmark(step, "speed", speed, flow=FLOWS, bore=BORES).values.shape == (70,)

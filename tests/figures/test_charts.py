@@ -35,7 +35,7 @@ def test_litres_by_use_are_those_of_the_answer() -> None:
     chart = litres_by_use(answer)
     assert chart is not None
     (bars,) = [draw for draw in chart.draws if isinstance(draw, Bars)]
-    total = sum(float(use.fresh.value.ravel()[0]) for use in answer.uses)
+    total = sum(float(use.fresh.value) for use in answer.uses)
     assert bars.values.sum() == pytest.approx(total)
 
 

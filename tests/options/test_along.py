@@ -55,7 +55,7 @@ def test_a_row_is_what_its_own_plan_says(key: str, name: str) -> None:
         alone = told(key, Batch(own))
         assert set(alone) == set(rows), address
         for number_key, number in rows.items():
-            value = np.broadcast_to(number.value, (len(changed) + 1,))[place]
+            value = np.broadcast_to(number.values, (len(changed) + 1,))[place]
             assert value == pytest.approx(alone[number_key].likely, rel=1e-12, abs=1e-300, nan_ok=True), (
                 f"{address}: {number_key}"
             )

@@ -83,7 +83,7 @@ def test_bars_are_as_long_as_their_values(family: PlanFile) -> None:
     assert chart is not None
     svg = ET.fromstring(drawing(chart))
     bars = {bar.attrib["data-name"]: float(bar.attrib["width"]) for bar in svg.iter(f"{SVG}rect") if bar.get("class")}
-    values = {use.name: float(use.fresh.value.ravel()[0]) for use in answer.uses if use.name in bars}
+    values = {use.name: float(use.fresh.value) for use in answer.uses if use.name in bars}
     longest = max(values, key=lambda name: values[name])
     for name, value in values.items():
         assert bars[name] / bars[longest] == pytest.approx(value / values[longest], abs=2e-3)

@@ -4,7 +4,7 @@ from tests.answered import answered, stay
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, Range, say
-from vanwater.answers.core.working import limit, shown
+from vanwater.answers.core.working import limit, stated
 from vanwater.panels import markup
 from vanwater.plan.file import PlanFile
 from vanwater.quantities import DAY, NO_BREAK, STAY, VOLUME
@@ -48,7 +48,7 @@ def test_a_sum_keeps_its_indent_and_escapes_its_formula(family: PlanFile) -> Non
     text = markup.sum_lines(step)
     assert text.startswith('<pre class="vw-sum">days of grey = ')
     assert "\n  V / q" in text
-    hostile = shown("a < b", Amount(1.0, VOLUME), HOSTILE)
+    hostile = stated("a < b", 1.0, VOLUME, HOSTILE)
     assert "<img" not in markup.sum_lines(hostile)
 
 

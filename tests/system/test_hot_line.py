@@ -95,14 +95,13 @@ def test_days_grow_by_what_no_longer_runs_off_and_the_heat_stays() -> None:
     assert saved > 0
     for store in ("fresh", "grey"):
         took, takes = (
-            float(next(one for one in stay(plan).stores if one.holds == store).a_day.value[0])
-            for plan in (FAMILY, BACK)
+            float(next(one for one in stay(plan).stores if one.holds == store).a_day.value) for plan in (FAMILY, BACK)
         )
         assert took - takes == pytest.approx(saved)
     heat = [hot_water(plan).numbers["use.shower.battery_energy.heater"].likely for plan in (FAMILY, BACK)]
     assert heat[1] == pytest.approx(heat[0])
     battery = [next(one for one in stay(plan).stores if one.holds == "battery") for plan in (FAMILY, BACK)]
-    assert battery[1].a_day.value[0] == pytest.approx(battery[0].a_day.value[0])
+    assert battery[1].a_day.value == pytest.approx(battery[0].a_day.value)
 
 
 def test_ring_is_found_with_its_back() -> None:

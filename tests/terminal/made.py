@@ -9,10 +9,11 @@ from tests.answered import answered
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import Step, shown
+from vanwater.answers.core.working import stated
 from vanwater.answers.questions import Answers
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, FLOW, PRESSURE, STAY, VOLUME
@@ -29,9 +30,10 @@ def numbers_only(*rows: tuple[Cell, ...]) -> Table:
     return Table("stores", say("How long."), (Column("store"), Column("lasts", STAY), Column("holds", VOLUME)), rows)
 
 
-def number(name: str, result: Amount | Range) -> Step:
-    value = result.likely if isinstance(result, Range) else result.value
-    return shown(name, result, f"What {name} is.", value=value, source="common practice")
+def number(name: str, result: Amount | Range) -> Number:
+    value, bracket = (result.likely, (result.low, result.high)) if isinstance(result, Range) else (result.value, None)
+    told = stated(name, value, result.quantity, f"What {name} is.", source="common practice")
+    return told.keyed(bracket=bracket)
 
 
 def finding(key: str, verdict: Verdict, change: str = "", **more: object) -> Finding:

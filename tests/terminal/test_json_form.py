@@ -18,9 +18,9 @@ from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import PLAN_ONLY
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import shown as kept
+from vanwater.answers.core.working import step
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.quantities import QUANTITIES, VOLUME
+from vanwater.quantities import QUANTITIES, VOLUME, Array, Pressure
 from vanwater.terminal import json_form as form
 from vanwater.terminal.json_form import SCHEMA, json_text
 from vanwater.terminal.json_schema import json_schema
@@ -81,11 +81,11 @@ def test_the_numbers_are_those_of_the_library(real: Answers) -> None:
     for one in real.values():
         found = told["answers"][one.key]
         assert found["numbers"] == list(one.numbers)
-        for key, step in one.numbers.items():
-            assert isinstance(step.result, Amount | Range)
-            same(told["numbers"][key], step.result)
+        for key, own in one.numbers.items():
+            assert isinstance(own.result, Amount | Range)
+            same(told["numbers"][key], own.result)
             value = told["numbers"][key]["value"]
-            assert value is None or value == pytest.approx(float(np.ravel(step.value)[0]), rel=1e-9, abs=1e-12)
+            assert value is None or value == pytest.approx(own.value, rel=1e-9, abs=1e-12)
 
 
 def test_findings_and_tables_hold_the_same_numbers(real: Answers) -> None:
@@ -167,30 +167,43 @@ def test_every_key_is_written_down() -> None:
     }
 
 
-@given(st.floats(), st.floats(), st.floats())
-def test_no_number_is_lost_and_none_is_no_number(low: float, likely: float, high: float) -> None:
-    if not math.isnan(low + likely + high) or math.isinf(low + likely + high):
-        low, likely, high = sorted((low, likely, high))
-    result = Range(low, likely, high, VOLUME)
-    step = kept("n", result, "m", value=likely)
-    table = Table("t", say("c"), (Column("x", VOLUME),), ((result,), (Amount(likely, VOLUME),)))
-    whole = read_back(made(answer(numbers={"k": step}, tables=(table,))))
-    told = whole["answers"]["stay"]
-    shown = whole["numbers"]["k"]
+@given(st.lists(st.floats(allow_nan=False), min_size=3, max_size=3).map(sorted) | st.just([math.nan] * 3))
+def test_no_number_is_lost_and_none_is_no_number(ends: list[float]) -> None:
+    low, likely, high = ends
+    own = number("n", Range(low, likely, high, VOLUME))
+    table = Table("t", say("c"), (Column("x", VOLUME),), ((own.shown,), (Amount(likely, VOLUME),)))
+    whole = read_back(made(answer(numbers={"k": own}, tables=(table,))))
+    told = whole["numbers"]["k"]
     for end, state, value in (("low", "low_state", low), ("value", "state", likely), ("high", "high_state", high)):
         if math.isfinite(value):
-            assert shown[end] == value and state not in shown
+            assert told[end] == value and state not in told
         else:
-            assert shown[end] is None and shown[state] == ("not known" if math.isnan(value) else "unlimited")
-    ((cell,), (plain,)) = told["tables"][0]["rows"]
-    assert cell["value"] == plain["value"] == shown["value"]
+            assert told[end] is None and told[state] == ("not known" if math.isnan(value) else "unlimited")
+    ((cell,), (plain,)) = whole["answers"]["stay"]["tables"][0]["rows"]
+    assert cell["value"] == plain["value"] == told["value"]
     assert plain["low"] is None and "low_state" not in plain
 
 
 def test_words_in_place_of_a_number_are_kept() -> None:
-    step = kept("n", say("none"), "m", value=np.asarray([]))
-    shown = read_back(made(answer(numbers={"k": step})))["numbers"]["k"]
-    assert shown["value"] is None and shown["state"] == "words" and shown["text"] == "none"
+    step_ = step("n", held_ends, pressures=np.array([]))
+    told = read_back(made(answer(numbers={"k": step_})))["numbers"]["k"]
+    assert told["value"] is None and told["state"] == "words" and told["text"] == "none"
+
+
+def held_ends(pressures: Pressure[Array]) -> Pressure[Array]:
+    """What is held.
+
+    Parameters
+    ----------
+    pressures : array
+        Pressures [Pa].
+
+    Returns
+    -------
+    array
+        The same [Pa].
+    """
+    return pressures
 
 
 def test_a_gain_is_a_number_or_a_text() -> None:

@@ -41,7 +41,7 @@ class Operand:
         return isinstance(self.value, Amount | Range)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sum:
     """A number with its sum, as the appendix prints it.
 
@@ -103,13 +103,13 @@ class Sums:
         ]
         self.each: tuple[Sum, ...] = tuple(
             Sum(
-                self._numbers[self._alike(number)],
-                answer,
-                number,
-                tuple(self._operand(piece) for piece in number.given),
-                tuple(self._operand(piece) for piece in number.facts),
-                sources.named(number.source),
-                paper,
+                number=self._numbers[self._alike(number)],
+                answer=answer,
+                step=number,
+                given=tuple(self._operand(piece) for piece in number.given),
+                facts=tuple(self._operand(piece) for piece in number.facts),
+                source=sources.named(number.source),
+                printed=paper,
             )
             for answer, number, paper in met
         )

@@ -277,7 +277,7 @@ def _worked_out(plan: Plan, rows: Sequence[Mapping[str, Value]], questions: tupl
             told = [_more(said, _row(plan, row, (name,), quantities)) for said, row in zip(told, rows, strict=True)]
         for key, number in numbers.items():
             quantities.setdefault(key, number.quantity)
-            values = np.broadcast_to(number.value, (len(batch),))[1:].tolist()
+            values = np.broadcast_to(number.values, (len(batch),))[1:].tolist()
             for said, value in zip(told, values, strict=True):
                 if isinstance(said, dict):
                     said[key] = value

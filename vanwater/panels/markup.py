@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
-from vanwater.answers.core.working import Step
 from vanwater.quantities import NO_BREAK
 
 __all__ = [
@@ -55,7 +55,7 @@ def number_behind(finding: Finding) -> str:
     return next((key_text(number.key) for number in spoken if number.key), "")
 
 
-def sum_lines(step: Step, us: bool = False, depth: int | None = None) -> str:
+def sum_lines(step: Number, us: bool = False, depth: int | None = None) -> str:
     """A number with what it was made of, as an indented tree."""
     lines = "\n".join(html.escape(line) for line in step.lines(us, depth=depth))
     return f'<pre class="vw-sum">{lines}</pre>'

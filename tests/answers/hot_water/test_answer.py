@@ -163,7 +163,7 @@ def test_along_the_rows_it_is_the_changed_plans_own() -> None:
     moved = set()
     for row, (key, value) in enumerate(changes.items(), start=1):
         for name, own in along(hot_water(FAMILY.changed({key: value}, si=True)).heaters["heater"]).items():
-            assert rows[name].value[row] == pytest.approx(own.likely, rel=1e-12), (key, name)
+            assert rows[name].values[row] == pytest.approx(own.likely, rel=1e-12), (key, name)
             if own.likely != rows[name].likely:
                 moved.add(name)
     assert moved == set(rows)

@@ -57,10 +57,10 @@ def test_ring_is_told_with_flow_time_and_heat() -> None:
     flow, time, heat = (numbers[f'ring."small pump".{key}'] for key in ("flow", "time", "heat"))
     assert one.verdict is Verdict.FINE
     assert "the days do not count" in one.statement.text()
-    assert flow.value[0] > 1e-5
-    assert heat.value[0] > 10
+    assert flow.value > 1e-5
+    assert heat.value > 10
     factor = moved(Batch(RING))["shower"].waiting[0]
-    assert time.value[0] == pytest.approx(factor * moved(Batch(RING))["shower"].brought[0] / flow.value[0])
+    assert time.value == pytest.approx(factor * moved(Batch(RING))["shower"].brought[0] / flow.value)
 
 
 def test_ring_that_is_not_decided_or_slow_says_so() -> None:
@@ -84,7 +84,7 @@ def test_along_the_rows_it_is_the_changed_plans_own(plan: Plan) -> None:
     assert len(rows) == (3 if plan is RING else 2)
     for row, (key, value) in enumerate(changes.items(), start=1):
         own = hot_water(plan.changed({key: value}, si=True)).numbers
-        assert {name: number.value[row] for name, number in rows.items()} == pytest.approx(
+        assert {name: number.values[row] for name, number in rows.items()} == pytest.approx(
             {name: own[name].likely for name in rows}, rel=1e-12
         )
 

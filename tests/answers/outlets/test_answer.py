@@ -167,4 +167,4 @@ def test_each_row_of_a_number_is_what_the_changed_plan_gives() -> None:
         pairs += [(getattr(one, name), getattr(after, name)) for name in NUMBERS]
         pairs += [(make(one), make(after)) for make in (npsh, priming)]
         for number, own in pairs:
-            assert number.value[row] == pytest.approx(own.likely, rel=1e-9, abs=1e-12), (remedy.row.key, number.name)
+            assert number.values[row] == pytest.approx(own.likely, rel=1e-9, abs=1e-12), (remedy.row.key, number.name)

@@ -93,7 +93,7 @@ def test_every_example_is_drawn_told_and_tabled_in_both_units(name: str, us: boo
         assert chart is not None
         assert drawing(chart, us, hover=True).startswith("<svg")
         table = csv(chart, us)
-        assert ("(psi)" in table) is us
+        assert ("[psi]" in table) is us
         assert "nan" not in table
         assert len(words(chart.sentence, "terminal", us)) > 60
 

@@ -109,7 +109,7 @@ def test_expansion_by_the_position_of_check_valve_and_accumulator() -> None:
 def test_hotter_grows_more_and_a_vessel_holds_the_pressure() -> None:
     rows = [Row(f"{hot}", {"heaters.heater.set_point": 273.15 + hot}) for hot in (40, 80)]
     batch = Batch(FAMILY, rows)
-    at_60, at_40, at_80 = growth(batch, "heater").value
+    at_60, at_40, at_80 = growth(batch, "heater").values
     assert at_40 < at_60 < at_80
     assert at_60 == pytest.approx(0.17e-3, rel=0.02)  # 10 L from 10 to 60 °C: 999.7/983.2 - 1
     assert at_80 == growth(Batch(FAMILY.changed({"heaters.heater.set_point": 273.15 + 80}, si=True)), "heater").likely
@@ -125,7 +125,7 @@ def test_numbers_are_finite_where_decided(name: str) -> None:
         assert np.isfinite(one.bare.likely)
         assert 0 < one.draw.likely <= 2.0001e-3 / 60
     for number in answer.numbers.values():
-        assert np.isfinite(number.value).all()
+        assert np.isfinite(number.values).all()
 
 
 def test_a_pump_that_never_stops_is_said() -> None:

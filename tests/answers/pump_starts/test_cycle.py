@@ -91,6 +91,6 @@ def test_the_hoses_alone_lie_between_the_softest_and_the_stiffest() -> None:
 
 def test_a_weaker_pump_runs_longer_and_starts_less() -> None:
     cycle = cycle_of(FAMILY)
-    planned, weak, strong = cycle.worst_starts.value
+    planned, weak, strong = cycle.worst_starts.values
     assert weak < planned < strong
-    assert cycle.between.value.tolist() == [cycle.between.likely] * 3 and cycle.between.unranged
+    assert cycle.between.values.tolist() == [cycle.between.likely] * 3 and cycle.between.unranged

@@ -73,8 +73,8 @@ def test_numbers_have_ranges_from_pump_and_outlets() -> None:
     lowest = minute.lowest
     assert lowest.range is not None and lowest.range[0] < lowest.likely < lowest.range[1]
     assert lowest.key == ("minute", "evening", "pressure", "lowest")
-    assert [row.pressure.min() for row in minute.rows] == lowest.value.tolist() and len(minute.rows) == 5
-    planned, weak, strong, less, more = lowest.value
+    assert [row.pressure.min() for row in minute.rows] == lowest.values.tolist() and len(minute.rows) == 5
+    planned, weak, strong, less, more = lowest.values
     assert weak < planned < strong and more < planned < less  # pump; outlets that take less and more
     assert minute.starts.likely == minute.planned.starts.size
     low, high = minute.flows["shower"]

@@ -55,7 +55,7 @@ def test_the_day_is_the_water_of_its_outlets() -> None:
         if outlet_of(FAMILY, name) in EVENING.outlets
     )
     assert used < point.drawn[0] < 1.3 * used  # what runs off while waiting for hot comes on top
-    assert point.running == pytest.approx(point.drawn / point.flow.value)
+    assert point.running == pytest.approx(point.drawn / point.flow.values)
     assert point.charge.likely == pytest.approx(point.running[0] * point.current.likely)  # type: ignore[union-attr]
 
 

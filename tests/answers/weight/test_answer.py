@@ -160,5 +160,5 @@ def test_along_the_rows_it_is_the_changed_plans_own():
         own = weight(plan.changed({address: value}, si=True)).masses
         for name in ("front_load", "rear_load", "total", "water", "right"):
             for along, alone in zip(getattr(masses, name), getattr(own, name), strict=True):
-                assert along.value[row] == pytest.approx(alone.likely, rel=1e-12)
-        assert masses.payload.value[row] == pytest.approx(own.payload.likely, rel=1e-12)
+                assert along.values[row] == pytest.approx(alone.likely, rel=1e-12)
+        assert masses.payload.values[row] == pytest.approx(own.payload.likely, rel=1e-12)

@@ -7,7 +7,6 @@ together when it is first read.
 
 from __future__ import annotations
 
-import html
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
@@ -21,9 +20,10 @@ from vanwater.answers.core.key import Key, key_text
 from vanwater.answers.core.pieces import Piece, Shown, Working
 from vanwater.answers.core.spread import Influence, UnsureRows, influences, spread
 from vanwater.answers.core.statement import Say
+from vanwater.answers.core.unfold import Unfolded, unfolded
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array, Quantity
 
-__all__ = ["PLAN_ONLY", "UNMOVED", "Number", "Unfolded", "difference_of"]
+__all__ = ["PLAN_ONLY", "UNMOVED", "Number", "difference_of"]
 
 PLAN_ONLY = "worked out for the plan as it is written"
 """Why a number has no range where no row varies an unsure input."""
@@ -40,18 +40,6 @@ def difference_of(quantity: Quantity) -> Quantity:
     return _DIFFERENCE.get(quantity, quantity)
 
 
-class Unfolded(str):
-    """A sum as text, which a notebook shows as it is."""
-
-    __slots__ = ()
-
-    def __repr__(self) -> str:
-        return str(self)
-
-    def _repr_html_(self) -> str:
-        return f"<pre>{html.escape(self)}</pre>"
-
-
 @dataclass(frozen=True, eq=False, repr=False)
 class Number:
     """A number with its key, range and sum.
@@ -62,7 +50,7 @@ class Number:
         What it is called in its sum: "days of the grey tank".
     quantity : Quantity
         What it is a number of.
-    value : array
+    values : array
         The numbers of all rows in SI, row 0 the plan's; nan where it is not decided, inf where it never ends.
     working : Working or callable
         What it was made of, or what puts that together when it is first read.
@@ -84,7 +72,7 @@ class Number:
 
     name: str
     quantity: Quantity
-    value: Array = field(repr=False)
+    values: Array = field(repr=False)
     working: Working | Callable[[], Working] = field(repr=False)
     key: Key = ()
     pairs: Sequence[UnsureRows] = field(default=(), repr=False)
@@ -98,7 +86,12 @@ class Number:
     @cached_property
     def likely(self) -> float:
         """The plan's own value, row 0 [SI]."""
-        return float(self.value.flat[0]) if self.value.size else math.nan
+        return float(self.values.flat[0]) if self.values.size else math.nan
+
+    @property
+    def value(self) -> float:
+        """The same, as people who write Python ask for it."""
+        return self.likely
 
     @cached_property
     def made_of(self) -> Working:
@@ -121,8 +114,8 @@ class Number:
             low, high = self.bracket
             if not math.isnan(low + high):
                 low, high = min(low, high, self.likely), max(low, high, self.likely)
-        elif self.pairs and self.value.ndim == 1:
-            ends = spread(self.value, self.pairs, self.least)
+        elif self.pairs and self.values.ndim == 1:
+            ends = spread(self.values, self.pairs, self.least)
             low, high = float(ends.low), float(ends.high)
             if low == high == self.likely:
                 return None
@@ -186,7 +179,7 @@ class Number:
     @cached_property
     def influences(self) -> tuple[Influence, ...]:
         """What moves it, the unsure input that it hangs on most first."""
-        return influences(self.value, self.pairs) if self.pairs and self.value.ndim == 1 else ()
+        return influences(self.values, self.pairs) if self.pairs and self.values.ndim == 1 else ()
 
     def gain(self, row: int, name: str) -> Number:
         """What another row brings against the plan.
@@ -203,7 +196,7 @@ class Number:
         Number
             The difference; the same at the likely values of every unsure input.
         """
-        at = float(self.value[row])
+        at = float(self.values[row])
         quantity = difference_of(self.quantity)
         pieces = (Piece("with the change", Amount(at, quantity)), Piece("as planned", Amount(-self.likely, quantity)))
         return Number(
@@ -221,7 +214,7 @@ class Number:
         return Number(
             f"{self.name}, with {name}",
             self.quantity,
-            np.asarray(self.value[row]),
+            np.asarray(self.values[row]),
             Working("The same with the change.", given=(Piece("as planned", self),), source="another row solved along"),
             (*self.key, "with", name) if self.key else (),
             digits=self.digits,
@@ -271,7 +264,7 @@ class Number:
         if not isinstance(other, Number):
             return NotImplemented
         same = (self.key, self.name, self.quantity) == (other.key, other.name, other.quantity)
-        return same and np.array_equal(self.value, other.value, equal_nan=True)
+        return same and np.array_equal(self.values, other.values, equal_nan=True)
 
     def __hash__(self) -> int:
         return hash((self.key, self.name))
@@ -311,38 +304,4 @@ class Number:
         list of str
             The lines, two spaces of indent a level.
         """
-        return list(_unfolded(self, us, escape or harmless("terminal"), depth, set()))
-
-
-def _unfolded(
-    number: Number, us: bool, escape: Callable[[str], str], depth: int | None, seen: set[int], label: str = ""
-) -> Iterator[str]:
-    head = f"{label or escape(number.name)} = {_words(number.result, us, escape)}"
-    if id(number) in seen:
-        yield f"{head} (worked out above)"
-        return
-    seen.add(id(number))
-    yield head
-    if depth is not None and depth <= 0:
-        return
-    sum_ = number.made_of
-    yield from (f"  {line}" for line in (sum_.meaning, sum_.formula) if line)
-    for piece in (*sum_.given, *sum_.facts):
-        known = piece.symbol or escape(piece.name)
-        if isinstance(piece.value, Number):
-            inner = f"{known} ({escape(piece.value.name)})" if piece.symbol else escape(piece.value.name)
-            deeper = _unfolded(piece.value, us, escape, None if depth is None else depth - 1, seen, inner)
-            yield from (f"  {line}" for line in deeper)
-        else:
-            meaning = f"  {piece.meaning}" if piece.meaning else ""
-            yield f"  {known} = {_words(piece.value, us, escape)}{meaning}"
-    if sum_.note:
-        yield f"  Note: {sum_.note}"
-    if sum_.source:
-        yield f"  Source: {sum_.source}"
-
-
-def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:
-    if isinstance(value, str):
-        return escape(value)
-    return value.text(us, escape) if isinstance(value, Say) else value.text(us)
+        return list(unfolded(self, us, escape or harmless("terminal"), depth, set()))

@@ -10,22 +10,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from enum import Enum
 from functools import partial
 from typing import TypeAlias
 
 import numpy as np
 
-from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.amount import Amount
 from vanwater.answers.core.docstring import Documented, documented
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece, Shown, Working
 from vanwater.answers.core.statement import Say, say
 from vanwater.plan.model import Plan
-from vanwater.quantities import SHARE, Array, Quantity, Real
+from vanwater.quantities import Array, Quantity, Real
 
-__all__ = ["Part", "Piece", "Put", "Shown", "Step", "by", "limit", "planned", "recomputed", "shown", "stated", "step"]
+__all__ = ["Part", "Put", "by", "limit", "planned", "recomputed", "stated", "step"]
 
 Put: TypeAlias = "Number | Say | str | tuple[Real, Quantity]"
 """What stands in a sum: a number, words, or a bare value of the plan or of a solution with its quantity."""
@@ -273,7 +272,7 @@ def _add_up(
 
 def _number(value: object) -> object:
     if isinstance(value, Number):
-        return value.value
+        return value.values
     return value.value if isinstance(value, Amount) else value
 
 
@@ -311,39 +310,3 @@ def _several(value: Array, quantity: Quantity) -> Say:
         return say("none")
     ends = {"low": Amount(float(row.min()), quantity), "high": Amount(float(row.max()), quantity)}
     return say("{low} to {high} in {count} values", **ends, count=row.size)
-
-
-Step: TypeAlias = Number
-
-
-def shown(
-    name: str,
-    result: Shown,
-    method: str,
-    *,
-    parts: Sequence[tuple[str, Amount | Number]] = (),
-    facts: Sequence[tuple[str, Shown | Number | str]] = (),
-    residual: Amount | None = None,
-    value: Real | None = None,
-    source: str = "",
-    note: str = "",
-) -> Number:
-    """As :func:`stated`, of an amount or range made before."""
-    likely = math.nan if isinstance(result, Say) else result.likely if isinstance(result, Range) else result.value
-    kept = np.asarray(likely if value is None else value, dtype=np.float64)
-    beside = [Piece(label, fact) for label, fact in facts]
-    left = None
-    if residual is not None:
-        beside.append(Piece("left unbalanced", residual))
-        left = (residual.value, residual.quantity)
-    pieces = tuple(Piece(label, part) for label, part in parts)
-    working = Working(method, "", pieces, source, note, tuple(beside))
-    if isinstance(result, Say):
-        return Number(name, SHARE, kept, working, words=result)
-    _add_up(name, likely, result.quantity, pieces, left)
-    number = Number(name, result.quantity, kept, working, digits=result.digits)
-    if kept.size and float(kept.flat[0]) != likely and not math.isnan(likely):
-        number = replace(number, words=say("{amount}", amount=result))
-    if isinstance(result, Range):
-        number = replace(number, bracket=(result.low, result.high))
-    return number

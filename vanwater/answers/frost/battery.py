@@ -40,7 +40,7 @@ class PadsADay:
         batch, parked = self.cold.batch, hours_parked(self.cold.batch)
         drawn = {name: pad.drawn["parked"] for name, pad in self.pads.items()}
         each = [
-            (f"pad of the {label_of(name)}", draw.value * parked * self.pads[name].heat.counted)
+            (f"pad of the {label_of(name)}", draw.values * parked * self.pads[name].heat.counted)
             for name, draw in drawn.items()
         ]
         for name in pads_of(self.cold.plan):
@@ -80,10 +80,10 @@ class PadsADay:
     @cached_property
     def share(self) -> Number:
         """Part of the usable battery that a day takes."""
-        energy, usable = self.energy.value * DAY, self.usable
+        energy, usable = self.energy.values * DAY, self.usable
         return by(
             "share of the battery that the pads take a day",
-            energy / usable.value,
+            energy / usable.values,
             SHARE,
             battery.battery_share,
             energy=energy,

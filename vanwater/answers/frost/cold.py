@@ -154,18 +154,18 @@ def cold_of(plan: Plan) -> Cold:
 
     def said(address: str, values: Array | None = None) -> Number:
         values = batch.number(address) if values is None else values
-        return replace(planned(plan, address, TEMPERATURE), value=values)
+        return replace(planned(plan, address, TEMPERATURE), values=values)
 
     outside, hold = said("frost.design_cold"), said("frost.hold")
     mean = said("frost.design_cold" if plan.frost.mean_cold is None else "frost.mean_cold", mean_cold(batch))
     start = said("site.cold_water" if plan.frost.start is None else "frost.start")
-    cases = [Case(hold.value, air, driving) for air in (outside.value, mean.value) for driving in (False, True)]
-    around = [neighbours(batch, air) for air in (outside.value, mean.value)]
+    cases = [Case(hold.values, air, driving) for air in (outside.values, mean.values) for driving in (False, True)]
+    around = [neighbours(batch, air) for air in (outside.values, mean.values)]
     cold, warm, gaps = _sorted_tanks(batch, around[0])
     runs = {name: run_heat(batch, name) for name in lying}
     known = tuple(run for run in runs.values() if run is not None)
-    half_way = 0.5 * (start.value + FREEZING_POINT)
-    cooling = [Case(half_way, outside.value, driving) for driving in (False, True)]
+    half_way = 0.5 * (start.values + FREEZING_POINT)
+    cooling = [Case(half_way, outside.values, driving) for driving in (False, True)]
     return Cold(
         plan=plan,
         batch=batch,
@@ -176,7 +176,7 @@ def cold_of(plan: Plan) -> Cold:
         hold=hold,
         start=start,
         tanks={
-            heat.tank: _tank_cold(heat, each, hold.value, around)
+            heat.tank: _tank_cold(heat, each, hold.values, around)
             for heat, each in zip(cold, transmittances(batch, cold, cases), strict=True)
         },
         warm=warm,

@@ -50,9 +50,9 @@ class Lowest:
         """By the faces: each is as cold beside as the outside, some share of it, or what is kept at a temperature."""
         through = tank.heat.faces.area * transmittance
         total = tank_loss.conductance(tank.heat.faces.area, transmittance)
-        rest = frost.lowest_cold(cold.hold.value, pad.power, pad.net_share, total)
+        rest = frost.lowest_cold(cold.hold.values, pad.power, pad.net_share, total)
         follows = cold.around.following(tank.heat.codes)
-        kept = tank.beside[0] - follows * cold.outside.value[:, None]
+        kept = tank.beside[0] - follows * cold.outside.values[:, None]
         moved = (through * follows).sum(axis=-1) / total
         with np.errstate(divide="ignore", invalid="ignore"):
             outside = np.where(moved > 0, (rest - (through * kept).sum(axis=-1) / total) / moved, -np.inf)
@@ -146,7 +146,7 @@ class PadFrost:
         smallest = self.smallest[state]
         return stated(
             f"power of a pad that holds the {self.tank.label}",
-            np.ceil(smallest.value),
+            np.ceil(smallest.values),
             POWER,
             "The smallest one, rounded up.",
             facts=[(smallest.name, smallest)],
@@ -190,7 +190,7 @@ class PadFrost:
         """Energy a day at the mean cold, over the hours parked and driving."""
         parked = hours_parked(self.tank.cold.batch)
         shares = {"parked": parked, "driving": 1.0 - parked}
-        spent = [(state, self.drawn[state].value * share) for state, share in shares.items()]
+        spent = [(state, self.drawn[state].values * share) for state, share in shares.items()]
         return stated(
             f"energy a day of the pad of the {self.tank.label}",
             spent[0][1] + spent[1][1],
@@ -270,7 +270,7 @@ def pads_in_cold(cold: Cold, tanks: Mapping[str, TankFrost]) -> dict[str, PadFro
         told.
     """
     pads = {name: pad_heat(cold.batch, name) for name in pads_of(cold.plan) if name in cold.tanks}
-    hold, cases = cold.hold.value, []
+    hold, cases = cold.hold.values, []
     for name, pad in pads.items():
         first = Lowest.of(cold, cold.tanks[name], cold.tanks[name].transmittance[:2], pad)
         parked, driving = np.clip(first.outside, COLDEST, hold - 0.5)

@@ -45,7 +45,7 @@ class RunFrost:
         """Time until its still water reaches 0 °C, its wall counted, "parked" and "driving"."""
         outside = self.cold.around.beside(self.heat.codes[:, None])[:, 0]
         held = self.heat.water + self.heat.wall
-        hours = cooling.time_until(self.cold.start.value, FREEZING_POINT, outside, self.conductance, held)
+        hours = cooling.time_until(self.cold.start.values, FREEZING_POINT, outside, self.conductance, held)
         return {
             state: by(
                 f"time until still water in {self.run} is at freezing, {state}",

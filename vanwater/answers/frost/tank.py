@@ -70,7 +70,7 @@ class TankFrost:
     @cached_property
     def loss(self) -> Mapping[str, Number]:
         """Heat that it loses at the temperature held, "parked" and "driving"."""
-        losses = self.solved.through[:2] * (self.cold.hold.value - self.solved.rest[:2])
+        losses = self.solved.through[:2] * (self.cold.hold.values - self.solved.rest[:2])
         return {state: self._loss(state, losses[case]) for case, state in enumerate(STATES)}
 
     def _loss(self, state: str, losses: Array) -> Number:
@@ -133,7 +133,7 @@ class TankFrost:
     @cached_property
     def hours(self) -> Mapping[str, Mapping[str, Number]]:
         """Time until 0 °C without heat by state, when "full", "half" and at its last "tenth"."""
-        tank, start = self.solved, self.cold.start.value
+        tank, start = self.solved, self.cold.start.values
         hours = cooling.time_until(start, FREEZING_POINT, tank.rest[:2, None], tank.through[:2, None], tank.mass)
         return {
             state: {fill: self._hours(state, fill, hours[case, place]) for place, fill in enumerate(FILLS)}
@@ -174,7 +174,7 @@ class TankFrost:
         full = self.hours["parked"]["full"]
         return stated(
             f"time until the {self.label} is lost to ice",
-            full.value + self.freezing.value,
+            full.values + self.freezing.values,
             HOURS,
             "Until all of it is at freezing, and then until its stated share is ice.",
             parts=[(full.name, full), (self.freezing.name, self.freezing)],
@@ -211,7 +211,7 @@ class TankFrost:
         )
         return by(
             f"heat that the {names} of the {self.label} loses {STATES[case]}",
-            np.sum(area * u * (self.cold.hold.value[:, None] - beside), axis=-1),
+            np.sum(area * u * (self.cold.hold.values[:, None] - beside), axis=-1),
             POWER,
             tank_loss.net_loss,
             area=area,

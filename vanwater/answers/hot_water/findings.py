@@ -212,7 +212,7 @@ def _scald(plan: Plan, name: str) -> Finding:
             address=address,
             source=_BURNS,
         )
-    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.value, 343.15))
+    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, 343.15))
     return Finding(
         key,
         Verdict.WATCH,

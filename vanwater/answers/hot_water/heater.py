@@ -155,7 +155,7 @@ def battery_share(batch: Batch, name: str, energy: Number) -> Number:
             usable_share=batch.number("battery.usable"),
         ),
     )
-    share = battery.battery_share(energy.value, usable.value)
+    share = battery.battery_share(energy.values, usable.values)
     return by(name, share, SHARE, battery.battery_share, energy=energy, usable=usable)
 
 
@@ -191,7 +191,7 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         )
         both = stated(
             f"heat of one {use.name} and of its run-off",
-            heat.value + run_off.value,
+            heat.values + run_off.values,
             ENERGY,
             "What is in its water, and what is left in the hot pipe.",
             parts=((heat.name, heat), (run_off.name, run_off)),

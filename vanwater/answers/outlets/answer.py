@@ -197,7 +197,7 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
 
 def _share(one: OutletSupply, piece: BudgetPiece) -> Number:
     """What a piece takes of the pump's rise."""
-    loss, rise = piece.loss.value, one.rise.value
+    loss, rise = piece.loss.values, one.rise.values
     return stated(
         f"share of the {piece.label} in the pump's rise",
         np.divide(loss, rise, out=np.full(rise.shape, np.nan), where=rise > 0.0),

@@ -157,7 +157,7 @@ class OutletSupply:
             "What the outlet takes for its flow: all that pump and lift leave over the losses on the way.",
             facts=(
                 ("formula", "(Q/k)², beyond its own flow what is left before a regulator"),
-                ("flow", (self.flow.value, FLOW)),
+                ("flow", (self.flow.values, FLOW)),
                 ("flow at a pressure of one, k", (self.case.physics.outlet_constant, OUTLET_CONSTANT)),
             ),
             residual=self.unbalanced,
@@ -174,7 +174,7 @@ class OutletSupply:
             PRESSURE_DIFFERENCE,
             "Where the pump's pressure goes: the pieces add up to its rise.",
             parts=lambda: (
-                [(piece.label, (piece.loss.value, PRESSURE_DIFFERENCE)) for piece in self.budget]
+                [(piece.label, (piece.loss.values, PRESSURE_DIFFERENCE)) for piece in self.budget]
                 if self.reaches
                 else ()
             ),
@@ -194,7 +194,7 @@ class OutletSupply:
             "What the height of the water over the pump gives, less what the suction side loses.",
             parts=lambda: (
                 ("height of the water over the pump", (lift, PRESSURE)),
-                ("suction side", (-self.suction_loss.value, PRESSURE)),
+                ("suction side", (-self.suction_loss.values, PRESSURE)),
             ),
             source=BERNOULLI,
         ).keyed("outlet", self.outlet, "suction_pressure", pairs=self.pairs)
@@ -208,8 +208,8 @@ class OutletSupply:
             PRESSURE,
             "What stands before the pump, and its rise.",
             parts=lambda: (
-                ("before the pump", (self.inlet.value, PRESSURE)),
-                ("rise", (self.rise.value, PRESSURE)),
+                ("before the pump", (self.inlet.values, PRESSURE)),
+                ("rise", (self.rise.values, PRESSURE)),
             ),
             source=BERNOULLI,
         ).keyed("outlet", self.outlet, "discharge_pressure", pairs=self.pairs)
@@ -222,7 +222,7 @@ class OutletSupply:
             np.sum(self.solved.losses[:, : len(self.way.suction)], axis=-1),
             PRESSURE_DIFFERENCE,
             "All runs from the tank to the pump.",
-            parts=lambda: [(run, (self.losses[run].value, PRESSURE_DIFFERENCE)) for run in self.way.suction],
+            parts=lambda: [(run, (self.losses[run].values, PRESSURE_DIFFERENCE)) for run in self.way.suction],
             source=LOSSES,
         ).keyed("outlet", self.outlet, "suction_loss", pairs=self.pairs, least=0.0)
 
@@ -287,7 +287,7 @@ class OutletSupply:
             "One port opens as the other shuts: the loss of the leading port, at which both give their share.",
             facts=(
                 ("formula", "x/√Δp + (1−x)/√(Δp + g) = k_v/Q"),
-                ("flow", (self.flow.value, FLOW)),
+                ("flow", (self.flow.values, FLOW)),
                 ("hot share of the flow", (self.case.physics.hot_share, SHARE)),
                 (
                     "flow of a wide open port at a pressure of one, k_v",

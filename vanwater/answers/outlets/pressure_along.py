@@ -75,7 +75,7 @@ def pressure_along(one: OutletSupply) -> tuple[Stretch, ...]:
 def _stretches(one: OutletSupply) -> Iterator[Stretch]:
     plan, way = one.plan, one.way
     governing = {piece.label for piece in one.budget if piece.kind == "run"}
-    height = np.broadcast_to(one.case.physics.surface_height, one.flow.value.shape)
+    height = np.broadcast_to(one.case.physics.surface_height, one.flow.values.shape)
     pressure = 0.0
 
     def stretch(label: str, kind: str, piece: str, takes: Number, end: Array | None = None) -> Stretch:

@@ -121,17 +121,17 @@ def _before(one: OutletSupply) -> Number:
     height, outlet = one.batch.number(f"mixers.{valve}.z"), one.batch.number(f"outlets.{one.outlet}.z", 0.0)
     lift = np.where(np.isnan(height), 0.0, path.weight * (outlet - height))
     behind = [one.losses[run] for run in one.way.mixed]
-    value = one.pressure.value + np.sum([loss.value for loss in behind], axis=0) + lift + one.valve_loss.value
+    value = one.pressure.values + np.sum([loss.values for loss in behind], axis=0) + lift + one.valve_loss.values
     return stated(
         f"pressure before the {valve} with the {one.outlet} open",
         value,
         PRESSURE,
         "What stands before the outlet, and what lies between.",
         parts=(
-            ("before the outlet", (one.pressure.value, PRESSURE)),
-            *((run, (loss.value, PRESSURE)) for run, loss in zip(one.way.mixed, behind, strict=True)),
+            ("before the outlet", (one.pressure.values, PRESSURE)),
+            *((run, (loss.values, PRESSURE)) for run, loss in zip(one.way.mixed, behind, strict=True)),
             ("lift from the valve to the outlet", (lift, PRESSURE)),
-            ("the valve itself", (one.valve_loss.value, PRESSURE)),
+            ("the valve itself", (one.valve_loss.values, PRESSURE)),
         ),
         source="Bernoulli's equation with losses",
     ).keyed("mixer", valve, "pressure", one.outlet, pairs=one.pairs)
@@ -214,7 +214,7 @@ def _set(one: OutletSupply) -> Iterator[Finding]:
     mild = limit("temperature of a shower's valve", MILD, TEMPERATURE, _GUIDANCE).amount
     told = say("The {valve} holds {held}, hotter than a shower's {mild}.", valve=valve, held=held, mild=mild)
     if mixed >= _BURNS:
-        burns = step("time to a burn", scald_time, temperature=np.minimum(one.temperature.value, HOTTEST))
+        burns = step("time to a burn", scald_time, temperature=np.minimum(one.temperature.values, HOTTEST))
         burns = burns.keyed("mixer", valve, "burn_time", one.outlet, pairs=one.pairs)
         told = say(
             "The {valve} holds {held}, hotter than a shower's {mild}: it burns skin within about {time}, a child's "

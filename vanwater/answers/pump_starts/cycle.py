@@ -120,7 +120,7 @@ class PumpCycle:
         most = 1.2 * max(self.at_cut_out.likely, self.draw.likely, SMALL_DRAW / 10)
         draws = np.linspace(most / points, most, points)
         air = self.storage.atmosphere
-        alone = (ElasticStorage(atmosphere=air, compliance=line.value) for line in (self.softest, self.stiffest))
+        alone = (ElasticStorage(atmosphere=air, compliance=line.values) for line in (self.softest, self.stiffest))
         first, second, third = (
             starts_at_draw(draws[:, np.newaxis], self.switch, give)[:, 0] for give in (self.storage, *alone)
         )

@@ -79,7 +79,7 @@ class Blow:
         column, before = self.column, self.before.likely
         return stated(
             f"pressure while a hand shuts the {column.outlet}",
-            before + self.quick.value,
+            before + self.quick.values,
             PRESSURE,
             "The pressure before and what the hand adds.",
             parts=[(self.before.name, self.before), (self.quick.name, self.quick)],

@@ -148,7 +148,7 @@ def share_of(rows: SetRows, budget: SetBudget, piece: BudgetPiece) -> Number:
     Number
         Its share.
     """
-    loss, rise = piece.loss.value, budget.rise.value
+    loss, rise = piece.loss.values, budget.rise.values
     return rows.number(
         f"share of the {piece.label} in the pressure",
         np.divide(loss, rise, out=np.full(rise.shape, np.nan), where=rise > 0.0),

@@ -92,8 +92,8 @@ def _worthwhile(rows: SetRows, flow: Mapping[str, Number], outlet: str) -> Itera
     own = flow[outlet]
     for remedy in rows.remedies:
         row = rows.batch.place(remedy.row.key)
-        if own.value[row] - own.likely <= WORTH_TELLING * own.likely:
+        if own.values[row] - own.likely <= WORTH_TELLING * own.likely:
             continue
-        if any(flow[name].value[row] < min(wish, 0.99 * flow[name].likely) for name, wish in wishes.items()):
+        if any(flow[name].values[row] < min(wish, 0.99 * flow[name].likely) for name, wish in wishes.items()):
             continue
         yield SetGain(rows, remedy, outlet, {name: each.gain(row, remedy.row.key) for name, each in flow.items()})

@@ -116,7 +116,7 @@ class PumpPoint:
         """What it draws there; None where the plan tells no current. Less and more against no pressure is unsure."""
         if self.known.current is None:
             return None
-        curve, rise = pump_curve(self.rows.batch, self.pump), self.rise.value
+        curve, rise = pump_curve(self.rows.batch, self.pump), self.rise.values
         usual = current_at_rise(rise, curve, self._currents(IDLE))
         ends = [current_at_rise(rise, curve, self._currents(idle))[:1] for idle in IDLE_ENDS]
         idle = UnsureRows("current against no pressure", f"pumps.{self.pump}.current", len(usual), len(usual) + 1)
@@ -162,7 +162,7 @@ class PumpPoint:
     @cached_property
     def running(self) -> Array:
         """Time that it runs for that water with the set open, along the rows [s]; NaN where it gives nothing."""
-        flow = self.flow.value
+        flow = self.flow.values
         seconds: Array = np.divide(self.drawn, flow, out=np.full(flow.shape, np.nan), where=flow > 0.0)
         return seconds
 
@@ -175,7 +175,7 @@ class PumpPoint:
         running = np.concatenate([self.running, self.running[:1], self.running[:1]])  # as the rows of the current
         return stated(
             f"charge that {self.pump} takes a day with {self.rows.name} open",
-            running * current.value,
+            running * current.values,
             CHARGE,
             "Its current over the time in which it gives the water that the uses at these outlets draw a day.",
             facts=lambda: [

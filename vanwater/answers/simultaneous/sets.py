@@ -115,7 +115,7 @@ class OpenSet:
 
     def _lost(self, outlet: str) -> Number:
         flow, alone = self.flow[outlet], self.alone[outlet].flow
-        kept = np.divide(flow.value, alone.value, out=np.ones(flow.value.shape), where=alone.value > 0.0)
+        kept = np.divide(flow.values, alone.values, out=np.ones(flow.values.shape), where=alone.values > 0.0)
         return self.rows.number(
             f"share of its flow that the {outlet} loses",
             1.0 - kept,

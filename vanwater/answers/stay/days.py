@@ -71,7 +71,7 @@ def days_of(batch: Batch, pairs: Sequence[UnsureRows] = ()) -> Days:
     fresh, back = (_all(order, side, len(batch), pairs) for side in ("fresh", "back"))
     a_person = stated(
         "fresh water a person and day",
-        fresh.value / batch.number("household.people"),
+        fresh.values / batch.number("household.people"),
         DAILY_VOLUME,
         "Fresh water of all uses a day, divided by the people.",
         facts=[(fresh.name, fresh), ("people", str(batch.plan.household.people))],
@@ -99,7 +99,7 @@ def along(batch: Batch) -> Iterable[Number]:
 
 
 def _days(every: Sequence[StoreDays], rows: int) -> Number:
-    least = np.min([store.days.value for store in every], axis=0) if every else np.full(rows, np.nan)
+    least = np.min([store.days.values for store in every], axis=0) if every else np.full(rows, np.nan)
     return stated(
         "days off-grid",
         least,
@@ -114,7 +114,7 @@ def _days(every: Sequence[StoreDays], rows: int) -> Number:
 def _all(uses: Sequence[UseADay], side: str, rows: int, pairs: Sequence[UnsureRows]) -> Number:
     """What all uses take, or give back, a day."""
     each = [(use.name, getattr(use, side)) for use in uses]
-    total: Array = np.sum([number.value for _, number in each], axis=0) if each else np.zeros(rows)
+    total: Array = np.sum([number.values for _, number in each], axis=0) if each else np.zeros(rows)
     name = "fresh water a day" if side == "fresh" else "back a day"
     added = stated(name, total, DAILY_VOLUME, "The uses add up.", parts=each, source="sum of the uses")
     return added.keyed("uses", f"{side}_a_day", pairs=pairs)

@@ -69,7 +69,7 @@ def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Itera
     OnTheWay
         Only those that lengthen it.
     """
-    days = np.stack([store.days.value for store in every])
+    days = np.stack([store.days.values for store in every])
     before = float(days.min(axis=0)[0])
     for place, store in enumerate(every):
         if store.holds == "battery":

@@ -94,7 +94,7 @@ def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[
         fresh = step(
             f"fresh water for {name} a day",
             demand.daily_volume,
-            event_volume=move.each + off.value if np.any(off.value) else move.each,
+            event_volume=move.each + off.values if np.any(off.values) else move.each,
             events=move.events,
             persons=move.persons,
         ).keyed("use", name, "fresh_a_day", pairs=pairs)
@@ -103,7 +103,7 @@ def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[
             demand.daily_grey,
             daily_volume=demand.daily_volume(move.each, move.events, move.persons),
             grey_share=move.returns if move.sink else np.zeros_like(move.returns),
-            run_off=demand.daily_volume(off.value + move.adds, move.events, move.persons) * float(bool(move.sink)),
+            run_off=demand.daily_volume(off.values + move.adds, move.events, move.persons) * float(bool(move.sink)),
         ).keyed("use", name, "back_a_day", pairs=pairs)
         uses[name] = UseADay(name, fresh, back, move.source, move.sink)
     return uses
@@ -132,8 +132,8 @@ def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[Unsure
         for use in uses.values()
         if store.name == (use.source if fresh else use.sink)
     ]
-    parts = [(name, part) for name, part in parts if np.any(part.value > 0)]
-    total: Array = np.sum([part.value for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
+    parts = [(name, part) for name, part in parts if np.any(part.values > 0)]
+    total: Array = np.sum([part.values for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
     key = key_of(store)
     a_day = stated(
         f"{'drawn from' if fresh else 'into'} {store.name} a day",

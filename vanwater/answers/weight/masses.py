@@ -160,7 +160,7 @@ class Masses:
     def payload(self) -> Number:
         """What may still be loaded in the heavier of leaving and coming home; below zero where it is too much."""
         state = LEAVING if self.total[LEAVING].likely >= self.total[HOME].likely else HOME
-        heavier = np.maximum(self.total[LEAVING].value, self.total[HOME].value)
+        heavier = np.maximum(self.total[LEAVING].values, self.total[HOME].values)
         words = f"less the van, {list(STATE.values())[state]}"
         return _weighed(
             "payload left",
@@ -232,7 +232,7 @@ class Masses:
             _weighed(
                 f"{name}, {words}",
                 "The weighed empty van with people, loads and water.",
-                weighed + riders + change[state].value,
+                weighed + riders + change[state].values,
                 ("van", "mass", key) if which == "total" else ("axle", which, "load", key),
                 (*aboard, ("water", change[state])),
             )

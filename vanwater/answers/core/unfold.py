@@ -1,0 +1,63 @@
+"""A number's sum as an indented tree of lines."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
+from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.pieces import Shown
+from vanwater.answers.core.statement import Say
+
+if TYPE_CHECKING:
+    from vanwater.answers.core.number import Number
+
+__all__ = ["Unfolded", "unfolded"]
+
+
+class Unfolded(str):
+    """A sum as text, which a notebook shows as it is."""
+
+    __slots__ = ()
+
+    def __repr__(self) -> str:
+        return str(self)
+
+    def _repr_html_(self) -> str:
+        return f"<pre>{html.escape(self)}</pre>"
+
+
+def unfolded(
+    number: Number, us: bool, escape: Callable[[str], str], depth: int | None, seen: set[int], label: str = ""
+) -> Iterator[str]:
+    """The lines of a number's sum; what stood above already is not unfolded twice."""
+    head = f"{label or escape(number.name)} = {_words(number.result, us, escape)}"
+    if id(number) in seen:
+        yield f"{head} (worked out above)"
+        return
+    seen.add(id(number))
+    yield head
+    if depth is not None and depth <= 0:
+        return
+    sum_ = number.made_of
+    yield from (f"  {line}" for line in (sum_.meaning, sum_.formula) if line)
+    for piece in (*sum_.given, *sum_.facts):
+        known = piece.symbol or escape(piece.name)
+        if not isinstance(piece.value, Amount | Range | Say | str):
+            inner = f"{known} ({escape(piece.value.name)})" if piece.symbol else escape(piece.value.name)
+            deeper = unfolded(piece.value, us, escape, None if depth is None else depth - 1, seen, inner)
+            yield from (f"  {line}" for line in deeper)
+        else:
+            meaning = f"  {piece.meaning}" if piece.meaning else ""
+            yield f"  {known} = {_words(piece.value, us, escape)}{meaning}"
+    if sum_.note:
+        yield f"  Note: {sum_.note}"
+    if sum_.source:
+        yield f"  Source: {sum_.source}"
+
+
+def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:
+    if isinstance(value, str):
+        return escape(value)
+    return value.text(us, escape) if isinstance(value, Say) else value.text(us)
