@@ -177,7 +177,7 @@ def test_json_is_one_object(capsys: pytest.CaptureFixture[str]) -> None:
     [
         (["--why", "tank.grey.days"], "days of grey = "),
         (["--why", "days.grey"], "days of grey = "),
-        (["--why", "SHOWER.rise"], "pressure rise of the pump for the shower = "),
+        (["--why", "OUTLET.SHOWER.rise"], "pressure rise of the pump for the shower = "),
         (["--why", "tanks.grey.height"], "tanks.grey.height = 0.22 m"),
         (["--why"], "key "),
         (["--all"], "The grey tank is full first"),

@@ -28,12 +28,15 @@ class Operand:
         What was put in.
     sum : int
         Number of the sum that it is the result of; 0 where it is none's.
+    printed : bool
+        Whether that sum stands on paper too.
     """
 
     symbol: str
     meaning: str
     value: Shown | str
     sum: int
+    printed: bool
 
     @property
     def amount(self) -> bool:
@@ -58,7 +61,8 @@ class Sum:
     source : Named or None
         Where the formula comes from.
     printed : bool
-        Whether it stands on paper too: those that only tables and what is fine lead to are for the screen.
+        Whether it stands on paper too: what only tables and what is fine lead to, and what sums are
+        made of, is for the screen.
     """
 
     number: int
@@ -94,13 +98,14 @@ class Sums:
         self._beside: set[int] = set()
         self._numbers: dict[int, int] = {}
         answers = tuple(answers)
-        kinds = (None,) if asked is None else (asked._wanted(asked._asked), asked._wanted(asked._beside))
+        kinds = (None,) if asked is None else (asked._wanted(asked._asked, 0), asked._wanted(asked._every))
         met = [
             (answer.key, number, paper)
             for paper, kept in zip((True, False), kinds, strict=False)
             for answer in answers
             for number in self._met(answer, kept)
         ]
+        self._printed = sum(paper for _, _, paper in met)
         self.each: tuple[Sum, ...] = tuple(
             Sum(
                 number=self._numbers[self._alike(number)],
@@ -156,22 +161,26 @@ class Sums:
                     self._numbers[kind] = len(self._numbers) + 1
                     yield number
 
-    def _wanted(self, asked: Iterable[int]) -> frozenset[int]:
-        """What was asked for, and all it is made of."""
-        waiting, wanted = list(asked), set[int]()
-        while waiting:
-            place = waiting.pop()
-            if place not in wanted:
-                wanted.add(place)
-                needed = self.each[place - 1]
-                waiting += [put.sum for put in (*needed.given, *needed.facts) if put.sum]
+    @property
+    def _every(self) -> set[int]:
+        return self._asked | self._beside
+
+    def _wanted(self, asked: Iterable[int], deep: int = -1) -> frozenset[int]:
+        """What was asked for, and what it is made of, so many steps deep; all of it below zero."""
+        wanted, waiting = set[int](), set(asked)
+        while waiting and deep >= -1:
+            wanted |= waiting
+            put_in = (put for place in waiting for put in (*self.each[place - 1].given, *self.each[place - 1].facts))
+            waiting = {put.sum for put in put_in if put.sum} - wanted
+            deep = deep if deep == -1 else deep - 1 if deep else -2
         return frozenset(kind for kind, place in self._numbers.items() if place in wanted)
 
     def _operand(self, piece: Piece) -> Operand:
         inner = piece.value if isinstance(piece.value, Number) else None
         # the range of what is put in stands in its own sum
         value = piece.value if not isinstance(piece.value, Number) else piece.value.words or piece.value.amount
-        return Operand(piece.symbol, piece.meaning or piece.name, value, self.number(inner) if inner is not None else 0)
+        place = self.number(inner) if inner is not None else 0
+        return Operand(piece.symbol, piece.meaning or piece.name, value, place, place <= self._printed)
 
     def _alike(self, number: Number) -> int:
         """What two numbers share when they say the same, whatever objects they are."""
