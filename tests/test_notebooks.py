@@ -47,12 +47,13 @@ each = pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.stem for path in NOT
 
 
 def test_there_are_notebooks_and_they_are_numbered() -> None:
-    assert [path.stem for path in NOTEBOOKS][:5] == [
+    assert [path.stem for path in NOTEBOOKS] == [
         "01_days_off_grid",
         "02_pump_starts_and_accumulator",
         "03_hot_water",
         "04_frost",
         "05_pump_hoses_and_fittings",
+        "06_from_python",
     ]
     assert all(re.fullmatch(r"\d\d_[a-z0-9_]+\.ipynb", path.name) for path in NOTEBOOKS)
 
@@ -159,7 +160,7 @@ def test_it_runs_on_every_plan_that_is_handed_over(
     for path in NOTEBOOKS:
         results = run(shell, path)
         panels = [result for result in results if isinstance(result, Panel)]
-        assert panels, path.name
+        assert panels or path.stem == "06_from_python", path.name
         for panel in panels:
             assert panel.writing.file is not None
             assert panel.writing.file.path == own

@@ -30,7 +30,7 @@ def test_sources_are_in_the_order_of_reading(told):
         "Energy balance",
         "C. Doctor (1947), Burns",
         "B. Writer (2004), Handbook of Showers, page 12",
-        "A. Author (1999), Book of Balances, equation (7).",
+        "A. Author (1999), Book of Balances, equation (7)",
     )
 
 
