@@ -216,3 +216,28 @@ def test_a_module_has_its_twin(file: Path) -> None:
 def test_exceptions_are_few_and_real() -> None:
     assert len(THROUGH) < len(PUBLIC) / 8
     assert [file for file in THROUGH if not (PACKAGE / file).exists()] == []
+
+
+BY_PENS = {
+    "document/plan_listing.py": "the plan's own values",
+    "figures/data.py": "points of a curve",
+    "figures/paper.py": "points of a curve",
+    "figures/sheet.py": "bars of a chart",
+    "panels/drawing.py": "points of a curve",
+    "panels/published.py": "what a source printed",
+    "panels/worked.py": "what a hand worked out",
+    "terminal/address.py": "the plan's own values",
+}
+"""Who writes amounts that are no numbers of an answer, and what they are; this list only grows shorter."""
+
+
+@pytest.mark.parametrize("file", MODULES, ids=str)
+def test_only_the_core_makes_amounts_and_ranges(file: Path) -> None:
+    if file.parts[:2] == ("answers", "core"):
+        return
+    built = {
+        node.func.id
+        for node in ast.walk(tree(file))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in ("Amount", "Range")
+    }
+    assert bool(built) == (str(file) in BY_PENS), f"{file} makes {built or 'none any more'}"

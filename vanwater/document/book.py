@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
@@ -11,6 +12,7 @@ from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount
+from vanwater.answers.core.working import planned
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, listings
 from vanwater.document.sections import FindingEntry, Section, sections
@@ -88,8 +90,8 @@ class Book:
     @property
     def wanted(self) -> Amount | None:
         """The days that the household wants to stay out."""
-        days = self.plan.household.days_wanted
-        return None if days is None else Amount(days, STAY)
+        wanted = planned(self.plan, "household.days_wanted", STAY)
+        return None if math.isnan(wanted.value) else wanted.amount
 
 
 def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequence[Chart]]) -> Book:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
@@ -48,8 +48,10 @@ class FindingEntry:
     @property
     def room(self) -> Say | None:
         """Value, limit and the room between them, where both are known."""
-        finding, margin = self.finding, self.finding.margin
-        if finding.value is None or finding.limit is None or margin is None or not math.isfinite(margin.value):
+        finding, margin, room = self.finding, self.finding.margin, self.finding.room
+        if finding.value is None or finding.limit is None or margin is None or room is None:
+            return None
+        if not math.isfinite(margin.value):
             return None
         beyond = margin.value < 0
         return say(
@@ -57,7 +59,7 @@ class FindingEntry:
             value=finding.value,
             bound=finding.bound,
             limit=finding.limit,
-            room=replace(margin, value=abs(margin.value), digits=2),
+            room=room,
             side=("short" if finding.bound == "at least" else "too much") if beyond else "to spare",
         )
 

@@ -11,7 +11,7 @@ from rich.text import Text
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Count, Say, say
+from vanwater.answers.core.statement import Count, Say, say
 from vanwater.terminal.screen import Screen
 
 __all__ = [
@@ -129,8 +129,8 @@ def unlike(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
 
 def _details(finding: Finding) -> list[Say | str]:
     details: list[Say | str] = []
-    if finding.margin is not None and finding.limit is not None:
-        room = Amount(abs(finding.margin.value), finding.margin.quantity, 2)
+    room = finding.room
+    if room is not None and finding.margin is not None and finding.limit is not None:
         beyond = "short" if finding.bound == "at least" else "over"
         template = f"Limit: {{bound}} {{limit}}, {{room}} {'to spare' if finding.margin.value >= 0 else beyond}."
         details.append(say(template, bound=finding.bound, limit=finding.limit, room=room))

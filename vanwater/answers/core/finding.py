@@ -107,6 +107,12 @@ class Finding:
         return Amount(room, _DIFFERENCE.get(self.limit.quantity, self.limit.quantity), self.limit.digits)
 
     @property
+    def room(self) -> Amount | None:
+        """How far the value is from its limit, on whichever side, to two digits."""
+        margin = self.margin
+        return None if margin is None else replace(margin, value=abs(margin.value), digits=2)
+
+    @property
     def advice(self) -> Say | None:
         """What to change and what that would bring, in one sentence: "Lay sweep bends: 0.3 L/min more."."""
         if self.change is None or self.gain is None:
