@@ -6,6 +6,7 @@ from typing import Any, ClassVar
 
 import numpy as np
 import pytest
+from distributed import Client
 
 from tests.examples import example
 from vanwater.answers.questions import QUESTIONS
@@ -82,6 +83,11 @@ def test_neither_who_works_nor_in_which_pieces_changes_a_bit(swept: Sweep, monke
             assert {key: quantity.name for key, quantity in other.quantities.items()} == {
                 key: quantity.name for key, quantity in swept.quantities.items()
             }
+
+
+def test_a_cluster_of_several_machines_may_work_it_out(swept: Sweep) -> None:
+    with Client(n_workers=1, threads_per_worker=1, processes=False, dashboard_address=None) as client:
+        assert bits(sweep(FAMILY, DESIGNS, "weight", executor=client.get_executor())) == bits(swept)
 
 
 def test_what_changes_the_structure_is_swept_too() -> None:
