@@ -65,7 +65,7 @@ def outlets(plan: Plan) -> Outlets:
         Outlets whose way is not decided are told in the findings.
     """
     alone = outlets_alone(plan)
-    main = asked_first({name: one.way for name, one in alone.outlets.items()})
+    main = asked_first({name: supply.way for name, supply in alone.outlets.items()})
     cautions = [DRINKING_WATER, ESTIMATE]
     if plan.heaters:
         cautions.insert(0, SCALD)
@@ -95,9 +95,9 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
         else:
             yield way_not_decided(name, way, alone.gaps[name])
     for pump in plan.pumps:
-        behind = [one for one in alone.outlets.values() if one.way.pump == pump and one.way.suction]
+        behind = [supply for supply in alone.outlets.values() if supply.way.pump == pump and supply.way.suction]
         if behind:
-            yield from suction_findings(max(behind, key=lambda one: one.flow.likely))
+            yield from suction_findings(max(behind, key=lambda supply: supply.flow.likely))
     if not plan.outlets:
         yield Finding(
             "outlets.none",
@@ -113,46 +113,46 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
 def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:
     if not main:
         return say("What the outlets give is not decided yet.")
-    one = each[main]
-    if not one.reaches:
+    supply = each[main]
+    if not supply.reaches:
         return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
-    worst = max((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: piece.loss.likely)
+    worst = max((piece for piece in supply.budget if piece.kind == "run"), key=lambda piece: piece.loss.likely)
     return say(
         "The {outlet} gives {flow}; on the way there the {piece} takes most, {loss}.",
         outlet=main,
-        flow=one.flow,
+        flow=supply.flow,
         piece=worst.label,
         loss=worst.loss.rounded(2),
     )
 
 
 def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
-    for one in each.values():
-        yield from (one.flow, one.pressure)
-        if one.reaches:
-            yield from (one.rise, one.inlet, one.discharge, *one.losses.values(), one.lift)
-            if one.way.suction:
-                left = priming(one)
-                yield from (npsh(one),) if left is None else (npsh(one), left)
+    for supply in each.values():
+        yield from (supply.flow, supply.pressure)
+        if supply.reaches:
+            yield from (supply.rise, supply.inlet, supply.discharge, *supply.losses.values(), supply.lift)
+            if supply.way.suction:
+                left = priming(supply)
+                yield from (npsh(supply),) if left is None else (npsh(supply), left)
     if main:
-        one = each[main]
-        yield from (stretch.lift for stretch in pressure_along(one))
-        for point in set_points(one.plan, one.way.pump, each).values() if one.way.pump else ():
+        supply = each[main]
+        yield from (stretch.lift for stretch in pressure_along(supply))
+        for point in set_points(supply.plan, supply.way.pump, each).values() if supply.way.pump else ():
             yield from point
 
 
-def _runs(one: OutletSupply) -> str:
+def _runs(supply: OutletSupply) -> str:
     """How the pump runs under an outlet, in a word."""
-    if one.cycles is not None:
-        return "cycles" if one.cycles else "steady"
-    kind = one.plan.pumps[one.way.pump].kind if one.way.pump else ""
+    if supply.cycles is not None:
+        return "cycles" if supply.cycles else "steady"
+    kind = supply.plan.pumps[supply.way.pump].kind if supply.way.pump else ""
     return "by hand" if kind in BY_HAND else "steady" if kind in ("speed-controlled", "submersible") else ""
 
 
 def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if not main:
         return
-    one = each[main]
+    supply = each[main]
     yield Table(
         "outlets",
         say("Each outlet open alone, the tank half full."),
@@ -167,8 +167,8 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
             (
                 name,
                 each[name].flow.shown,
-                planned(one.plan, f"outlets.{name}.wanted", FLOW).amount
-                if one.plan.outlets[name].wanted is not None
+                planned(supply.plan, f"outlets.{name}.wanted", FLOW).amount
+                if supply.plan.outlets[name].wanted is not None
                 else None,
                 each[name].pressure.amount,
                 _runs(each[name]),
@@ -176,28 +176,28 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
             for name in each
         ),
     )
-    if one.rise.likely > 0:
+    if supply.rise.likely > 0:
         yield Table(
             "budget",
             say("Where the pump's pressure goes with the {outlet} open, largest first.", outlet=main),
             (Column("piece"), Column("takes", PRESSURE_DIFFERENCE), Column("share", SHARE)),
             tuple(
-                (piece.label, piece.loss.rounded(2), _share(one, piece).rounded(2))
-                for piece in sorted(one.budget, key=lambda piece: -piece.loss.likely)
+                (piece.label, piece.loss.rounded(2), _share(supply, piece).rounded(2))
+                for piece in sorted(supply.budget, key=lambda piece: -piece.loss.likely)
             ),
         )
     yield Table(
         "gains",
         say("What would bring the {outlet} more, largest first.", outlet=main),
         (Column("change"), Column("gain", FLOW)),
-        tuple((gain.words, gain.flow.amount) for gain in one.gains[:5]),
+        tuple((gain.words, gain.flow.amount) for gain in supply.gains[:5]),
     )
     yield suction_table(each.values())
 
 
-def _share(one: OutletSupply, piece: BudgetPiece) -> Number:
+def _share(supply: OutletSupply, piece: BudgetPiece) -> Number:
     """What a piece takes of the pump's rise."""
-    loss, rise = piece.loss.values, one.rise.values
+    loss, rise = piece.loss.values, supply.rise.values
     return stated(
         f"share of the {piece.label} in the pump's rise",
         np.divide(loss, rise, out=np.full(rise.shape, np.nan), where=rise > 0.0),
@@ -205,4 +205,4 @@ def _share(one: OutletSupply, piece: BudgetPiece) -> Number:
         "What it takes over what the pump gives.",
         facts=(("takes", (loss, PRESSURE_DIFFERENCE)), ("the pump's rise", (rise, PRESSURE_DIFFERENCE))),
         source="share of a whole",
-    ).keyed(*piece.loss.key, "share", pairs=one.pairs)
+    ).keyed(*piece.loss.key, "share", pairs=supply.pairs)

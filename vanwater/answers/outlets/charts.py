@@ -77,16 +77,16 @@ def pressure_along_the_way(answer: Outlets) -> Chart | None:
     )
 
 
-def _lifted(one: OutletSupply) -> Say:
-    if not one.way.pump:
-        return say("{left} are left before the {outlet}", left=one.pressure.amount, outlet=one.outlet)
+def _lifted(supply: OutletSupply) -> Say:
+    if not supply.way.pump:
+        return say("{left} are left before the {outlet}", left=supply.pressure.amount, outlet=supply.outlet)
     return say(
         "The {pump} lifts the pressure from {before} to {behind}; {left} reach the {outlet}",
-        pump=one.way.pump,
-        before=one.inlet.rounded(2),
-        behind=one.discharge.amount,
-        left=one.pressure.amount,
-        outlet=one.outlet,
+        pump=supply.way.pump,
+        before=supply.inlet.rounded(2),
+        behind=supply.discharge.amount,
+        left=supply.pressure.amount,
+        outlet=supply.outlet,
     )
 
 
@@ -106,15 +106,15 @@ def pressure_budget(answer: Outlets) -> Chart | None:
     along = _along(answer)
     if not along or not answer.outlets[answer.main].rise.likely > 0:
         return None
-    one = answer.outlets[answer.main]
+    supply = answer.outlets[answer.main]
     kinds = {stretch.label: stretch.kind for stretch in along}
-    budget = sorted(one.budget, key=lambda piece: -piece.loss.likely)
+    budget = sorted(supply.budget, key=lambda piece: -piece.loss.likely)
     return Chart(
         "budget",
         say(
             "Of {rise} that the pump gives, {left} are left before the {outlet}",
-            rise=one.rise.amount,
-            left=one.pressure.amount,
+            rise=supply.rise.amount,
+            left=supply.pressure.amount,
             outlet=answer.main,
         ),
         Axis("pressure it takes", PRESSURE_DIFFERENCE),

@@ -16,19 +16,19 @@ def controls(plan: Plan, answer: Outlets) -> Iterator[str]:
     """Addresses that people turn first where flow is asked."""
     if not answer.main:
         return
-    one = answer.outlets[answer.main]
-    at = f"outlets.{one.outlet}"
-    yield from of_pump(plan, one.way.pump, ("volts", "strokes", "holds"))
-    yield f"{at}.type" if plan.outlets[one.outlet].type is not None else f"{at}.flow"
-    runs = sorted((piece for piece in one.budget if piece.kind == "run"), key=lambda piece: -piece.loss.likely)
+    supply = answer.outlets[answer.main]
+    at = f"outlets.{supply.outlet}"
+    yield from of_pump(plan, supply.way.pump, ("volts", "strokes", "holds"))
+    yield f"{at}.type" if plan.outlets[supply.outlet].type is not None else f"{at}.flow"
+    runs = sorted((piece for piece in supply.budget if piece.kind == "run"), key=lambda piece: -piece.loss.likely)
     yield from _bore(plan, runs[0].label)
     yield f"runs.{runs[0].label}.length"
-    clogs = [run for run in one.way.runs if _clogs(plan, run)]
+    clogs = [run for run in supply.way.runs if _clogs(plan, run)]
     yield from (f"runs.{run}.clogged" for run in clogs[:1])
-    yield from of_pump(plan, one.way.pump, ("cut_out",))
-    if one.way.mixer:
-        held = one.way.mixer in plan.mixers and plan.mixers[one.way.mixer].set is not None
-        yield f"mixers.{one.way.mixer}.set" if held else f"{at}.temperature"
+    yield from of_pump(plan, supply.way.pump, ("cut_out",))
+    if supply.way.mixer:
+        held = supply.way.mixer in plan.mixers and plan.mixers[supply.way.mixer].set is not None
+        yield f"mixers.{supply.way.mixer}.set" if held else f"{at}.temperature"
     yield from (f"runs.{run}.clogged" for run in clogs[1:])
     for piece in runs[1:]:
         yield from _bore(plan, piece.label)

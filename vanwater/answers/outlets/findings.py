@@ -82,12 +82,12 @@ def mains_only(outlet: str) -> Finding:
     )
 
 
-def outlet_findings(one: OutletSupply) -> Iterator[Finding]:
+def outlet_findings(supply: OutletSupply) -> Iterator[Finding]:
     """The findings on an outlet that was solved.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         What it gives.
 
     Yields
@@ -95,48 +95,48 @@ def outlet_findings(one: OutletSupply) -> Iterator[Finding]:
     Finding
         Flow, warmth, pump switch.
     """
-    yield _flow_finding(one)
-    if thermostatic(one.plan, one.way.mixer):
-        yield from thermostat_findings(one)
-    elif one.way.mixer:
-        yield from _warm_finding(one)
-    if one.way.pump:
-        switched = one.plan.pumps[one.way.pump].kind in SWITCHED
-        yield from _switch_finding(one) if switched else pump_findings(one)
+    yield _flow_finding(supply)
+    if thermostatic(supply.plan, supply.way.mixer):
+        yield from thermostat_findings(supply)
+    elif supply.way.mixer:
+        yield from _warm_finding(supply)
+    if supply.way.pump:
+        switched = supply.plan.pumps[supply.way.pump].kind in SWITCHED
+        yield from _switch_finding(supply) if switched else pump_findings(supply)
 
 
-def _flow_finding(one: OutletSupply) -> Finding:
-    address = f"outlets.{one.outlet}"
-    best = one.gains[0] if one.gains else None
-    first = one.flow.influences[0]
-    if not one.reaches:
+def _flow_finding(supply: OutletSupply) -> Finding:
+    address = f"outlets.{supply.outlet}"
+    best = supply.gains[0] if supply.gains else None
+    first = supply.flow.influences[0]
+    if not supply.reaches:
         return Finding(
-            f"outlets.{one.outlet}.flow",
+            f"outlets.{supply.outlet}.flow",
             Verdict.FAILS,
-            say("No water reaches the {outlet}.", outlet=one.outlet),
+            say("No water reaches the {outlet}.", outlet=supply.outlet),
             change=say("Take a pump with more pressure, or put the outlet lower.")
-            if not one.way.pump or starts_from(one.plan, one.way.pump, one.outlet) is not False
+            if not supply.way.pump or starts_from(supply.plan, supply.way.pump, supply.outlet) is not False
             else say("Take a tap with a micro-switch."),
             address=address,
             source="Bernoulli's equation",
         )
-    if one.plan.outlets[one.outlet].wanted is None:
+    if supply.plan.outlets[supply.outlet].wanted is None:
         return Finding(
-            f"outlets.{one.outlet}.flow",
+            f"outlets.{supply.outlet}.flow",
             Verdict.FINE,
-            say("The {outlet} gives {flow}; no flow is wanted by the plan.", outlet=one.outlet, flow=one.flow),
+            say("The {outlet} gives {flow}; no flow is wanted by the plan.", outlet=supply.outlet, flow=supply.flow),
             change=say("Measure first: {what}.", what=first.name),
             address=f"{address}.wanted",
             source="common practice",
         )
-    wanted = planned(one.plan, f"{address}.wanted", FLOW)
-    verdict = judge(one.flow.shown, wanted.amount, "at least")
+    wanted = planned(supply.plan, f"{address}.wanted", FLOW)
+    verdict = judge(supply.flow.shown, wanted.amount, "at least")
     change = best.words if best and verdict is not Verdict.FINE else say("Measure first: {what}.", what=first.name)
     return Finding(
-        f"outlets.{one.outlet}.flow",
+        f"outlets.{supply.outlet}.flow",
         verdict,
-        say("The {outlet} gives {flow}; {wanted} is wanted.", outlet=one.outlet, flow=one.flow, wanted=wanted),
-        value=one.flow.shown,
+        say("The {outlet} gives {flow}; {wanted} is wanted.", outlet=supply.outlet, flow=supply.flow, wanted=wanted),
+        value=supply.flow.shown,
         limit=wanted.amount,
         change=change,
         gain=say("{flow} more", flow=best.flow) if best and verdict is not Verdict.FINE else None,
@@ -146,58 +146,58 @@ def _flow_finding(one: OutletSupply) -> Finding:
     )
 
 
-def _warm_finding(one: OutletSupply) -> Iterator[Finding]:
-    short = one.temperature.likely > one.hot.likely
+def _warm_finding(supply: OutletSupply) -> Iterator[Finding]:
+    short = supply.temperature.likely > supply.hot.likely
     yield Finding(
-        f"outlets.{one.outlet}.warm",
+        f"outlets.{supply.outlet}.warm",
         Verdict.FAILS if short else Verdict.FINE,
         say(
             "The {heater} makes {hot}; the {outlet} wants {mixed}.",
-            heater=one.way.heater or "heater",
-            hot=one.hot.amount,
-            outlet=one.outlet,
-            mixed=one.temperature.amount,
+            heater=supply.way.heater or "heater",
+            hot=supply.hot.amount,
+            outlet=supply.outlet,
+            mixed=supply.temperature.amount,
         ),
-        value=one.hot.amount,
-        limit=one.temperature.amount,
+        value=supply.hot.amount,
+        limit=supply.temperature.amount,
         change=say("Raise the heater's set point, or want less.") if short else None,
-        address=f"heaters.{one.way.heater}.set_point",
+        address=f"heaters.{supply.way.heater}.set_point",
         source="mixing of two flows",
         bound="at least",
     )
 
 
-def _switch_finding(one: OutletSupply) -> Iterator[Finding]:
-    pump = one.plan.pumps[one.way.pump]
-    address = f"pumps.{one.way.pump}.cut_out"
+def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
+    pump = supply.plan.pumps[supply.way.pump]
+    address = f"pumps.{supply.way.pump}.cut_out"
     if pump.cut_out is None:
         yield Finding(
-            f"outlets.{one.outlet}.switch",
+            f"outlets.{supply.outlet}.switch",
             Verdict.NOT_DECIDED,
-            say("Whether the pump runs steadily under the {outlet} is not decided.", outlet=one.outlet),
+            say("Whether the pump runs steadily under the {outlet} is not decided.", outlet=supply.outlet),
             change=say("Say the pressures at which its switch starts and stops it."),
             address=address,
         )
         return
-    behind, limit = one.discharge.amount, planned(one.plan, address, PRESSURE).amount
-    given: dict[str, Given] = {"outlet": one.outlet, "pressure": behind, "limit": limit}
-    if one.cycles and pump.cut_in is None:
+    behind, limit = supply.discharge.amount, planned(supply.plan, address, PRESSURE).amount
+    given: dict[str, Given] = {"outlet": supply.outlet, "pressure": behind, "limit": limit}
+    if supply.cycles and pump.cut_in is None:
         statement = say(
-            "The pump cycles under the {outlet}: its switch at {limit} stops it.", outlet=one.outlet, limit=limit
+            "The pump cycles under the {outlet}: its switch at {limit} stops it.", outlet=supply.outlet, limit=limit
         )
-    elif one.cycles:
+    elif supply.cycles:
         statement = say(
             "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "
             "between {low} and {high}, {mean} in the mean.",
-            outlet=one.outlet,
+            outlet=supply.outlet,
             limit=limit,
-            **{name: number.rounded(2) for name, number in _swing(one).items()},
+            **{name: number.rounded(2) for name, number in _swing(supply).items()},
         )
-    elif pump.by_pass is not None and one.discharge.likely > pump.by_pass:
+    elif pump.by_pass is not None and supply.discharge.likely > pump.by_pass:
         statement = say(
             "The pump runs on under the {outlet}: {pressure} behind it, its by-pass open from {opens} on; its switch "
             "stops it at {limit}.",
-            opens=planned(one.plan, f"pumps.{one.way.pump}.by_pass", PRESSURE),
+            opens=planned(supply.plan, f"pumps.{supply.way.pump}.by_pass", PRESSURE),
             **given,
         )
     else:
@@ -205,33 +205,33 @@ def _switch_finding(one: OutletSupply) -> Iterator[Finding]:
             "The pump runs steadily under the {outlet}: {pressure} behind it, its switch stops it at {limit}.", **given
         )
     yield Finding(
-        f"outlets.{one.outlet}.switch",
-        Verdict.WATCH if one.cycles else Verdict.FINE,
+        f"outlets.{supply.outlet}.switch",
+        Verdict.WATCH if supply.cycles else Verdict.FINE,
         statement,
         value=behind,
         limit=limit,
         change=say("Open the outlet further, take one that gives more, or a pump with a speed control.")
-        if one.cycles
+        if supply.cycles
         else None,
         address=address,
         source="pump curve against the way's losses",
     )
 
 
-def _swing(one: OutletSupply) -> dict[str, Number]:
+def _swing(supply: OutletSupply) -> dict[str, Number]:
     """The pump's cycle under an open outlet: times on and off, lowest, highest and mean flow.
 
     With the accumulator if there is one, else with what the hoses give. Way and outlet together are taken as one
     constant, fitted to the steady solve.
     """
-    batch, physics, pump = Batch(one.plan), one.case.physics, one.way.pump
+    batch, physics, pump = Batch(supply.plan), supply.case.physics, supply.way.pump
     lift = float(np.ravel(physics.lift(physics.pump_height, physics.outlet_height))[0])
-    vessel = accumulator_of(one.plan, pump)
-    if vessel and one.plan.accumulators[vessel].precharge is None:
+    vessel = accumulator_of(supply.plan, pump)
+    if vessel and supply.plan.accumulators[vessel].precharge is None:
         vessel = ""
     line = pump_line(batch, pump).likely
     given = {
-        "outlet": one.flow.likely / np.sqrt(max(one.discharge.likely + lift, 1.0)),
+        "outlet": supply.flow.likely / np.sqrt(max(supply.discharge.likely + lift, 1.0)),
         "lift": -lift,
         "switch": switch(batch, pump),
         "storage": elastic_storage(batch, vessel, np.zeros(1) if vessel else line),
@@ -241,11 +241,11 @@ def _swing(one: OutletSupply) -> dict[str, Number]:
     def of(name: str, take: str, quantity: Quantity, *key: str) -> Number:
         return by(name, getattr(cycle, take), quantity, pulse, take=take, **given).keyed(*key)
 
-    under, at = f"with the {one.outlet} open", ("outlet", one.outlet)
+    under, at = f"with the {supply.outlet} open", ("outlet", supply.outlet)
     return {
-        "on": of(f"the {pump} runs {under}", "on", SECONDS, "pump", pump, "on", one.outlet),
-        "off": of(f"the {pump} rests {under}", "off", SECONDS, "pump", pump, "off", one.outlet),
-        "low": of(f"least flow at the {one.outlet} while the {pump} cycles", "flow_low", FLOW, *at, "flow", "least"),
-        "high": of(f"most flow at the {one.outlet} while the {pump} cycles", "flow_high", FLOW, *at, "flow", "most"),
-        "mean": of(f"mean flow at the {one.outlet} while the {pump} cycles", "mean", FLOW, *at, "flow", "mean"),
+        "on": of(f"the {pump} runs {under}", "on", SECONDS, "pump", pump, "on", supply.outlet),
+        "off": of(f"the {pump} rests {under}", "off", SECONDS, "pump", pump, "off", supply.outlet),
+        "low": of(f"least flow at the {supply.outlet} while the {pump} cycles", "flow_low", FLOW, *at, "flow", "least"),
+        "high": of(f"most flow at the {supply.outlet} while the {pump} cycles", "flow_high", FLOW, *at, "flow", "most"),
+        "mean": of(f"mean flow at the {supply.outlet} while the {pump} cycles", "mean", FLOW, *at, "flow", "mean"),
     }

@@ -51,12 +51,12 @@ class Stretch:
         return self.lifted - loss if self.kind != "outlet" else 0.0
 
 
-def pressure_along(one: OutletSupply) -> tuple[Stretch, ...]:
+def pressure_along(supply: OutletSupply) -> tuple[Stretch, ...]:
     """The pressure from the tank's surface along all pieces to an outlet that is open alone.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         The solved outlet.
 
     Returns
@@ -69,45 +69,45 @@ def pressure_along(one: OutletSupply) -> tuple[Stretch, ...]:
     -----
     A piece whose height is not decided lies as high as the one before it.
     """
-    return tuple(_stretches(one)) if one.reaches else ()
+    return tuple(_stretches(supply)) if supply.reaches else ()
 
 
-def _stretches(one: OutletSupply) -> Iterator[Stretch]:
-    plan, way = one.plan, one.way
-    governing = {piece.label for piece in one.budget if piece.kind == "run"}
-    height = np.broadcast_to(one.case.physics.surface_height, one.flow.values.shape)
+def _stretches(supply: OutletSupply) -> Iterator[Stretch]:
+    plan, way = supply.plan, supply.way
+    governing = {piece.label for piece in supply.budget if piece.kind == "run"}
+    height = np.broadcast_to(supply.case.physics.surface_height, supply.flow.values.shape)
     pressure = 0.0
 
     def stretch(label: str, kind: str, piece: str, takes: Number, end: Array | None = None) -> Stretch:
         nonlocal height, pressure
         start, height = height, height if end is None else end
-        lift = one.lift_of(label, height - start).keyed(piece, label, "lift", one.outlet, pairs=one.pairs)
+        lift = supply.lift_of(label, height - start).keyed(piece, label, "lift", supply.outlet, pairs=supply.pairs)
         passed = Stretch(label, kind, pressure, lift, takes)
         pressure = passed.after
         return passed
 
     def through(run: str, kind: str) -> Stretch:
-        return stretch(run, kind, "run", one.losses[run], _height(one, plan.runs[run].end))
+        return stretch(run, kind, "run", supply.losses[run], _height(supply, plan.runs[run].end))
 
     for run in way.suction:
         yield through(run, "suction")
     if way.pump:
-        yield stretch(way.pump, "pump", "pump", one.rise)
+        yield stretch(way.pump, "pump", "pump", supply.rise)
     kind = "cold"
     for run in (*way.trunk, *(run for run in (*way.hot, *way.cold) if run in governing)):
         kind = "hot" if plan.runs[run].start in plan.heaters else kind
         yield through(run, kind)
-    if one.valve_loss.likely > 0.0:
-        yield stretch(way.mixer, "mixed", "mixer", one.valve_loss)
+    if supply.valve_loss.likely > 0.0:
+        yield stretch(way.mixer, "mixed", "mixer", supply.valve_loss)
     for run in way.mixed:
         yield through(run, "mixed" if way.mixer else kind)
-    yield stretch(way.outlet, "outlet", "outlet", one.pressure)
+    yield stretch(way.outlet, "outlet", "outlet", supply.pressure)
 
 
-def _height(one: OutletSupply, piece: str) -> Array | None:
+def _height(supply: OutletSupply, piece: str) -> Array | None:
     """Height of a piece above the van's floor along the rows, where it is decided [m]."""
     for table in ("pumps", "tees", "heaters", "mixers", "outlets"):
-        if piece in getattr(one.plan, table):
-            height = one.batch.number(f"{table}.{piece}.z")
+        if piece in getattr(supply.plan, table):
+            height = supply.batch.number(f"{table}.{piece}.z")
             return None if math.isnan(height[0]) else height
     return None

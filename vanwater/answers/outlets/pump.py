@@ -21,12 +21,12 @@ NEARLY = 0.999
 MEETS = "pump curve against the way's losses"
 
 
-def pump_findings(one: OutletSupply) -> Iterator[Finding]:
+def pump_findings(supply: OutletSupply) -> Iterator[Finding]:
     """The findings on a pump that no pressure switch starts and stops.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         A solved outlet behind it.
 
     Yields
@@ -34,19 +34,19 @@ def pump_findings(one: OutletSupply) -> Iterator[Finding]:
     Finding
         Whether it runs, and steadily.
     """
-    kind = one.plan.pumps[one.way.pump].kind
+    kind = supply.plan.pumps[supply.way.pump].kind
     if kind == "submersible":
-        yield _within(one)
+        yield _within(supply)
     elif kind == "speed-controlled":
-        yield _by_speed(one)
+        yield _by_speed(supply)
     elif kind in BY_HAND:
-        yield _by_hand(one)
+        yield _by_hand(supply)
 
 
-def _within(one: OutletSupply) -> Finding:
-    starts = starts_from(one.plan, one.way.pump, one.outlet)
-    given = {"outlet": one.outlet, "pump": one.way.pump}
-    key, address = f"outlets.{one.outlet}.pump", f"outlets.{one.outlet}.micro_switch"
+def _within(supply: OutletSupply) -> Finding:
+    starts = starts_from(supply.plan, supply.way.pump, supply.outlet)
+    given = {"outlet": supply.outlet, "pump": supply.way.pump}
+    key, address = f"outlets.{supply.outlet}.pump", f"outlets.{supply.outlet}.micro_switch"
     if starts is None:
         return Finding(
             key,
@@ -64,7 +64,7 @@ def _within(one: OutletSupply) -> Finding:
             address=address,
             source="a submersible pump runs only while a tap with a switch is open",
         )
-    behind = one.discharge.amount
+    behind = supply.discharge.amount
     return Finding(
         key,
         Verdict.FINE,
@@ -75,24 +75,24 @@ def _within(one: OutletSupply) -> Finding:
     )
 
 
-def _by_speed(one: OutletSupply) -> Finding:
-    pump = one.plan.pumps[one.way.pump]
+def _by_speed(supply: OutletSupply) -> Finding:
+    pump = supply.plan.pumps[supply.way.pump]
     assert pump.holds is not None
-    at = f"pumps.{one.way.pump}"
-    behind, held = one.discharge.amount, planned(one.plan, f"{at}.holds", PRESSURE).amount
-    if pump.least_flow is not None and one.flow.likely < pump.least_flow:
-        least = planned(one.plan, f"{at}.least_flow", FLOW).amount
+    at = f"pumps.{supply.way.pump}"
+    behind, held = supply.discharge.amount, planned(supply.plan, f"{at}.holds", PRESSURE).amount
+    if pump.least_flow is not None and supply.flow.likely < pump.least_flow:
+        least = planned(supply.plan, f"{at}.least_flow", FLOW).amount
         return Finding(
-            f"outlets.{one.outlet}.pump",
+            f"outlets.{supply.outlet}.pump",
             Verdict.WATCH,
             say(
                 "The {outlet} draws {flow}: below {least} the {pump}'s speed control starts and stops it.",
-                outlet=one.outlet,
-                flow=one.flow.amount,
+                outlet=supply.outlet,
+                flow=supply.flow.amount,
                 least=least,
-                pump=one.way.pump,
+                pump=supply.way.pump,
             ),
-            value=one.flow.amount,
+            value=supply.flow.amount,
             limit=least,
             change=say("Open the outlet further, or take one that gives more."),
             address=f"{at}.least_flow",
@@ -102,62 +102,62 @@ def _by_speed(one: OutletSupply) -> Finding:
     told = (
         say(
             "Under the {outlet} the {pump} holds {held} and does not cycle.",
-            outlet=one.outlet,
-            pump=one.way.pump,
+            outlet=supply.outlet,
+            pump=supply.way.pump,
             held=held,
         )
-        if one.rise.likely >= NEARLY * pump.holds
+        if supply.rise.likely >= NEARLY * pump.holds
         else say(
             "Under the {outlet} the {pump} runs at full speed, {pressure} behind it: {held}, which it holds, is not "
             "reached.",
-            outlet=one.outlet,
-            pump=one.way.pump,
+            outlet=supply.outlet,
+            pump=supply.way.pump,
             pressure=behind,
             held=held,
         )
     )
     return Finding(
-        f"outlets.{one.outlet}.pump",
+        f"outlets.{supply.outlet}.pump",
         Verdict.FINE,
         told,
-        value=one.rise.amount,
+        value=supply.rise.amount,
         limit=held,
         address=f"{at}.holds",
         source=MEETS,
     )
 
 
-def _by_hand(one: OutletSupply) -> Finding:
-    at = f"pumps.{one.way.pump}"
-    strokes = planned(one.plan, f"{at}.strokes", STROKES, 2)
-    stroke = planned(one.plan, f"{at}.stroke", VOLUME)
-    whole = step(f"flow of the {one.way.pump}'s strokes", stroke_flow, stroke=stroke, strokes=strokes)
-    whole = whole.keyed("pump", one.way.pump, "stroke_flow")
-    stalls = one.flow.likely < NEARLY * whole.likely
-    rise, stall = one.rise.amount, planned(one.plan, f"{at}.stall", PRESSURE).amount
+def _by_hand(supply: OutletSupply) -> Finding:
+    at = f"pumps.{supply.way.pump}"
+    strokes = planned(supply.plan, f"{at}.strokes", STROKES, 2)
+    stroke = planned(supply.plan, f"{at}.stroke", VOLUME)
+    whole = step(f"flow of the {supply.way.pump}'s strokes", stroke_flow, stroke=stroke, strokes=strokes)
+    whole = whole.keyed("pump", supply.way.pump, "stroke_flow")
+    stalls = supply.flow.likely < NEARLY * whole.likely
+    rise, stall = supply.rise.amount, planned(supply.plan, f"{at}.stall", PRESSURE).amount
     told = (
         say(
             "The {outlet} takes more than hand or foot can press: the {pump} stalls at {stall} and gives {flow} "
             "instead of {whole}.",
-            outlet=one.outlet,
-            pump=one.way.pump,
+            outlet=supply.outlet,
+            pump=supply.way.pump,
             stall=stall,
-            flow=one.flow.amount,
+            flow=supply.flow.amount,
             whole=whole.amount,
         )
         if stalls
         else say(
             "Worked at {strokes} the {pump} gives {flow} at the {outlet}, against {rise}; it stalls at {stall}.",
             strokes=strokes,
-            pump=one.way.pump,
-            flow=one.flow.amount,
-            outlet=one.outlet,
+            pump=supply.way.pump,
+            flow=supply.flow.amount,
+            outlet=supply.outlet,
             rise=rise,
             stall=stall,
         )
     )
     return Finding(
-        f"outlets.{one.outlet}.pump",
+        f"outlets.{supply.outlet}.pump",
         Verdict.WATCH if stalls else Verdict.FINE,
         told,
         value=rise,

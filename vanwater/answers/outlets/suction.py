@@ -25,12 +25,12 @@ LITTLE = 0.3
 """Lift to spare that is little, m (common practice)."""
 
 
-def npsh(one: OutletSupply) -> Number:
+def npsh(supply: OutletSupply) -> Number:
     """Head above boiling at the pump's inlet under an outlet, the tank nearly empty.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         A solved outlet with a pump.
 
     Returns
@@ -38,15 +38,15 @@ def npsh(one: OutletSupply) -> Number:
     Number
         Net positive suction head available [m].
     """
-    return one.batch.once(f"npsh with {one.outlet} open", lambda: _npsh(one))
+    return supply.batch.once(f"npsh with {supply.outlet} open", lambda: _npsh(supply))
 
 
-def priming(one: OutletSupply) -> Number | None:
+def priming(supply: OutletSupply) -> Number | None:
     """What is left of the pump's rated lift, with the tank nearly empty.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         A solved outlet with a pump.
 
     Returns
@@ -54,54 +54,54 @@ def priming(one: OutletSupply) -> Number | None:
     Number or None
         Margin [m]; None where no lift is rated.
     """
-    if one.plan.pumps[one.way.pump].priming_lift is None:
+    if supply.plan.pumps[supply.way.pump].priming_lift is None:
         return None
-    return one.batch.once(f"priming with {one.outlet} open", lambda: _priming(one))
+    return supply.batch.once(f"priming with {supply.outlet} open", lambda: _priming(supply))
 
 
-def _npsh(one: OutletSupply) -> Number:
+def _npsh(supply: OutletSupply) -> Number:
     return step(
-        f"NPSH available at the {one.way.pump} with the {one.outlet} open",
+        f"NPSH available at the {supply.way.pump} with the {supply.outlet} open",
         suction.npsh_available,
-        surface_pressure=_of_site(one, "pressure of the air", air_pressure, altitude="site.altitude"),
-        vapour_pressure=_of_site(one, "vapour pressure of the cold water", water.vapour_pressure, temperature=COLD),
-        density=_of_site(one, "density of the cold water", water.density, temperature=COLD),
-        surface_height=-_lift(one),
-        suction_loss=one.suction_loss,
-    ).keyed("outlet", one.outlet, "npsh", pairs=one.pairs)
+        surface_pressure=_of_site(supply, "pressure of the air", air_pressure, altitude="site.altitude"),
+        vapour_pressure=_of_site(supply, "vapour pressure of the cold water", water.vapour_pressure, temperature=COLD),
+        density=_of_site(supply, "density of the cold water", water.density, temperature=COLD),
+        surface_height=-_lift(supply),
+        suction_loss=supply.suction_loss,
+    ).keyed("outlet", supply.outlet, "npsh", pairs=supply.pairs)
 
 
-def _priming(one: OutletSupply) -> Number:
+def _priming(supply: OutletSupply) -> Number:
     return step(
-        f"lift left to the {one.way.pump} with the {one.outlet} open",
+        f"lift left to the {supply.way.pump} with the {supply.outlet} open",
         suction.priming_margin,
-        rated_lift=one.batch.number(f"pumps.{one.way.pump}.priming_lift"),
-        lift=_lift(one),
-        suction_loss=one.suction_loss,
-        density=_of_site(one, "density of the cold water", water.density, temperature=COLD),
-        altitude=one.batch.number("site.altitude"),
-    ).keyed("outlet", one.outlet, "lift_to_spare", pairs=one.pairs)
+        rated_lift=supply.batch.number(f"pumps.{supply.way.pump}.priming_lift"),
+        lift=_lift(supply),
+        suction_loss=supply.suction_loss,
+        density=_of_site(supply, "density of the cold water", water.density, temperature=COLD),
+        altitude=supply.batch.number("site.altitude"),
+    ).keyed("outlet", supply.outlet, "lift_to_spare", pairs=supply.pairs)
 
 
-def _of_site(one: OutletSupply, name: str, function: Callable[..., object], **addresses: str) -> Number:
+def _of_site(supply: OutletSupply, name: str, function: Callable[..., object], **addresses: str) -> Number:
     """A number of air or water that is the same for all outlets."""
-    given: dict[str, Any] = {argument: one.batch.number(address) for argument, address in addresses.items()}
-    return one.batch.once(name, lambda: step(name, function, **given))
+    given: dict[str, Any] = {argument: supply.batch.number(address) for argument, address in addresses.items()}
+    return supply.batch.once(name, lambda: step(name, function, **given))
 
 
-def _lift(one: OutletSupply) -> Array:
+def _lift(supply: OutletSupply) -> Array:
     """Height of the pump over the water in a nearly empty tank [m]."""
-    tank = f"tanks.{one.way.tank}"
-    surface = one.batch.number(f"{tank}.z", 0.0) + one.batch.number(f"{tank}.pickup")
-    return one.batch.number(f"pumps.{one.way.pump}.z", 0.0) - surface
+    tank = f"tanks.{supply.way.tank}"
+    surface = supply.batch.number(f"{tank}.z", 0.0) + supply.batch.number(f"{tank}.pickup")
+    return supply.batch.number(f"pumps.{supply.way.pump}.z", 0.0) - surface
 
 
-def suction_findings(one: OutletSupply) -> Iterator[Finding]:
+def suction_findings(supply: OutletSupply) -> Iterator[Finding]:
     """The findings on a pump's suction side, for the outlet that draws most.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         The solved outlet that gives most behind that pump.
 
     Yields
@@ -109,38 +109,38 @@ def suction_findings(one: OutletSupply) -> Iterator[Finding]:
     Finding
         How much of the rated lift is left; its head above boiling where that is little.
     """
-    yield _primes(one)
-    head = npsh(one)
+    yield _primes(supply)
+    head = npsh(supply)
     if head.likely >= LEAST:  # then the rated lift says more
         return
     least = limit("head at a pump's inlet", LEAST, LENGTH, "common practice")
     yield Finding(
-        f"outlets.{one.way.pump}.npsh",
+        f"outlets.{supply.way.pump}.npsh",
         Verdict.FAILS if head.likely <= 0.0 else Verdict.WATCH,
         say(
             "Only {head} of head above boiling is left at the {pump}'s inlet with the {outlet} open: it rattles and "
             "gives less.",
             head=head.rounded(2),
-            pump=one.way.pump,
-            outlet=one.outlet,
+            pump=supply.way.pump,
+            outlet=supply.outlet,
         ),
         value=head.amount,
         limit=least.amount,
         change=say("Put the pump lower, or shorten and widen the suction hose."),
-        address=f"pumps.{one.way.pump}.z",
+        address=f"pumps.{supply.way.pump}.z",
         source="net positive suction head, Crane TP-410; 3 m: common practice",
         bound="at least",
     )
 
 
-def _primes(one: OutletSupply) -> Finding:
-    key, address = f"outlets.{one.way.pump}.priming", f"pumps.{one.way.pump}.priming_lift"
-    left = priming(one)
+def _primes(supply: OutletSupply) -> Finding:
+    key, address = f"outlets.{supply.way.pump}.priming", f"pumps.{supply.way.pump}.priming_lift"
+    left = priming(supply)
     if left is None:
         return Finding(
             key,
             Verdict.NOT_DECIDED,
-            say("Whether the {pump} primes is not decided.", pump=one.way.pump),
+            say("Whether the {pump} primes is not decided.", pump=supply.way.pump),
             change=say("Say the lift that its maker rates it for."),
             address=address,
         )
@@ -150,8 +150,8 @@ def _primes(one: OutletSupply) -> Finding:
         Verdict.FAILS if left.likely < 0 else Verdict.WATCH if little else Verdict.FINE,
         say(
             "The {pump} draws with {left} of its rated lift to spare, the tank nearly empty and the {outlet} open.",
-            pump=one.way.pump,
-            outlet=one.outlet,
+            pump=supply.way.pump,
+            outlet=supply.outlet,
             left=left.rounded(2),
         ),
         value=left.amount,
@@ -187,12 +187,12 @@ def suction_table(outlets: Iterable[OutletSupply]) -> Table:
         ),
         tuple(
             (
-                one.outlet,
-                one.suction_loss.rounded(2),
-                None if (left := priming(one)) is None else left.rounded(2),
-                npsh(one).rounded(2),
+                supply.outlet,
+                supply.suction_loss.rounded(2),
+                None if (left := priming(supply)) is None else left.rounded(2),
+                npsh(supply).rounded(2),
             )
-            for one in outlets
-            if one.way.suction and one.reaches
+            for supply in outlets
+            if supply.way.suction and supply.reaches
         ),
     )

@@ -128,21 +128,24 @@ def pump_meets(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> Pu
     Outlets alone by the law of their way, flow by flow. Sets by the whole network in one solve: a pump that runs
     faster and slower walks along the system curve, for each of its speeds meets it in one point.
     """
-    behind = {name: one for name, one in outlets.items() if one.way.pump == pump}
+    behind = {name: supply for name, supply in outlets.items() if supply.way.pump == pump}
     known = plan.pumps[pump]
     rated = known.curve_volts or 1.0  # a pump that is worked by hand has no volts; its curve is one
     real = known.volts or rated
     fast = _BEYOND * max(rated, real)
     speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
-    paths = {name: series_case(speeds, one.way).physics for name, one in behind.items()}
-    alone = [_alone(one, paths[name]) for name, one in behind.items()]
+    paths = {name: series_case(speeds, supply.way).physics for name, supply in behind.items()}
+    alone = [_alone(supply, paths[name]) for name, supply in behind.items()]
     batch = Batch(plan, [_at(pump, volts) for volts in (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist())])
     first = next(iter(paths.values()))
     return PumpMeets(
         pump,
         _line(first, pump_curve(speeds, pump), 0, real),
         _line(first, pump_curve(speeds, pump), 1, rated),
-        (*(one for one in alone if one is not None), *_together(batch, pump, paths, set_points(plan, pump, outlets))),
+        (
+            *(curve for curve in alone if curve is not None),
+            *_together(batch, pump, paths, set_points(plan, pump, outlets)),
+        ),
     )
 
 
@@ -168,9 +171,9 @@ def set_points(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> Ma
 
 def _set_points(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> dict[str, tuple[Number, Number]]:
     behind = {
-        name: [outlet for outlet in one.outlets if outlets[outlet].way.pump == pump]
-        for name, one in plan.together.items()
-        if all(outlet in outlets for outlet in one.outlets)
+        name: [outlet for outlet in supply.outlets if outlets[outlet].way.pump == pump]
+        for name, supply in plan.together.items()
+        if all(outlet in outlets for outlet in supply.outlets)
     }
     sets = {name: through for name, through in behind.items() if len(through) > 1}
     if not sets:
@@ -197,7 +200,7 @@ def _at(pump: str, volts: float) -> Row:
 
 def _line(path: series.SeriesPath, curve: PumpCurve, row: int, volts: float) -> PumpLine:
     """The curve of a row behind the suction side of a way; every bend of it is a point."""
-    at, rated = (np.broadcast_to(one, curve.rise.shape[:-1])[row] for one in (curve.voltage, curve.rated_voltage))
+    at, rated = (np.broadcast_to(volts, curve.rise.shape[:-1])[row] for volts in (curve.voltage, curve.rated_voltage))
     here = PumpCurve(curve.flow[row], curve.rise[row], float(at), float(rated))
     most = max(float(free_flow(here)), 0.0)
     bends = here.flow - float(here.slowing)
@@ -215,7 +218,7 @@ def _planned(law: Callable[[series.SeriesPath, Array], Array], path: series.Seri
     return law(path, flow[:, np.newaxis])[:, 0]
 
 
-def _alone(one: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
+def _alone(supply: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
     """The curve of one outlet: what its way loses, flow by flow. Rows: the plan, rated volts, faster than both."""
     solved = series.series_flow(path)
     end = float(solved.flow[-1])
@@ -225,9 +228,9 @@ def _alone(one: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
     rise, inlet = _planned(needed_rise, path, flow), _planned(inlet_pressure, path, flow)
     if end >= float(np.ravel(path.regulated_flow)[0]):  # held there, whatever the pump gives
         flow, rise, inlet = np.append(flow, end), np.append(rise, solved.pump_rise[-1]), np.append(inlet, inlet[-1])
-    real = (one.flow, one.discharge) if one.reaches else None
+    real = (supply.flow, supply.discharge) if supply.reaches else None
     rated = (float(solved.flow[1]), float(solved.discharge_pressure[1])) if solved.reaches[1] else None
-    return SystemCurve(one.outlet, (one.outlet,), flow, rise, rise + inlet, real, rated)
+    return SystemCurve(supply.outlet, (supply.outlet,), flow, rise, rise + inlet, real, rated)
 
 
 def _together(
@@ -239,7 +242,7 @@ def _together(
         return []
     solved = open_together(batch, list(sets.values()))
     curve = pump_curve(batch, pump)
-    found: list[SystemCurve] = []
+    curves: list[SystemCurve] = []
     for place, (name, opened) in enumerate(sets.items()):
         through = [outlet for outlet in opened if outlet in paths]
         flow = solved.flow[place][:, [solved.outlets.index(outlet) for outlet in through]].sum(axis=-1)
@@ -251,7 +254,7 @@ def _together(
             none = np.zeros(1)
             lift = min(float(_planned(needed_rise, paths[outlet], none)[0]) for outlet in through)
             at_rest = lift + float(_planned(inlet_pressure, paths[through[0]], none)[0])
-            found.append(
+            curves.append(
                 SystemCurve(
                     name,
                     tuple(opened),
@@ -262,4 +265,4 @@ def _together(
                     rated,
                 )
             )
-    return found
+    return curves

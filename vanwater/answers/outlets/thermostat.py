@@ -33,12 +33,12 @@ _BURNS = 317.15  # below 44 °C no burn time is published
 _USUAL = "common practice, from memory"
 
 
-def thermostat_findings(one: OutletSupply) -> Iterator[Finding]:
+def thermostat_findings(supply: OutletSupply) -> Iterator[Finding]:
     """The findings on the thermostatic valve before an outlet.
 
     Parameters
     ----------
-    one : OutletSupply
+    supply : OutletSupply
         A solved outlet behind such a valve.
 
     Yields
@@ -46,46 +46,46 @@ def thermostat_findings(one: OutletSupply) -> Iterator[Finding]:
     Finding
         Its least flow and pressure, the excess of the hot water, what it is set to.
     """
-    if one.reaches:
-        yield _least_flow(one)
-        yield _class(one)
-    yield _excess(one)
-    yield from _set(one)
+    if supply.reaches:
+        yield _least_flow(supply)
+        yield _class(supply)
+    yield _excess(supply)
+    yield from _set(supply)
 
 
-def _least_flow(one: OutletSupply) -> Finding:
-    valve = one.way.mixer
-    key, address = f"outlets.{one.outlet}.least_flow", f"mixers.{valve}.least_flow"
-    if one.plan.mixers[valve].least_flow is None:
+def _least_flow(supply: OutletSupply) -> Finding:
+    valve = supply.way.mixer
+    key, address = f"outlets.{supply.outlet}.least_flow", f"mixers.{valve}.least_flow"
+    if supply.plan.mixers[valve].least_flow is None:
         return Finding(
             key,
             Verdict.NOT_DECIDED,
             say(
                 "Whether the {outlet} draws enough for the {valve} is not decided: it gives {flow}, and such valves "
                 "need about {usual} to hold their temperature.",
-                outlet=one.outlet,
+                outlet=supply.outlet,
                 valve=valve,
-                flow=one.flow,
+                flow=supply.flow,
                 usual=limit("flow that usual thermostatic valves need", USUAL_FLOW, FLOW, _USUAL),
             ),
             change=say("Say the least flow from the valve's data sheet."),
             address=address,
             source=_USUAL,
         )
-    least = planned(one.plan, address, FLOW).amount
-    verdict = judge(one.flow.shown, least, "at least")
+    least = planned(supply.plan, address, FLOW).amount
+    verdict = judge(supply.flow.shown, least, "at least")
     low = verdict is not Verdict.FINE
     return Finding(
         key,
         verdict,
         say(
             "The {outlet} gives {flow}; below {least} the {valve} does not hold its temperature.",
-            outlet=one.outlet,
-            flow=one.flow,
+            outlet=supply.outlet,
+            flow=supply.flow,
             valve=valve,
             least=least,
         ),
-        value=one.flow.shown,
+        value=supply.flow.shown,
         limit=least,
         change=say("Take a valve for less flow, an outlet that gives more, or a tap set by hand.") if low else None,
         address=address,
@@ -94,12 +94,12 @@ def _least_flow(one: OutletSupply) -> Finding:
     )
 
 
-def _class(one: OutletSupply) -> Finding:
+def _class(supply: OutletSupply) -> Finding:
     """Whether a valve of the usual class for house pressure is at its place."""
-    valve = one.way.mixer
-    before = _before(one)
+    valve = supply.way.mixer
+    before = _before(supply)
     return Finding(
-        f"outlets.{one.outlet}.valve_pressure",
+        f"outlets.{supply.outlet}.valve_pressure",
         Verdict.FINE,
         say(
             "The {valve} works at {pressure}. Valves for house pressure (EN 1111) are made for {low} to {high}, valves "
@@ -115,48 +115,48 @@ def _class(one: OutletSupply) -> Finding:
     )
 
 
-def _before(one: OutletSupply) -> Number:
+def _before(supply: OutletSupply) -> Number:
     """Pressure at which a valve works: what stands before the outlet, and all behind the valve and in it."""
-    valve, path = one.way.mixer, one.case.physics
-    height, outlet = one.batch.number(f"mixers.{valve}.z"), one.batch.number(f"outlets.{one.outlet}.z", 0.0)
+    valve, path = supply.way.mixer, supply.case.physics
+    height, outlet = supply.batch.number(f"mixers.{valve}.z"), supply.batch.number(f"outlets.{supply.outlet}.z", 0.0)
     lift = np.where(np.isnan(height), 0.0, path.weight * (outlet - height))
-    behind = [one.losses[run] for run in one.way.mixed]
-    value = one.pressure.values + np.sum([loss.values for loss in behind], axis=0) + lift + one.valve_loss.values
+    behind = [supply.losses[run] for run in supply.way.mixed]
+    value = supply.pressure.values + np.sum([loss.values for loss in behind], axis=0) + lift + supply.valve_loss.values
     return stated(
-        f"pressure before the {valve} with the {one.outlet} open",
+        f"pressure before the {valve} with the {supply.outlet} open",
         value,
         PRESSURE,
         "What stands before the outlet, and what lies between.",
         parts=(
-            ("before the outlet", (one.pressure.values, PRESSURE)),
-            *((run, (loss.values, PRESSURE)) for run, loss in zip(one.way.mixed, behind, strict=True)),
+            ("before the outlet", (supply.pressure.values, PRESSURE)),
+            *((run, (loss.values, PRESSURE)) for run, loss in zip(supply.way.mixed, behind, strict=True)),
             ("lift from the valve to the outlet", (lift, PRESSURE)),
-            ("the valve itself", (one.valve_loss.values, PRESSURE)),
+            ("the valve itself", (supply.valve_loss.values, PRESSURE)),
         ),
         source="Bernoulli's equation with losses",
-    ).keyed("mixer", valve, "pressure", one.outlet, pairs=one.pairs)
+    ).keyed("mixer", valve, "pressure", supply.outlet, pairs=supply.pairs)
 
 
-def _excess(one: OutletSupply) -> Finding:
-    valve = one.way.mixer
-    key = f"outlets.{one.outlet}.hot_excess"
+def _excess(supply: OutletSupply) -> Finding:
+    valve = supply.way.mixer
+    key = f"outlets.{supply.outlet}.hot_excess"
     excess = stated(
         f"excess of the hot water at the {valve}",
-        one.case.hot - one.case.mixed,
+        supply.case.hot - supply.case.mixed,
         TEMPERATURE_DIFFERENCE,
         "The heater's water over what the valve is set for.",
-        facts=(("hot", one.hot), ("set for", one.temperature)),
+        facts=(("hot", supply.hot), ("set for", supply.temperature)),
         source="difference",
-    ).keyed("mixer", valve, "excess", one.outlet, pairs=one.pairs)
-    own = one.plan.mixers[valve].hot_excess is not None
+    ).keyed("mixer", valve, "excess", supply.outlet, pairs=supply.pairs)
+    own = supply.plan.mixers[valve].hot_excess is not None
     needed = (
-        planned(one.plan, f"mixers.{valve}.hot_excess", TEMPERATURE_DIFFERENCE)
+        planned(supply.plan, f"mixers.{valve}.hot_excess", TEMPERATURE_DIFFERENCE)
         if own
         else limit("excess of the hot water that usual valves need", USUAL_EXCESS, TEMPERATURE_DIFFERENCE, _USUAL)
     )
     short = excess.likely < needed.likely
     given: dict[str, Given] = {
-        "heater": one.way.heater or "heater",
+        "heater": supply.way.heater or "heater",
         "valve": valve,
         "excess": excess.amount,
         "needed": needed,
@@ -180,26 +180,26 @@ def _excess(one: OutletSupply) -> Finding:
         value=excess.amount,
         limit=needed.amount,
         change=say("Raise the heater's set point, or set the valve cooler.") if short else None,
-        address=f"heaters.{one.way.heater}.set_point" if one.way.heater else f"mixers.{valve}.set",
+        address=f"heaters.{supply.way.heater}.set_point" if supply.way.heater else f"mixers.{valve}.set",
         source="the valve's own data" if own else _USUAL,
         bound="at least",
     )
 
 
-def _set(one: OutletSupply) -> Iterator[Finding]:
-    valve, mixed, held = one.way.mixer, one.temperature.likely, one.temperature.amount
-    wish, own = f"outlets.{one.outlet}.temperature", one.plan.mixers[valve].set is not None
-    key, address = f"outlets.{one.outlet}.scald", f"mixers.{valve}.set" if own else wish
-    wanted = planned(one.plan, wish, TEMPERATURE)
+def _set(supply: OutletSupply) -> Iterator[Finding]:
+    valve, mixed, held = supply.way.mixer, supply.temperature.likely, supply.temperature.amount
+    wish, own = f"outlets.{supply.outlet}.temperature", supply.plan.mixers[valve].set is not None
+    key, address = f"outlets.{supply.outlet}.scald", f"mixers.{valve}.set" if own else wish
+    wanted = planned(supply.plan, wish, TEMPERATURE)
     if own and wanted.likely > mixed:
         yield Finding(
-            f"outlets.{one.outlet}.set",
+            f"outlets.{supply.outlet}.set",
             Verdict.WATCH,
             say(
                 "The {valve} is set to {held}; the {outlet} wants {wanted}.",
                 valve=valve,
                 held=held,
-                outlet=one.outlet,
+                outlet=supply.outlet,
                 wanted=wanted,
             ),
             change=say("Set the valve as warm as is wanted, or want less."),
@@ -214,8 +214,8 @@ def _set(one: OutletSupply) -> Iterator[Finding]:
     mild = limit("temperature of a shower's valve", MILD, TEMPERATURE, _GUIDANCE).amount
     told = say("The {valve} holds {held}, hotter than a shower's {mild}.", valve=valve, held=held, mild=mild)
     if mixed >= _BURNS:
-        burns = step("time to a burn", scald_time, temperature=np.minimum(one.temperature.values, HOTTEST))
-        burns = burns.keyed("mixer", valve, "burn_time", one.outlet, pairs=one.pairs)
+        burns = step("time to a burn", scald_time, temperature=np.minimum(supply.temperature.values, HOTTEST))
+        burns = burns.keyed("mixer", valve, "burn_time", supply.outlet, pairs=supply.pairs)
         told = say(
             "The {valve} holds {held}, hotter than a shower's {mild}: it burns skin within about {time}, a child's "
             "sooner.",
