@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import pytest
+
 from tests.examples import example
 from vanwater.answers.core.cautions import SCALD
 from vanwater.answers.core.unsure import (
@@ -43,3 +45,12 @@ def test_rows_are_where_the_batch_has_them() -> None:
 
 def test_scald_is_grave() -> None:
     assert SCALD.grave
+
+
+def test_how_far_each_input_may_lie_off_is_what_is_said_of_it() -> None:
+    off = {"outlets": (0.25, 0.25), "pumps": (0.15, 0.15), "fittings": (0.3, 0.3), "bores": (0.03, 0.03)}
+    for unsure in (OUTLETS, PUMPS, FITTINGS, BORES):
+        assert (1.0 - unsure.low, unsure.high - 1.0) == pytest.approx(off[unsure.key])
+        (assumption,) = assumed([unsure])
+        low, high = (f"{share:.0%}".replace("%", "\N{NO-BREAK SPACE}%") for share in off[unsure.key])
+        assert f"may lie {low} lower or {high} higher" in assumption.statement.text()
