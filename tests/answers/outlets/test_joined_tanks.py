@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from tests.pumped import pumped, two_tanks
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.outlets.answer import outlets
@@ -34,6 +36,15 @@ def test_a_higher_tank_runs_over_through_a_lower_one() -> None:
     assert "second empties itself into the fresh" in found.statement.text()
     (found,) = joined(boxes("20 cm"))
     assert found.verdict is Verdict.FINE
+
+
+def test_how_far_the_higher_one_stands_over_adds_up() -> None:
+    plan = Plan.of(boxes("60 cm"))
+    (fall,) = (number for key, number in outlets(plan).numbers.items() if key.startswith("tank.fresh.fall"))
+    high, low = plan.tanks["second"], plan.tanks["fresh"]
+    assert high.z is not None and low.z is not None and low.overflow is not None
+    assert fall.value == pytest.approx(high.z + high.pickup - low.z - low.overflow)
+    assert "second" in fall.sum() and "left" not in fall.sum()
 
 
 def test_a_check_valve_in_the_lower_ones_run_keeps_it() -> None:
