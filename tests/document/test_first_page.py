@@ -7,6 +7,7 @@ import numpy as np
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.questions import answers_to
 from vanwater.document.first_page import key_numbers, to_know
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
@@ -55,3 +56,11 @@ def test_the_worst_three_findings_are_to_know_in_the_order_of_the_answers(told):
     assert [finding.verdict for _, finding in known] == [Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED]
     assert [answer.key for answer, _ in known] == ["stay", "supply", "stay"]
     assert to_know(()) == ()
+
+
+def test_a_key_number_is_no_finer_than_its_verdict_tells_it(family):
+    answers = list(answers_to(family).values())
+    keys = keys_of(*answers)
+    verdicts = " ".join(answer.verdict.text() for answer in answers)
+    assert len(keys) == 6
+    assert all(key.value.text() in verdicts for key in keys[3:])

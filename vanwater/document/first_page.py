@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from vanwater.answers.core.finding import Finding, worst_first
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sums
 from vanwater.document.words import Shows
@@ -100,9 +100,10 @@ def _stores(answer: Answer) -> Iterator[KeyNumber]:
 
 def _of_verdict(answer: Answer, sums: Sums) -> Iterator[KeyNumber]:
     if answer.decided:
-        for number in list(numbers_in(answer.verdict))[:1]:
-            sums.behind(number)
-            yield KeyNumber(number.name, number.shown)
+        for told in answer.verdict.amounts[:1]:  # as the verdict tells it, no finer
+            if told.number is not None:
+                sums.behind(told.number)
+                yield KeyNumber(told.number.name, told)
 
 
 def _likely(value: Amount | Range) -> float:
