@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -38,6 +38,10 @@ _DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENC
 def difference_of(quantity: Quantity) -> Quantity:
     """The quantity of a difference: 3 K more, never 3 °C more."""
     return _DIFFERENCE.get(quantity, quantity)
+
+
+_VIEWS = frozenset({"range", "amount", "shown", "influences"})
+"""What is worked out of a number's key, pairs and digits, and kept."""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -152,15 +156,11 @@ class Number:
         digits: int | None = None,
     ) -> Number:
         """The same number under a key, with what its range is made of; see :class:`Number`."""
-        return replace(
-            self,
-            key=key,
-            pairs=pairs,
-            bracket=bracket,
-            exact=exact,
-            least=least,
-            digits=self.digits if digits is None else digits,
-        )
+        twin = object.__new__(Number)  # as replace() would, at a fifth of the time: answers make hundreds
+        twin.__dict__.update((name, held) for name, held in self.__dict__.items() if name not in _VIEWS)
+        digits = self.digits if digits is None else digits
+        twin.__dict__.update(key=key, pairs=pairs, bracket=bracket, exact=exact, least=least, digits=digits)
+        return twin
 
     def rounded(self, digits: int, quantity: Quantity | None = None) -> Amount:
         """Its likely value alone, told with so many significant digits, if wanted in the unit of a like quantity."""
