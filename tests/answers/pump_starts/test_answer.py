@@ -36,6 +36,20 @@ def test_without_one_the_pump_chatters_with_a_range() -> None:
     assert found(NO_VESSEL, "pump_starts.pump.chatter").verdict is Verdict.WATCH
 
 
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("gap", ["runs", "lengths"])
+def test_a_pump_whose_line_is_not_planned_is_told_as_such(name: str, gap: str) -> None:
+    plan = example(name)
+    pumps = [one.pump for one in pump_starts(plan).pumps if plan.pumps[one.pump].line_gives is None]
+    runs = {f"runs.{run}.length": None for run in plan.runs}
+    bare = plan.changed({"runs": None} if gap == "runs" else runs)
+    assert not {one.pump for one in pump_starts(bare).pumps} & set(pumps)
+    for pump in pumps:
+        one = found(bare, f"pump_starts.{pump}.line")
+        assert one.verdict is Verdict.NOT_DECIDED
+        assert one.address == "runs"
+
+
 def test_a_larger_vessel_never_starts_more_often() -> None:
     starts = [
         pump_starts(FAMILY.changed({"accumulators.accumulator.volume": litres * 1e-3}, si=True)).pumps[0].starts.likely

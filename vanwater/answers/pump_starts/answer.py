@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
+
+import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.cautions import ESTIMATE, HEATER
@@ -23,7 +25,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, PRESSURE, STARTS, VOLUME
 from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.compliance import switched
+from vanwater.system.compliance import pump_line, switched
 from vanwater.system.hot_line import rings
 
 __all__ = ["PumpStarts", "pump_starts"]
@@ -38,7 +40,7 @@ class PumpStarts(Answer):
     plan : Plan
         The plan.
     pumps : tuple of PumpCycle
-        Pumps whose curve and switch are decided.
+        Pumps whose curve, switch and line are decided.
     """
 
     plan: Plan
@@ -64,13 +66,14 @@ def pump_starts(plan: Plan) -> PumpStarts:
         Pumps that are not decided are told in the findings.
     """
     batch = Batch(plan, low_and_high((PUMPS,)))
-    pumps = tuple(pump_cycle(batch, pump) for pump in switched(plan))
+    known = [pump for pump in switched(plan) if np.all(pump_line(batch, pump).likely > 0)]
+    pumps = tuple(pump_cycle(batch, pump) for pump in known)
     findings: list[Finding] = []
     for cycle in pumps:
         findings += cycle_findings(plan, cycle)
         findings += hammer_finding(plan, cycle.pump)
     never = {name: told for name in plan.pumps if (told := no_accumulator(plan, name)) is not None}
-    findings += [*never.values(), *_gaps(plan)]
+    findings += [*never.values(), *_gaps(plan, known)]
     grown = {heater: growth(batch, heater) for heater in plan.heaters}
     findings += [expansion_finding(batch, heater, number) for heater, number in grown.items()]
     return PumpStarts(
@@ -94,18 +97,20 @@ def _numbers(plan: Plan) -> Iterator[Number]:
         yield from minute
 
 
-def _gaps(plan: Plan) -> Iterator[Finding]:
-    known = {*switched(plan), *(ring.pump for ring in rings(plan))}  # a ring's pump has no switch
+def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
+    passed = {*known, *(ring.pump for ring in rings(plan))}  # a ring's pump has no switch
     for name, pump in plan.pumps.items():
-        if name in known or pump.kind not in SWITCHED:
+        if name in passed or pump.kind not in SWITCHED:
             continue
-        gap = next(field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None)
+        gap = next((field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None), "")
         yield Finding(
-            f"pump_starts.{name}.switch",
+            f"pump_starts.{name}.{'switch' if gap else 'line'}",
             Verdict.NOT_DECIDED,
             say("How often the {pump} starts is not decided.", pump=name),
-            change=say("Say its curve and the pressures of its switch."),
-            address=f"pumps.{name}.{gap}",
+            change=say("Say its curve and the pressures of its switch.")
+            if gap
+            else say("Say the runs behind it, each with its size and length."),
+            address=f"pumps.{name}.{gap}" if gap else "runs",
         )
     if not plan.pumps:
         yield Finding(
