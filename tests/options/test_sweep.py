@@ -10,6 +10,7 @@ from distributed import Client
 
 from tests.examples import example
 from vanwater.answers.questions import QUESTIONS
+from vanwater.options import rows
 from vanwater.options import sweep as module
 from vanwater.options.sweep import Sweep, sweep
 from vanwater.plan.model import Plan
@@ -62,6 +63,7 @@ def test_whatever_breaks_in_a_row_stays_in_it(monkeypatch: pytest.MonkeyPatch) -
 
     broken = {**QUESTIONS, "weight": module.QUESTIONS["weight"].__class__(key="weight", title="", answer=answer)}
     monkeypatch.setattr(module, "QUESTIONS", broken)
+    monkeypatch.setattr(rows, "QUESTIONS", broken)
     several = sweep(FAMILY, {"household.people": [2, 3, 4]}, "weight")
     assert several.failed == {1: "ZeroDivisionError"}
     assert np.isnan(several["van.mass.full"]).tolist() == [False, True, False]
@@ -110,7 +112,7 @@ def test_a_number_that_nobody_knows_is_refused_before_a_row_is_worked_out(monkey
     def never(*_: Any) -> None:
         raise AssertionError("a row was worked out")
 
-    monkeypatch.setattr(module, "_worked_out", never)
+    monkeypatch.setattr(module, "worked_out", never)
     with pytest.raises(KeyError, match=r'no number "van\.mass\.ful".*mean "van\.mass\.full"'):
         sweep(FAMILY, {"household.people": [2]}, ["van.mass.ful"])
     with pytest.raises(KeyError, match=r'no number "wieght".*mean "weight"'):

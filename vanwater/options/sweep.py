@@ -7,23 +7,20 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor, as_completed
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from itertools import product
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from rich.progress import Progress
 
 from vanwater.answers.core.chart import Chart
-from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import by_key
 from vanwater.answers.questions import QUESTIONS
-from vanwater.options.designs import Axis, Value, axes_of, rows_of
+from vanwater.options.designs import Axis, axes_of, rows_of
+from vanwater.options.rows import Told, batched, worked_out, worked_out_elsewhere
 from vanwater.options.sweep_chart import chart_of_sweep
 from vanwater.plan.address import nearest
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError, shown
+from vanwater.plan.problems import shown
 from vanwater.quantities import Array, Quantity
-from vanwater.system.batch import Batch, Row, carries
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -35,14 +32,6 @@ CHUNK, LONG_CHUNK = 16, 512
 
 PATIENCE = 1.0
 """Seconds after which a bar shows how far it is."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Told:
-    """The numbers of some rows by key, or why a row has none; and what they are numbers of."""
-
-    rows: Sequence[dict[str, float] | str]
-    quantities: Mapping[str, Quantity]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -162,7 +151,8 @@ def sweep(
         By address. Numbers of a numpy array are SI; what else is given is read as the plan's file is: texts with
         their units, counts, names, whole parts as tables, None.
     numbers : str or iterable of str, optional
-        Questions ("stay") or keys of numbers ("tank.grey.days") that are wanted; all of them without it.
+        Questions ("stay") or keys of numbers ("tank.grey.days") that are wanted; all questions without it. A question
+        gives the numbers that lie along the rows; a limit, or what a change would gain, is told where its key is given.
     executor : Executor, optional
         Of :mod:`concurrent.futures`, or of another library that offers one: it works the rows out, in chunks.
     progress : bool, optional
@@ -184,18 +174,18 @@ def sweep(
     axes = axes_of(plan, values)
     questions, keys = _wanted(plan, [numbers] if isinstance(numbers, str) else numbers)
     rows = rows_of(axes)
-    batched = _one_batch(plan, axes)
-    size = LONG_CHUNK if batched and all(QUESTIONS[name].along is not None for name in questions) else CHUNK
+    together = batched(plan, axes, questions, keys)
+    size = LONG_CHUNK if together.keys() >= set(questions) else CHUNK
     chunks = [rows[first : first + size] for first in range(0, len(rows), size)]
-    told: dict[int, _Told] = {}
+    told: dict[int, Told] = {}
     with _bar(len(rows), progress) as moved:
         if executor is None:
             for place, chunk in enumerate(chunks):
-                told[place] = _worked_out(plan, chunk, questions, batched)
+                told[place] = worked_out(plan, chunk, questions, together, keys)
                 moved(len(chunk))
         else:
             sent = {
-                executor.submit(_elsewhere, plan.own, chunk, questions, batched): place
+                executor.submit(worked_out_elsewhere, plan.own, chunk, questions, together, keys): place
                 for place, chunk in enumerate(chunks)
             }
             for done in as_completed(sent):
@@ -205,22 +195,24 @@ def sweep(
 
 
 def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], frozenset[str] | None]:
-    """The questions to ask, and the keys to keep; None for all of them."""
+    """The questions to ask, and the keys to keep; None for all that lie along the rows."""
     if names is None:
         return tuple(QUESTIONS), None
     named = tuple(dict.fromkeys(names))
     asked = [name for name in named if name in QUESTIONS]
-    by_question = {} if len(asked) == len(named) else {key: tuple(_numbers(key, plan)) for key in QUESTIONS}
-    keys = {key for question in asked for key in by_question.get(question, ())}
-    known = tuple(key for several in by_question.values() for key in several)
+    if len(asked) == len(named):
+        return tuple(key for key in QUESTIONS if key in asked), None
+    each = {key: question.ask(plan).numbers for key, question in QUESTIONS.items()}
+    keys = {key for question in asked for key, number in each[question].items() if number.along}
+    known = tuple(key for several in each.values() for key in several)
     for name in named:
-        if name in asked:
+        if name in QUESTIONS:
             continue
         if name not in known:
             raise KeyError(_unknown(name, (*QUESTIONS, *known)))
-        asked.append(next(question for question, several in by_question.items() if name in several))
+        asked.append(next(question for question, several in each.items() if name in several))
         keys.add(name)
-    return tuple(key for key in QUESTIONS if key in asked), frozenset(keys) if by_question else None
+    return tuple(key for key in QUESTIONS if key in asked), frozenset(keys)
 
 
 def _unknown(name: str, known: Sequence[str]) -> str:
@@ -230,90 +222,7 @@ def _unknown(name: str, known: Sequence[str]) -> str:
     return f"There is no number {shown(name)}.{hint}"
 
 
-def _one_batch(plan: Plan, axes: Sequence[Axis]) -> bool:
-    """Whether all rows can be rows of one batch: numbers that a row carries, and possible wherever they are.
-
-    What a plan must keep to (a pick-up below the overflow, axles that bear the total) compares numbers that rise with
-    what is swept; so where every corner of the grid is possible, all that lies between is.
-    """
-    corners = product(*({0: None, len(axis.values) - 1: None} for axis in axes))
-    ends = [{axis.address: axis.values[place] for axis, place in zip(axes, corner, strict=True)} for corner in corners]
-    sorted_axes = [_turned(axis.values) for axis in axes]
-    try:
-        return all(sorted_axes) and all(carries(plan, end) and plan.changed(end, si=True) for end in ends)
-    except (PlanError, KeyError):
-        return False
-
-
-def _turned(values: Sequence[Value]) -> bool:
-    """Whether values are numbers that rise, or fall, from end to end: what lies between lies between."""
-    if not all(isinstance(value, int | float) and not isinstance(value, bool) for value in values):
-        return False
-    steps = np.diff(np.asarray(values, dtype=np.float64))
-    return bool(np.all(steps >= 0.0) or np.all(steps <= 0.0))
-
-
-def _elsewhere(
-    own: Mapping[str, Any], rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...], batched: bool
-) -> _Told:
-    """A chunk in another process, which the plan reaches as its tables."""
-    return _worked_out(Plan.of(own), rows, questions, batched)
-
-
-def _worked_out(plan: Plan, rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...], batched: bool) -> _Told:
-    """Some rows: of one batch where the questions give their numbers along it, else each as a plan of its own."""
-    quantities: dict[str, Quantity] = {}
-    together = [name for name in questions if batched and QUESTIONS[name].along is not None]
-    alone = tuple(name for name in questions if name not in together)
-    told = [_row(plan, row, alone, quantities) if alone else {} for row in rows]
-    if not together:
-        return _Told(told, quantities)
-    batch = Batch(plan, [Row(str(place), row) for place, row in enumerate(rows)])
-    for name in together:
-        try:
-            numbers = _along(name, batch)
-        except Exception:  # one row stands for all in a batch; alone, each says for itself what went wrong
-            numbers = {}
-            told = [_more(said, _row(plan, row, (name,), quantities)) for said, row in zip(told, rows, strict=True)]
-        for key, number in numbers.items():
-            quantities.setdefault(key, number.quantity)
-            values = np.broadcast_to(number.values, (len(batch),))[1:].tolist()
-            for said, value in zip(told, values, strict=True):
-                if isinstance(said, dict):
-                    said[key] = value
-    return _Told(told, quantities)
-
-
-def _more(said: dict[str, float] | str, also: dict[str, float] | str) -> dict[str, float] | str:
-    return said if isinstance(said, str) else also if isinstance(also, str) else said | also
-
-
-def _row(
-    plan: Plan, row: Mapping[str, Value], questions: tuple[str, ...], quantities: dict[str, Quantity]
-) -> dict[str, float] | str:
-    """The numbers of one row, or why there are none; whatever went wrong is the row's and not the sweep's."""
-    try:
-        own = plan.changed(row, si=True)
-        numbers = {key: number for name in questions for key, number in _numbers(name, own).items()}
-        values = {key: number.likely for key, number in numbers.items()}
-    except Exception as error:
-        return str(error) or type(error).__name__
-    quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
-    return values
-
-
-def _numbers(name: str, plan: Plan) -> Mapping[str, Number]:
-    """The numbers of a question that a sweep tells: those along the rows, or all where it gives none so."""
-    return QUESTIONS[name].ask(plan).numbers if QUESTIONS[name].along is None else _along(name, Batch(plan))
-
-
-def _along(name: str, batch: Batch) -> Mapping[str, Number]:
-    along = QUESTIONS[name].along
-    assert along is not None
-    return by_key(along(batch))
-
-
-def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[_Told], keys: frozenset[str] | None) -> Sweep:
+def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], keys: frozenset[str] | None) -> Sweep:
     known = {key: quantity for chunk in reversed(told) for key, quantity in chunk.quantities.items()}
     quantities = {key: known[key] for key in sorted(known) if keys is None or key in keys}
     rows = [row for chunk in told for row in chunk.rows]

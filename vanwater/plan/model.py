@@ -161,6 +161,12 @@ class Plan(Part):
         value: V = kept[key]
         return value
 
+    def twin(self) -> Self:
+        """The same plan, with nothing yet that was made of it once."""
+        twin = self.model_copy()
+        twin._kept = {}
+        return twin
+
     def changed(self, values: Mapping[str, Any], *, si: bool = False) -> Self:
         """The same plan with other values.
 

@@ -18,7 +18,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.overlay import Overlay
 from vanwater.quantities import Array
 
-__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "carries", "low_and_high", "row_of"]
+__all__ = ["PLAN_ROW", "Batch", "Row", "Unsure", "carries", "low_and_high", "row_of", "with_designs"]
 
 V = TypeVar("V")
 
@@ -153,20 +153,47 @@ def _like(now: object, value: object) -> bool:
     return type(now) in _NUMBERS and type(value) in _NUMBERS and (now == 0) == (value == 0)
 
 
+def with_designs(plan: Plan, designs: Iterable[Row]) -> Plan:
+    """A plan whose every batch carries other designs as its last rows, so that all that is asked of it is told of them.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; it stays as it is, and row 0.
+    designs : iterable of Row
+        What each changes; :func:`carries` says what a row can.
+
+    Returns
+    -------
+    Plan
+        Its words are those of the plan itself.
+    """
+    rows, twin = tuple(designs), plan.twin()
+    twin.once(_DESIGNS, lambda: rows)
+    return twin
+
+
+_DESIGNS = "designs"
+
+
 class Batch:
     """A plan with its rows.
 
     Parameters
     ----------
     plan : Plan
-        The plan; it is row 0.
+        The plan; it is row 0, and the designs that it carries are the last rows.
     rows : iterable of Row
         Further rows.
+    alone : bool
+        Leave the plan's designs out: for what takes long to follow, or is drawn for the plan only.
     """
 
-    def __init__(self, plan: Plan, rows: Iterable[Row] = ()) -> None:
+    def __init__(self, plan: Plan, rows: Iterable[Row] = (), *, alone: bool = False) -> None:
         self.plan = plan
-        self.rows: Sequence[Row] = (PLAN_ROW, *rows)
+        designs: tuple[Row, ...] = () if alone else plan.once(_DESIGNS, tuple)
+        self.rows: Sequence[Row] = (PLAN_ROW, *rows, *designs)
+        self.designs = range(len(self.rows) - len(designs), len(self.rows))
         self._places = {row.key: place for place, row in enumerate(self.rows)}
         changes: dict[str, list[tuple[int, Any]]] = {}
         for place, row in enumerate(self.rows):

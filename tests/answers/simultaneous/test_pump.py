@@ -34,7 +34,7 @@ def test_the_current_is_a_straight_line_of_the_pressure() -> None:
     point = EVENING.pumps["pump"]
     pump = FAMILY.pumps["pump"]
     half_way = 0.5 * (pump.cut_in + pump.cut_out)  # type: ignore[operator]
-    assert middle(pump) == half_way
+    assert middle(EVENING.rows.batch, "pump")[0] == half_way
     by_hand = pump.current * (IDLE + (1 - IDLE) * point.rise.likely / half_way)  # type: ignore[operator]
     assert point.current.likely == pytest.approx(by_hand, rel=0.02)  # type: ignore[union-attr]
     low, high = point.current.range  # type: ignore[misc, union-attr]

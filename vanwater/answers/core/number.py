@@ -97,6 +97,11 @@ class Number:
         """The same, as people who write Python ask for it."""
         return self.likely
 
+    @property
+    def along(self) -> bool:
+        """Whether it is worked out for every row: no limit, and no difference between two of them."""
+        return self.values.ndim == 1
+
     @cached_property
     def made_of(self) -> Working:
         """What it was made of."""

@@ -23,7 +23,6 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Count, Given, Say, harmless
 from vanwater.answers.core.table import Table
 from vanwater.plan.model import Plan
-from vanwater.system.batch import Batch
 
 __all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in", "together"]
 
@@ -79,9 +78,6 @@ class Question(Generic[A]):
         Parts that a control may yet fit.
     worked : mapping of str to tuple of Compared
         What the vans worked by hand hold of it, by the words of their file; two where the hand gives two ends.
-    along : callable, optional
-        Gives its numbers along the rows of any batch, words aside, so that a sweep works many rows out at once;
-        without it each row is asked as a plan of its own.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
     """
@@ -95,7 +91,6 @@ class Question(Generic[A]):
     controls: Callable[[Plan, A], Iterable[str]] = lambda plan, answer: ()  # noqa: ARG005
     fits: Callable[[Plan, A], Fits] = lambda plan, answer: {}  # noqa: ARG005
     worked: Mapping[str, tuple[Compared, ...]] = field(default_factory=dict)
-    along: Callable[[Batch], Iterable[Number]] | None = None
     brief: bool = True
 
     def ask(self, plan: Plan) -> Answer:

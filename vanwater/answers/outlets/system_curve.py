@@ -133,10 +133,11 @@ def pump_meets(plan: Plan, pump: str, outlets: Mapping[str, OutletSupply]) -> Pu
     rated = known.curve_volts or 1.0  # a pump that is worked by hand has no volts; its curve is one
     real = known.volts or rated
     fast = _BEYOND * max(rated, real)
-    speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)])
+    speeds = Batch(plan, [_at(pump, volts) for volts in (rated, fast)], alone=True)
     paths = {name: series_case(speeds, supply.way).physics for name, supply in behind.items()}
     alone = [_alone(supply, paths[name]) for name, supply in behind.items()]
-    batch = Batch(plan, [_at(pump, volts) for volts in (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist())])
+    volts = (rated, *np.linspace(_SLOWEST * rated, fast, _POINTS).tolist())
+    batch = Batch(plan, [_at(pump, each) for each in volts], alone=True)
     first = next(iter(paths.values()))
     return PumpMeets(
         pump,

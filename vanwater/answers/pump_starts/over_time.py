@@ -226,7 +226,7 @@ def minutes(plan: Plan) -> Mapping[str, Minute]:
 
 def _minutes(plan: Plan) -> Mapping[str, Minute]:
     known = scripts(plan)
-    batch = Batch(plan, low_and_high(UNSURE))
+    batch = Batch(plan, low_and_high(UNSURE), alone=True)
     pairs = rows_of(batch, UNSURE)
     told: dict[str, Minute] = {}
     for pump in dict.fromkeys(script.pump for script in known.values()):

@@ -193,7 +193,7 @@ class Sanitised:
         """Tanks, lines and heaters together."""
         return stated(
             f"water to sanitise with {self.group.name}",
-            self.tanks.value + self.lines.value + self.hot.value,
+            self.tanks.values + self.lines.values + self.hot.values,
             VOLUME,
             "Tanks, lines and heaters all full.",
             parts=[("tanks", self.tanks), ("lines", self.lines), ("heaters", self.hot)],
@@ -219,7 +219,7 @@ class Sanitised:
         """Content of the part called the bottom."""
         return stated(
             f"bottom of {self.group.name}",
-            self.chlorine.bottom_part.likely * self.tanks.value,
+            self.chlorine.bottom_part.likely * self.tanks.values,
             VOLUME,
             "That part of the tank's content.",
             facts=(("tanks", self.tanks), ("part", self.chlorine.bottom_part)),

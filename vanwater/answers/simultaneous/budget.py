@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import by, planned, stated
@@ -14,6 +15,7 @@ from vanwater.answers.simultaneous.rows import SetRows
 from vanwater.physics.friction import velocity
 from vanwater.quantities import LENGTH, PRESSURE_DIFFERENCE, RATIO, SHARE, SPEED, Array
 from vanwater.system.thermostat import thermostatic
+from vanwater.system.ways import Way
 
 __all__ = ["Fastest", "SetBudget", "fastest_run", "set_budget", "share_of"]
 
@@ -79,7 +81,8 @@ def set_budget(rows: SetRows, outlet: str, pressure: Number) -> SetBudget:
         Behind a mixing tap along the side that stands wide open: the other one's rest is taken by the tap.
     """
     way, flows = rows.ways[outlet], rows.solved.flows
-    runs = _path(rows, outlet)
+    leads = _hot_leads(rows, way)
+    runs = (*way.suction, *way.trunk, *(way.hot if leads[0] else way.cold), *way.mixed)
     drive = rows.along(flows.at(way.tank))
     if way.pump:
         pump = next(pump for pump in rows.solved.network.pumps if pump.name == way.pump)
@@ -98,7 +101,7 @@ def set_budget(rows: SetRows, outlet: str, pressure: Number) -> SetBudget:
         pieces.append(BudgetPiece(way.mixer, "valve", through))
     lift = rows.number(
         f"lift to the {outlet}",
-        np.sum([rows.along(rows.solved.lift(run)) for run in runs], axis=0),
+        _lift(rows, way, leads),
         PRESSURE_DIFFERENCE,
         "The weight of the water in each run over its rise, added up along the way.",
         outlet,
@@ -196,16 +199,23 @@ def fastest_run(rows: SetRows, outlet: str) -> Fastest:
     return Fastest(max(speeds, key=lambda run: speeds[run][0]), fastest)
 
 
-def _path(rows: SetRows, outlet: str) -> tuple[str, ...]:
-    """The runs from tank to outlet, of hot and cold the side that stands wide open."""
-    way, flows = rows.ways[outlet], rows.solved.flows
+def _hot_leads(rows: SetRows, way: Way) -> npt.NDArray[np.bool_]:
+    """Whether the hot side of its mixing tap stands wide open, along the rows; else the cold one does."""
     if not way.mixer:
-        return way.runs
-    hot, cold = (rows.now(flows.at(f"{way.mixer} {side}")) for side in ("hot", "cold"))
+        return np.zeros(len(rows.batch), dtype=np.bool_)
+    hot, cold = (rows.along(rows.solved.flows.at(f"{way.mixer} {side}")) for side in ("hot", "cold"))
     mixer = [mixer.name for mixer in rows.solved.network.mixers].index(way.mixer)
-    share = float(rows.solved.numbers["hot_share"][rows.first, mixer])
-    leads = (hot <= cold and share > 0.0) or share >= 1.0
-    return (*way.suction, *way.trunk, *(way.hot if leads else way.cold), *way.mixed)
+    share = rows.along(rows.solved.numbers["hot_share"][:, mixer])
+    return np.asarray(((hot <= cold) & (share > 0.0)) | (share >= 1.0))
+
+
+def _lift(rows: SetRows, way: Way, hot_leads: npt.NDArray[np.bool_]) -> Array:
+    """What the weight of the water takes on the way, in each row along the side that leads there."""
+    shared, hot, cold = (
+        sum((rows.along(rows.solved.lift(run)) for run in runs), np.zeros(len(rows.batch)))
+        for runs in ((*way.suction, *way.trunk, *way.mixed), way.hot, way.cold)
+    )
+    return np.asarray(shared + np.where(hot_leads, hot, cold), dtype=np.float64)
 
 
 def _run_pieces(rows: SetRows, run: str) -> Iterator[BudgetPiece]:

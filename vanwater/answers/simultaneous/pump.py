@@ -15,6 +15,7 @@ from vanwater.answers.simultaneous.rows import SetRows
 from vanwater.physics.pump_power import current_at_rise
 from vanwater.plan.pump import Pump
 from vanwater.quantities import CHARGE, CURRENT, DURATION, FLOW, PRESSURE, PRESSURE_DIFFERENCE, VOLUME, Array
+from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_curve
 from vanwater.system.stores import moved, outlet_of
 
@@ -118,8 +119,9 @@ class PumpPoint:
             return None
         curve, rise = pump_curve(self.rows.batch, self.pump), self.rise.values
         usual = current_at_rise(rise, curve, self._currents(IDLE))
-        ends = [current_at_rise(rise, curve, self._currents(idle))[:1] for idle in IDLE_ENDS]
-        idle = UnsureRows("current against no pressure", f"pumps.{self.pump}.current", len(usual), len(usual) + 1)
+        low, high = (float(current_at_rise(rise, curve, self._currents(idle))[0]) for idle in IDLE_ENDS)
+        values, place = self.rows.with_ends(usual, low, high)
+        idle = UnsureRows("current against no pressure", f"pumps.{self.pump}.current", place, place + 1)
 
         def facts() -> Sequence[Part]:
             at_point = by(
@@ -133,13 +135,13 @@ class PumpPoint:
             )
             return [
                 ("measured", planned(self.rows.plan, f"pumps.{self.pump}.current", CURRENT)),
-                ("half way between the switch pressures", (middle(self.known), PRESSURE)),
+                ("half way between the switch pressures", (middle(self.rows.batch, self.pump), PRESSURE)),
                 ("by its curve", at_point),
             ]
 
         return stated(
             f"current of {self.pump} with {self.rows.name} open",
-            np.concatenate([usual, *ends]),
+            values,
             CURRENT,
             "A straight line of the pressure: half the measured current against no pressure, the measured one half way "
             "between the switch pressures.",
@@ -172,7 +174,7 @@ class PumpPoint:
         current = self.current
         if current is None:
             return None
-        running = np.concatenate([self.running, self.running[:1], self.running[:1]])  # as the rows of the current
+        running, _ = self.rows.with_ends(self.running, self.running[0], self.running[0])  # as the rows of the current
         return stated(
             f"charge that {self.pump} takes a day with {self.rows.name} open",
             running * current.values,
@@ -200,7 +202,9 @@ class PumpPoint:
         measured = batch.number(f"pumps.{self.pump}.current")[:, np.newaxis]
         if self.known.kind == "submersible":
             return np.asarray(measured * np.ones_like(rise), dtype=np.float64)
-        return np.asarray(measured * (idle + (1.0 - idle) * rise / middle(self.known)), dtype=np.float64)
+        return np.asarray(
+            measured * (idle + (1.0 - idle) * rise / middle(batch, self.pump)[:, np.newaxis]), dtype=np.float64
+        )
 
 
 def pump_points(rows: SetRows) -> dict[str, PumpPoint]:
@@ -219,9 +223,10 @@ def pump_points(rows: SetRows) -> dict[str, PumpPoint]:
     return {pump: PumpPoint(rows, pump) for pump in dict.fromkeys(way.pump for way in rows.ways.values() if way.pump)}
 
 
-def middle(pump: Pump) -> float:
-    """Pressure half way between a pump's switch pressures, or what it holds; else of its curve [Pa]."""
-    assert pump.curve is not None
-    if pump.holds is not None:
-        return pump.holds
-    return max(0.5 * ((pump.cut_in or pump.curve[-1][1]) + (pump.cut_out or pump.curve[0][1])), 1.0)
+def middle(batch: Batch, pump: str) -> Array:
+    """Pressure half way between a pump's switch pressures, or what it holds; else of its curve, along the rows [Pa]."""
+    curve = batch.plan.pumps[pump].curve
+    assert curve is not None
+    holds, cut_in, cut_out = (batch.number(f"pumps.{pump}.{field}") for field in ("holds", "cut_in", "cut_out"))
+    ends = [np.where(end > 0.0, end, at) for end, at in ((cut_in, curve[-1][1]), (cut_out, curve[0][1]))]
+    return np.where(np.isfinite(holds), holds, np.maximum(0.5 * (ends[0] + ends[1]), 1.0))

@@ -79,6 +79,11 @@ class SetRows:
         laid[list(self.rows)] = values[self.first : self.first + len(self.rows)]
         return laid
 
+    def with_ends(self, values: Array, low: float, high: float) -> tuple[Array, int]:
+        """Values with two rows more, in which one more input is unsure, and the place of the first of them."""
+        place = self.batch.designs.start  # the designs stay the last rows
+        return np.insert(values, place, (low, high)), place
+
     def now(self, values: Array) -> float:
         """A value in the plan's own row."""
         return float(values[self.first])
@@ -165,7 +170,7 @@ def solved_sets(batch: Batch, ways: Mapping[str, Way]) -> Iterator[SetRows]:
     laid: list[tuple[str, tuple[Remedy, ...], int, Sequence[int], dict[str, int]]] = []
     for name, opened in sets.items():
         remedies = {remedy.row.key: remedy for outlet in opened for remedy in tried[outlet]}
-        rows = [0, *unsure, *(batch.place(key) for key in remedies)]
+        rows = [0, *unsure, *(batch.place(key) for key in remedies), *batch.designs]
         first = len(cases)
         cases += [Case(opened, row) for row in rows]
         taps = {}

@@ -168,6 +168,6 @@ def _factor(rows: SetRows) -> Array:
 def _with_run_off(rows: SetRows, once: Array) -> tuple[Array, list[UnsureRows]]:
     """Values for the content run off so many times, with two rows more in which that is unsure."""
     factor = _factor(rows)
-    ends = [once[:1] * (1.0 + (factor[:1] - 1.0) * end) for end in (RUN_OFF.low, RUN_OFF.high)]
-    pair = UnsureRows(RUN_OFF.label, RUN_OFF.key, len(once), len(once) + 1)
-    return np.concatenate([once * factor, *ends]), [*rows.unsure, pair]
+    low, high = (float(once[0] * (1.0 + (factor[0] - 1.0) * end)) for end in (RUN_OFF.low, RUN_OFF.high))
+    values, place = rows.with_ends(once * factor, low, high)
+    return values, [*rows.unsure, UnsureRows(RUN_OFF.label, RUN_OFF.key, place, place + 1)]

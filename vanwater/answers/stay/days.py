@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,7 +16,7 @@ from vanwater.quantities import DAILY_VOLUME, STAY, Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, stores
 
-__all__ = ["Days", "along", "days_of", "numbers_of"]
+__all__ = ["Days", "days_of", "numbers_of"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,11 +91,6 @@ def numbers_of(days: Days) -> Iterator[Number]:
         yield from (use.fresh, use.back)
     if days.uses:
         yield from (days.fresh, days.back, days.a_person)
-
-
-def along(batch: Batch) -> Iterable[Number]:
-    """The same along the rows of any batch, for sweeps."""
-    return numbers_of(days_of(batch))
 
 
 def _days(every: Sequence[StoreDays], rows: int) -> Number:

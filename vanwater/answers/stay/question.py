@@ -6,7 +6,6 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.answers.stay.controls import controls
-from vanwater.answers.stay.days import along
 
 __all__ = ["QUESTION"]
 
@@ -16,7 +15,6 @@ QUESTION = Question[Stay](
     answer=stay,
     charts={"stores": stores_running_out, "uses": litres_by_use},
     controls=controls,
-    along=along,
     worked={
         f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)
         for name, tank in (("fresh", "fresh"), ("grey", "grey"), ("urine container", '"urine container"'))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal, TypeAlias
@@ -15,9 +15,9 @@ from vanwater.answers.core.working import Part, by, planned, stated
 from vanwater.physics import mass, water
 from vanwater.quantities import DENSITY, LENGTH, MASS, VOLUME, Array
 from vanwater.system.batch import Batch
-from vanwater.system.weight import STATES, Laden, Thing, laden
+from vanwater.system.weight import STATES, Laden, Thing
 
-__all__ = ["FULL", "HOME", "LEAVING", "STATE", "Axle", "Masses", "along"]
+__all__ = ["FULL", "HOME", "LEAVING", "STATE", "Axle", "Masses"]
 
 Axle: TypeAlias = Literal["front", "rear"]
 
@@ -238,15 +238,6 @@ class Masses:
             )
             for state, (key, words) in enumerate(STATE.items())
         )
-
-
-def along(batch: Batch) -> Iterator[Number]:
-    """Every mass that is known along the rows of any batch, for sweeps."""
-    masses = Masses(batch, laden(batch))
-    states = (masses.water, masses.front, masses.rear, masses.right, masses.front_load, masses.rear_load, masses.total)
-    each = (*masses.full, *masses.on_front, *masses.on_rear, *(number for state in states for number in state))
-    if masses.laden.things:
-        yield from (number for number in (*each, masses.payload) if np.isfinite(number.likely))
 
 
 _BY_PLACE = "What each puts on it, by its place between the axles."

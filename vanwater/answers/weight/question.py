@@ -5,7 +5,6 @@ from __future__ import annotations
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.answers.weight.controls import controls
-from vanwater.answers.weight.masses import along
 
 __all__ = ["QUESTION"]
 
@@ -14,7 +13,6 @@ QUESTION = Question[Weight](
     title="Weight",
     answer=weight,
     controls=controls,
-    along=along,
     worked={
         f"change against all dry: {axle} axle, {state}": (Compared(f"{axle} axle against dry, {words}", key),)
         for state, words, place in (
