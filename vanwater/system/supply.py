@@ -111,12 +111,15 @@ def runs_numbers(batch: Batch, runs: Sequence[str]) -> RunNumbers:
     RunNumbers
         Shape (rows, runs), NaN where a value is not decided.
     """
+    if 2 * len(set(runs)) < len(batch.plan.runs):  # a few of many are not worth what all of them would fill
+        few = list(dict.fromkeys(runs))
+        return _numbers(batch, few).only([few.index(run) for run in runs])
     places = {name: place for place, name in enumerate(batch.plan.runs)}
     return _every_run(batch).only([places[run] for run in runs])
 
 
 def _every_run(batch: Batch) -> RunNumbers:
-    return batch.once("runs", lambda: _all_runs(batch))
+    return batch.once("runs", lambda: _numbers(batch, tuple(batch.plan.runs)))
 
 
 class _Cell(NamedTuple):
@@ -133,22 +136,23 @@ class _Cell(NamedTuple):
 _FIELDS = ("size", "bore", "roughness", "length", "k", "clogged", "fittings")
 
 
-def _all_runs(batch: Batch) -> RunNumbers:
-    """All runs of the plan side by side: each as planned, and anew in the rows that change something of it."""
+def _numbers(batch: Batch, runs: Sequence[str]) -> RunNumbers:
+    """Runs of the plan side by side: each as planned, and anew in the rows that change something of it."""
     plan = batch.plan
-    places = {name: place for place, name in enumerate(plan.runs)}
+    of_plan = {name: place for place, name in enumerate(plan.runs)}
     planned, as_planned = plan.once("run cells", lambda: _planned(plan))
-    cells = np.empty((len(batch), len(planned), len(_Cell._fields)))
-    cells[:] = as_planned
+    cells = np.empty((len(batch), len(runs), len(_Cell._fields)))
+    cells[:] = as_planned[[of_plan[run] for run in runs]]
+    places = {name: place for place, name in enumerate(runs)}
     for place, row in enumerate(batch.rows):
         changed: dict[str, dict[str, Any]] = {}
         for address, value in row.values.items():
             table, _, rest = address.partition(".")
             run, _, field = rest.rpartition(".")
-            if table == "runs" and field in _FIELDS:
+            if table == "runs" and run in places and field in _FIELDS:
                 changed.setdefault(run, {})[field] = value
         for run, other in changed.items():
-            cells[place, places[run]] = _cell(plan, **(planned[places[run]] | other))
+            cells[place, places[run]] = _cell(plan, **(planned[of_plan[run]] | other))
     bore, roughness, straight, added, k, measured = np.moveaxis(cells, -1, 0)
     unsure = batch.factor("fittings")[:, np.newaxis]
     return RunNumbers(
