@@ -44,3 +44,8 @@ def test_addresses_and_names_of_files_are_harmless() -> None:
     assert joined(("a", 0, "b\x1bc")) == "a.0.b?c"
     assert Problem("a", "x").at("v\x1b\nan" + "x" * 300, 1).file.startswith("v??an")
     assert len(Problem("a", "x").at("x" * 3000, 1).file) < 100
+
+
+def test_an_address_of_endless_names_stays_short() -> None:
+    told = joined(["tanks", "x" * 5000, "capacity"])
+    assert told == f"tanks.{'x' * LONGEST}….capacity"

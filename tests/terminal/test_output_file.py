@@ -4,6 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.examples import example
+from vanwater.answers.questions import answers_to
+from vanwater.document.html import write
 from vanwater.terminal.output_file import page_target
 from vanwater.terminal.refusal import RefusedError
 
@@ -20,11 +23,21 @@ def test_a_new_page_may_be_written(tmp_path: Path, plan: Path, name: str) -> Non
     assert page_target(tmp_path / name, plan) == tmp_path / name
 
 
-@pytest.mark.parametrize("begins", ["", "<!DOCTYPE html>\n<html>", "\ufeff\n <html lang=en>"])
-def test_an_earlier_page_may_be_written_over(tmp_path: Path, plan: Path, begins: str) -> None:
+def test_an_earlier_document_may_be_written_over(tmp_path: Path, plan: Path) -> None:
+    page = tmp_path / "van.html"
+    page.touch()
+    assert page_target(page, plan) == page
+    write(answers_to(example("weekend-cans")), page)
+    assert page_target(page, plan) == page
+
+
+@pytest.mark.parametrize("begins", ["<!DOCTYPE html>\n<html>", "\ufeff\n <html lang=en>", "<p>vanwater</p>"])
+def test_a_page_of_somebody_else_is_left_alone(tmp_path: Path, plan: Path, begins: str) -> None:
     page = tmp_path / "van.html"
     page.write_text(begins, encoding="utf-8")
-    assert page_target(page, plan) == page
+    with pytest.raises(RefusedError, match="that vanwater did not write"):
+        page_target(page, plan)
+    assert page.read_text(encoding="utf-8") == begins
 
 
 @pytest.mark.parametrize(
@@ -35,7 +48,7 @@ def test_an_earlier_page_may_be_written_over(tmp_path: Path, plan: Path, begins:
         ("van.pdf", "is no name of a web page"),
         ("missing/van.html", "is no folder"),
         (".", "is a folder"),
-        ("other.html", "holds something that is no web page"),
+        ("other.html", "holds something that vanwater did not write"),
         ("folder.html", "is a folder"),
         ("plan.html", "is the plan itself"),
     ],

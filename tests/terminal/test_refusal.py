@@ -33,3 +33,10 @@ def test_hostile_values_stay_text_in_any_encoding() -> None:
         assert first.startswith("van.toml: [red]$x_1$<b>=1+1 [31mmoc")
         assert not [letter for letter in first if ord(letter) < 32]
         assert (second, rest) == ("  listed", "")
+
+
+def test_of_very_many_problems_the_first_are_told_and_all_are_counted() -> None:
+    error = PlanError(Problem(f"tanks.{place:05}", "There is no such place.") for place in range(80_000))
+    lines = problems(error)
+    assert lines[-1] == "80000 problems, the first 50 of them told; nothing was computed."
+    assert len(lines) == 51 and lines[49].startswith("tanks.00049")

@@ -7,11 +7,8 @@ same bytes. Print it from a browser to get a PDF: page numbers, plan, revision a
 from __future__ import annotations
 
 import datetime as dt
-import os
 import re
-import tempfile
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
@@ -22,6 +19,7 @@ from markupsafe import Markup
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
 from vanwater.document.words import Words, in_css
+from vanwater.plan.saving import replace_file
 
 if TYPE_CHECKING:
     from vanwater.answers.core.chart import Chart
@@ -110,19 +108,7 @@ def write(
     """
     target = Path(path).resolve()
     text = render(answers, us=us, date=date, charts=charts, paper=paper)
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8"))
-            file.flush()
-            os.fsync(file.fileno())
-        part.chmod(target.stat().st_mode & 0o7777 if target.exists() else 0o644)
-        part.replace(target)
-    except BaseException:
-        with suppress(OSError):
-            part.unlink()
-        raise
+    replace_file(target, text.encode("utf-8"))
     return target
 
 

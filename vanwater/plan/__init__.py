@@ -20,7 +20,8 @@ Tables and addresses
     address          one address for everything: the value there, what is known of it
 
 The file
-    file             reading with every problem and its line; saving whole or not at all
+    file             reading with every problem and its line
+    saving           a file put in its place whole or not at all, one writer at a time
     patch            one value of a text set in place, every other character kept
     statements       a text as a list of statements: the line of an address
     raw              tables as a file gives them, read without trusting them

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import copy
-import os
 import stat
-import tempfile
 import tomllib
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,6 +16,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
 from vanwater.plan.problems import PlanError, Problem, shown
+from vanwater.plan.saving import replace_file
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
 
 __all__ = ["LARGEST", "PlanFile", "read"]
@@ -105,38 +103,7 @@ class PlanFile:
         OSError
             When the folder cannot be written.
         """
-        if before is not None:
-            now = self.path.read_bytes() if self.path.exists() else None
-            if now != before.data:
-                raise PlanError(
-                    [
-                        Problem(
-                            "",
-                            f"{self.path.name} was changed by somebody else since it was read.",
-                            "the file as it was read",
-                            "Read it again, then make the change.",
-                            self.path.name,
-                        )
-                    ]
-                )
-        target = self.path.resolve()
-        handle, name = tempfile.mkstemp(prefix=f"{target.name[:100]}.", suffix=".part", dir=target.parent)
-        part = Path(name)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(self.data)
-                file.flush()
-                os.fsync(file.fileno())
-            if target.exists():
-                part.chmod(target.stat().st_mode & 0o7777)
-            else:
-                part.chmod(0o644)
-            part.replace(target)
-            _settled(target.parent)
-        except BaseException:
-            with suppress(OSError):
-                part.unlink()
-            raise
+        replace_file(self.path, self.data, None if before is None else lambda: _unchanged(self.path, before.data))
 
 
 def read(path: Path | str) -> PlanFile:
@@ -215,21 +182,19 @@ def _text(path: Path) -> str:
         raise refuse("The file is not UTF-8 text.", "a text file saved as UTF-8", line=line) from None
 
 
+def _unchanged(path: Path, believed: bytes) -> None:
+    """See that a file is as it was read."""
+    if not path.exists() or path.read_bytes() != believed:
+        message = f"{shown(path.name)[1:-1]} was changed by somebody else since it was read."
+        slip = "Read it again, then make the change."
+        raise PlanError([Problem("", message, "the file as it was read", slip).at(path.name, None)])
+
+
 def _loaded(text: str) -> object:
     try:
         return tomllib.loads(text)
     except ValueError:
         return None
-
-
-def _settled(folder: Path) -> None:
-    """Let the folder's own entry reach the disk, where the system can."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _plan(text: str, raw: Mapping[str, Any], name: str) -> Plan:

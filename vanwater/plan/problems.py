@@ -38,15 +38,17 @@ def shown(value: object) -> str:
         text = value[: 2 * LONGEST] if isinstance(value, str) else str(value)
     except ValueError:
         text = "A number of thousands of digits"
-    text = _harmless(text)
-    if len(text) > LONGEST:
-        text = f"{text[:LONGEST]}…"
+    text = _short(_harmless(text))
     return f'"{text}"' if isinstance(value, str) else text
 
 
 def joined(place: Iterable[object]) -> str:
-    """The address of a place: its names joined by dots, control characters as "?"."""
-    return _harmless(".".join(str(name) for name in place))
+    """The address of a place: its names joined by dots, long ones shortened, control characters as "?"."""
+    return _harmless(".".join(_short(str(name)) for name in place))
+
+
+def _short(text: str) -> str:
+    return f"{text[:LONGEST]}…" if len(text) > LONGEST else text
 
 
 def _harmless(text: str) -> str:

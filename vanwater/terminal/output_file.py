@@ -1,4 +1,4 @@
-"""Where a document may be written: never over a plan, never over anything that is no web page."""
+"""Where a document may be written: never over a plan, never over anything that is no earlier document."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from vanwater.terminal.refusal import RefusedError
 __all__ = ["page_target"]
 
 ENDINGS = (".html", ".htm")
-OPENINGS = (b"<!doctype html", b"<html")
+WRITTEN_BY = b'<meta name="generator" content="vanwater">'
+"""What every document says of itself in its head."""
 LOOKED_AT = 1024
 
 
@@ -43,17 +44,16 @@ def page_target(path: Path, plan: Path) -> Path:
     if path.exists():
         if plan.exists() and path.samefile(plan):
             raise RefusedError(f"{path} is the plan itself. {kept}")
-        if not path.is_file() or not _is_page(path):
-            raise RefusedError(f"{path} holds something that is no web page. {kept}\nChoose another name.")
+        if not path.is_file() or not _is_document(path):
+            raise RefusedError(f"{path} holds something that vanwater did not write. {kept}\nChoose another name.")
     return path
 
 
-def _is_page(path: Path) -> bool:
-    """Whether a file is empty or begins as a web page does."""
+def _is_document(path: Path) -> bool:
+    """Whether a file is empty, or a document that was written before."""
     try:
         with path.open("rb") as file:
             begins = file.read(LOOKED_AT)
     except OSError:
         return False
-    begins = begins.removeprefix(b"\xef\xbb\xbf").lstrip().lower()
-    return not begins or begins.startswith(OPENINGS)
+    return not begins or WRITTEN_BY in begins

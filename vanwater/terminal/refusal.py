@@ -12,6 +12,10 @@ from vanwater.terminal.transliteration import spelled
 __all__ = ["RefusedError", "complain", "problems"]
 
 
+MOST = 50
+"""Problems that are told; a file with more is not mended line by line."""
+
+
 class RefusedError(Exception):
     """Something that was asked and cannot be done.
 
@@ -37,7 +41,9 @@ def problems(error: PlanError) -> list[str]:
     """
     count = len(error.problems)
     summary = f"{count} problem{'' if count == 1 else 's'}; nothing was computed."
-    return [*(str(problem) for problem in error.problems), summary]
+    if count > MOST:
+        summary = f"{count} problems, the first {MOST} of them told; nothing was computed."
+    return [*(str(problem) for problem in error.problems[:MOST]), summary]
 
 
 def complain(lines: Sequence[str], stream: TextIO) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from vanwater.plan.saving import create
 from vanwater.plan.tables import resource
 from vanwater.terminal.refusal import RefusedError
 
@@ -25,8 +26,7 @@ def start(path: Path) -> None:
     """
     text = resource("data", "starter", "starter.toml").read_bytes()
     try:
-        with path.open("xb") as file:
-            file.write(text)
+        create(path, text)
     except FileExistsError:
         raise RefusedError(f"{path} is there already; nothing was written.\nChoose another name.") from None
     except FileNotFoundError:

@@ -1,0 +1,89 @@
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from vanwater.plan.saving import create, replace_file
+
+COUNTS = """
+import sys
+from pathlib import Path
+from vanwater.plan import saving
+path, count, written = Path(sys.argv[1]), [], saving._written
+saving._written = lambda target, data, rights: written(target, str(count[-1]).encode(), rights)
+for _ in range(40):
+    saving.replace_file(path, b"", lambda: count.append(int(path.read_text()) + 1))
+"""
+"""Counts a file up, one at a time."""
+
+
+def test_two_who_save_one_file_lose_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "count"
+    path.write_text("0")
+    both = [subprocess.Popen([sys.executable, "-c", COUNTS, str(path)]) for _ in range(2)]
+    assert [each.wait(120) for each in both] == [0, 0]
+    assert path.read_text() == "80"
+    assert [each.name for each in tmp_path.iterdir()] == ["count"]
+
+
+def test_what_a_killed_one_left_goes_with_the_next_save(tmp_path: Path) -> None:
+    path = tmp_path / "van.toml"
+    code = (
+        "import os, signal, sys\nfrom pathlib import Path\nfrom vanwater.plan.saving import replace_file\n"
+        "os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\nreplace_file(Path(sys.argv[1]), b'new')\n"
+    )
+    for _ in range(2):
+        assert subprocess.run([sys.executable, "-c", code, str(path)], check=False).returncode == -9
+        (left,) = tmp_path.iterdir()  # one at most, and hidden
+        assert left.name.startswith(".vanwater-")
+    replace_file(path, b"whole")
+    assert [each.name for each in tmp_path.iterdir()] == ["van.toml"]
+
+
+def test_a_name_as_long_as_a_folder_takes_can_be_saved(tmp_path: Path) -> None:
+    for name in ("x" * 250 + ".toml", "é" * 125 + ".toml"):
+        path = tmp_path / name
+        create(path, b"first")
+        replace_file(path, b"second")
+        assert path.read_bytes() == b"second"
+
+
+def test_where_something_lies_nothing_is_created(tmp_path: Path) -> None:
+    path = tmp_path / "van.toml"
+    path.symlink_to(tmp_path / "nowhere")
+    with pytest.raises(FileExistsError):
+        create(path, b"mine")
+    assert path.is_symlink() and [each.name for each in tmp_path.iterdir()] == ["van.toml"]
+
+
+def test_a_full_disk_leaves_no_empty_file_that_blocks_the_next_try(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    path = tmp_path / "van.toml"
+    with monkeypatch.context() as patched:
+        patched.setattr("os.fsync", full)
+        with pytest.raises(OSError, match="No space left"):
+            create(path, b"mine")
+    assert list(tmp_path.iterdir()) == []
+    create(path, b"mine")
+    assert path.read_bytes() == b"mine"
+
+
+def test_what_must_not_be_written_is_not(tmp_path: Path) -> None:
+    path = tmp_path / "van.toml"
+    path.write_bytes(b"theirs")
+
+    def changed() -> None:
+        raise ValueError("changed")
+
+    with pytest.raises(ValueError, match="changed"):
+        replace_file(path, b"mine", changed)
+    assert path.read_bytes() == b"theirs"
+    replace_file(path, b"mine")
+    assert path.read_bytes() == b"mine"

@@ -1,0 +1,121 @@
+"""A file put in its place whole or not at all, one writer at a time."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+from filelock import FileLock
+
+__all__ = ["create", "replace_file"]
+
+PATIENCE = 30.0
+"""Seconds that one waits for another one who saves the same file."""
+
+
+def replace_file(path: Path, data: bytes, see: Callable[[], None] | None = None) -> None:
+    """Put a file in the place of another: the old or the new one, whole, whatever happens.
+
+    Parameters
+    ----------
+    path : Path
+        Where it lies; a link stays a link.
+    data : bytes
+        What it holds.
+    see : callable, optional
+        Looks whether it may be written, while nobody else saves it; raises where it may not.
+
+    Raises
+    ------
+    OSError
+        When the folder cannot be written, or somebody else saves the same file for half a minute.
+    """
+    target = path.resolve()
+    with _alone(target):
+        if see is not None:
+            see()
+        rights = target.stat().st_mode & 0o7777 if target.exists() else 0o644
+        part = _written(target, data, rights)
+        try:
+            part.replace(target)
+        except BaseException:
+            _away(part)
+            raise
+        _settled(target.parent)
+
+
+def create(path: Path, data: bytes) -> None:
+    """Write a file where there is none yet, whole or not at all.
+
+    Parameters
+    ----------
+    path : Path
+        Where.
+    data : bytes
+        What it holds.
+
+    Raises
+    ------
+    FileExistsError
+        When something lies there.
+    OSError
+        When the folder cannot be written.
+    """
+    target = path.parent.resolve() / path.name
+    with _alone(target):
+        if os.path.lexists(target):
+            raise FileExistsError(17, os.strerror(17), str(path))
+        part = _written(target, data, 0o644)
+        try:
+            part.rename(target)
+        except BaseException:
+            _away(part)
+            raise
+        _settled(target.parent)
+
+
+def _digest(target: Path) -> str:
+    return hashlib.sha256(os.fsencode(target)).hexdigest()[:16]
+
+
+def _alone(target: Path) -> FileLock:
+    """What keeps others of the same user from saving the same file meanwhile; it lies where temporary files do."""
+    user = getattr(os, "getuid", lambda: "me")()
+    lock = Path(tempfile.gettempdir()) / f"vanwater-{user}-{_digest(target)}.lock"
+    return FileLock(lock, timeout=PATIENCE, mode=0o600)
+
+
+def _written(target: Path, data: bytes, rights: int) -> Path:
+    """The new file beside its place, on the disk. What somebody who was killed left there is taken away first."""
+    part = target.parent / f".vanwater-{_digest(target)}.part"
+    _away(part)
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        part.chmod(rights)
+    except BaseException:
+        _away(part)
+        raise
+    return part
+
+
+def _away(part: Path) -> None:
+    with suppress(OSError):
+        part.unlink()
+
+
+def _settled(folder: Path) -> None:
+    """Let the folder's own entry reach the disk, where the system can."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
