@@ -472,7 +472,9 @@ def test_killed_at_any_moment_the_file_is_the_old_or_the_new_one_whole(tmp_path:
     with saver:
         assert saver.stdin is not None
         assert saver.stdout is not None
-        for _ in range(30):
+        for attempt in range(600):
+            if attempt >= 30 and len(seen) == 2:  # a busy machine may take more of them
+                break
             saver.stdin.write("again\n")
             saver.stdin.flush()
             child = int(saver.stdout.readline())
