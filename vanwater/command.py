@@ -186,6 +186,7 @@ def _text(asked: argparse.Namespace, file: PlanFile, answers: Answers, screen: S
 
 def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
     from vanwater.terminal import address, unfold
+    from vanwater.terminal.wanted import matching
 
     if not wanted.strip():
         return unfold.keys(answers, screen)
@@ -193,7 +194,8 @@ def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[
     if wanted not in numbers and address.stands(file.plan, wanted):
         return address.explained(wanted, file, answers, screen)
     judged = unfold.judged_by(answers)
-    meant = unfold.matching(wanted, numbers) or unfold.matching(wanted, judged)
+    meant = matching(wanted, {key: number.name for key, number in numbers.items()})
+    meant = meant or matching(wanted, {key: finding.statement.text() for key, finding in judged.items()})
     if len(meant) != 1:
         raise unfold.unknown(wanted, meant, (*numbers, *judged, *address.addresses(file.plan)))
     (key,) = meant

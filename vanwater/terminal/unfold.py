@@ -21,7 +21,7 @@ from vanwater.terminal.tables import set_in_columns, strips
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
 
-__all__ = ["found", "judged_by", "keys", "matching", "numbers_of", "unfolded", "unknown"]
+__all__ = ["found", "judged_by", "keys", "numbers_of", "unfolded", "unknown"]
 
 NEAREST = 5
 MOST_TOLD = 12
@@ -62,40 +62,6 @@ def _behind(finding: Finding) -> tuple[Number, ...]:
     """The numbers that a finding speaks of, each once, what it judges first."""
     spoken = numbers_in(finding.value, finding.statement, finding.limit)
     return tuple({number.key: number for number in spoken if number.key}.values())
-
-
-def matching(wanted: str, known: Iterable[str]) -> tuple[str, ...]:
-    """The keys that are meant: the one itself, else what ends in it, has its parts in any order, or holds it.
-
-    Parameters
-    ----------
-    wanted : str
-        What somebody typed.
-    known : iterable of str
-        All keys.
-
-    Returns
-    -------
-    tuple of str
-        Empty when none is meant, several when it is not clear which.
-
-    Examples
-    --------
-    >>> matching("days.grey", ["tank.fresh.days", "tank.grey.days"])
-    ('tank.grey.days',)
-    """
-    keys = tuple(known)
-    if wanted in keys:
-        return (wanted,)
-    part = wanted.casefold().strip()
-    if not part:
-        return ()
-    return (
-        tuple(key for key in keys if key.casefold() == part)
-        or tuple(key for key in keys if key.casefold().endswith(f".{part}"))
-        or tuple(key for key in keys if "." in part and set(part.split(".")) <= set(key.casefold().split(".")))
-        or tuple(key for key in keys if part in key.casefold())
-    )
 
 
 def unfolded(key: str, number: Number, screen: Screen) -> list[str]:
@@ -144,7 +110,7 @@ def keys(answers: Answers, screen: Screen) -> list[str]:
         return screen.paragraph("Nothing is decided yet, so there is no number to unfold.")
     rows = tuple((key, number.result) for key, number in numbers.items())
     table = Table("keys", say("Keys."), (Column("key"), Column("number")), rows)
-    tail = "A key, its end or any part that only one key has will do. So will an address of the plan, such as "
+    tail = "A key, a part of one or words that only one number has will do. So will an address of the plan, such as "
     return [
         *set_in_columns(strips(table, screen), screen),
         "",
@@ -170,7 +136,7 @@ def unknown(wanted: str, meant: tuple[str, ...], known: Iterable[str]) -> Refuse
         To be raised.
     """
     if meant:
-        head = f'"{wanted}" is a part of {len(meant)} keys:'
+        head = f'"{wanted}" may mean {len(meant)} keys:'
         listed, left = meant[:MOST_TOLD], len(meant) - MOST_TOLD
     else:
         head = f'There is no number and no address "{wanted}".'
