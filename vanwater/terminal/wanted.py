@@ -29,6 +29,9 @@ SYNONYMS: Mapping[str, str] = {
 """Words of the trade for what keys call otherwise."""
 
 
+_PASSED = frozenset({"a", "an", "at", "by", "for", "in", "of", "on", "the", "to", "with"})
+
+
 def matching(wanted: str, known: Mapping[str, str]) -> tuple[str, ...]:
     """The keys that are meant.
 
@@ -71,17 +74,15 @@ def _read(part: str, known: Mapping[str, str]) -> Iterator[Iterable[str]]:
     yield (key for key in known if key.casefold().endswith(f".{part}"))
     yield (key for key in known if "." in part and set(part.split(".")) <= set(key.casefold().split(".")))
     typed = _words(part)
-    for told in (
-        ((key, set(_words(key))) for key in known),
-        ((key, {*_words(key), *_words(known[key])}) for key in known),
-    ):
-        yield (key for key, words in told if typed and all(any(_same(one, word) for word in words) for one in typed))
+    for also in (False, True):  # first by the words of the key alone, then by those of the screen too
+        told = ((key, {*_words(key), *(_words(name) if also else ())}) for key, name in known.items())
+        yield (key for key, words in told if typed and all(any(_same(each, word) for word in words) for each in typed))
 
 
 def _words(text: str) -> list[str]:
     """Words, by the names that keys use."""
     words = re.findall(r"[^\W_]+", text.casefold().replace("pre-", "pre"))
-    return [SYNONYMS.get(word, word) for word in words]
+    return [SYNONYMS.get(word, word) for word in words if word not in _PASSED]
 
 
 def _same(typed: str, word: str) -> bool:
