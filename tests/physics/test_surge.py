@@ -41,7 +41,8 @@ def waves(runs: Sequence[tuple[float, int]], closing: npt.ArrayLike, after: int 
     """Greatest pressure at a tap whose flow falls evenly, by nodes with pressure and flow along the runs before it.
 
     Each run is its rho a v and how many steps of time a wave needs along it, from the vessel to the tap; the flow
-    counts in that before. ``closing``: one or several times in steps. ``after``: how many ways of the wave are followed.
+    counts in that before. ``closing``: one or several times in steps. ``after``: how many ways of the
+    wave are followed.
     """
     times = np.atleast_1d(np.asarray(closing, dtype=float))
     pressure = [np.zeros((len(times), cells + 1)) for _, cells in runs]

@@ -132,10 +132,10 @@ def surge(
     way = np.where(there, length / np.where(there, wave, 1.0), 0.0)
     whole = np.sum(way, axis=-1)
     time = not_negative("closing", closing)
-    slow = np.sum(slow_closing(density, length, stopped, time[..., np.newaxis]), axis=-1)
+    slow = np.asarray(np.sum(slow_closing(density, length, stopped, time[..., np.newaxis]), axis=-1))
     if np.all(time > 2.0 * whole):
         return slow
-    return np.minimum(slow, _fast(density * wave * stopped, way, whole, time))
+    return np.asarray(np.minimum(slow, _fast(density * wave * stopped, way, whole, time)))
 
 
 def _fast(full: Array, way: Array, whole: Array, time: Array) -> Array:

@@ -15,7 +15,7 @@ from vanwater.answers.core.working import by, planned, stated, step
 from vanwater.physics.hammer import effective_closing
 from vanwater.physics.surge import surge, wave_speed_of_run
 from vanwater.plan.model import Plan
-from vanwater.plan.ratings import MARGIN, rating_at
+from vanwater.plan.ratings import MARGIN, RatingRow, rating_at
 from vanwater.plan.tables import pipes
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, SHARE, Array
 from vanwater.system.design_pressure import design_pressures
@@ -236,7 +236,11 @@ def _standing(plan: Plan) -> Mapping[str, tuple[float, str]]:
         if stands is not None:
             least[name] = (stands, name)
     for piece in pieces(plan, found):
-        if piece.at in found and piece.stands is not None:
+        if (
+            piece.at in found
+            and piece.stands is not None
+            and not (isinstance(piece.row, RatingRow) and piece.row.least)
+        ):
             least[piece.at] = min(least.get(piece.at, (np.inf, "")), (piece.stands, piece.row.key))
     return least
 
