@@ -118,7 +118,7 @@ WORDS: dict[str, set[str]] = {
     "pipes": {"material", "standard", "joint"},
     "fittings": {"joint", "basis_bore"},
     "joints": {"on", "standard", "grip", "insert"},
-    "ratings": {"covers"},
+    "ratings": {"covers", "least"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},
 }
 ROWS_OF_ALL = {"source", "basis", "note", "key", "name", "kind"}

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from tests.examples import NAMES, example
+from tests.pumped import on_the_mains
 from tests.strategies import Raw, plans
 from vanwater.plan.model import Plan
-from vanwater.system.design_pressure import design_pressures, shut_off
+from vanwater.system.design_pressure import design_pressures, driven_pressures, shut_off
 
 FAMILY = example("family-winter")
 
@@ -92,3 +93,24 @@ def test_any_plan_has_strains_of_its_own_runs_and_nothing_negative(raw: Raw) -> 
         assert (one.pressure is None) is (one.cause == "")
         assert one.pressure is None or one.pressure >= 0.0
         assert one.temperature >= plan.site.cold_water
+
+
+def test_the_mains_presses_back_to_the_next_check_valve_or_pump() -> None:
+    bare = design_pressures(Plan.of(on_the_mains("diaphragm", valve=False, highest="8 bar")))
+    assert (bare["trunk"].pressure, bare["trunk"].cause) == (pytest.approx(8e5), "mains")
+    assert bare["suction"].pressure is None  # the pump's own valves close
+    raw = on_the_mains("diaphragm", highest="8 bar")
+    raw["tees"]["far tee"] = {"z": "15 cm"}
+    raw["runs"]["trunk"]["to"] = "far tee"
+    raw["runs"]["second trunk"] = {"from": "far tee", "to": "tee", "size": "pvc hose 10 mm", "length": "1 m"}
+    kept = design_pressures(Plan.of(raw))
+    assert kept["second trunk"].cause == kept["trunk"].cause == "mains"  # up to its check valve
+    raw["runs"]["second trunk"]["fittings"] = {"spring check valve": 1}
+    assert design_pressures(Plan.of(raw))["trunk"].cause == "pump"
+
+
+def test_what_drives_leaves_out_what_a_heaters_growing_water_does() -> None:
+    assert design_pressures(FAMILY)["hot trunk"].cause == "relief"
+    driven = driven_pressures(FAMILY)
+    assert {design.cause for design in driven.values()} <= {"pump", "switch", ""}
+    assert driven["hot trunk"].temperature == FAMILY.heaters["heater"].set_point

@@ -22,7 +22,9 @@ def found(plan: Plan) -> dict[tuple[str, str], Piece]:
 def test_each_row_of_the_table_comes_once_a_run() -> None:
     family = found(FAMILY)
     assert len(family) == len(list(pieces(FAMILY, design_pressures(FAMILY))))
-    assert {key for key, _ in family} == {"push-fit", "check valve", "heater", "accumulator"}
+    in_runs = {"push-fit", "barb and clamp", "strainer", "check valve"}
+    assert {key for key, _ in family} == in_runs | {"heater", "accumulator", "low-pressure tap"}
+    assert family["low-pressure tap", "galley tap"].design.cause == "pump"  # at its mixing tap
     assert family["push-fit", "hot trunk"].design == design_pressures(FAMILY)["hot trunk"]
     assert family["push-fit", "trunk"].address == "runs.trunk.fittings.push-fit elbow"
 
@@ -68,8 +70,12 @@ def test_of_any_plan_every_piece_has_its_place(raw: Raw) -> None:
     seen = design_pressures(plan)
     most = max((design.pressure or 0.0 for design in seen.values()), default=0.0)
     for one in pieces(plan, seen):
-        assert ratings()[one.row.key] is one.row
-        assert one.at in seen or one.at in plan.heaters or one.at in plan.accumulators
+        if one.address.endswith(".rated"):
+            assert one.row.rated_pressure == plan.at(one.address)
+        else:
+            assert ratings()[one.row.key] is one.row
+        parts = (plan.heaters, plan.accumulators, plan.pumps, plan.outlets)
+        assert one.at in seen or any(one.at in part for part in parts)
         plan.at(one.address)
         assert (one.design.pressure or 0.0) <= most
         assert one.stands is None or one.stands <= one.row.rated_pressure

@@ -151,7 +151,9 @@ from vanwater.physics.frost import smallest_pad as smallest_pad
 from vanwater.physics.frost_run import FrostRun as FrostRun
 from vanwater.physics.frost_run import Pad as Pad
 from vanwater.physics.frost_run import held_step as held_step
+from vanwater.physics.hammer import LATE as LATE
 from vanwater.physics.hammer import WATER_BULK_MODULUS as WATER_BULK_MODULUS
+from vanwater.physics.hammer import effective_closing as effective_closing
 from vanwater.physics.hammer import joukowsky as joukowsky
 from vanwater.physics.hammer import reflection_time as reflection_time
 from vanwater.physics.hammer import slow_closing as slow_closing

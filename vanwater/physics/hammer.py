@@ -16,12 +16,15 @@ from vanwater.quantities import (
     Ratio,
     Real,
     Seconds,
+    Share,
     Speed,
     Thickness,
 )
 
 __all__ = [
+    "LATE",
     "WATER_BULK_MODULUS",
+    "effective_closing",
     "hammer",
     "joukowsky",
     "reflection_time",
@@ -32,6 +35,9 @@ __all__ = [
 
 WATER_BULK_MODULUS: Elasticity[float] = 2.1e9
 """Bulk modulus of cold water [Pa], handbook figure from memory; IAPWS gives 2.09 GPa at 10 °C."""
+
+LATE: Ratio[float] = 0.8
+"""Most that a tap raises over 2 ρ L Δv / t, times the square root of its share of the losses; see effective_closing."""
 
 
 def wave_speed(
@@ -119,9 +125,9 @@ def joukowsky(density: Density[Real], wave: Speed[Real], stopped: Speed[Real]) -
 def slow_closing(
     density: Density[Real], length: Length[Real], stopped: Speed[Real], closing: Seconds[Real]
 ) -> PressureDifference[Array]:
-    """Pressure rise when the whole column of water is slowed evenly.
+    """Pressure rise when water is stopped evenly, more slowly than the wave returns.
 
-    Formula: ρ L Δv / t
+    Formula: 2 ρ L Δv / t
 
     Parameters
     ----------
@@ -132,7 +138,7 @@ def slow_closing(
     stopped : float or array
         Speed of the water that is stopped, Δv [m/s].
     closing : float or array
-        Time in which the outlet shuts, t [s].
+        Time in which the speed falls evenly to nothing, t [s].
 
     Returns
     -------
@@ -146,19 +152,18 @@ def slow_closing(
 
     Notes
     -----
-    Rigid column, speed falling evenly. A valve that chokes the flow only in its last part does up to twice that
-    (Michaud's 2 ρ L Δv / t).
+    Twice what a rigid column would do: the column swings about that. For a slower closing than 2 L / a.
 
     References
     ----------
-    Newton's second law for the column; Michaud (1878).
+    Michaud (1878); Wylie and Streeter, Fluid Transients in Systems (from memory).
 
     Examples
     --------
     >>> round(float(slow_closing(998.0, 4.0, 1.5, 0.2)))
-    29940
+    59880
     """
-    column = np.asarray(density, dtype=np.float64) * length * stopped
+    column = 2.0 * np.asarray(density, dtype=np.float64) * length * stopped
     column, time = np.broadcast_arrays(column, not_negative("closing", closing))
     with np.errstate(over="ignore"):
         rise: Array = np.divide(column, time, out=np.full(time.shape, np.inf), where=time > 0)
@@ -168,9 +173,9 @@ def slow_closing(
 def hammer(
     density: Density[Real], wave: Speed[Real], length: Length[Real], stopped: Speed[Real], closing: Seconds[Real]
 ) -> PressureDifference[Array]:
-    """Pressure rise when an outlet shuts.
+    """Pressure rise when the water in one run is stopped evenly.
 
-    Formula: min(ρ a Δv, ρ L Δv / t)
+    Formula: ρ a Δv min(1, 2 L / (a t))
 
     Parameters
     ----------
@@ -183,7 +188,7 @@ def hammer(
     stopped : float or array
         Speed of the water that is stopped, Δv [m/s].
     closing : float or array
-        Time in which the outlet shuts, t [s].
+        Time in which the speed falls evenly to nothing, t [s].
 
     Returns
     -------
@@ -197,19 +202,63 @@ def hammer(
 
     Notes
     -----
-    Hand taps close in 0.1 to 0.5 s (common practice), slower than the wave's way there and back in a van, 2 L / a;
-    solenoid valves in 0.02 s come nearer to the full rise.
+    The full rise ρ a Δv while the outlet shuts within 2 L / a, in which the wave comes back; 2 ρ L Δv / t beyond it.
+    Losses on the way and air in the water are left out; both make it less. A tap does not stop the water evenly: see
+    ``effective_closing``.
 
     References
     ----------
-    Joukowsky (1898) as the bound; rigid column below it.
+    Joukowsky (1898) up to 2 L / a, Michaud (1878) beyond; Wylie and Streeter, Fluid Transients in Systems (from
+    memory).
 
     Examples
     --------
     >>> round(float(hammer(998.0, 400.0, 4.0, 1.5, 0.2)))
-    29940
+    59880
     """
     return np.minimum(joukowsky(density, wave, stopped), slow_closing(density, length, stopped, closing))
+
+
+def effective_closing(closing: Seconds[Real], share: Share[Real]) -> Seconds[Array]:
+    """Time of an evenly falling flow that raises as much as a real tap does at most.
+
+    Formula: t min(1, √s / 0.8)
+
+    Parameters
+    ----------
+    closing : float or array
+        Time in which the tap is shut, t [s].
+    share : float or array
+        Share of the pressure that the open tap itself takes, losses on the way and behind it the rest, s [-].
+
+    Returns
+    -------
+    array
+        Effective closing time [s].
+
+    Raises
+    ------
+    ValueError
+        When the closing time is negative, or the share is not above zero.
+
+    Notes
+    -----
+    A wide tap behind a long thin hose hardly lessens the flow until it is almost shut, and stops it all in the last
+    part of its way: near the end the flow falls as Q / √s over the closing time. By characteristics with losses, for
+    an opening that falls evenly and ρ a Δv up to twice the pressure, the rise is 0.5 / √s to 0.8 / √s of Michaud's,
+    and never above ρ a Δv. The most is taken here.
+
+    References
+    ----------
+    Allievi (1903), law of the evenly closed opening, with losses on the way; the factor by the method of
+    characteristics, Wylie and Streeter, Fluid Transients in Systems (from memory).
+
+    Examples
+    --------
+    >>> [round(float(effective_closing(0.1, share)), 4) for share in (1.0, 0.16, 0.04)]
+    [0.1, 0.05, 0.025]
+    """
+    return not_negative("closing", closing) * np.minimum(1.0, np.sqrt(above_zero("share", share)) / LATE)
 
 
 def reflection_time(length: Length[Real], wave: Speed[Real]) -> Seconds[Array]:
@@ -227,7 +276,7 @@ def reflection_time(length: Length[Real], wave: Speed[Real]) -> Seconds[Array]:
     Returns
     -------
     array
-        Time there and back; an outlet that shuts faster raises the full hammer [s].
+        Time there and back; an outlet that shuts within it raises the full hammer [s].
 
     Raises
     ------

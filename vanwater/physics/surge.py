@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative
-from vanwater.physics.hammer import WATER_BULK_MODULUS, joukowsky, slow_closing
+from vanwater.physics.hammer import WATER_BULK_MODULUS, slow_closing
 from vanwater.quantities import (
     Array,
     Compliance,
@@ -20,6 +20,12 @@ from vanwater.quantities import (
 )
 
 __all__ = ["surge", "wave_speed_of_run"]
+
+CELLS = 40
+"""Parts of equal travelling time into which a way is cut."""
+
+PERIODS = 2
+"""How long waves are followed, in periods of four times their way."""
 
 
 def wave_speed_of_run(
@@ -74,9 +80,9 @@ def wave_speed_of_run(
 def surge(
     density: Density[Real], wave: Speed[Real], length: Length[Real], stopped: Speed[Real], closing: Seconds[Real]
 ) -> PressureDifference[Array]:
-    """Pressure rise when a tap shuts at the end of several runs.
+    """Pressure rise at the end of several runs in a row when their water is stopped evenly.
 
-    Formula: min(max(ρ a Δv), Σ ρ L Δv / t)
+    Formula: 2 Σ ρ L Δv / t; faster than 2 Σ L / a by characteristics, p ± ρ a v along dx = ± a dt
 
     Parameters
     ----------
@@ -85,16 +91,16 @@ def surge(
     wave : array
         Speed of the pressure wave in each run along the last axis, a [m/s].
     length : array
-        Length of each run up to the accumulator, 0 where a row has fewer runs, L [m].
+        Length of each run up to the accumulator, the last at the tap, 0 where a row has fewer runs, L [m].
     stopped : array
         Speed of the water in each run, Δv [m/s].
     closing : float or array
-        Time in which the tap shuts, without the axis of runs, t [s].
+        Time in which the flow falls evenly to nothing, without the axis of runs, t [s].
 
     Returns
     -------
     array
-        Pressure rise, without the axis of runs [Pa].
+        Pressure rise at the tap, without the axis of runs; the most of all closings that take so long or longer [Pa].
 
     Raises
     ------
@@ -103,18 +109,77 @@ def surge(
 
     Notes
     -----
-    The rigid column bounds a slow closing. A wave that goes on into the next run stays below the larger ρ a Δv of the
-    two, since both carry the same flow.
+    Slower than 2 Σ L / a the rise is taken as 2 Σ ρ L Δv / t, which no wave without losses exceeds. Faster, runs that
+    are not alike have no simple bound, since waves thrown back where they meet add up: there the waves are followed
+    for two periods of 4 Σ L / a. One run gives ρ a Δv up to 2 L / a. Losses, air and the damping in a hose's wall are
+    left out; all make it less.
 
     References
     ----------
-    Joukowsky (1898) as the bound; rigid column below it; wave at a change of bore by the runs' impedances.
+    Method of characteristics, runs in series: Wylie and Streeter, Fluid Transients in Systems, chapters 3 and 4 (from
+    memory); Joukowsky (1898); Michaud (1878).
 
     Examples
     --------
-    >>> round(float(surge(999.0, np.array([280.0, 95.0]), np.array([3.0, 1.5]), np.array([1.2, 1.6]), 0.2)))
-    29970
+    >>> soft_then_stiff = np.array([95.0, 280.0]), np.array([1.5, 3.0]), np.array([1.6, 1.2])
+    >>> [round(float(surge(999.0, *soft_then_stiff, time)) / 1e4) for time in (0.2, 0.02, 0.0)]
+    [6, 38, 58]
     """
-    fast = np.max(joukowsky(density, wave, stopped), axis=-1)
-    each = slow_closing(density, length, stopped, np.asarray(closing, dtype=np.float64)[..., np.newaxis])
-    return np.asarray(np.minimum(fast, np.sum(each, axis=-1)), dtype=np.float64)
+    wave, length, stopped, density = np.broadcast_arrays(
+        *(np.asarray(given, dtype=np.float64) for given in (wave, length, stopped, density))
+    )
+    there = length > 0.0
+    way = np.where(there, length / np.where(there, wave, 1.0), 0.0)
+    whole = np.sum(way, axis=-1)
+    time = not_negative("closing", closing)
+    slow = np.asarray(np.sum(slow_closing(density, length, stopped, time[..., np.newaxis]), axis=-1))
+    if np.all(time > 2.0 * whole):
+        return slow
+    return np.asarray(np.minimum(slow, _fast(density * wave * stopped, way, whole, time)))
+
+
+def _fast(full: Array, way: Array, whole: Array, time: Array) -> Array:
+    """The most of all closings that take so long or longer, up to the time in which the wave returns [Pa]."""
+    rows = whole.shape
+    part = _cells(full.reshape(-1, full.shape[-1]), way.reshape(-1, way.shape[-1]))
+    returns = 2 * CELLS
+    impulse = np.pad(np.cumsum(_instant(part), axis=1), ((0, 0), (returns, 0)))
+    most = np.empty((returns + 1, len(part)))
+    most[returns] = np.sum(part, axis=1) / CELLS  # what twice the rigid column gives there
+    for steps in range(returns - 1, 0, -1):
+        gained = impulse[:, returns:] - impulse[:, returns - steps : -steps]
+        most[steps] = np.maximum(np.max(gained, axis=1) / steps, most[steps + 1])
+    most[0] = most[1]
+    most = most.reshape(returns + 1, *rows)
+    step = whole / CELLS
+    steps = np.divide(time, step, out=np.full(np.broadcast_shapes(time.shape, rows), np.inf), where=step > 0.0)
+    taken = np.minimum(steps, returns).astype(np.intp)
+    return np.take_along_axis(most, taken.reshape(-1, *rows), axis=0).reshape(taken.shape)
+
+
+def _cells(full: Array, way: Array) -> Array:
+    """Mean ρ a Δv of each cell, from the tap back; cells take equal times, so that all waves step together [Pa]."""
+    zero = np.zeros((len(way), 1))
+    times = np.concatenate([zero, np.cumsum(way[:, ::-1], axis=1)], axis=1)
+    columns = np.concatenate([zero, np.cumsum((full * way)[:, ::-1], axis=1)], axis=1)
+    edges = np.linspace(0.0, 1.0, CELLS + 1)
+    means = [
+        np.diff(np.interp(edges * time[-1], time, column)) * CELLS / time[-1] if time[-1] > 0.0 else np.zeros(CELLS)
+        for time, column in zip(times, columns, strict=True)
+    ]
+    return np.array(means).reshape(-1, CELLS)
+
+
+def _instant(full: Array) -> Array:
+    """Pressure at the tap step by step after the flow was stopped at once, by the waves up and down the cells [Pa]."""
+    met = full[:, 1:] + full[:, :-1]
+    thrown = np.divide(full[:, 1:] - full[:, :-1], met, out=np.zeros_like(met), where=met > 0.0)
+    up, down = np.zeros_like(full), np.zeros_like(full)
+    pressure = np.empty((len(full), 4 * PERIODS * CELLS))
+    for step in range(pressure.shape[1]):
+        back = thrown * (up[:, :-1] - down[:, 1:])
+        at_tap, at_end = down[:, 0].copy(), up[:, -1].copy()
+        up[:, 1:], down[:, :-1] = up[:, :-1] + back, down[:, 1:] + back
+        up[:, 0], down[:, -1] = at_tap + full[:, 0], -at_end
+        pressure[:, step] = up[:, 0] + at_tap
+    return pressure

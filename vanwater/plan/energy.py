@@ -40,6 +40,9 @@ class Heater(Part):
     relief: Annotated[float, such_as(PRESSURE.within("0.5 bar", "12 bar"), "6 bar")] | None = asked(
         "pressure at which its relief valve opens"
     )
+    rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "6 bar")] | None = asked(
+        "pressure that it is made for, as its plate says"
+    )
     empty_cut_out: YesNo | None = asked("whether something keeps the element off while it is empty")
     x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")

@@ -25,7 +25,7 @@ from vanwater.quantities import (
     Quantity,
 )
 
-__all__ = ["BELONGS", "BY_HAND", "ELECTRIC", "SWITCHED", "Height", "Kind", "Mains", "Pump"]
+__all__ = ["BELONGS", "BY_HAND", "DROOP_AT", "ELECTRIC", "SWITCHED", "Height", "Kind", "Mains", "Pump"]
 
 Height = Annotated[float, LENGTH.within("-3 m", "5 m")]
 
@@ -39,6 +39,9 @@ BY_HAND = ("hand", "foot")
 
 ELECTRIC = (*SWITCHED, "speed-controlled", "submersible")
 """Kinds that have a curve and volts."""
+
+DROOP_AT = 10e-3 / 60.0
+"""Flow at which the droop of a regulator is told, m³/s (10 L/min)."""
 
 BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("curve", "curve_volts", "volts", "current"), ELECTRIC),
@@ -91,6 +94,9 @@ class Pump(Part):
     )
     trickle: Annotated[float, such_as(FLOW.within("0.01 L/min", "10 L/min"), "2 L/min")] | None = asked(
         "steady draw that its starts are told for"
+    )
+    rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "6 bar")] | None = asked(
+        "pressure that it is made for, as its plate says"
     )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
@@ -194,6 +200,9 @@ class Mains(Part):
     )
     regulator: Annotated[float, such_as(PRESSURE.within("0.3 bar", "8 bar"), "2.5 bar")] | None = asked(
         "pressure that the regulator at the inlet is set to"
+    )
+    droop: Annotated[float, PRESSURE.within("0 bar", "3 bar")] = asked(
+        "how far the regulator lets its pressure fall at 10 L/min; 0.5 bar if not said", 5e4
     )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")

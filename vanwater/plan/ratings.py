@@ -1,4 +1,4 @@
-"""What joints, fittings, heaters and accumulators stand: pressure by temperature, from the table of ratings."""
+"""What joints, fittings, taps and pieces stand: pressure by temperature, from the table of ratings."""
 
 from __future__ import annotations
 
@@ -39,9 +39,10 @@ class Rated(Protocol):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RatingRow:
-    """What a joint, a fitting or a piece stands; pressures in Pa, temperatures in K.
+    """What a joint, a fitting, an outlet or a piece stands; pressures in Pa, temperatures in K.
 
-    ``kind`` is "joint", "fitting" or "piece"; of a piece the table holds the least that such are made for.
+    ``kind`` is "joint", "fitting", "outlet" or "piece"; ``least``: the row holds the least that such are made for, and
+    the plate of one decides.
     """
 
     key: str
@@ -52,6 +53,7 @@ class RatingRow:
     rated_at: float
     hottest: float
     hot_pressure: float
+    least: bool
     source: str
 
 
@@ -69,6 +71,7 @@ def ratings() -> Mapping[str, RatingRow]:
                 rated_at=TEMPERATURE.read(row["rated_at"]),
                 hottest=TEMPERATURE.read(row["hottest"]),
                 hot_pressure=PRESSURE.read(row["hot_pressure"]),
+                least=row["least"] == "yes",
                 source=row["source"],
             )
             for row in csv.DictReader(file)
@@ -77,14 +80,14 @@ def ratings() -> Mapping[str, RatingRow]:
 
 @lru_cache
 def rating_of(kind: str, name: str) -> RatingRow | None:
-    """The row that covers a joint, a fitting or a piece.
+    """The row that covers a joint, a fitting, an outlet or a piece.
 
     Parameters
     ----------
-    kind : {"joint", "fitting", "piece"}
+    kind : {"joint", "fitting", "outlet", "piece"}
         What it is.
     name : str
-        Its key in the table of joints or fittings; "heater" or "accumulator".
+        Its key in the table of joints, fittings or outlets; "pump", "heater" or "accumulator".
 
     Returns
     -------

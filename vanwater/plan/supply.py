@@ -139,6 +139,9 @@ class Outlet(Part):
     temperature: Annotated[float, TEMPERATURE.within("5 °C", "60 °C")] | None = asked("temperature wanted at it")
     wanted: Annotated[float, FLOW.within("0.2 L/min", "40 L/min")] | None = asked("flow wanted at it")
     micro_switch: YesNo | None = asked("whether it has a micro-switch that starts a submersible pump")
+    rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "10 bar")] | None = asked(
+        "pressure that it is made for, as its plate says"
+    )
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")
 
@@ -167,6 +170,9 @@ class Accumulator(Part):
     volume: Annotated[float, such_as(VOLUME.within("0.1 L", "30 L"), "1 L")] = asked("gas volume, empty of water", ...)
     precharge: Annotated[float, PRESSURE.within("0 bar", "6 bar")] | None = asked(
         "gas pressure, set with the line empty"
+    )
+    rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "8 bar")] | None = asked(
+        "pressure that it is made for, as its plate says"
     )
     set_at: Annotated[float, such_as(TEMPERATURE.within("-20 °C", "45 °C"), "20 °C")] = asked(
         "temperature at which it was set", 293.15

@@ -16,7 +16,7 @@ from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings
 from vanwater.system.pump import rest_pressure
 
-__all__ = ["DesignPressure", "design_pressures", "shut_off"]
+__all__ = ["DesignPressure", "checked", "design_pressures", "driven_pressures", "shut_off"]
 
 CHECK_VALVE = "check valve"
 
@@ -74,15 +74,32 @@ def design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
     Notes
     -----
     Behind a pump the larger of its pressure at no flow, which comes when its switch sticks, and its cut-out; behind
-    a mains inlet its regulator's setting, without one the most that a campsite's tap gives. Behind a mixing tap the
+    a mains inlet, and back from there to the next check valve or pump, its regulator's setting, without one the most
+    that a campsite's tap gives. Behind a mixing tap the
     cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
     own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
     """
-    return plan.once("design pressures", lambda: _design_pressures(plan))
+    return plan.once("design pressures", lambda: _design_pressures(plan, relieved=True))
 
 
-def _design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
+def driven_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
+    """The same from pumps and mains alone: what presses for hours, without what a heater's growing water does.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    mapping of str to DesignPressure
+        By run.
+    """
+    return plan.once("driven pressures", lambda: _design_pressures(plan, relieved=False))
+
+
+def _design_pressures(plan: Plan, relieved: bool) -> Mapping[str, DesignPressure]:
     leaving: dict[str, list[str]] = {}
     for name, run in plan.runs.items():
         leaving.setdefault(run.start, []).append(name)
@@ -104,7 +121,7 @@ def _design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
             if name not in mixed or not rest:
                 press(name, stuck, STUCK[pump.kind])
     for place, inlet in plan.mains.items():
-        for name in _beyond(plan, leaving, [place]):
+        for name in _fed(plan, leaving, place):
             if inlet.regulator is None:
                 press(name, inlet.highest, "mains")
             else:
@@ -112,7 +129,7 @@ def _design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
     for place, heater in plan.heaters.items():
         for name in _beyond(plan, leaving, [place]):
             warm[name] = max(warm.get(name, (0.0, "")), (heater.set_point, place))
-        for name in _shut_in(plan, place):
+        for name in _shut_in(plan, place) if relieved else ():
             press(name, heater.relief, "relief")
     cold = max(plan.site.cold_water, plan.site.warmest)
     nothing: tuple[float | None, Cause] = (None, "")
@@ -172,6 +189,25 @@ def _beyond(plan: Plan, leaving: Mapping[str, list[str]], starts: Iterable[str])
     return reached
 
 
+def _fed(plan: Plan, leaving: Mapping[str, list[str]], inlet: str) -> set[str]:
+    """Runs that a mains inlet presses: those that lead away from it, and back against the flow up to what closes."""
+    fed: set[str] = set()
+    waiting = [inlet]
+    while waiting:
+        place = waiting.pop()
+        new = _beyond(plan, leaving, [place])
+        ends = {plan.runs[name].end for name in new if _open(plan, plan.runs[name].end)}
+        places = {place} | ends.difference(plan.mixers)
+        fed |= new
+        for name, run in plan.runs.items():
+            if run.end in places and name not in fed:
+                fed.add(name)
+                stops = any(run.start in closed for closed in (plan.pumps, plan.tanks, plan.mains, plan.mixers))
+                if not stops and not checked(plan, run):
+                    waiting.append(run.start)
+    return fed
+
+
 def _shut_in(plan: Plan, heater: str) -> set[str]:
     """Runs whose water cannot leave while the taps are shut and the heater's water grows; none where a tank is open."""
     enclosed: set[str] = set()
@@ -186,8 +222,8 @@ def _shut_in(plan: Plan, heater: str) -> set[str]:
             other = run.end if place == run.start else run.start
             within = other in plan.pumps and plan.pumps[other].kind == "submersible"  # it has no valve of its own
             closed = not within and any(other in places for places in (plan.pumps, plan.mains, plan.mixers))
-            shut = closed or (place == run.end and _checked(plan, run))
-            if (within or other in plan.tanks) and not shut and not _checked(plan, run):
+            shut = closed or (place == run.end and checked(plan, run))
+            if (within or other in plan.tanks) and not shut and not checked(plan, run):
                 return set()
             if other not in seen and not shut and _open(plan, other):
                 seen.add(other)
@@ -195,7 +231,8 @@ def _shut_in(plan: Plan, heater: str) -> set[str]:
     return enclosed
 
 
-def _checked(plan: Plan, run: Run) -> bool:
+def checked(plan: Plan, run: Run) -> bool:
+    """Whether a run has a check valve of the table among its fittings."""
     table = fittings()
     return any(
         count and kind not in plan.fittings and table[kind].kind == CHECK_VALVE for kind, count in run.fittings.items()

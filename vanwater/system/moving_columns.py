@@ -4,19 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
-from vanwater.physics import statics, valves, water
+from vanwater.physics import water
+from vanwater.physics.series import COMMON, SeriesPath, series_flows
 from vanwater.plan.model import Plan
-from vanwater.plan.tables import pipes
+from vanwater.plan.pump import Pump
+from vanwater.plan.tables import FittingRow, fittings, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import take_up
+from vanwater.system.design_pressure import shut_off
 from vanwater.system.over_time import switched_outlets, vessel_of
-from vanwater.system.supply import outlet_numbers
+from vanwater.system.supply import outlet_numbers, runs_numbers
+from vanwater.system.thermostat import mixer_constant
+from vanwater.system.ways import Way
 
 __all__ = ["MovingColumn", "moving_columns"]
+
+TAP = "mixing tap"
+"""Fitting whose loss is that of an open tap where the plan counts none: what an outlet is measured at is mostly its
+aerator or spray head, and the tap before it takes little."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -34,7 +44,12 @@ class MovingColumn:
     runs : tuple of str
         Runs from there to the tap.
     flow : float
-        Flow that is stopped at most: what the outlet lets through at cut-out, the losses on the way left out [m³/s].
+        Flow that is stopped at most, driven by the cut-out of the switch [m³/s].
+    before : float
+        Pressure that the blow comes on top of: the cut-out where an accumulator holds it, else the pump's shut-off at
+        its own volts, since it pushes on until its switch has stopped it [Pa].
+    share : float
+        Share of the pressure before the tap, lift taken off, that the open tap itself takes of it at that flow [-].
     density : float
         Density of the cold water [kg/m³].
     length : array, shape (runs,)
@@ -52,6 +67,8 @@ class MovingColumn:
     side: str
     runs: tuple[str, ...]
     flow: float
+    before: float
+    share: float
     density: float
     length: Array
     area: Array
@@ -76,37 +93,58 @@ def moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     An accumulator that is not on the way takes the blow as well, but only after the way to it: such a column is taken
     from the pump.
     """
-    return plan.once("moving columns", lambda: tuple(_moving_columns(plan)))
+    return plan.once("moving columns", lambda: _moving_columns(plan))
 
 
-def _moving_columns(plan: Plan) -> Iterator[MovingColumn]:
-    ways = switched_outlets(plan)
-    if not ways:
-        return
+def _moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     batch = Batch(plan)
+    each = list(_legs(plan))
+    paths = [_path(batch, way, runs) for way, _, _, runs in each]
     density = float(water.density(batch.number("site.cold_water"))[0])
-    for outlet, way in ways.items():
+    return tuple(
+        _column(batch, leg, path, float(solved.flow[0]), density)
+        for leg, path, solved in zip(each, paths, series_flows(paths), strict=True)
+    )
+
+
+class _Leg(NamedTuple):
+    """A way to a tap by one side of it, and the runs of it behind what takes the blow."""
+
+    way: Way
+    side: str
+    leg: tuple[str, ...]
+    runs: tuple[str, ...]
+
+
+def _legs(plan: Plan) -> Iterator[_Leg]:
+    for way in switched_outlets(plan).values():
         vessel = vessel_of(plan, way.pump)
-        flow = _flow(batch, outlet, way.pump, density)
-        sides = (("hot", way.hot), ("cold", way.cold)) if way.mixer else (("", ()),)
-        for side, leg in sides:
-            way_there = (*way.trunk, *leg)
-            runs = _from(plan, way_there, plan.accumulators[vessel].at) if vessel else ()
-            known = [plan.runs[run] for run in runs or way_there]
-            bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in known])
-            yield MovingColumn(
-                outlet=outlet,
-                tap=way.mixer or outlet,
-                pump=way.pump,
-                vessel=vessel if runs else "",
-                side=side,
-                runs=runs or way_there,
-                flow=flow,
-                density=density,
-                length=np.array([run.length for run in known]),
-                area=0.25 * np.pi * bore**2,
-                give=np.array([take_up(run.size, run.bore, run.length)[0] for run in known]),
-            )
+        for side, leg in (("hot", way.hot), ("cold", way.cold)) if way.mixer else (("", ()),):
+            whole = (*way.trunk, *leg)
+            runs = _from(plan, whole, plan.accumulators[vessel].at) if vessel else ()
+            yield _Leg(way, side, leg, runs or whole)
+
+
+def _column(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, density: float) -> MovingColumn:
+    plan, way = batch.plan, leg.way
+    vessel, runs = vessel_of(plan, way.pump), [plan.runs[run] for run in leg.runs]
+    bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in runs])
+    before = _before(plan.pumps[way.pump], bool(vessel))
+    return MovingColumn(
+        outlet=way.outlet,
+        tap=way.mixer or way.outlet,
+        pump=way.pump,
+        vessel=vessel if vessel and _from(plan, leg.runs, plan.accumulators[vessel].at) == leg.runs else "",
+        side=leg.side,
+        runs=leg.runs,
+        flow=flow,
+        before=before,
+        share=_share(batch, leg, path, flow, before),
+        density=density,
+        length=np.array([run.length for run in runs]),
+        area=0.25 * np.pi * bore**2,
+        give=np.array([take_up(run.size, run.bore, run.length)[0] for run in runs]),
+    )
 
 
 def _from(plan: Plan, runs: tuple[str, ...], place: str) -> tuple[str, ...]:
@@ -115,10 +153,57 @@ def _from(plan: Plan, runs: tuple[str, ...], place: str) -> tuple[str, ...]:
     return runs[starts.index(place) :] if place in starts else ()
 
 
-def _flow(batch: Batch, outlet: str, pump: str, density: float) -> float:
-    """What an outlet lets through with the cut-out right before it."""
-    numbers = outlet_numbers(batch, outlet)
-    lift = batch.number(f"outlets.{outlet}.z") - batch.number(f"pumps.{pump}.z", 0.0)
-    before = np.maximum(batch.number(f"pumps.{pump}.cut_out") - statics.column_pressure(lift, density), 0.0)
-    free = valves.outlet_flow(before, numbers["flow"] / np.sqrt(numbers["at"]))
-    return float(np.where(numbers["regulated"] > 0, np.minimum(free, numbers["flow"]), free)[0])
+def _path(batch: Batch, way: Way, runs: tuple[str, ...]) -> SeriesPath:
+    """The way from where the cut-out holds to the outlet, all of the flow on one side of the tap."""
+    outlet = outlet_numbers(batch, way.outlet)
+    numbers = runs_numbers(batch, [*runs, *way.mixed])
+    cold = batch.number("site.cold_water")
+    height = batch.number(f"pumps.{way.pump}.z", 0.0)
+    return SeriesPath(
+        bore=numbers.bore,
+        length=numbers.length,
+        k=numbers.k,
+        roughness=numbers.roughness,
+        density=water.density(cold)[:, np.newaxis],
+        viscosity=water.viscosity(cold)[:, np.newaxis],
+        role=[COMMON] * numbers.bore.shape[-1],
+        suction=[False] * numbers.bore.shape[-1],
+        hot_share=0.0,
+        surface_height=height,
+        pump_height=height,
+        outlet_height=batch.number(f"outlets.{way.outlet}.z"),
+        outlet_constant=outlet["flow"] / np.sqrt(outlet["at"]),
+        supply_pressure=batch.number(f"pumps.{way.pump}.cut_out"),
+        regulated_flow=np.where(outlet["regulated"] > 0, outlet["flow"], np.inf),
+    )
+
+
+def _before(pump: Pump, held: bool) -> float:
+    """The cut-out where an accumulator holds it, if the pump gets there; else what the pump makes without flow."""
+    most = shut_off(pump)
+    assert most is not None and pump.cut_out is not None
+    return min(pump.cut_out, most) if held else most
+
+
+def _share(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, before: float) -> float:
+    """What the open tap itself takes of the pressure before it."""
+    left = before + float(path.lift(path.surface_height, path.outlet_height)[0])
+    if left <= 0.0 or flow <= 0.0:
+        return 1.0
+    return min(_tap(batch, leg.way, leg.leg) * flow**2 / left, 1.0)
+
+
+def _tap(batch: Batch, way: Way, leg: tuple[str, ...]) -> float:
+    """Loss of the open tap over the square of the flow [Pa s²/m⁶]."""
+    plan, table = batch.plan, fittings()
+    known = [
+        (kind, count) for run in leg for kind, count in plan.runs[run].fittings.items() if kind not in plan.fittings
+    ]
+    counted = sum(count * _loss(table[kind]) for kind, count in known if table[kind].kind == "mixer")
+    valve = float(mixer_constant(batch, way.mixer)[0]) if way.mixer else np.inf
+    told = counted + 1.0 / valve**2
+    return told or _loss(table[TAP])
+
+
+def _loss(row: FittingRow) -> float:
+    return 0.0 if row.loss is None or row.loss_at is None else row.loss / row.loss_at**2

@@ -10,6 +10,7 @@ import numpy as np
 
 from vanwater.physics import fittings as fitting_loss
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import DROOP_AT
 from vanwater.plan.supply import Fitting
 from vanwater.plan.tables import FittingRow, outlets, pipes
 from vanwater.plan.tables import fittings as fitting_rows
@@ -155,12 +156,26 @@ def _numbers(batch: Batch, runs: Sequence[str]) -> RunNumbers:
             cells[place, places[run]] = _cell(plan, **(planned[of_plan[run]] | other))
     bore, roughness, straight, added, k, measured = np.moveaxis(cells, -1, 0)
     unsure = batch.factor("fittings")[:, np.newaxis]
+    fallen = fitting_loss.k_from_loss(_droops(batch, places), 1.0, bore, _MEASURED_AT)
     return RunNumbers(
         bore * batch.factor("bores")[:, np.newaxis],
         straight + added * unsure,
         roughness,
-        (k + fitting_loss.k_from_loss(measured, 1.0, bore, _MEASURED_AT)) * unsure,
+        (k + fitting_loss.k_from_loss(measured, 1.0, bore, _MEASURED_AT)) * unsure + fallen,
     )
+
+
+def _droops(batch: Batch, places: Mapping[str, int]) -> Array:
+    """How far regulators at mains inlets let the pressure fall in the runs behind them, over the flow squared."""
+    droops = np.zeros((len(batch), len(places)))
+    for name, inlet in batch.plan.mains.items():
+        if inlet.regulator is None:
+            continue
+        droop = batch.number(f"mains.{name}.droop") * batch.factor("droops") / DROOP_AT**2
+        for run, place in places.items():
+            if batch.plan.runs[run].start == name:
+                droops[:, place] = droop
+    return droops
 
 
 def _planned(plan: Plan) -> tuple[list[dict[str, Any]], Array]:

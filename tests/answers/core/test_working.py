@@ -266,6 +266,14 @@ def test_several_numbers_in_the_first_row_are_shown_by_their_ends():
     assert spaced([one.result.text()]) == ["1 m/s to 2 m/s in 2 values"]
 
 
+def test_several_numbers_that_are_told_alike_are_told_once():
+    alike = step("speeds", speed, flow=np.array([[1e-4, 1.00001e-4], [9.0, 9.0]]), area=1e-4)
+    assert spaced([alike.result.text()]) == ["1 m/s in each of 2 values"]
+    assert spaced([alike.given[0].value.text()]) == ["6 L/min"]
+    ends = step("speeds", speed, flow=np.array([[1e-4, 2e-4], [9.0, 9.0]]), area=1e-4).given[0].value.text()
+    assert spaced([ends]) == ["6 L/min to 12 L/min in 2 values"]
+
+
 def test_a_choice_is_shown_in_words():
     given = {piece.name: piece.value for piece in step("v", speed, flow=1.0, area=1.0, way=Way.OVER_THE_TOP).given}
     assert given["way"] == "over the top"

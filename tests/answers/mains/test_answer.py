@@ -17,7 +17,7 @@ def test_the_verdict_tells_the_outlet_that_people_ask_about_first() -> None:
         f"On a campsite's water the tap gives {tap.flow.shown.text()}, {tap.pressure.amount.text()} before it."
     )
     assert [caution.key for caution in answer.cautions] == ["mains water", "estimate"]
-    assert [one.key for one in answer.assumptions] == ["outlets", "fittings", "bores", "mains"]
+    assert [one.key for one in answer.assumptions] == ["outlets", "fittings", "bores", "mains", "droops"]
 
 
 def test_controls_begin_with_regulator_and_tap() -> None:

@@ -74,6 +74,9 @@ def test_the_lesser_of_regulator_and_tap_is_told() -> None:
     assert held.value is not None
     assert held.value.number is not None
     assert held.value.number.key == ("mains", "inlet", "regulator")
+    assert held.statement.text().replace("\N{NO-BREAK SPACE}", " ") == (
+        "The regulator at the inlet holds 2.5 bar on the mains, 0.5 bar less at 10 L/min."
+    )
     raw = on_the_mains("diaphragm", regulator="3 bar")
     raw["mains"]["inlet"] |= {"lowest": "1 bar", "highest": "2 bar"}
     low = findings(raw)["mains.inlet.regulator"]

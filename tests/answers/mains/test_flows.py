@@ -61,3 +61,44 @@ def test_each_set_has_its_own_flows() -> None:
     assert set(others.flow) == {"tap", "third"}
     assert others.flow["third"].likely > 0
     assert others.flow["tap"].likely < two.flow["tap"].likely  # the third outlet draws more than the rinse
+
+
+def drooped(droop: str, regulator: str | None = "2.5 bar", **hose: object) -> Plan:
+    inlet = {"droop": droop} if regulator is None else {"droop": droop, "regulator": regulator}
+    raw = on_the_mains("diaphragm", **inlet)
+    raw["runs"]["inlet hose"]["fittings"] |= hose
+    raw["fittings"] = {"choke": {"loss": "0.5 bar", "loss_at": "10 L/min"}}
+    return Plan.of(raw)
+
+
+def test_a_regulator_lets_its_pressure_fall_as_a_fitting_of_the_same_loss_would() -> None:
+    held, choked, stiff = drooped("0.5 bar"), drooped("0 bar", choke=1), drooped("0 bar")
+    one, other, most = (on_mains(plan, mains_ways(plan))["tap"] for plan in (held, choked, stiff))
+    assert one.flow.likely == pytest.approx(other.flow.likely, rel=1e-6)
+    assert one.flow.likely < most.flow.likely
+    assert one.droop is not None and most.droop is not None
+    assert one.droop.likely == pytest.approx(0.5e5 * (one.flow.likely * 6e4 / 10.0) ** 2, rel=1e-9)
+    assert most.droop.likely == 0.0
+    assert one.source.likely == 2.5e5  # with all taps shut
+
+
+def test_outlets_open_together_share_one_droop() -> None:
+    """The whole flow passes the regulator: by the network, as one fitting in the inlet's hose would take it."""
+    (one,) = sets_on_mains(held := drooped("0.5 bar"), mains_ways(held))
+    (other,) = sets_on_mains(choked := drooped("0 bar", choke=1), mains_ways(choked))
+    for outlet, flow in one.flow.items():
+        assert flow.likely == pytest.approx(other.flow[outlet].likely, rel=1e-6)
+
+
+def test_half_to_twice_the_droop_is_in_the_range_and_none_counts_without_a_regulator() -> None:
+    known = on_mains(HELD, mains_ways(HELD))["tap"]
+    assert known.droop is not None and known.droop.range is not None
+    low, high = known.droop.range
+    assert low < 0.6 * known.droop.likely and high > 1.6 * known.droop.likely
+    bare = [on_mains(plan, mains_ways(plan))["tap"] for plan in (drooped("0 bar", None), drooped("2 bar", None))]
+    assert bare[0].flow.likely == bare[1].flow.likely
+    assert bare[0].droop is None
+    worse = [
+        on_mains(plan, mains_ways(plan))["tap"].flow.likely for plan in map(drooped, ("0 bar", "0.5 bar", "2 bar"))
+    ]
+    assert worse == sorted(worse, reverse=True)

@@ -300,13 +300,20 @@ def _plain_words(value: object) -> str:
 def _shown(value: Array, quantity: Quantity, series: bool) -> Amount | Say:
     """The first row in words; the ends where one row holds several numbers that are not alike."""
     row = value if value.ndim == 0 or (series and value.ndim == 1) else value[0]
-    alike = row.size > 0 and bool((row == row.flat[0]).all())
-    return Amount(float(row.flat[0]), quantity) if alike else _several(row, quantity)
+    return Amount(float(row.flat[0]), quantity) if row.size and _alike(row, quantity) else _several(row, quantity)
 
 
 def _several(value: Array, quantity: Quantity) -> Say:
     row = value if value.ndim < 2 else value[0]
     if row.size == 0:
         return say("none")
-    ends = {"low": Amount(float(row.min()), quantity), "high": Amount(float(row.max()), quantity)}
-    return say("{low} to {high} in {count} values", **ends, count=row.size)
+    low, high = Amount(float(row.min()), quantity), Amount(float(row.max()), quantity)
+    if _alike(row, quantity):
+        return say("{each} in each of {count} values", each=low, count=row.size)
+    return say("{low} to {high} in {count} values", low=low, high=high, count=row.size)
+
+
+def _alike(row: Array, quantity: Quantity) -> bool:
+    """Whether several numbers would be told by the same digits, in either system of units."""
+    low, high = Amount(float(row.min()), quantity), Amount(float(row.max()), quantity)
+    return all(low.text(us) == high.text(us) for us in (False, True))

@@ -11,8 +11,9 @@ __all__ = ["controls"]
 
 
 def controls(plan: Plan, answer: Mains) -> Iterator[str]:
-    """Regulator and tap of the inlet, then what the outlets take."""
+    """Regulator and tap of the inlet, how far the regulator falls, then what the outlets take."""
     for inlet in dict.fromkeys(one.way.mains for one in answer.outlets.values()):
-        yield from (f"mains.{inlet}.{field}" for field in ("regulator", "lowest", "highest"))
+        droop = () if plan.mains[inlet].regulator is None else ("droop",)
+        yield from (f"mains.{inlet}.{field}" for field in ("regulator", "lowest", "highest", *droop))
     for outlet in answer.outlets:
         yield f"outlets.{outlet}.{'type' if plan.outlets[outlet].type is not None else 'flow'}"

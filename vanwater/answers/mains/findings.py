@@ -8,7 +8,8 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Given, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.plan.model import Plan
-from vanwater.quantities import PRESSURE
+from vanwater.plan.pump import DROOP_AT
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
 from vanwater.system.compliance import CHECK_VALVES
 from vanwater.system.ways import Way, sources
 
@@ -57,6 +58,13 @@ def _regulator(plan: Plan, inlet: str) -> Finding:
         told = say("{pressure} from the {inlet} opens the relief valve of the {heater}.", heater=heater, **given)
     elif known.regulator is None:
         told = say("The {inlet} has no regulator: a campsite's tap can bring {pressure}.", **given)
+    elif held:
+        told = say(
+            "The regulator at the {inlet} holds {pressure} on the mains, {droop} less at {flow}.",
+            droop=planned(plan, f"mains.{inlet}.droop", PRESSURE_DIFFERENCE),
+            flow=limit("flow at which a droop is told", DROOP_AT, FLOW, "common practice"),
+            **given,
+        )
     else:
         told = say("The regulator at the {inlet} holds {pressure} on the mains.", **given)
     fine = known.regulator is not None and not drips

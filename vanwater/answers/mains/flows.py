@@ -13,7 +13,8 @@ from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, rows_of
 from vanwater.answers.core.working import planned, stated
 from vanwater.physics import series
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
+from vanwater.plan.pump import DROOP_AT
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, Array
 from vanwater.system.batch import Batch, Unsure, low_and_high
 from vanwater.system.network import Case, solve_ways
 from vanwater.system.pump import mains_pressure
@@ -21,6 +22,15 @@ from vanwater.system.series import series_cases
 from vanwater.system.ways import Way
 
 __all__ = ["MainsSet", "OnMains", "mains_unsure", "on_mains", "sets_on_mains"]
+
+DROOP = Unsure(
+    "droops",
+    "how far the regulator at the inlet lets its pressure fall",
+    0.5,
+    2.0,
+    "Read a gauge behind the regulator with the taps shut and with one open.",
+    "common practice; the fall-off that ASSE 1003 and EN 1567 ask to be told (from memory)",
+)
 
 LOSSES = "Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1"
 NETWORK = "Todini and Pilati (1988), gradient method; Darcy-Weisbach with Colebrook's friction factor"
@@ -37,13 +47,16 @@ class OnMains:
     flow, pressure : Number
         Flow at it and pressure before it.
     source : Number
-        Pressure at the inlet, behind its regulator.
+        Pressure at the inlet, behind its regulator, with all taps shut.
+    droop : Number or None
+        How far the regulator lets it fall at that flow; None without one.
     """
 
     way: Way
     flow: Number
     pressure: Number
     source: Number
+    droop: Number | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -88,7 +101,8 @@ def mains_unsure(plan: Plan, inlet: str) -> tuple[Unsure, ...]:
         "Read a gauge at the inlet while an outlet runs.",
         "the plan",
     )
-    return OUTLETS, FITTINGS, BORES, tap
+    held = known.regulator is not None and known.regulator < known.highest
+    return (OUTLETS, FITTINGS, BORES, tap, DROOP) if held else (OUTLETS, FITTINGS, BORES, tap)
 
 
 def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
@@ -113,7 +127,7 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
     cases = series_cases(batch, ways)
     flows = series.series_flows([case.physics for case in cases])
     return {
-        case.way.outlet: _alone(case.way, pairs, sources[case.way.mains], solved)
+        case.way.outlet: _alone(batch, case.way, pairs, sources[case.way.mains], solved)
         for case, solved in zip(cases, flows, strict=True)
     }
 
@@ -193,20 +207,22 @@ def _source(batch: Batch, pairs: Sequence[UnsureRows], inlet: str) -> Number:
         mains_pressure(batch, inlet),
         PRESSURE,
         "Half way between the least and the most of a campsite's tap, or what the regulator is set to where that is "
-        "less.",
+        "less, with all taps shut.",
         facts=tuple((field, planned(batch.plan, f"{at}.{field}", PRESSURE)) for field in said),
         source="the plan",
     ).keyed("mains", inlet, "pressure", pairs=pairs, least=0.0)
 
 
-def _alone(way: Way, pairs: Sequence[UnsureRows], source: Number, solved: series.SeriesFlow) -> OnMains:
+def _alone(batch: Batch, way: Way, pairs: Sequence[UnsureRows], source: Number, solved: series.SeriesFlow) -> OnMains:
     left = float(np.abs(solved.residual[0])), PRESSURE_DIFFERENCE
+    droop = _droop(batch, way, pairs, solved.flow)
+    fallen = [] if droop is None else [("lost in the regulator", droop)]
     pressure = stated(
         f"pressure before the {way.outlet} on the mains",
         solved.outlet_pressure,
         PRESSURE,
         "What is left of the pressure at the inlet after lift and losses.",
-        facts=(("pressure at the inlet", source),),
+        facts=(("pressure at the inlet", source), *fallen),
         residual=left,
         source=LOSSES,
     ).keyed("outlet", way.outlet, "pressure", "mains", pairs=pairs, least=0.0)
@@ -221,4 +237,19 @@ def _alone(way: Way, pairs: Sequence[UnsureRows], source: Number, solved: series
         residual=left,
         source=LOSSES,
     ).keyed("outlet", way.outlet, "flow", "mains", pairs=pairs, least=0.0)
-    return OnMains(way, flow, pressure, source)
+    return OnMains(way, flow, pressure, source, droop)
+
+
+def _droop(batch: Batch, way: Way, pairs: Sequence[UnsureRows], flow: Array) -> Number | None:
+    at = f"mains.{way.mains}"
+    if batch.plan.mains[way.mains].regulator is None:
+        return None
+    return stated(
+        f"what the regulator at the {way.mains} loses on the way to the {way.outlet}",
+        batch.number(f"{at}.droop") * batch.factor("droops") * (flow / DROOP_AT) ** 2,
+        PRESSURE_DIFFERENCE,
+        "Its pressure falls while water flows, taken as the square of the flow.",
+        facts=[("droop", planned(batch.plan, f"{at}.droop", PRESSURE_DIFFERENCE)), ("told at", (DROOP_AT, FLOW))],
+        source=DROOP.source,
+        note="A spring-loaded regulator falls sooner than that at small flows, and by more at flows above its own.",
+    ).keyed("mains", way.mains, "droop", way.outlet, pairs=pairs, least=0.0)

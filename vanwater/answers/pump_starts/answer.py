@@ -92,7 +92,7 @@ def pump_starts(plan: Plan) -> PumpStarts:
 def _numbers(plan: Plan) -> Iterator[Number]:
     """What shutting each tap adds and each minute followed, which no table and no finding shows."""
     for blow in blows(plan).values():
-        yield from (blow.fast, blow.quick, blow.leisurely, blow.total)
+        yield from (blow.fast, blow.quick, blow.leisurely, blow.late, blow.total)
     for minute in minutes(plan).values():
         yield from minute
 

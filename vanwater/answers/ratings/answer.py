@@ -13,7 +13,7 @@ from vanwater.answers.ratings.judged import Judged
 from vanwater.answers.ratings.pieces import pieces_findings
 from vanwater.answers.ratings.pipes import judged_pipes, pipes_findings
 from vanwater.plan.model import Plan
-from vanwater.system.design_pressure import design_pressures
+from vanwater.system.design_pressure import Cause, design_pressures
 from vanwater.system.pieces import pieces
 
 __all__ = ["ratings", "ratings_findings"]
@@ -56,10 +56,11 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
     """
     designs = design_pressures(plan)
     judged = judged_pipes(plan, designs)
-    pressed = [pipe.piece.design for pipe in judged if pipe.piece.design.cause != "relief"]
-    pumped = max((design.pressure or 0.0 for design in pressed), default=0.0)
-    yield from pipes_findings(judged, len(designs) - len(judged), pumped)
-    yield from pieces_findings([Judged(piece) for piece in pieces(plan, designs)], pumped)
+    presses: dict[Cause, float] = {}
+    for design in designs.values():
+        presses[design.cause] = max(presses.get(design.cause, 0.0), design.pressure or 0.0)
+    yield from pipes_findings(judged, len(designs) - len(judged), presses)
+    yield from pieces_findings([Judged(piece) for piece in pieces(plan, designs)], presses)
 
 
 def _verdict(findings: tuple[Finding, ...]) -> Say:

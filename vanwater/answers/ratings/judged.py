@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,12 +11,13 @@ from vanwater.answers.core.key import Key
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import Part, limit, stated
-from vanwater.plan.ratings import MARGIN
+from vanwater.plan.ratings import MARGIN, RatingRow
 from vanwater.plan.tables import PipeRow
 from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
+from vanwater.system.design_pressure import Cause
 from vanwater.system.pieces import Piece
 
-__all__ = ["CAUSES", "PLATE", "RULE", "Judged", "faulty", "least_relief", "or_relief", "weakest", "worst"]
+__all__ = ["CAUSES", "RULE", "Judged", "faulty", "least_relief", "or_less", "weakest", "worst"]
 
 STEP = 1e4
 """Steps in which the setting of a relief valve is told, Pa."""
@@ -35,8 +36,15 @@ CAUSES = {
 }
 """How a pressure comes about, by the cause of a design pressure."""
 
-DRAIN, PLATE = "drain", "piece"
-"""Kinds of rows: waste pipe; and pieces, with only the least that such are made for."""
+DRAIN = "drain"
+"""Kind of row: waste pipe."""
+
+LESS = {
+    "relief": "{other} Or fit a relief valve that opens at {least} or less.",
+    "mains": "{other} Or fit a regulator at the inlet, set to {least} or less.",
+    "regulator": "{other} Or set the regulator at the inlet to {least} or less.",
+}
+"""What else helps, by the cause of a design pressure."""
 
 RULE = "ratings of the table of pipes, a straight line between the two temperatures; margin of 10 %: common practice"
 PRESSES = "the largest of what pumps, mains and relief valves bring there"
@@ -55,7 +63,7 @@ def least_relief(stands: float) -> float:
     float
         Gauge pressure, rounded down to a step [Pa].
     """
-    return math.floor((1.0 - MARGIN) * stands / STEP) * STEP
+    return math.floor((1.0 - MARGIN) * stands / STEP + 1e-6) * STEP
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,6 +84,11 @@ class Judged:
         return RULE if isinstance(self.piece.row, PipeRow) else self.piece.row.source
 
     @property
+    def plate(self) -> bool:
+        """Whether only the least is known that such are made for, so that its plate decides."""
+        return isinstance(self.piece.row, RatingRow) and self.piece.row.least
+
+    @property
     def load(self) -> float:
         """Share of its rating that can come; nothing where one of both is not known."""
         return self.piece.load or 0.0
@@ -88,7 +101,7 @@ class Judged:
             return DRAIN
         if self.piece.design.temperature > row.hottest:
             return "hot"
-        if self.load <= (1.0 if row.kind == PLATE else 1.0 - MARGIN):
+        if self.load <= (1.0 if self.plate else 1.0 - MARGIN):
             return ""
         return "weak" if self.load > 1.0 else "close"
 
@@ -161,16 +174,23 @@ class Judged:
     @cached_property
     def relief(self) -> Number:
         """Setting of a relief valve that it stands, with the margin where its rating is known well."""
+        return self._setting("relief valve", "relief_setting")
+
+    @cached_property
+    def regulator(self) -> Number:
+        """Setting of a regulator at the mains inlet that it stands, likewise."""
+        return self._setting("regulator", "regulator_setting")
+
+    def _setting(self, valve: str, key: str) -> Number:
         stands = self.stands.likely
-        plate = self.piece.row.kind == PLATE
         return stated(
-            f"relief valve for {self.piece.row.name} at the {self.piece.at}",
-            math.floor(stands / STEP) * STEP if plate else least_relief(stands),
+            f"{valve} for {self.piece.row.name} at the {self.piece.at}",
+            math.floor(stands / STEP) * STEP if self.plate else least_relief(stands),
             PRESSURE,
             "What it stands, less the margin, rounded down to a tenth of a bar.",
-            facts=(("stands", self.stands), *(() if plate else (("margin", (MARGIN, SHARE)),))),
+            facts=(("stands", self.stands), *(() if self.plate else (("margin", (MARGIN, SHARE)),))),
             source="common practice",
-        ).keyed(*self._key("relief_setting", self.piece.row.key), digits=2)
+        ).keyed(*self._key(key, self.piece.row.key), digits=2)
 
     def _key(self, *quantity: str) -> Key:
         table = self.piece.address.partition(".")[0]
@@ -193,12 +213,12 @@ def worst(those: Sequence[Judged]) -> Judged:
 
 def weakest(judged: Iterable[Judged]) -> Judged | None:
     """The one with the most of its rating; None where no pressure is known, or only plates would tell."""
-    pressed = [piece for piece in judged if piece.piece.load is not None and piece.piece.row.kind != PLATE]
+    pressed = [piece for piece in judged if piece.piece.load is not None and not piece.plate]
     return max(pressed, key=lambda piece: piece.load, default=None)
 
 
-def or_relief(judged: Judged, change: Say, pumped: float) -> Say:
-    """A change, with the relief valve that would do as well where it is one that lets so much come.
+def or_less(judged: Judged, change: Say, presses: Mapping[Cause, float]) -> Say:
+    """A change, with the relief valve or the regulator that would do as well where one of them lets so much come.
 
     Parameters
     ----------
@@ -206,14 +226,17 @@ def or_relief(judged: Judged, change: Say, pumped: float) -> Say:
         The worst of those alike.
     change : Say
         What else to do.
-    pumped : float
-        Greatest pressure that comes from a pump: a relief valve does not help against that [Pa].
+    presses : mapping of str to float
+        Greatest pressure of each cause in the plan: neither helps against what a pump brings [Pa].
 
     Returns
     -------
     Say
         What to do.
     """
-    if judged.piece.design.cause != "relief" or not judged.relief.likely > pumped:
+    cause = judged.piece.design.cause
+    if cause not in LESS:
         return change
-    return say("{other} Or fit a relief valve that opens at {least} or less.", other=change, least=judged.relief)
+    setting = judged.relief if cause == "relief" else judged.regulator
+    others = max((pressure for other, pressure in presses.items() if other not in (cause, "relief")), default=0.0)
+    return say(LESS[cause], other=change, least=setting) if setting.likely > others else change

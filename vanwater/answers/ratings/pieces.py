@@ -1,28 +1,39 @@
-"""Whether joints, filters, valves, heaters and accumulators stand the pressure and the warmth that can come to them."""
+"""Whether joints, fittings, heaters, accumulators, pumps and taps stand the pressure and the warmth that can come."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Say, say
-from vanwater.answers.ratings.judged import CAUSES, PLATE, Judged, faulty, or_relief, weakest, worst
+from vanwater.answers.ratings.judged import CAUSES, Judged, faulty, or_less, weakest, worst
+from vanwater.system.design_pressure import Cause
 
 __all__ = ["pieces_findings"]
 
 JOINT = "joint"
 """Kind of row: of many joints in a run."""
 
+ITSELF = ("piece", "outlet")
+"""Kinds of rows: pieces that the plan calls by a name of their own."""
 
-def pieces_findings(judged: Sequence[Judged], pumped: float) -> Iterator[Finding]:
+LOOK = {
+    "piece": "Look at its plate and write what it says as rated.",
+    "outlet": "Look at its data sheet and write what it says as rated.",
+    "fitting": "Look at its data sheet, or put it before the pump.",
+}
+"""What to do where the plate decides, by the kind of row."""
+
+
+def pieces_findings(judged: Sequence[Judged], presses: Mapping[Cause, float]) -> Iterator[Finding]:
     """What is to be said of rated pieces against pressure and warmth.
 
     Parameters
     ----------
     judged : sequence of Judged
         The pieces.
-    pumped : float
-        Greatest pressure that comes from a pump [Pa].
+    presses : mapping of str to float
+        Greatest pressure of each cause in the plan [Pa].
 
     Yields
     ------
@@ -32,16 +43,16 @@ def pieces_findings(judged: Sequence[Judged], pumped: float) -> Iterator[Finding
     """
     told = faulty(judged)
     for (key, fault), those in told.items():
-        yield _finding(f"ratings.{key}.{fault}", fault, those, pumped)
+        yield _finding(f"ratings.{key}.{fault}", fault, those, presses)
     nearest = weakest(judged)
     if nearest is not None and not told:
         yield _weakest(nearest)
 
 
-def _finding(key: str, fault: str, those: Sequence[Judged], pumped: float) -> Finding:
+def _finding(key: str, fault: str, those: Sequence[Judged], presses: Mapping[Cause, float]) -> Finding:
     judged = worst(those)
     row = judged.piece.row
-    plate = row.kind == PLATE
+    plate = judged.plate
     verdict = Verdict.WATCH if plate or fault == "close" else Verdict.FAILS
     subject = _subject(those)
     if fault == "hot":
@@ -73,7 +84,7 @@ def _finding(key: str, fault: str, those: Sequence[Judged], pumped: float) -> Fi
         ),
         value=judged.pressure.amount,
         limit=judged.stands.amount,
-        change=or_relief(judged, _stronger(judged), pumped),
+        change=or_less(judged, _stronger(judged), presses),
         address=judged.piece.address,
         source=row.source,
     )
@@ -82,30 +93,31 @@ def _finding(key: str, fault: str, those: Sequence[Judged], pumped: float) -> Fi
 def _subject(those: Sequence[Judged]) -> Say:
     """What is judged and where it sits, with the verb that fits."""
     row, names = those[0].piece.row, tuple(dict.fromkeys(judged.piece.at for judged in those))
-    if row.kind == PLATE:
-        return say("The {names} may be", names=names)
-    several = row.kind == JOINT
+    several, plate = row.kind == JOINT, those[0].plate
+    if row.kind in ITSELF:
+        be = "may be" if plate else "are" if len(names) > 1 else "is"
+        return say("The {names} {be}", names=names, be=be)
     return say(
         "The {piece}{s} in the {names} {be}",
         piece=row.name.lower(),
         s="s" if several else "",
         names=names,
-        be="are" if several else "is",
+        be="may be" if plate else "are" if several else "is",
     )
 
 
 def _stronger(judged: Judged) -> Say:
-    kind = judged.piece.row.kind
-    if kind == PLATE:
-        return say("Look at its plate.")
-    return say("Take joints that stand more.") if kind == JOINT else say("Take one that stands more.")
+    row = judged.piece.row
+    if judged.plate:
+        return say(LOOK[row.kind])
+    return say("Take joints that stand more.") if row.kind == JOINT else say("Take one that stands more.")
 
 
 def _cooler(judged: Judged) -> Say:
-    kind = judged.piece.row.kind
-    if kind == PLATE:
-        return say("Look at its plate, or put it where the water stays cold.")
-    if kind == JOINT:
+    row = judged.piece.row
+    if judged.plate:
+        return say("{look} Or put it where the water stays cold.", look=say(LOOK[row.kind]))
+    if row.kind == JOINT:
         return say("Take joints made for hot water, or heat less.")
     return say("Put it in the cold line, or take one made for hot water.")
 

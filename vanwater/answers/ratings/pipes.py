@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Count, Given, say
-from vanwater.answers.ratings.judged import CAUSES, RULE, Judged, faulty, or_relief, weakest, worst
+from vanwater.answers.ratings.judged import CAUSES, RULE, Judged, faulty, or_less, weakest, worst
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import MARGIN, rating_at
 from vanwater.plan.tables import PipeRow, pipes
-from vanwater.system.design_pressure import DesignPressure
+from vanwater.system.design_pressure import Cause, DesignPressure
 from vanwater.system.pieces import Piece
 
 __all__ = ["judged_pipes", "pipes_findings"]
@@ -43,7 +43,7 @@ def judged_pipes(plan: Plan, designs: Mapping[str, DesignPressure]) -> list[Judg
     ]
 
 
-def pipes_findings(judged: list[Judged], others: int, pumped: float) -> Iterator[Finding]:
+def pipes_findings(judged: list[Judged], others: int, presses: Mapping[Cause, float]) -> Iterator[Finding]:
     """What is to be said of the stock sizes against pressure and warmth.
 
     Parameters
@@ -52,8 +52,8 @@ def pipes_findings(judged: list[Judged], others: int, pumped: float) -> Iterator
         From :func:`judged_pipes`.
     others : int
         Runs without a stock size.
-    pumped : float
-        Greatest pressure that comes from a pump [Pa].
+    presses : mapping of str to float
+        Greatest pressure of each cause in the plan [Pa].
 
     Yields
     ------
@@ -63,7 +63,7 @@ def pipes_findings(judged: list[Judged], others: int, pumped: float) -> Iterator
     """
     told = faulty(judged)
     for (size, fault), those in told.items():
-        yield _finding(size, fault, those, pumped)
+        yield _finding(size, fault, those, presses)
     nearest = weakest(judged)
     if nearest is not None and not told:
         yield _weakest(nearest, others)
@@ -78,7 +78,7 @@ def _row(judged: Judged) -> PipeRow:
     return judged.piece.row
 
 
-def _finding(size: str, fault: str, those: list[Judged], pumped: float) -> Finding:
+def _finding(size: str, fault: str, those: list[Judged], presses: Mapping[Cause, float]) -> Finding:
     pipe = worst(those)
     runs = tuple(each.piece.at for each in those)
     given: dict[str, Given] = {"runs": runs, "be": "are" if len(those) > 1 else "is", "size": size}
@@ -117,7 +117,7 @@ def _finding(size: str, fault: str, those: list[Judged], pumped: float) -> Findi
         ),
         value=pipe.pressure.amount,
         limit=pipe.stands.amount,
-        change=or_relief(pipe, change, pumped),
+        change=or_less(pipe, change, presses),
         address=address,
         source=RULE,
     )
