@@ -47,7 +47,7 @@ def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
             f"outlets.{name}.way",
             Verdict.NOT_DECIDED,
             say("The way to the {outlet} is not complete. {why}", outlet=name, why=way.broken[0]),
-            change=say("Add the runs from the tank to it."),
+            change=say("Draw one way from the tank to it."),
             address=f"outlets.{name}",
         )
     return Finding(
