@@ -12,6 +12,7 @@ from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
+from vanwater.plan.tables import pipes
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
     BORE,
@@ -65,6 +66,12 @@ class Run(Part):
         if self.outside is not None and self.bore is not None and self.outside <= self.bore:
             yield wrong(
                 "outside", "The outside is no larger than the bore.", "outside larger than bore", about=("bore",)
+            )
+        row = pipes().get(self.size or "")
+        bore = row.bore if row is not None else self.bore
+        if self.roughness is not None and bore is not None and self.roughness >= bore / 2:
+            yield wrong(
+                "roughness", "So rough a wall closes the bore.", "far less than half the bore", about=("size", "bore")
             )
         if self.start == self.end:
             yield wrong(
