@@ -148,9 +148,7 @@ def relative_roughness(roughness: Roughness[Real], bore: Bore[Real]) -> Ratio[Ar
     """
     share = _not_negative("roughness", roughness) / _positive("bore", bore)
     if not np.all(share < 0.5):
-        raise ValueError(
-            f"roughness is {float(np.max(share)):g} of the bore; expected below half of it everywhere."
-        )
+        raise ValueError(f"roughness is {float(np.max(share)):g} of the bore; expected below half of it everywhere.")
     return share
 
 
