@@ -12,8 +12,8 @@ from vanwater.plan.model import Plan
 from vanwater.plan.tables import pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import take_up
-from vanwater.system.over_time import switched_outlets, vessel_of
+from vanwater.system.compliance import accumulators_behind, take_up
+from vanwater.system.over_time import switched_outlets
 from vanwater.system.supply import outlet_numbers
 
 __all__ = ["MovingColumn", "moving_columns"]
@@ -86,19 +86,21 @@ def _moving_columns(plan: Plan) -> Iterator[MovingColumn]:
     batch = Batch(plan)
     density = float(water.density(batch.number("site.cold_water"))[0])
     for outlet, way in ways.items():
-        vessel = vessel_of(plan, way.pump)
+        filled = [name for name in accumulators_behind(plan, way.pump) if plan.accumulators[name].precharge is not None]
         flow = _flow(batch, outlet, way.pump, density)
         sides = (("hot", way.hot), ("cold", way.cold)) if way.mixer else (("", ()),)
         for side, leg in sides:
             way_there = (*way.trunk, *leg)
-            runs = _from(plan, way_there, plan.accumulators[vessel].at) if vessel else ()
+            onward = {name: _from(plan, way_there, plan.accumulators[name].at) for name in filled}
+            vessel = next((name for name in filled if onward[name]), "")
+            runs = onward.get(vessel, ())
             known = [plan.runs[run] for run in runs or way_there]
             bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in known])
             yield MovingColumn(
                 outlet=outlet,
                 tap=way.mixer or outlet,
                 pump=way.pump,
-                vessel=vessel if runs else "",
+                vessel=vessel,
                 side=side,
                 runs=runs or way_there,
                 flow=flow,
