@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
@@ -36,23 +37,26 @@ class SuctionLine:
         Height of the lowest usable water above the van's floor [m].
     heights : mapping of str to array
         Height of each known point above the van's floor, behind the tank in the order of the flow, the pump last [m].
-    valves : tuple of str
-        Runs with a spring check valve or a foot valve, once for each.
-    hump : str
-        Point that stands above both its neighbours, so that air stays in it; empty for none.
+    valves : array, shape (rows,)
+        How many spring check valves and foot valves are in it.
+    checked : tuple of str
+        Runs that hold them.
+    hump : array of bool, shape (rows,)
+        Whether a point stands above both its neighbours, so that air stays in it.
     """
 
     tank: str
     pump: str
     water: Array
     heights: dict[str, Array]
-    valves: tuple[str, ...]
-    hump: str
+    valves: Array
+    checked: tuple[str, ...]
+    hump: npt.NDArray[np.bool_]
 
     @property
     def top(self) -> Array:
         """Height of its highest point above the van's floor [m]."""
-        return np.max(list(self.heights.values()), axis=0)
+        return np.asarray(np.max(list(self.heights.values()), axis=0))
 
     @property
     def highest(self) -> str:
@@ -101,25 +105,21 @@ def suction_line(batch: Batch, way: Way) -> SuctionLine:
     plan = batch.plan
     points = dict(_points(batch, way))
     water = batch.number(f"tanks.{way.tank}.z") + batch.number(f"tanks.{way.tank}.pickup")
-    heights = [float(height[0]) for height in (water, *points.values())]
-    humps = [
-        name
-        for name, below, height, above in zip(points, heights, heights[1:], heights[2:], strict=False)
-        if height > max(below, above) + _LEVEL
+    heights = [water, *points.values()]
+    above = [
+        height > np.maximum(below, beyond) + _LEVEL
+        for below, height, beyond in zip(heights, heights[1:], heights[2:], strict=False)
     ]
-    over = _over_the_top(plan, way)
+    springs = [(run, kind) for run in way.suction for kind in plan.runs[run].fittings if kind in SPRING_VALVES]
+    counts = [batch.number(f"runs.{run}.fittings.{kind}") for run, kind in springs]
     return SuctionLine(
         tank=way.tank,
         pump=way.pump,
         water=water,
         heights=points,
-        valves=tuple(
-            run
-            for run in way.suction
-            for kind, count in plan.runs[run].fittings.items()
-            for _ in range(count if kind in SPRING_VALVES else 0)
-        ),
-        hump=next(iter(humps), DIP_TUBE if over else ""),
+        valves=np.sum(counts, axis=0) if counts else np.zeros(len(batch)),
+        checked=tuple(dict.fromkeys(run for run, _ in springs)),
+        hump=np.any([*above, np.full(len(batch), bool(_over_the_top(plan, way)))], axis=0),
     )
 
 

@@ -260,9 +260,8 @@ def _upstream(
         if not joined:
             break
         if len(joined) > 1:
-            branches, trouble = [], ""
-            if place in plan.tees:
-                branches, trouble = _branches(plan, arriving, joined, (*runs, *below))
+            at_tee = place in plan.tees
+            branches, trouble = _branches(plan, arriving, joined, (*runs, *below)) if at_tee else ([], "")
             if not branches:
                 return runs, place, trouble or _crowded(plan, place, joined), []
             lead, *others = branches

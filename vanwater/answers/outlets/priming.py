@@ -62,7 +62,7 @@ class Priming:
     @property
     def flooded(self) -> bool:
         """Whether water runs to the pump by itself."""
-        return self.lift.likely <= _TOUCH - FLOODED and not self.line.valves and not self.line.hump
+        return bool(self.lift.likely <= _TOUCH - FLOODED and not self.line.valves[0] and not self.line.hump[0])
 
 
 def highest_place(plan: Plan) -> bool:
@@ -118,7 +118,7 @@ def _priming(supply: OutletSupply) -> Priming:
     )
     dry = spare = None
     if supply.plan.pumps[pump].priming_lift is not None:
-        dry = keyed(_dry(supply, line), "pump", pump, "dry_lift")
+        dry = keyed(_dry(supply, line), "pump", pump, "dry_lift", digits=2)
         spare = stated(
             f"lift to spare of the {pump}",
             dry.values - lift.values,
@@ -130,7 +130,7 @@ def _priming(supply: OutletSupply) -> Priming:
         spare = keyed(spare, "pump", pump, "lift_to_spare", digits=2)
     return Priming(
         line=line,
-        lift=keyed(lift, "pump", pump, "suction_lift"),
+        lift=keyed(lift, "pump", pump, "suction_lift", digits=2),
         dry=dry,
         spare=spare,
     )
@@ -144,7 +144,7 @@ def _dry(supply: OutletSupply, line: SuctionLine, valves: bool = True) -> Number
         rated_lift=supply.batch.number(f"pumps.{line.pump}.priming_lift"),
         surface_pressure=thinnest_air(supply),
         density=_density(supply),
-        line_opening=SPRING_OPENS * len(line.valves) * valves,
+        line_opening=SPRING_OPENS * line.valves * valves,
     )
 
 
@@ -255,8 +255,8 @@ def _cure(supply: OutletSupply, dry: Priming) -> Say:
     """What makes the pump pull the water up with enough to spare; only what does."""
     line, can = dry.line, dry.dry
     assert can is not None
-    if line.valves and _enough(_dry(supply, line, valves=False).likely, dry.lift.likely):
-        return say("Take the check valve out of the {run}, or put it behind the pump.", run=line.valves[0])
+    if line.valves[0] and _enough(_dry(supply, line, valves=False).likely, dry.lift.likely):
+        return say("Take the check valve out of the {run}, or put it behind the pump.", run=line.checked[0])
     water, most = float(line.water[0]), _most(can.likely)
     heights = {name: float(height[0]) - water for name, height in line.heights.items()}
     over_the_top = heights.pop(DIP_TUBE, most) > most + _TOUCH
@@ -296,7 +296,7 @@ def _rated(supply: OutletSupply, dry: Priming) -> Number:
         lift=dry.lift.values + np.clip(dry.lift.values, 0.0, LITTLE),
         surface_pressure=thinnest_air(supply),
         density=_density(supply),
-        line_opening=SPRING_OPENS * len(dry.line.valves),
+        line_opening=SPRING_OPENS * dry.line.valves,
     )
     return number.keyed("pump", dry.line.pump, "rated_lift_needed", pairs=supply.pairs)
 
