@@ -248,11 +248,16 @@ def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
         **{"from": st.just(start), "to": st.just(end)},
         size=st.sampled_from(sorted(pipes())),
         fittings=st.dictionaries(st.sampled_from(pieces), st.integers(0, 60), max_size=4),
+        lowest=amounts(_quantity(Run, "lowest"), high=0.5),
+        highest=amounts(_quantity(Run, "highest"), low=0.6),
     )
     run = draw(some(given, ("from", "to")))
     run.pop("run_back", None)  # it has runs of its own
     if "size" in run and "bore" in run:
         del run[draw(st.sampled_from(("size", "bore")))]
+    bore = pipes()[run["size"]].bore if "size" in run else read(Run, "bore", run["bore"]) if "bore" in run else None
+    if bore is not None and "roughness" in run:
+        run["roughness"] = draw(amounts(_quantity(Run, "roughness"), high=min(0.1 * bore, 5e-3)))
     if "bore" in run and "outside" in run:
         run["outside"] = draw(amounts(_quantity(Run, "outside"), low=read(Run, "bore", run["bore"]) + 1e-3))
     return run

@@ -46,8 +46,8 @@ class Numbers:
         for name in ("density", "viscosity", "roughness"):
             if np.ptp(full[name]) > 0.0:
                 raise ValueError(f"{name} differs from run to run; EPANET has one for the whole network.")
-        if network.mixers or np.any(full["friction_factor"] != 1.0):
-            raise ValueError("EPANET has no mixers and no friction factor of a hose.")
+        if network.mixers or np.any(full["friction_multiplier"] != 1.0):
+            raise ValueError("EPANET has no mixers and no friction multiplier of a hose.")
         self.rho, self.mu = float(full["density"][0]), float(full["viscosity"][0])
         self.roughness = float(full["roughness"][0])
         self.elevation, self.given = full["elevation"], full["source_pressure"]

@@ -198,7 +198,7 @@ def gaps(flows: Flows, inputs: NetworkInputs) -> np.ndarray:
     start, end = (np.array([at[getattr(run, side)] for run in network.runs]) for side in ("start", "end"))
     height, pressure = np.broadcast_to(full["elevation"], flows.pressure.shape), flows.pressure
     lift = full["density"] * GRAVITY * (height[:, start] - height[:, end])
-    walls = [full[name] for name in ("bore", "length", "roughness", "density", "viscosity", "friction_factor")]
+    walls = [full[name] for name in ("bore", "length", "roughness", "density", "viscosity", "friction_multiplier")]
     loss = friction_loss(flows.runs, *walls)
     loss = loss + k_loss(flows.runs, full["bore"], full["loss_coefficient"], full["density"])
     over = pressure[:, start] - pressure[:, end] + lift - loss

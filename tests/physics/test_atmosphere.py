@@ -1,12 +1,9 @@
-import numpy as np
 import pytest
 from fluids.atmosphere import ATMOSPHERE_1976
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.physics import water
-from vanwater.physics.atmosphere import air_pressure, suction_lift_lost
-from vanwater.physics.statics import column_height
+from vanwater.physics.atmosphere import air_pressure
 
 
 @pytest.mark.parametrize("altitude", [-300.0, 0.0, 450.0, 1000.0, 2300.0, 4000.0])
@@ -19,18 +16,6 @@ def test_pressure_agrees_with_the_us_standard_atmosphere_of_fluids(altitude):
 @given(st.floats(-1900.0, 10900.0), st.floats(1.0, 90.0))
 def test_higher_is_thinner(altitude, more):
     assert air_pressure(altitude + more) < air_pressure(altitude)
-
-
-def test_the_rule_of_lift_lost_is_on_the_safe_side_but_not_far():
-    altitudes = np.array([500.0, 1000.0, 2000.0, 3000.0])
-    by_the_air = column_height(air_pressure(0.0) - air_pressure(altitudes), water.density(283.15))
-    rule = suction_lift_lost(altitudes)
-    assert (rule > by_the_air).all()
-    assert (rule < 1.15 * by_the_air).all()
-
-
-def test_no_lift_is_gained_below_the_sea():
-    assert float(suction_lift_lost(-200.0)) == 0.0
 
 
 @pytest.mark.parametrize("altitude", [-2500.0, 12000.0, float("nan")])

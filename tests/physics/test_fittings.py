@@ -77,6 +77,7 @@ def test_arrays_broadcast():
         lambda: k_from_loss(1e3, 0.0, 0.01, 998.0),
         lambda: k_on_bore(1.0, -0.01, 0.01),
         lambda: equivalent_length(1.0, 0.01, 0.0),
+        lambda: k_from_length(1.0, 0.01, -0.03),
         lambda: sudden_contraction_k(0.02, 0.01),
         lambda: sudden_enlargement_k(0.02, 0.01),
     ],

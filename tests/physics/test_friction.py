@@ -81,13 +81,12 @@ def test_more_flow_loses_more(first, second, bore, wall):
     assert loss[1] >= loss[0] * (1.0 - 1e-12)
 
 
-@given(FLOWS, BORES, st.floats(0.0, 30.0), st.floats(0.0, 5.0))
-def test_loss_follows_flow_length_and_factor(flow, bore, length, factor):
+@given(FLOWS, BORES, st.floats(0.0, 30.0), st.floats(1.0, 5.0))
+def test_loss_follows_flow_length_and_multiplier(flow, bore, length, multiplier):
     one = float(friction_loss(flow, bore, 1.0, SMOOTH_PLASTIC, **COLD))
     assert float(friction_loss(-flow, bore, 1.0, SMOOTH_PLASTIC, **COLD)) == -one
-    assert float(friction_loss(flow, bore, length, SMOOTH_PLASTIC, **COLD, factor=factor)) == pytest.approx(
-        one * length * factor, rel=1e-12
-    )
+    more = friction_loss(flow, bore, length, SMOOTH_PLASTIC, **COLD, friction_multiplier=multiplier)
+    assert float(more) == pytest.approx(one * length * multiplier, rel=1e-12)
 
 
 def test_published_plastic_tube_tables_lie_below_darcy_weisbach():
@@ -136,8 +135,11 @@ def test_shapes_broadcast():
         (lambda: reynolds(1e-4, 0.01, 999.0, 0.0), "viscosity"),
         (lambda: friction_factor(-1.0, 0.0), "reynolds"),
         (lambda: friction_factor(1e4, -1e-9), "relative_roughness"),
+        (lambda: relative_roughness(5e-3, 0.010), "roughness"),
         (lambda: friction_loss(1e-4, 0.01, -1.0, 0.0, **COLD), "length"),
-        (lambda: friction_loss(1e-4, 0.01, 1.0, 0.0, **COLD, factor=-1.0), "factor"),
+        (lambda: friction_loss(1e-4, 0.01, 1.0, 0.0, **COLD, friction_multiplier=-1.0), "friction_multiplier"),
+        (lambda: friction_loss(1e-4, 0.01, 1.0, 0.0, **COLD, friction_multiplier=0.03), "friction_multiplier"),
+        (lambda: friction_loss(1e-4, 0.01, 1.0, 0.0, **COLD, friction_multiplier=np.nan), "friction_multiplier"),
         (lambda: friction_loss(1e-4, np.nan, 1.0, 0.0, **COLD), "bore"),
         (lambda: hazen_williams_loss(1e-4, 0.01, 1.0, 0.0, 999.0), "coefficient"),
     ],

@@ -69,6 +69,8 @@ def test_a_structure_that_cannot_be_is_refused_by_name(build, said):
         ({"length": np.ones((2, 2, 17))}, "length has shape"),
         ({"density": np.nan}, "density of 'L01' is nan"),
         ({"roughness": -1e-6}, "roughness of 'L01' is -1e-06"),
+        ({"friction_multiplier": 0.0}, "friction_multiplier of 'L01' is 0 in row 0; expected 1 or above"),
+        ({"friction_multiplier": 0.03}, "friction_multiplier of 'L01' is 0.03 in row 0; expected 1 or above"),
         (
             {"openness": np.array([[1, 1, 1, 1, 1], [1, 1, 2, 1, 1.0]])},
             "openness of 'BC' is 2 in row 1; expected from 0 to 1",

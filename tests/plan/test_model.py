@@ -268,3 +268,19 @@ def test_a_household_that_is_no_table_leaves_no_use_incomplete(household: object
     with pytest.raises(PlanError) as caught:
         Plan.of(raw, file=True)
     assert [problem.address for problem in caught.value.problems] == ["household"]
+
+
+@pytest.mark.parametrize("fields", [{"bore": "8 mm"}, {"size": "pvc hose 8 mm"}])
+def test_a_wall_so_rough_that_it_closes_the_bore_is_refused(fields: dict[str, Any]) -> None:
+    raw = copy.deepcopy(RAW)
+    raw["runs"]["suction"] |= fields
+    raw["runs"]["suction"]["roughness"] = "1 mm"
+    assert Plan.of(raw)
+    raw["runs"]["suction"]["roughness"] = "4 mm"
+    assert list(complaints(raw)) == ["runs.suction.roughness"]
+
+
+def test_a_loss_below_nothing_is_refused() -> None:
+    raw = copy.deepcopy(RAW)
+    raw["fittings"] = {"own": {"k": -0.5}}
+    assert list(complaints(raw)) == ["fittings.own.k"]

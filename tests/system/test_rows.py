@@ -80,6 +80,7 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "pump_line": {pump: (pump,) for pump in switched(plan)},
         "ring_flow": {one.pump: (one,) for one in known},
         "series_cases": {"tanks": (list(whole.values()),), "mains": ([way for way in mains if not way.broken],)},
+        "suction_line": {way.outlet: (way,) for way in whole.values() if way.pump and way.suction},
         "tank_surface": {name: (name,) for name, tank in plan.tanks.items() if tank.z is not None},
         "transmittances": {"tanks": (tanks, cases)},
     }

@@ -2,11 +2,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.examples import example
 from tests.pumped import on_the_mains, pumped, two_tanks
+from vanwater.answers.outlets.answer import outlets
+from vanwater.answers.pump_starts.answer import pump_starts
 from vanwater.physics.friction import friction_loss
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
 from vanwater.system.hot_pipe import hot_pipe
 from vanwater.system.ways import sources, way_from_mains, way_to
 
@@ -19,7 +24,7 @@ def small(**runs: tuple[str, str]) -> Plan:
             "van": {"name": "t"},
             "household": {"people": 1},
             "tanks": {"fresh": {"holds": "fresh", "capacity": "50 L"}},
-            "pumps": {"pump": {}},
+            "pumps": {"pump": {}, "second pump": {}},
             "tees": {"tee": {}, "tee two": {}},
             "heaters": {"heater": {"volume": "5 L"}},
             "mixers": {"mixer": {}},
@@ -78,6 +83,68 @@ def test_gaps_and_circles_are_told() -> None:
     assert way_to(three, "tap").broken == (doubled,)
     both_cold = small(s=("fresh", "pump"), t=("pump", "tee"), a=("tee", "tap"), b=("tee", "tap"))
     assert "None of the runs" in way_to(both_cold, "tap").broken[0]
+
+
+@pytest.mark.parametrize(
+    ("runs", "round_"),
+    [
+        ({"s": ("fresh", "tee"), "p": ("tee", "pump"), "t": ("pump", "tap"), "back": ("pump", "tee")}, '"back", "p"'),
+        (
+            {
+                "s": ("fresh", "tee"),
+                "p": ("tee", "pump"),
+                "t": ("pump", "tee two"),
+                "o": ("tee two", "tap"),
+                "back": ("tee two", "tee"),
+            },
+            '"back", "p", "t"',
+        ),
+        (
+            {"s": ("fresh", "tee"), "p": ("tee", "pump"), "t": ("pump", "tap"), "back": ("tap", "tee")},
+            '"back", "p", "t"',
+        ),
+        (
+            {
+                "s": ("fresh", "tee"),
+                "p": ("tee", "pump"),
+                "t": ("pump", "tee two"),
+                "o": ("tee two", "tap"),
+                "u": ("tee two", "second pump"),
+                "back": ("second pump", "tee"),
+            },
+            '"u", "back", "p", "t"',
+        ),
+        ({"t": ("pump", "second pump"), "u": ("second pump", "pump"), "o": ("second pump", "tap")}, '"u", "t"'),
+    ],
+)
+def test_water_led_back_to_the_suction_goes_round(runs: dict[str, tuple[str, str]], round_: str) -> None:
+    plan = small(**runs)
+    (why,) = way_to(plan, "tap").broken
+    assert why == f"The runs {round_} lead in a circle: the water goes round instead of out."
+    told = outlets(plan)
+    assert not told.decided
+    assert any(why in finding.statement.text() for finding in told.findings)
+    assert not pump_starts(plan).pumps
+
+
+def test_water_led_back_past_a_joined_tank_goes_round() -> None:
+    raw = two_tanks("diaphragm")
+    runs = raw["runs"]
+    runs["back"] = {"from": "pump", "to": runs["suction"]["from"], "bore": "10 mm", "length": "1 m"}
+    assert "lead in a circle" in way_to(Plan.of(raw), "tap").broken[0]
+
+
+PIECES = ("fresh", "pump", "second pump", "tee", "tee two", "heater", "mixer", "tap")
+
+
+@given(st.lists(st.tuples(st.sampled_from(PIECES), st.sampled_from(PIECES)), min_size=2, max_size=9))
+def test_any_runs_are_followed_to_an_end_or_refused(ends: list[tuple[str, str]]) -> None:
+    try:
+        plan = small(**{f"run{number}": pair for number, pair in enumerate(ends)})
+    except PlanError:
+        return
+    way = way_to(plan, "tap")
+    assert way.broken or way.tank == "fresh"
 
 
 def test_mixing_tap_with_one_side_is_not_complete_yet() -> None:

@@ -11,7 +11,7 @@ it does not look. Where module and function have one name (frost_run, hammer, pu
 Water and air
     water            density, viscosity, heat capacity, conductivity, vapour pressure; the figures of ice
     statics          the pressure of a column of water, the height that a pressure holds up
-    atmosphere       air pressure by altitude, suction lift lost to altitude
+    atmosphere       air pressure by altitude
     air              density, viscosity, conductivity of the air that cools tanks and hoses
 
 Pressure and flow
@@ -24,7 +24,7 @@ Pressure and flow
     pump_power       power in the water, power and current taken
     centrifugal      affinity laws and a curve from one point, for submersible pumps
     pump_kinds       the curves of speed-controlled, submersible, hand and foot pumps
-    suction          NPSH available, permissible lift, priming margin at altitude
+    suction          dry lift at altitude, NPSH available, permissible lift
     series           one way from tank to one outlet, solved for many rows at once
     system_curve     the rise that a way to an open outlet asks of its pump, flow by flow
     pressure_switch  steady or cycling under an open outlet, and what then flows

@@ -64,10 +64,8 @@ from vanwater.physics.air import air_conductivity as air_conductivity
 from vanwater.physics.air import air_density as air_density
 from vanwater.physics.air import air_prandtl as air_prandtl
 from vanwater.physics.air import air_viscosity as air_viscosity
-from vanwater.physics.atmosphere import LIFT_LOST_PER_METRE as LIFT_LOST_PER_METRE
 from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE as SEA_LEVEL_PRESSURE
 from vanwater.physics.atmosphere import air_pressure as air_pressure
-from vanwater.physics.atmosphere import suction_lift_lost as suction_lift_lost
 from vanwater.physics.battery import battery_days as battery_days
 from vanwater.physics.battery import battery_share as battery_share
 from vanwater.physics.battery import usable_energy as usable_energy
@@ -262,9 +260,11 @@ from vanwater.physics.small_draws import starts_meanwhile as starts_meanwhile
 from vanwater.physics.statics import STANDARD_GRAVITY as STANDARD_GRAVITY
 from vanwater.physics.statics import column_height as column_height
 from vanwater.physics.statics import column_pressure as column_pressure
+from vanwater.physics.suction import VALVE_OPENING as VALVE_OPENING
+from vanwater.physics.suction import dry_lift as dry_lift
 from vanwater.physics.suction import npsh_available as npsh_available
 from vanwater.physics.suction import permissible_lift as permissible_lift
-from vanwater.physics.suction import priming_margin as priming_margin
+from vanwater.physics.suction import rated_lift_needed as rated_lift_needed
 from vanwater.physics.surge import wave_speed_of_run as wave_speed_of_run
 from vanwater.physics.switching import ElasticStorage as ElasticStorage
 from vanwater.physics.switching import Pieces as Pieces

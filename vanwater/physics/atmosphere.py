@@ -1,18 +1,15 @@
-"""The air: its pressure by altitude, and what that takes from a pump's suction."""
+"""The air: its pressure by altitude."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from vanwater.quantities import AbsolutePressure, Altitude, Array, Length, Real
+from vanwater.quantities import AbsolutePressure, Altitude, Array, Real
 
-__all__ = ["LIFT_LOST_PER_METRE", "SEA_LEVEL_PRESSURE", "air_pressure", "suction_lift_lost"]
+__all__ = ["SEA_LEVEL_PRESSURE", "air_pressure"]
 
 SEA_LEVEL_PRESSURE: AbsolutePressure[float] = 101325.0
 """Standard pressure of the air at sea level [Pa], ISO 2533."""
-
-LIFT_LOST_PER_METRE = 1.2e-3
-"""Suction lift lost per metre of altitude [-]: 1.2 m a kilometre, common practice."""
 
 _SEA_LEVEL_TEMPERATURE = 288.15  # K
 _LAPSE = 0.0065  # K/m
@@ -57,35 +54,3 @@ def air_pressure(altitude: Altitude[Real]) -> AbsolutePressure[Array]:
     if not np.all((metres >= _LOWEST) & (metres <= _HIGHEST)):
         raise ValueError(f"altitude: {altitude} m is outside −2000 to 11000 m.")
     return SEA_LEVEL_PRESSURE * (1.0 - _LAPSE / _SEA_LEVEL_TEMPERATURE * metres) ** _EXPONENT
-
-
-def suction_lift_lost(altitude: Altitude[Real]) -> Length[Array]:
-    """Suction lift that a pump loses because the air is thinner up there.
-
-    Formula: 1.2 h / 1000
-
-    Parameters
-    ----------
-    altitude : float or array
-        Altitude above sea level, h [m].
-
-    Returns
-    -------
-    array
-        Lift lost against sea level; nothing is gained below it [m].
-
-    Notes
-    -----
-    The rule is a little hard: by the standard atmosphere the air holds up 1.17 m of water less at 1000 m,
-    2.23 m at 2000 m and 3.18 m at 3000 m.
-
-    References
-    ----------
-    Common practice for suction pumps; the exact figures by ISO 2533:1975.
-
-    Examples
-    --------
-    >>> round(float(suction_lift_lost(1500.0)), 2)
-    1.8
-    """
-    return LIFT_LOST_PER_METRE * np.maximum(np.asarray(altitude, dtype=np.float64), 0.0)

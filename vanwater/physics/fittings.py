@@ -226,7 +226,7 @@ def k_from_length(length: Length[Real], bore: Bore[Real], friction_factor: Ratio
     Raises
     ------
     ValueError
-        When a bore is not above zero.
+        When a bore or a friction factor is not above zero.
 
     Notes
     -----
@@ -241,7 +241,7 @@ def k_from_length(length: Length[Real], bore: Bore[Real], friction_factor: Ratio
     >>> round(float(k_from_length(2.86, 0.0121, 0.028)), 2)
     6.62
     """
-    return np.asarray(length, dtype=np.float64) / _bore(bore) * friction_factor
+    return np.asarray(length, dtype=np.float64) / _bore(bore) * _bore(friction_factor, "friction_factor")
 
 
 def sudden_contraction_k(bore: Bore[Real], wide_bore: Bore[Real]) -> Ratio[Array]:

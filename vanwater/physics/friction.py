@@ -135,7 +135,7 @@ def relative_roughness(roughness: Roughness[Real], bore: Bore[Real]) -> Ratio[Ar
     Raises
     ------
     ValueError
-        When a bore is not above zero or a roughness is negative.
+        When a bore is not above zero, a roughness is negative, or half the bore or more: it would close the bore.
 
     References
     ----------
@@ -146,7 +146,10 @@ def relative_roughness(roughness: Roughness[Real], bore: Bore[Real]) -> Ratio[Ar
     >>> round(float(relative_roughness(1.5e-6, 0.010)), 6)
     0.00015
     """
-    return _not_negative("roughness", roughness) / _positive("bore", bore)
+    share = _not_negative("roughness", roughness) / _positive("bore", bore)
+    if not np.all(share < 0.5):
+        raise ValueError(f"roughness is {float(np.max(share)):g} of the bore; expected below half of it everywhere.")
+    return share
 
 
 def friction_factor(reynolds: Ratio[Real], relative_roughness: Ratio[Real]) -> Ratio[Array]:
@@ -201,7 +204,7 @@ def friction_loss(
     roughness: Roughness[Real],
     density: Density[Real],
     viscosity: Viscosity[Real],
-    factor: Ratio[Real] = 1.0,
+    friction_multiplier: Ratio[Real] = 1.0,
 ) -> PressureDifference[Array]:
     """Pressure lost by friction along a round run; its sign follows the flow.
 
@@ -221,9 +224,9 @@ def friction_loss(
         Density of the water, ρ [kg/m³].
     viscosity : float or array
         Dynamic viscosity of the water, μ [Pa·s].
-    factor : float or array
-        Friction of this hose against a straight smooth-walled one, k [-]: corrugated or coiled hose above 1, as
-        its maker measured it.
+    friction_multiplier : float or array
+        Friction of this hose against a straight one with that roughness, k [-]: corrugated or coiled hose above 1,
+        as its maker measured it.
 
     Returns
     -------
@@ -233,7 +236,8 @@ def friction_loss(
     Raises
     ------
     ValueError
-        When bore, density or viscosity is not above zero, or length, roughness or factor is negative.
+        When bore, density or viscosity is not above zero, length or roughness is negative, or the multiplier below
+        1: no hose loses less than a straight one.
 
     Notes
     -----
@@ -250,7 +254,7 @@ def friction_loss(
     """
     re, rough = np.broadcast_arrays(reynolds(flow, bore, density, viscosity), relative_roughness(roughness, bore))
     # Δp = k (f Re) (L/D) μ v / (2 D): no division by the flow
-    drag = friction_terms(re, rough).drag * _not_negative("factor", factor)
+    drag = friction_terms(re, rough).drag * _one_or_above("friction_multiplier", friction_multiplier)
     viscous = np.asarray(viscosity) * velocity(flow, bore) / (2.0 * np.asarray(bore) ** 2)
     return np.asarray(drag * viscous * _not_negative("length", length))
 
@@ -318,4 +322,11 @@ def _not_negative(name: str, value: Real) -> Array:
     values = np.asarray(value, dtype=float)
     if not np.all(values >= 0.0):
         raise ValueError(f"{name} is {float(np.min(values)):g}; expected zero or above everywhere.")
+    return values
+
+
+def _one_or_above(name: str, value: Real) -> Array:
+    values = np.asarray(value, dtype=float)
+    if not np.all(values >= 1.0):
+        raise ValueError(f"{name} is {float(np.min(values)):g}; expected 1 or above everywhere.")
     return values

@@ -1,14 +1,17 @@
-"""The suction side: whether the pump draws water, and whether the water boils before it gets there."""
+"""The suction side: whether a dry pump pulls the water up, and whether the water boils before it gets there."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from vanwater.physics.atmosphere import suction_lift_lost
-from vanwater.physics.statics import column_height
-from vanwater.quantities import AbsolutePressure, Altitude, Array, Density, Length, PressureDifference, Real
+from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
+from vanwater.physics.statics import STANDARD_GRAVITY, column_height
+from vanwater.quantities import AbsolutePressure, Array, Density, Length, PressureDifference, Real
 
-__all__ = ["npsh_available", "permissible_lift", "priming_margin"]
+__all__ = ["VALVE_OPENING", "dry_lift", "npsh_available", "permissible_lift", "rated_lift_needed"]
+
+VALVE_OPENING: PressureDifference[float] = 3e3
+"""Pressure that opens the valves of a small diaphragm pump [Pa]: 0.03 bar (common practice, from memory)."""
 
 
 def npsh_available(
@@ -42,8 +45,8 @@ def npsh_available(
 
     Notes
     -----
-    Above the pump's required NPSH by a margin, or the pump rattles. A small diaphragm pump seldom states one;
-    its rated priming lift says more.
+    Of a pump that is full of water; while it is dry its dry lift decides. Above the pump's required NPSH by a margin,
+    or the pump rattles. A small diaphragm pump seldom states one.
 
     References
     ----------
@@ -104,47 +107,124 @@ def permissible_lift(
     return column_height(pressure, density) - npsh_required
 
 
-def priming_margin(
+def dry_lift(
     rated_lift: Length[Real],
-    lift: Length[Real],
-    suction_loss: PressureDifference[Real],
+    surface_pressure: AbsolutePressure[Real],
     density: Density[Real],
-    altitude: Altitude[Real],
+    valve_opening: PressureDifference[Real] = VALVE_OPENING,
+    line_opening: PressureDifference[Real] = 0.0,
 ) -> Length[Array]:
-    """Lift a self-priming pump has to spare over the lift and the suction loss it meets, at altitude.
+    """Height to which a displacement pump pulls water up through a line full of air.
 
-    Formula: h_rated − h − Δp / (ρ g) − 1.2 H / 1000
+    Formula: (h₀ + Δp_v / (ρ g)) p / 101325 − (Δp_v + Δp_l) / (ρ g)
 
     Parameters
     ----------
     rated_lift : float or array
-        Priming lift the pump is rated for at sea level, h_rated [m].
-    lift : float or array
-        Height of the pump above the water's surface, h; negative where the water stands above it [m].
-    suction_loss : float or array
-        Pressure lost between tank and pump, Δp [Pa].
+        Dry lift that the pump is rated for at sea level, h₀ [m].
+    surface_pressure : float or array
+        Absolute pressure on the water's surface, p: the air's in a vented tank [Pa].
     density : float or array
         Density of the water, ρ [kg/m³].
-    altitude : float or array
-        Altitude, H [m].
+    valve_opening : float or array
+        Pressure that opens the pump's own valves, Δp_v [Pa].
+    line_opening : float or array
+        Pressure that opens spring check valves in the suction line, Δp_l [Pa].
 
     Returns
     -------
     array
-        Lift to spare; negative means the pump does not prime [m].
+        Lift from the water's surface to the highest point of the suction line; below zero where water has to stand so
+        far above it [m].
+
+    Raises
+    ------
+    ValueError
+        When the rated lift or an opening pressure is negative, or the density or the pressure not above zero.
 
     Notes
     -----
-    A worn pump, a leaking strainer or a dry valve primes less: keep a margin of half a metre (common practice).
+    A stroke thins the air before the pump to a fixed share of the outside pressure, so that the lift follows it:
+    k p / (ρ g) less what opens the valve. With a tap open and no pressure behind the pump; against a full line it
+    pulls hardly any air. Friction of water does not count before there is water in the pump. A worn pump or a line
+    that lets air in lifts less.
 
     References
     ----------
-    Common practice: 1.2 m of lift a kilometre of altitude; the rest is the head balance of the suction run.
+    Boyle's law for the air in the pump's chamber; balance of pressures over the column of water. Opening pressure of
+    small diaphragm pumps' valves: common practice, from memory.
 
     Examples
     --------
-    >>> round(float(priming_margin(1.8, 0.2, 4847.5, 999.5, 200.0)), 2)
-    0.87
+    >>> round(float(dry_lift(1.8, 79495.2, 999.7)), 2)
+    1.35
     """
-    spare = np.asarray(rated_lift, dtype=np.float64) - lift - suction_lift_lost(altitude)
-    return spare - column_height(suction_loss, density)
+    column = 1.0 / (_positive("density", density) * STANDARD_GRAVITY)
+    own, line = _not_negative("valve_opening", valve_opening), _not_negative("line_opening", line_opening)
+    share = _positive("surface_pressure", surface_pressure) / SEA_LEVEL_PRESSURE
+    lift = (_not_negative("rated_lift", rated_lift) + own * column) * share - (own + line) * column
+    return np.asarray(lift)
+
+
+def rated_lift_needed(
+    lift: Length[Real],
+    surface_pressure: AbsolutePressure[Real],
+    density: Density[Real],
+    valve_opening: PressureDifference[Real] = VALVE_OPENING,
+    line_opening: PressureDifference[Real] = 0.0,
+) -> Length[Array]:
+    """Dry lift at sea level that a pump must be rated for to pull water up to a height.
+
+    Formula: (h + (Δp_v + Δp_l) / (ρ g)) 101325 / p − Δp_v / (ρ g), none below zero
+
+    Parameters
+    ----------
+    lift : float or array
+        Lift from the water's surface to the highest point of the suction line, h [m].
+    surface_pressure : float or array
+        Absolute pressure on the water's surface, p: the air's in a vented tank [Pa].
+    density : float or array
+        Density of the water, ρ [kg/m³].
+    valve_opening : float or array
+        Pressure that opens the pump's own valves, Δp_v [Pa].
+    line_opening : float or array
+        Pressure that opens spring check valves in the suction line, Δp_l [Pa].
+
+    Returns
+    -------
+    array
+        Rated dry lift [m].
+
+    Raises
+    ------
+    ValueError
+        When an opening pressure is negative, or the density or the pressure not above zero.
+
+    References
+    ----------
+    The balance of ``dry_lift`` turned round.
+
+    Examples
+    --------
+    >>> round(float(rated_lift_needed(1.35, 79495.2, 999.7)), 2)
+    1.8
+    """
+    column = 1.0 / (_positive("density", density) * STANDARD_GRAVITY)
+    own, line = _not_negative("valve_opening", valve_opening), _not_negative("line_opening", line_opening)
+    share = _positive("surface_pressure", surface_pressure) / SEA_LEVEL_PRESSURE
+    rated = (np.asarray(lift, dtype=np.float64) + (own + line) * column) / share - own * column
+    return np.asarray(np.maximum(rated, 0.0))
+
+
+def _positive(name: str, value: Real) -> Array:
+    values = np.asarray(value, dtype=np.float64)
+    if np.any(values <= 0.0):
+        raise ValueError(f"{name} is {float(np.min(values)):g}; expected above zero everywhere.")
+    return values
+
+
+def _not_negative(name: str, value: Real) -> Array:
+    values = np.asarray(value, dtype=np.float64)
+    if np.any(values < 0.0):
+        raise ValueError(f"{name} is {float(np.min(values)):g}; expected zero or above everywhere.")
+    return values

@@ -12,6 +12,7 @@ from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
+from vanwater.plan.tables import pipes
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
     BORE,
@@ -48,6 +49,7 @@ class Run(Part):
     )
     clogged: Share = asked("how clogged it is, strainer or filter", 0.0)
     lowest: Height | None = asked("its lowest point above the van's floor")
+    highest: Height | None = asked("its highest point above the van's floor, if it lies above both ends")
     beside: Beside | None = asked("where it lies: outside, box or room; room if not said")
     outside: Annotated[float, BORE.within("3 mm", "150 mm")] | None = asked(
         "outside diameter; that of the stock size if not said"
@@ -65,6 +67,20 @@ class Run(Part):
         if self.outside is not None and self.bore is not None and self.outside <= self.bore:
             yield wrong(
                 "outside", "The outside is no larger than the bore.", "outside larger than bore", about=("bore",)
+            )
+        if self.lowest is not None and self.highest is not None and self.lowest > self.highest:
+            yield wrong(
+                "lowest",
+                "Its lowest point lies above its highest.",
+                "lowest at or below highest",
+                "Are the two swapped?",
+                ("highest",),
+            )
+        row = pipes().get(self.size or "")
+        bore = row.bore if row is not None else self.bore
+        if self.roughness is not None and bore is not None and self.roughness >= bore / 2:
+            yield wrong(
+                "roughness", "So rough a wall closes the bore.", "far less than half the bore", about=("size", "bore")
             )
         if self.start == self.end:
             yield wrong(

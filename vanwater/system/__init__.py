@@ -17,6 +17,7 @@ Pumps, taps and solves
     pump               curves of every kind of pump, pressure of the mains
     thermostat         thermostatic mixing valves: what they hold, what their ports take
     taps               a mixing tap that stays as it was set when other outlets open
+    suction            the line before a pump: its heights, humps and check valves
     series             one way at a time, ready for the series solve
     network            any outlets open together, solved as one network
     network_parts      its nodes, runs and numbers

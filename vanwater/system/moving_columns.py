@@ -15,9 +15,9 @@ from vanwater.plan.pump import Pump
 from vanwater.plan.tables import FittingRow, fittings, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import take_up
+from vanwater.system.compliance import accumulators_behind, take_up
 from vanwater.system.design_pressure import shut_off
-from vanwater.system.over_time import switched_outlets, vessel_of
+from vanwater.system.over_time import switched_outlets
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant
 from vanwater.system.ways import Way
@@ -99,7 +99,7 @@ def moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
 def _moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     batch = Batch(plan)
     each = list(_legs(plan))
-    paths = [_path(batch, way, runs) for way, _, _, runs in each]
+    paths = [_path(batch, leg.way, leg.runs) for leg in each]
     density = float(water.density(batch.number("site.cold_water"))[0])
     return tuple(
         _column(batch, leg, path, float(solved.flow[0]), density)
@@ -108,33 +108,35 @@ def _moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
 
 
 class _Leg(NamedTuple):
-    """A way to a tap by one side of it, and the runs of it behind what takes the blow."""
+    """A way to a tap by one side of it, what takes the blow on it, and the runs behind that."""
 
     way: Way
     side: str
     leg: tuple[str, ...]
+    vessel: str
     runs: tuple[str, ...]
 
 
 def _legs(plan: Plan) -> Iterator[_Leg]:
     for way in switched_outlets(plan).values():
-        vessel = vessel_of(plan, way.pump)
+        filled = _filled(plan, way.pump)
         for side, leg in (("hot", way.hot), ("cold", way.cold)) if way.mixer else (("", ()),):
             whole = (*way.trunk, *leg)
-            runs = _from(plan, whole, plan.accumulators[vessel].at) if vessel else ()
-            yield _Leg(way, side, leg, runs or whole)
+            onward = {name: _from(plan, whole, plan.accumulators[name].at) for name in filled}
+            vessel = next((name for name in filled if onward[name]), "")
+            yield _Leg(way, side, leg, vessel, onward.get(vessel, whole))
 
 
 def _column(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, density: float) -> MovingColumn:
     plan, way = batch.plan, leg.way
-    vessel, runs = vessel_of(plan, way.pump), [plan.runs[run] for run in leg.runs]
+    runs = [plan.runs[run] for run in leg.runs]
     bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in runs])
-    before = _before(plan.pumps[way.pump], bool(vessel))
+    before = _before(plan.pumps[way.pump], bool(_filled(plan, way.pump)))
     return MovingColumn(
         outlet=way.outlet,
         tap=way.mixer or way.outlet,
         pump=way.pump,
-        vessel=vessel if vessel and _from(plan, leg.runs, plan.accumulators[vessel].at) == leg.runs else "",
+        vessel=leg.vessel,
         side=leg.side,
         runs=leg.runs,
         flow=flow,
@@ -145,6 +147,11 @@ def _column(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, density: flo
         area=0.25 * np.pi * bore**2,
         give=np.array([take_up(run.size, run.bore, run.length)[0] for run in runs]),
     )
+
+
+def _filled(plan: Plan, pump: str) -> list[str]:
+    """Accumulators behind a pump whose pre-charge is decided: one behind a check valve takes the blow there too."""
+    return [name for name in accumulators_behind(plan, pump) if plan.accumulators[name].precharge is not None]
 
 
 def _from(plan: Plan, runs: tuple[str, ...], place: str) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from vanwater.physics.pump import PumpCurve
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import CHECK_VALVES
+from vanwater.system.compliance import holds_back
 from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve
 from vanwater.system.supply import outlet_numbers, runs_numbers
@@ -63,7 +63,7 @@ def network_of(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.N
         return f"{end} {sides[run]}" if end in mixers else end
 
     return _structure(
-        tuple(physics.Run(run, begins(run), ends(run), _one_way(plan, run)) for run in runs),
+        tuple(physics.Run(run, begins(run), ends(run), holds_back(plan.runs[run])) for run in runs),
         tuple(physics.Source(place, place) for place in (*tanks, *((hold,) if hold else ()))),
         tuple(physics.Outlet(outlet, outlet) for outlet in ways),
         tuple(_pump(plan, pump) for pump in pumps),
@@ -89,10 +89,6 @@ def _pump(plan: Plan, pump: str) -> physics.Pump:
     """A pump between its two nodes; one that hangs in its tank has no valve of its own."""
     tank = plan.pumps[pump].tank
     return physics.Pump(pump, tank or f"{pump} inlet", f"{pump} outlet", check_valve=tank is None)
-
-
-def _one_way(plan: Plan, run: str) -> bool:
-    return any(count and kind in CHECK_VALVES for kind, count in plan.runs[run].fittings.items())
 
 
 def network_numbers(batch: Batch, ways: Mapping[str, Way], built: physics.Network) -> dict[str, Any]:

@@ -19,7 +19,7 @@ from vanwater.physics.switching import ElasticStorage
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, elastic_storage, pump_line, switched
+from vanwater.system.compliance import accumulator_of, accumulators_behind, elastic_storage, pump_line, switched
 from vanwater.system.network import Case, Solved, complete_ways, solve_cases
 from vanwater.system.stores import outlet_of
 from vanwater.system.ways import Way
@@ -224,12 +224,15 @@ def circuits(
 
 
 def _node(plan: Plan, pump: str, vessel: str) -> str:
+    for name in () if vessel else accumulators_behind(plan, pump):
+        at, filled = plan.accumulators[name].at, plan.accumulators[name].precharge is not None
+        if filled and (at in plan.mixers or at in plan.outlets):
+            told = "sits behind a mixing tap or an outlet, where no pressure stands"
+            raise ValueError(f'The accumulator at "{at}" {told}.')
+        if filled:
+            raise ValueError(f'The switch of "{pump}" does not feel its accumulator: a check valve lies between them.')
     at = plan.accumulators[vessel].at if vessel else pump
-    if at == pump:
-        return f"{pump} outlet"
-    if at in plan.mixers or at in plan.outlets:
-        raise ValueError(f'The accumulator at "{at}" sits behind a mixing tap or an outlet, where no pressure stands.')
-    return at
+    return f"{pump} outlet" if at == pump else at
 
 
 def _pressures(batch: Batch, pump: str, node: str, outlets: set[str], points: int) -> Array:

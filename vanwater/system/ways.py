@@ -174,7 +174,8 @@ def _joined(plan: Plan, arriving: Mapping[str, list[str]], outlet: str, place: s
     legs: list[list[str]] = []
     others: list[tuple[str, ...]] = []
     for run in arriving[place]:
-        upper, _, trouble, others = _upstream(plan, arriving, plan.runs[run].start, stop_at_mixer=False)
+        start = plan.runs[run].start
+        upper, _, trouble, others = _upstream(plan, arriving, start, stop_at_mixer=False, below=(run, *mixed))
         if trouble:
             return Way(outlet=outlet, mixer=place, mixed=tuple(mixed), broken=(trouble,))
         legs.append([*upper, run])
@@ -239,11 +240,19 @@ def _one_sided(plan: Plan, runs: Iterable[str]) -> tuple[str, ...]:
 
 
 def _upstream(
-    plan: Plan, arriving: Mapping[str, list[str]], place: str, *, stop_at_mixer: bool
+    plan: Plan,
+    arriving: Mapping[str, list[str]],
+    place: str,
+    *,
+    stop_at_mixer: bool,
+    below: tuple[str, ...] = (),
 ) -> tuple[list[str], str, str, list[tuple[str, ...]]]:
-    """Runs from the source down to a place, where they begin, what went wrong, and runs of joined tanks."""
+    """Runs from the source down to a place, where they begin, what went wrong, and runs of joined tanks.
+
+    What was followed already, from that place down, is ``below``: a run that begins at one of its ends closes a circle.
+    """
     runs: list[str] = []
-    seen = {place}
+    seen = {place, *(plan.runs[run].end for run in below)}
     while place not in plan.tanks and place not in plan.mains:
         joined = arriving.get(place, [])
         if len(joined) == 2 and stop_at_mixer and (place in plan.mixers or place in plan.outlets):
@@ -251,18 +260,26 @@ def _upstream(
         if not joined:
             break
         if len(joined) > 1:
-            branches = _branches(plan, arriving, joined) if place in plan.tees else None
-            if branches is None:
-                return runs, place, _crowded(plan, place, joined), []
+            at_tee = place in plan.tees
+            branches, trouble = _branches(plan, arriving, joined, (*runs, *below)) if at_tee else ([], "")
+            if not branches:
+                return runs, place, trouble or _crowded(plan, place, joined), []
             lead, *others = branches
             return [*lead, *runs], plan.runs[lead[0]].start, "", [tuple(other) for other in others]
         run = joined[0]
         runs.insert(0, run)
         place = plan.runs[run].start
         if place in seen:
-            return runs, place, f'The runs lead in a circle through "{place}".', []
+            return runs, place, _circle(plan, place, (*runs, *below)), []
         seen.add(place)
     return runs, place, "", []
+
+
+def _circle(plan: Plan, place: str, runs: tuple[str, ...]) -> str:
+    """Why no water comes out of runs, of which the first begins at a place where a later one ends."""
+    last = next(number for number, run in enumerate(runs) if plan.runs[run].end == place)
+    names = ", ".join(f'"{run}"' for run in runs[: last + 1])
+    return f"The runs {names} lead in a circle: the water goes round instead of out."
 
 
 def _crowded(plan: Plan, place: str, joined: list[str]) -> str:
@@ -274,22 +291,30 @@ def _crowded(plan: Plan, place: str, joined: list[str]) -> str:
     return f'{len(joined)} runs lead to "{place}"; the series path follows one.'
 
 
-def _branches(plan: Plan, arriving: Mapping[str, list[str]], joined: list[str]) -> list[list[str]] | None:
-    """Runs that meet at a tee, each from a tank of its own down, the strongest first; None where that is not so."""
+def _branches(
+    plan: Plan, arriving: Mapping[str, list[str]], joined: list[str], below: tuple[str, ...]
+) -> tuple[list[list[str]], str]:
+    """Runs that meet at a tee, each from a tank of its own down, the strongest first; none where that is not so.
+
+    Where they lead in a circle, that is told beside.
+    """
     branches: list[list[str]] = []
     for run in joined:
         start = plan.runs[run].start
         if start in plan.tanks or start in plan.mains:
             branches.append([run])
             continue
-        upper, _, trouble, others = _upstream(plan, arriving, start, stop_at_mixer=False)
+        followed = (run, *below)
+        if any(plan.runs[other].end == start for other in followed):
+            return [], _circle(plan, start, followed)
+        upper, _, trouble, others = _upstream(plan, arriving, start, stop_at_mixer=False, below=followed)
         if trouble:
-            return None
+            return [], trouble
         branches += [[*upper, run], *map(list, others)]
     tanks = [_split(plan, branch).tank for branch in branches]
     if "" in tanks or len(set(tanks)) < len(tanks):
-        return None
-    return sorted(branches, key=lambda branch: -_drive(plan, branch))
+        return [], ""
+    return sorted(branches, key=lambda branch: -_drive(plan, branch)), ""
 
 
 def _drive(plan: Plan, branch: list[str]) -> float:

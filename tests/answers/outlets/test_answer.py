@@ -14,7 +14,7 @@ from tests.strategies import plans
 from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.outlets.answer import outlets
-from vanwater.answers.outlets.suction import npsh, priming
+from vanwater.answers.outlets.suction import npsh
 from vanwater.plan.model import Plan
 
 NUMBERS = ("flow", "pressure", "rise", "inlet", "discharge", "suction_loss", "lift", "temperature")
@@ -83,8 +83,7 @@ def test_one_priming_finding_for_each_pump_and_altitude_only_worsens_it() -> Non
         assert found[0].value is not None
         return found[0].value.value  # type: ignore[union-attr]
 
-    assert left(0) > left(1000) > left(2500)
-    assert left(0) - left(1000) == pytest.approx(1.2)
+    assert left(0) == left(1000) > left(2500)  # the plan's highest place, a pass at 1800 m, decides below it
 
 
 def test_gaps_are_not_decided_by_address_and_others_still_come() -> None:
@@ -165,6 +164,6 @@ def test_each_row_of_a_number_is_what_the_changed_plan_gives() -> None:
         row = one.batch.place(remedy.row.key)
         pairs = [(one.losses[run], after.losses[run]) for run in one.losses]
         pairs += [(getattr(one, name), getattr(after, name)) for name in NUMBERS]
-        pairs += [(make(one), make(after)) for make in (npsh, priming)]
+        pairs.append((npsh(one), npsh(after)))
         for number, own in pairs:
             assert number.values[row] == pytest.approx(own.likely, rel=1e-9, abs=1e-12), (remedy.row.key, number.name)

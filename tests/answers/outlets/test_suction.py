@@ -1,13 +1,16 @@
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.examples import NAMES, example
-from vanwater.answers.core.finding import Verdict
+from tests.pumped import pumped
+from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Amount
 from vanwater.answers.outlets.answer import outlets
-from vanwater.answers.outlets.suction import LEAST, npsh, priming, suction_findings, suction_table
+from vanwater.answers.outlets.suction import LEAST, npsh, npsh_highest, suction_findings, suction_table
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")
@@ -28,7 +31,7 @@ def test_examples_have_head_enough_and_show_it(name: str) -> None:
     table = next(table for table in answer.tables if table.key == "suction")
     assert len(table.rows) == len(answer.outlets)
     for row in table.rows:
-        shown = row[-1]
+        shown = row[2]
         assert isinstance(shown, Amount)
         assert shown.number is answer.numbers[key_text(("outlet", str(row[0]), "npsh"))]
 
@@ -44,13 +47,40 @@ def test_altitude_warmth_and_a_higher_pump_each_take_head() -> None:
 def test_too_little_head_is_told_and_less_than_none_fails() -> None:
     plan = FAMILY.changed({"runs.suction.bore": "4.5 mm", "runs.suction.size": None, "runs.suction.length": "12 m"})
     one = outlets(plan).outlets["shower"]
-    left = head(plan)
-    assert left < LEAST
+    left = npsh_highest(one).likely
+    assert left < npsh(one).likely < LEAST
     _, finding = suction_findings(one)
     assert finding.verdict is (Verdict.FAILS if left <= 0 else Verdict.WATCH)
     assert finding.value is not None and finding.value.value == pytest.approx(left)  # type: ignore[union-attr]
-    assert "above boiling" in finding.statement.text()
+    assert "boil" in finding.statement.text()
+    assert finding.change is not None and "wider" in finding.change.text()
     assert [finding.key for finding in suction_findings(outlets(FAMILY).outlets["shower"])] == ["outlets.pump.priming"]
+
+
+@pytest.mark.parametrize("z", [3.2, 4.0])
+def test_a_pump_that_stands_too_high_for_its_head_is_told_how_much_lower(z: float) -> None:
+    raw = pumped("diaphragm", z=z, priming_lift="5 m")
+    raw["site"] = {"altitude": "2000 m", "highest": "4500 m"}
+    raw["runs"]["suction"]["size"] = "pvc hose 19 mm"
+
+    def told(raw: dict[str, Any]) -> Finding | None:
+        answer = outlets(Plan.of(raw))
+        return next((finding for finding in answer.findings if finding.key == "outlets.pump.npsh"), None)
+
+    finding = told(raw)
+    assert finding is not None and finding.change is not None
+    assert "4500" in "".join(letter for letter in finding.statement.text() if letter.isdigit())
+    raw["pumps"]["pump"]["z"] -= dict(finding.change.given)["lower"].value  # type: ignore[union-attr]
+    assert told(raw) is None
+
+
+def test_head_is_judged_at_the_highest_place() -> None:
+    """By the standard atmosphere 93 760 Pa at 650 m and 81 490 Pa at 1800 m (ISO 2533, recomputed)."""
+    one = outlets(FAMILY).outlets["shower"]
+    weight = 9.80665 * 999.7
+    assert npsh(one).likely - npsh_highest(one).likely == pytest.approx((93763.6 - 81490.6) / weight, rel=2e-3)
+    here = outlets(FAMILY.changed({"site.highest": None})).outlets["shower"]
+    assert npsh_highest(here) is npsh(here)
 
 
 def test_gravity_has_no_suction_table() -> None:
@@ -66,10 +96,10 @@ def test_gravity_has_no_suction_table() -> None:
     assert suction_table(outlets(plan).outlets.values()).rows == ()
 
 
-def test_head_and_lift_to_spare_are_as_unsure_as_the_suction_side() -> None:
+def test_head_is_as_unsure_as_the_suction_side() -> None:
     one = outlets(FAMILY).outlets["shower"]
     low, high = one.suction_loss.range or (0.0, 0.0)
-    for number in (npsh(one), priming(one)):
-        assert number is not None and number.range is not None
+    for number in (npsh(one), npsh_highest(one)):
+        assert number.range is not None
         assert number.range[0] == pytest.approx(number.likely - (high - one.suction_loss.likely) / 9.80e3, abs=1e-3)
         assert number.range[1] == pytest.approx(number.likely + (one.suction_loss.likely - low) / 9.80e3, abs=1e-3)

@@ -50,6 +50,35 @@ def test_a_pump_whose_line_is_not_planned_is_told_as_such(name: str, gap: str) -
         assert one.address == "runs"
 
 
+def test_an_accumulator_behind_a_check_valve_does_not_count_for_the_pump() -> None:
+    """On the hot side, behind the check valve of the heater's feed, it is as if the pump had none."""
+    hot_side = FAMILY.changed({"accumulators.accumulator.at": "hot tee"})
+    (cycle,), (bare,), (planned,) = (pump_starts(plan).pumps for plan in (hot_side, NO_VESSEL, FAMILY))
+    assert cycle.vessel == ""
+    assert cycle.starts.likely == pytest.approx(bare.starts.likely)
+    assert cycle.starts.likely > 10 * planned.starts.likely
+    one = found(hot_side, "pump_starts.pump.chatter")
+    assert one.verdict is Verdict.WATCH
+    assert "The accumulator feeds only what lies behind the check valve in the heater feed" in one.statement.text()
+    assert one.change is not None and "between the pump and that check valve" in one.change.text()
+    assert one.address == "accumulators.accumulator.at"
+    assert "does not feed every tap" in pump_starts(hot_side).verdict.text()
+    walk(QUESTION.ask(hot_side))
+
+
+def test_an_accumulator_behind_a_tap_is_told_to_hold_no_pressure() -> None:
+    one = found(FAMILY.changed({"accumulators.accumulator.at": "shower mixer"}), "pump_starts.pump.chatter")
+    assert "sits behind the shower mixer" in one.statement.text()
+    assert one.change is not None and "between the pump and the taps" in one.change.text()
+
+
+def test_a_check_valve_before_all_taps_leaves_the_accumulator_to_the_pump() -> None:
+    trunk = FAMILY.changed({"runs.trunk.fittings": {"swing check valve": 1}})
+    (cycle,), (planned,) = pump_starts(trunk).pumps, pump_starts(FAMILY).pumps
+    assert cycle.vessel == "accumulator"
+    assert cycle.starts.likely == pytest.approx(planned.starts.likely)
+
+
 def test_a_larger_vessel_never_starts_more_often() -> None:
     starts = [
         pump_starts(FAMILY.changed({"accumulators.accumulator.volume": litres * 1e-3}, si=True)).pumps[0].starts.likely

@@ -22,7 +22,8 @@ from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
-from vanwater.answers.outlets.suction import npsh, priming, suction_findings, suction_table
+from vanwater.answers.outlets.priming import priming, priming_table
+from vanwater.answers.outlets.suction import drawing, suction_findings, suction_numbers, suction_table
 from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
@@ -94,10 +95,8 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
             yield mains_only(name)
         else:
             yield way_not_decided(name, way, alone.gaps[name])
-    for pump in plan.pumps:
-        behind = [supply for supply in alone.outlets.values() if supply.way.pump == pump and supply.way.suction]
-        if behind:
-            yield from suction_findings(max(behind, key=lambda supply: supply.flow.likely))
+    for supply in drawing(alone.outlets):
+        yield from suction_findings(supply)
     if not plan.outlets:
         yield Finding(
             "outlets.none",
@@ -132,8 +131,11 @@ def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
         if supply.reaches:
             yield from (supply.rise, supply.inlet, supply.discharge, *supply.losses.values(), supply.lift)
             if supply.way.suction:
-                left = priming(supply)
-                yield from (npsh(supply),) if left is None else (npsh(supply), left)
+                yield from suction_numbers(supply)
+    for supply in drawing(each):
+        dry = priming(supply)
+        if dry is not None:
+            yield from (number for number in (dry.lift, dry.dry, dry.spare) if number is not None)
     if main:
         supply = each[main]
         yield from (stretch.lift for stretch in pressure_along(supply))
@@ -193,6 +195,7 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
         tuple((gain.words, gain.flow.amount) for gain in supply.gains[:5]),
     )
     yield suction_table(each.values())
+    yield priming_table(drawing(each))
 
 
 def _share(supply: OutletSupply, piece: BudgetPiece) -> Number:

@@ -17,7 +17,7 @@ from vanwater.physics.pulse import pulse
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, PRESSURE, SECONDS, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, elastic_storage, pump_line, switch
+from vanwater.system.compliance import elastic_storage, pump_line, serving, switch
 from vanwater.system.pump import starts_from
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
@@ -47,7 +47,7 @@ def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
             f"outlets.{name}.way",
             Verdict.NOT_DECIDED,
             say("The way to the {outlet} is not complete. {why}", outlet=name, why=way.broken[0]),
-            change=say("Add the runs from the tank to it."),
+            change=say("Draw one way from the tank to it."),
             address=f"outlets.{name}",
         )
     return Finding(
@@ -221,12 +221,12 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
 def _swing(supply: OutletSupply) -> dict[str, Number]:
     """The pump's cycle under an open outlet: times on and off, lowest, highest and mean flow.
 
-    With the accumulator if there is one, else with what the hoses give. Way and outlet together are taken as one
-    constant, fitted to the steady solve.
+    With the accumulator whose water comes to it, if there is one, else with what the hoses give. Way and outlet
+    together are taken as one constant, fitted to the steady solve.
     """
     batch, physics, pump = Batch(supply.plan), supply.case.physics, supply.way.pump
     lift = float(np.ravel(physics.lift(physics.pump_height, physics.outlet_height))[0])
-    vessel = accumulator_of(supply.plan, pump)
+    vessel = serving(supply.plan, pump, supply.outlet)
     if vessel and supply.plan.accumulators[vessel].precharge is None:
         vessel = ""
     line = pump_line(batch, pump).likely

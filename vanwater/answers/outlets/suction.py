@@ -1,32 +1,35 @@
-"""The suction side: lift to spare when the pump primes, and the head at its inlet above boiling."""
+"""The suction side of a pump that is full of water: what it takes, and the head at the inlet above boiling."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import say
+from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import limit, step
+from vanwater.answers.core.working import limit, stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
-from vanwater.physics import suction, water
+from vanwater.answers.outlets.priming import STEP, at_highest, highest_place, priming_finding, thinnest_air
+from vanwater.physics import statics, suction, water
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.quantities import LENGTH, PRESSURE_DIFFERENCE, Array
 
-__all__ = ["LEAST", "npsh", "priming", "suction_findings", "suction_table"]
+__all__ = ["LEAST", "drawing", "npsh", "npsh_highest", "suction_findings", "suction_numbers", "suction_table"]
 
 LEAST = 3.0
 """Head at the inlet below which a small pump may rattle, m (common practice; makers of such pumps seldom state one)."""
 
+SAVED = 0.9
+"""Share of the suction side's loss that a hose of twice the bore saves at least (the fourth power of the bore)."""
+
 COLD = "site.cold_water"
-LITTLE = 0.3
-"""Lift to spare that is little, m (common practice)."""
 
 
 def npsh(supply: OutletSupply) -> Number:
-    """Head above boiling at the pump's inlet under an outlet, the tank nearly empty.
+    """Head above boiling at the pump's inlet under an outlet, the tank nearly empty, at the usual place.
 
     Parameters
     ----------
@@ -38,11 +41,17 @@ def npsh(supply: OutletSupply) -> Number:
     Number
         Net positive suction head available [m].
     """
-    return supply.batch.once(f"npsh with {supply.outlet} open", lambda: _npsh(supply))
+
+    def air() -> Number:
+        return _of_site(supply, "pressure of the air", air_pressure, altitude="site.altitude")
+
+    return supply.batch.once(
+        f"npsh with {supply.outlet} open", lambda: _npsh(supply, air()).keyed(*_key(supply), pairs=supply.pairs)
+    )
 
 
-def priming(supply: OutletSupply) -> Number | None:
-    """What is left of the pump's rated lift, with the tank nearly empty.
+def npsh_highest(supply: OutletSupply) -> Number:
+    """The same at the highest place of the plan, where the air is thinnest.
 
     Parameters
     ----------
@@ -51,36 +60,31 @@ def priming(supply: OutletSupply) -> Number | None:
 
     Returns
     -------
-    Number or None
-        Margin [m]; None where no lift is rated.
+    Number
+        Net positive suction head available [m]; that of the usual place where the plan names no higher one.
     """
-    if supply.plan.pumps[supply.way.pump].priming_lift is None:
-        return None
-    return supply.batch.once(f"priming with {supply.outlet} open", lambda: _priming(supply))
+    if not highest_place(supply.plan):
+        return npsh(supply)
+    return supply.batch.once(
+        f"npsh with {supply.outlet} open at the highest place",
+        lambda: _npsh(supply, thinnest_air(supply)).keyed(*_key(supply), "highest", pairs=supply.pairs),
+    )
 
 
-def _npsh(supply: OutletSupply) -> Number:
+def _key(supply: OutletSupply) -> tuple[str, str, str]:
+    return "outlet", supply.outlet, "npsh"
+
+
+def _npsh(supply: OutletSupply, air: Number) -> Number:
     return step(
         f"NPSH available at the {supply.way.pump} with the {supply.outlet} open",
         suction.npsh_available,
-        surface_pressure=_of_site(supply, "pressure of the air", air_pressure, altitude="site.altitude"),
+        surface_pressure=air,
         vapour_pressure=_of_site(supply, "vapour pressure of the cold water", water.vapour_pressure, temperature=COLD),
         density=_of_site(supply, "density of the cold water", water.density, temperature=COLD),
         surface_height=-_lift(supply),
         suction_loss=supply.suction_loss,
-    ).keyed("outlet", supply.outlet, "npsh", pairs=supply.pairs)
-
-
-def _priming(supply: OutletSupply) -> Number:
-    return step(
-        f"lift left to the {supply.way.pump} with the {supply.outlet} open",
-        suction.priming_margin,
-        rated_lift=supply.batch.number(f"pumps.{supply.way.pump}.priming_lift"),
-        lift=_lift(supply),
-        suction_loss=supply.suction_loss,
-        density=_of_site(supply, "density of the cold water", water.density, temperature=COLD),
-        altitude=supply.batch.number("site.altitude"),
-    ).keyed("outlet", supply.outlet, "lift_to_spare", pairs=supply.pairs)
+    )
 
 
 def _of_site(supply: OutletSupply, name: str, function: Callable[..., object], **addresses: str) -> Number:
@@ -96,6 +100,27 @@ def _lift(supply: OutletSupply) -> Array:
     return supply.batch.number(f"pumps.{supply.way.pump}.z", 0.0) - surface
 
 
+def drawing(outlets: Mapping[str, OutletSupply]) -> tuple[OutletSupply, ...]:
+    """The outlet that draws most behind each pump with a suction line.
+
+    Parameters
+    ----------
+    outlets : mapping of str to OutletSupply
+        The solved outlets.
+
+    Returns
+    -------
+    tuple of OutletSupply
+        One a pump.
+    """
+    most: dict[str, OutletSupply] = {}
+    for supply in outlets.values():
+        pump = supply.way.pump
+        if supply.way.suction and pump and (pump not in most or supply.flow.likely > most[pump].flow.likely):
+            most[pump] = supply
+    return tuple(most.values())
+
+
 def suction_findings(supply: OutletSupply) -> Iterator[Finding]:
     """The findings on a pump's suction side, for the outlet that draws most.
 
@@ -107,60 +132,73 @@ def suction_findings(supply: OutletSupply) -> Iterator[Finding]:
     Yields
     ------
     Finding
-        How much of the rated lift is left; its head above boiling where that is little.
+        Whether it pulls the water up while it is dry; its head above boiling where that is little.
     """
-    yield _primes(supply)
-    head = npsh(supply)
-    if head.likely >= LEAST:  # then the rated lift says more
+    yield priming_finding(supply)
+    head = npsh_highest(supply)
+    if head.likely >= LEAST:
         return
     least = limit("head at a pump's inlet", LEAST, LENGTH, "common practice")
+    boils = head.likely <= 0.0
+    given: dict[str, Given] = {
+        "pump": supply.way.pump,
+        "outlet": supply.outlet,
+        "place": at_highest(supply.plan),
+    }
+    if boils:
+        told = "The water boils at the {pump}'s inlet with the {outlet} open{place}: it stutters and gives less."
+    else:
+        told = (
+            "Only {head} of head above boiling is left at the {pump}'s inlet with the {outlet} open{place}: it rattles "
+            "and gives less."
+        )
+        given["head"] = head.rounded(2)
     yield Finding(
         f"outlets.{supply.way.pump}.npsh",
-        Verdict.FAILS if head.likely <= 0.0 else Verdict.WATCH,
-        say(
-            "Only {head} of head above boiling is left at the {pump}'s inlet with the {outlet} open: it rattles and "
-            "gives less.",
-            head=head.rounded(2),
-            pump=supply.way.pump,
-            outlet=supply.outlet,
-        ),
+        Verdict.FAILS if boils else Verdict.WATCH,
+        say(told, **given),
         value=head.amount,
         limit=least.amount,
-        change=say("Put the pump lower, or shorten and widen the suction hose."),
+        change=_more_head(supply, LEAST - head.likely),
         address=f"pumps.{supply.way.pump}.z",
         source="net positive suction head, Crane TP-410; 3 m: common practice",
         bound="at least",
     )
 
 
-def _primes(supply: OutletSupply) -> Finding:
-    key, address = f"outlets.{supply.way.pump}.priming", f"pumps.{supply.way.pump}.priming_lift"
-    left = priming(supply)
-    if left is None:
-        return Finding(
-            key,
-            Verdict.NOT_DECIDED,
-            say("Whether the {pump} primes is not decided.", pump=supply.way.pump),
-            change=say("Say the lift that its maker rates it for."),
-            address=address,
-        )
-    little = left.likely < LITTLE
-    return Finding(
-        key,
-        Verdict.FAILS if left.likely < 0 else Verdict.WATCH if little else Verdict.FINE,
-        say(
-            "The {pump} draws with {left} of its rated lift to spare, the tank nearly empty and the {outlet} open.",
-            pump=supply.way.pump,
-            outlet=supply.outlet,
-            left=left.rounded(2),
-        ),
-        value=left.amount,
-        limit=limit("lift to spare of a pump that primes", 0.0, LENGTH, "rated priming lift").amount,
-        change=say("Put the pump lower, or shorten and widen the suction hose.") if little else None,
-        address=address,
-        source="rated priming lift less what thin air takes (common practice)",
-        bound="at least",
-    )
+def _more_head(supply: OutletSupply, short: float) -> Say:
+    """What brings the head that is short; only what does."""
+    lost = float(statics.column_height(supply.suction_loss.likely, water.density(supply.case.cold[0])))
+    if short <= SAVED * lost:
+        return say("Lay a wider and shorter suction hose, without elbows.")
+    pump = supply.way.pump
+    lower = stated(
+        f"how much lower the {pump} has to stand for its head",
+        math.ceil(short / STEP) * STEP,
+        LENGTH,
+        "A metre lower is a metre more head; rounded up.",
+        facts=(("short", (short, LENGTH)), ("suction side", (supply.suction_loss.likely, PRESSURE_DIFFERENCE))),
+        source="net positive suction head, Crane TP-410",
+    ).keyed("pump", pump, "lower_by", "npsh")
+    return say("Put the {pump} {lower} lower.", pump=pump, lower=lower.rounded(2))
+
+
+def suction_numbers(supply: OutletSupply) -> Iterator[Number]:
+    """The numbers of an outlet's suction side.
+
+    Parameters
+    ----------
+    supply : OutletSupply
+        A solved outlet.
+
+    Yields
+    ------
+    Number
+        Head above boiling, at the usual place and at a higher one that the plan names.
+    """
+    yield npsh(supply)
+    if highest_place(supply.plan):
+        yield npsh_highest(supply)
 
 
 def suction_table(outlets: Iterable[OutletSupply]) -> Table:
@@ -174,25 +212,25 @@ def suction_table(outlets: Iterable[OutletSupply]) -> Table:
     Returns
     -------
     Table
-        Loss on the suction side, lift that is left and head above boiling; without rows where no pump draws.
+        Loss on the suction side and head above boiling; without rows where no pump draws.
     """
+    drawn = [supply for supply in outlets if supply.way.suction and supply.reaches]
+    higher = any(highest_place(supply.plan) for supply in drawn)
     return Table(
         "suction",
         say("The suction side with each outlet open, the tank nearly empty."),
         (
             Column("outlet"),
             Column("suction takes", PRESSURE_DIFFERENCE),
-            Column("rated lift to spare", LENGTH),
             Column("NPSH available", LENGTH),
+            *((Column("at the highest place", LENGTH),) if higher else ()),
         ),
         tuple(
             (
                 supply.outlet,
                 supply.suction_loss.rounded(2),
-                None if (left := priming(supply)) is None else left.rounded(2),
-                npsh(supply).rounded(2),
+                *(number.rounded(2) for number in suction_numbers(supply)),
             )
-            for supply in outlets
-            if supply.way.suction and supply.reaches
+            for supply in drawn
         ),
     )

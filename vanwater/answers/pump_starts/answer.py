@@ -25,7 +25,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, PRESSURE, STARTS, VOLUME
 from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.compliance import pump_line, switched
+from vanwater.system.compliance import accumulators_behind, pump_line, switched
 from vanwater.system.hot_line import rings
 
 __all__ = ["PumpStarts", "pump_starts"]
@@ -77,7 +77,7 @@ def pump_starts(plan: Plan) -> PumpStarts:
     grown = {heater: growth(batch, heater) for heater in plan.heaters}
     findings += [expansion_finding(batch, heater, number) for heater, number in grown.items()]
     return PumpStarts(
-        verdict=_verdict(pumps, never),
+        verdict=_verdict(plan, pumps, never),
         decided=bool(pumps or never),
         make_tables=partial(_tables, pumps),
         findings=worst_first(findings),
@@ -122,7 +122,7 @@ def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
         )
 
 
-def _verdict(pumps: tuple[PumpCycle, ...], never: Mapping[str, Finding]) -> Say:
+def _verdict(plan: Plan, pumps: tuple[PumpCycle, ...], never: Mapping[str, Finding]) -> Say:
     if never and not pumps:
         return next(iter(never.values())).statement
     if not pumps:
@@ -131,6 +131,10 @@ def _verdict(pumps: tuple[PumpCycle, ...], never: Mapping[str, Finding]) -> Say:
     if not cycle.stops:
         return say("The {pump} never reaches the pressure at which its switch stops it.", pump=cycle.pump)
     told: dict[str, Given] = {"pump": cycle.pump, "flow": cycle.draw, "bare": cycle.bare}
+    vessels = accumulators_behind(plan, cycle.pump)
+    if not cycle.vessel and vessels:
+        told["vessel"] = vessels[0]
+        return say("The {vessel} does not feed every tap: the {pump} starts {bare} at a trickle of {flow}.", **told)
     if not cycle.vessel:
         return say("Without an accumulator the {pump} chatters: it starts {bare} at a trickle of {flow}.", **told)
     return say(

@@ -11,7 +11,7 @@ from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import PRESSURE
-from vanwater.system.compliance import accumulator_of
+from vanwater.system.compliance import accumulator_of, accumulators_behind
 
 __all__ = ["accumulator_for", "controls", "fits"]
 
@@ -55,4 +55,5 @@ def fits(plan: Plan, answer: PumpStarts) -> Fits:
 
 def accumulator_for(plan: Plan, pump: str) -> str:
     """The accumulator behind a pump, else what one would be called there."""
-    return accumulator_of(plan, pump) or free_name(plan, "accumulator", PLACES)
+    there = accumulators_behind(plan, pump)
+    return accumulator_of(plan, pump) or next(iter(there), free_name(plan, "accumulator", PLACES))

@@ -11,7 +11,7 @@ from vanwater.answers.pump_starts.cycle import DRIPS, NIGHT, SMALL_DRAW, PumpCyc
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, HOURS, PRESSURE
-from vanwater.system.compliance import accumulator_of
+from vanwater.system.compliance import accumulators_behind, cut_off
 
 __all__ = ["cycle_findings", "no_accumulator"]
 
@@ -74,7 +74,7 @@ def no_accumulator(plan: Plan, pump: str) -> Finding | None:
     kind = plan.pumps[pump].kind
     if kind not in _WHY_NONE:
         return None
-    vessel = accumulator_of(plan, pump)
+    vessel = next(iter(accumulators_behind(plan, pump)), "")
     if not vessel:
         return Finding(
             f"pump_starts.{pump}.none",
@@ -144,6 +144,9 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
             change=say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
             address=f"accumulators.{undecided[0]}.precharge",
         )
+    vessels = accumulators_behind(plan, cycle.pump)
+    if vessels:
+        return _out_of_reach(plan, cycle, vessels[0])
     return Finding(
         f"pump_starts.{cycle.pump}.chatter",
         Verdict.WATCH,
@@ -155,6 +158,32 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
         change=say("Fit an accumulator behind it, or take a pump with a speed control."),
         address=f"pumps.{cycle.pump}.cut_in",
         source="conservation of volume with the hoses' elasticity",
+    )
+
+
+def _out_of_reach(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
+    """The finding on an accumulator whose water does not come to every outlet behind the pump."""
+    at = plan.accumulators[vessel].at
+    run = "" if at in plan.mixers or at in plan.outlets else cut_off(plan, at)
+    given: dict[str, Given] = {"vessel": vessel, "pump": cycle.pump, "starts": cycle.bare}
+    if run:
+        told = (
+            "The {vessel} feeds only what lies behind the check valve in the {run}: at a trickle elsewhere the {pump} "
+            "starts {starts}."
+        )
+        change = say("Fit an accumulator between the {pump} and that check valve.", pump=cycle.pump)
+        given["run"] = run
+    else:
+        told = "The {vessel} sits behind the {tap} and holds no pressure: at a trickle the {pump} starts {starts}."
+        change = say("Put the {vessel} between the {pump} and the taps.", vessel=vessel, pump=cycle.pump)
+        given["tap"] = at
+    return Finding(
+        f"pump_starts.{cycle.pump}.chatter",
+        Verdict.WATCH,
+        say(told, **given),
+        change=change,
+        address=f"accumulators.{vessel}.at",
+        source="a check valve lets water pass one way; conservation of volume with the hoses' elasticity",
     )
 
 

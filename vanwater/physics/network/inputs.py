@@ -51,8 +51,9 @@ class NetworkInputs:
         Sum of the K of the fittings of each run, on its own bore [-].
     roughness : float or array
         Roughness of each run's wall [m].
-    friction_factor : float or array
-        Friction of each run against a straight smooth-walled one: corrugated or coiled hose above 1 [-].
+    friction_multiplier : float or array
+        Friction of each run against a straight one with its roughness: corrugated or coiled hose above 1, none
+        below it [-].
     shut : array of bool
         Runs shut by a valve.
     outlet_limit : float or array
@@ -87,7 +88,7 @@ class NetworkInputs:
     outlet_constant: OutletConstant[Real]
     loss_coefficient: Ratio[Real] = 0.0
     roughness: Roughness[Real] = SMOOTH_PLASTIC
-    friction_factor: Ratio[Real] = 1.0
+    friction_multiplier: Ratio[Real] = 1.0
     shut: npt.NDArray[np.bool_] | bool = False
     outlet_limit: Flow[Real] = np.inf
     openness: Share[Real] = 1.0
@@ -143,7 +144,7 @@ def _kinds(network: Network) -> dict[str, tuple[str, ...]]:
     pumps = tuple(pump.name for pump in network.pumps)
     outlets = tuple(outlet.name for outlet in network.outlets)
     mixers = tuple(mixer.name for mixer in network.mixers)
-    of_runs = ("length", "bore", "density", "viscosity", "loss_coefficient", "roughness", "friction_factor", "shut")
+    of_runs = ("length", "bore", "density", "viscosity", "loss_coefficient", "roughness", "friction_multiplier", "shut")
     return {
         "elevation": network.nodes,
         "source_pressure": tuple(source.name for source in network.sources),
@@ -171,7 +172,6 @@ _NOT_NEGATIVE = (
     "length",
     "loss_coefficient",
     "roughness",
-    "friction_factor",
     "outlet_constant",
     "outlet_limit",
     "pump_quadratic",
@@ -191,6 +191,8 @@ def _check(arrays: dict[str, Array], kinds: dict[str, tuple[str, ...]], network:
             _refuse(array, array > 0.0, name, kinds[name], "above zero")
         if name in _NOT_NEGATIVE and not least >= 0.0:
             _refuse(array, array >= 0.0, name, kinds[name], "zero or above")
+        if name == "friction_multiplier" and not least >= 1.0:
+            _refuse(array, array >= 1.0, name, kinds[name], "1 or above")
         if name in ("openness", "hot_share") and not 0.0 <= least <= most <= 1.0:
             _refuse(array, (array >= 0.0) & (array <= 1.0), name, kinds[name], "from 0 to 1")
     _check_curves(arrays["pump_flow"], arrays["pump_rise"], kinds["pump_flow"])

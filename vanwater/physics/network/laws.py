@@ -58,7 +58,7 @@ class Laws:
         self.reynolds = density * (4.0 / math.pi) / (bore * viscosity)
         self.rough = get("roughness") / bore
         area_square = bore**4
-        self.drag = get("friction_factor") * get("length") * viscosity * (2.0 / math.pi) / area_square
+        self.drag = get("friction_multiplier") * get("length") * viscosity * (2.0 / math.pi) / area_square
         self.local = get("loss_coefficient") * density * (8.0 / math.pi**2) / area_square
         shape = network.elimination
         height = get("elevation")
