@@ -50,6 +50,8 @@ class SystemCurve:
         water comes.
     rated : tuple of float, optional
         The same at its rated volts [m³/s, Pa].
+    cycles : bool
+        Whether the pump cycles there, so that flow and pressure are those of its mean.
     """
 
     name: str
@@ -59,6 +61,7 @@ class SystemCurve:
     pressure: Array
     working: tuple[Number, Number] | None
     rated: tuple[float, float] | None
+    cycles: bool = False
 
     @property
     def point(self) -> tuple[float, float] | None:
@@ -230,7 +233,8 @@ def _alone(supply: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
         flow, rise, inlet = np.append(flow, end), np.append(rise, solved.pump_rise[-1]), np.append(inlet, inlet[-1])
     real = (supply.flow, supply.discharge) if supply.reaches else None
     rated = (float(solved.flow[1]), float(solved.discharge_pressure[1])) if solved.reaches[1] else None
-    return SystemCurve(supply.outlet, (supply.outlet,), flow, rise, rise + inlet, real, rated)
+    cycles = bool(supply.cycles)
+    return SystemCurve(supply.outlet, (supply.outlet,), flow, rise, rise + inlet, real, rated, cycles)
 
 
 def _together(
