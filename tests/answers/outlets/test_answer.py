@@ -163,6 +163,18 @@ def test_an_outlet_above_what_the_switch_lets_the_pump_press_is_answered(
         walk(question.ask(plan))
 
 
+def test_what_the_hoses_alone_hold_makes_the_pump_chatter_without_a_figure() -> None:
+    """A stiff line gives a millilitre: yesterday "0.018 s on, 0.03 s off"."""
+    stiff = outlets(THRIFTY.changed({"pumps.pump.line_gives": "1 mL/bar"}))
+    text = finding_of(stiff, "outlets.shower.switch").statement.text()
+    assert "chatters under the shower" in text and "s on," not in text
+    assert "pump.pump.on.shower" not in stiff.numbers
+    soft = outlets(THRIFTY.changed({"pumps.pump.line_gives": "100 mL/bar"}))
+    assert "s on," in finding_of(soft, "outlets.shower.switch").statement.text()
+    on, off = (number.likely for number in soft.outlets["shower"].times)
+    assert on + off == pytest.approx(100 * sum(number.likely for number in stiff.outlets["shower"].times), rel=1e-9)
+
+
 def test_without_a_cut_in_the_mean_is_not_decided() -> None:
     plan = THRIFTY.changed({"pumps.pump.cut_in": None, "outlets.shower.wanted": "1 L/min"})
     supply = outlets(plan).outlets["shower"]

@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from tests.examples import NAMES, example
+from vanwater.answers.core.chatter import LEAST_CYCLE
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.pump_starts.accumulator_size import GAS_SHARE, LIMIT, SIZES
 from vanwater.answers.pump_starts.answer import pump_starts
-from vanwater.answers.pump_starts.cycle import LEAST_CYCLE, UNSURE, PumpCycle, pump_cycle
+from vanwater.answers.pump_starts.cycle import UNSURE, PumpCycle, pump_cycle
 from vanwater.answers.pump_starts.draws import DRIPS, NIGHT, TRICKLE
 from vanwater.answers.pump_starts.findings import cycle_findings
 from vanwater.physics.switching import volume_between

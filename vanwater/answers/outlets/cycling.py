@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
+from vanwater.answers.core.chatter import CHATTER, LEAST_CYCLE
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, PUMPS, rows_of
@@ -165,6 +166,13 @@ class SwitchedOutlet:
             for word, key, values in (("runs", "on", self.swing.on), ("rests", "off", self.swing.off))
         )
         return on, off
+
+    @property
+    def chatters(self) -> bool:
+        """Whether it starts so often in a cycle, or on so little water, that motor and switch do not follow."""
+        on, off = self.times
+        drawn = off.likely * self.least.likely
+        return on.likely + off.likely < 1.0 / CHATTER or drawn < LEAST_CYCLE
 
     @cached_property
     def crossing(self) -> Number:

@@ -231,6 +231,16 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
         statement = say(
             "The pump cycles under the {outlet}: its switch at {limit} stops it.", outlet=supply.outlet, limit=limit
         )
+    elif supply.cycles and supply.chatters:
+        statement = say(
+            "The pump chatters under the {outlet}: its switch at {limit} stops it, and the line behind it gives "
+            "little. The flow swings between {low} and {high}, {mean} in the mean.",
+            outlet=supply.outlet,
+            limit=limit,
+            low=supply.least.rounded(2),
+            high=supply.most.rounded(2),
+            mean=supply.flow.rounded(2),
+        )
     elif supply.cycles:
         statement = say(
             "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "

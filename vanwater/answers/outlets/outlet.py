@@ -34,6 +34,8 @@ WORTH_TELLING = 0.02
 """Share of the flow that a remedy must gain to be told."""
 
 
+STEADY_FORMULA = "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"
+MEAN_FORMULA = "(∫ Q dV/(Q_p − Q) + ∫ dV) / (∫ dV/(Q_p − Q) + ∫ dV/Q), from cut-in to cut-out"
 STEADY = "The flow at which the pump's rise and the lift equal all losses and the outlet's own"
 MEAN = "The mean over a cycle of the pump's switch: water over time from cut-in to cut-out and back"
 
@@ -89,7 +91,7 @@ class OutletSupply(SwitchedOutlet):
         ).keyed("outlet", self.outlet, "flow", pairs=self.pairs, least=0.0)
 
     def _beside_flow(self) -> Iterator[Part]:
-        yield "formula", "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"
+        yield "formula", MEAN_FORMULA if self.cycles and self.swing is not None else STEADY_FORMULA
         yield "pressure rise of the pump", (self.state.pump_rise, PRESSURE)
         if self.cycles:
             yield "least while the pump cycles", self.least

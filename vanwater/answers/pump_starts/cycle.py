@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.answers.core.chatter import CHATTER, LEAST_CYCLE
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import GAS, PUMPS, rows_of
@@ -23,17 +24,10 @@ from vanwater.system.batch import Batch
 from vanwater.system.compliance import elastic_storage, precharge_here, pump_line, side_by_side, switch
 from vanwater.system.over_time import vessel_of
 
-__all__ = ["LEAST_CYCLE", "UNSURE", "PumpCycle", "pump_cycle"]
+__all__ = ["UNSURE", "PumpCycle", "pump_cycle"]
 
 UNSURE = (PUMPS, GAS)
 """What moves the starts of a pump."""
-
-CHATTER = 1.0
-"""Starts from which on a pump only chatters, 1/s: its motor takes some tenths of a second to come to speed and to rest
-(common practice)."""
-
-LEAST_CYCLE = 10e-6
-"""Water between two starts below which a pump only chatters, m³: some strokes (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
