@@ -175,6 +175,14 @@ def test_what_the_hoses_alone_hold_makes_the_pump_chatter_without_a_figure() -> 
     assert on + off == pytest.approx(100 * sum(number.likely for number in stiff.outlets["shower"].times), rel=1e-9)
 
 
+def test_a_pump_that_cycles_on_runs_without_length_is_answered() -> None:
+    short = {f"runs.{run}.length": 0.0 for run in THRIFTY.runs}
+    answer = outlets(THRIFTY.changed(short, si=True))
+    supply = answer.outlets["shower"]
+    assert supply.cycles and supply.least.likely < supply.flow.likely < supply.most.likely
+    assert "chatters under the shower" in finding_of(answer, "outlets.shower.switch").statement.text()
+
+
 def test_without_a_cut_in_the_mean_is_not_decided() -> None:
     plan = THRIFTY.changed({"pumps.pump.cut_in": None, "outlets.shower.wanted": "1 L/min"})
     supply = outlets(plan).outlets["shower"]

@@ -32,6 +32,9 @@ UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 LOSSES = "Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1"
 BERNOULLI = "Bernoulli's equation with losses"
 
+LEAST_LINE = 1e-13
+"""What a line gives at the least, m³/Pa: 0.01 mL/bar, where its runs are drawn without any length."""
+
 Bools = npt.NDArray[np.bool_]
 
 
@@ -103,7 +106,8 @@ class SwitchedOutlet:
         pump = self.way.pump
         if not self.cycling.any() or self.plan.pumps[pump].cut_in is None:
             return None
-        storage = elastic_storage(self.batch, vessel_of(self.plan, pump), pump_line(self.batch, pump).likely)
+        line = np.maximum(pump_line(self.batch, pump).likely, LEAST_LINE)
+        storage = elastic_storage(self.batch, vessel_of(self.plan, pump), line)
         return switched_flow(self.case.physics, self.solved, *self._switch, storage)
 
     @property
