@@ -157,7 +157,7 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if not main:
         return
     supply = each[main]
-    swings = any(every.cycles for every in each.values())
+    swings = any(every.swings for every in each.values())
     yield Table(
         "outlets",
         say("Each outlet open alone, the tank half full."),
@@ -207,8 +207,8 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
 
 
 def _swings(supply: OutletSupply) -> tuple[Cell, Cell]:
-    """Least and most flow while the pump cycles; empty where it does not, or no cut-in is decided."""
-    if supply.swing is None or not supply.cycles:
+    """Least and most flow while the pump cycles; empty where its flow does not swing."""
+    if not supply.swings:
         return None, None
     return supply.least.rounded(2), supply.most.rounded(2)
 

@@ -32,6 +32,9 @@ UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 LOSSES = "Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1"
 BERNOULLI = "Bernoulli's equation with losses"
 
+FELT = 1.01
+"""Most flow over least flow from which on it swings [-]."""
+
 LEAST_LINE = 1e-13
 """What a line gives at the least, m³/Pa: 0.01 mL/bar, where its runs are drawn without any length."""
 
@@ -170,6 +173,11 @@ class SwitchedOutlet:
             for word, key, values in (("runs", "on", self.swing.on), ("rests", "off", self.swing.off))
         )
         return on, off
+
+    @property
+    def swings(self) -> bool:
+        """Whether its flow is felt to swing while the pump cycles; a regulator may hold it."""
+        return self.swing is not None and bool(self.cycling[0]) and self.most.likely > FELT * self.least.likely
 
     @property
     def chatters(self) -> bool:

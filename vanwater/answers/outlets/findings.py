@@ -158,6 +158,8 @@ def gives(supply: OutletSupply) -> Say:
         return say("{outlet} gives {flow}", **given)
     if supply.swing is None:
         return say("{outlet} gives {flow} at most, and less in the mean, since the pump cycles", **given)
+    if not supply.swings:
+        return say("{outlet} gives {flow} while the pump cycles, held by its regulator", **given)
     return say(
         "{outlet} gives {flow} in the mean, swinging from {least} to {most} while the pump cycles",
         least=supply.least.rounded(2),
@@ -234,24 +236,19 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
     elif supply.cycles and supply.chatters:
         statement = say(
             "The pump chatters under the {outlet}: its switch at {limit} stops it, and the line behind it gives "
-            "little. The flow swings between {low} and {high}, {mean} in the mean.",
+            "little. The flow {flow}.",
             outlet=supply.outlet,
             limit=limit,
-            low=supply.least.rounded(2),
-            high=supply.most.rounded(2),
-            mean=supply.flow.rounded(2),
+            flow=_swinging(supply),
         )
     elif supply.cycles:
         statement = say(
-            "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "
-            "between {low} and {high}, {mean} in the mean.",
+            "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow {flow}.",
             outlet=supply.outlet,
             limit=limit,
             on=supply.times[0].rounded(2),
             off=supply.times[1].rounded(2),
-            low=supply.least.rounded(2),
-            high=supply.most.rounded(2),
-            mean=supply.flow.rounded(2),
+            flow=_swinging(supply),
         )
     elif pump.by_pass is not None and supply.discharge.likely > pump.by_pass:
         statement = say(
@@ -275,4 +272,16 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
         else None,
         address=address,
         source="pump curve against the way's losses",
+    )
+
+
+def _swinging(supply: OutletSupply) -> Say:
+    """What the flow does while the pump cycles, as the words behind "the flow"."""
+    if not supply.swings:
+        return say("stays at {flow} by its regulator", flow=supply.flow.rounded(2))
+    return say(
+        "swings between {low} and {high}, {mean} in the mean",
+        low=supply.least.rounded(2),
+        high=supply.most.rounded(2),
+        mean=supply.flow.rounded(2),
     )
