@@ -6,14 +6,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from vanwater.physics.pressure_switch import draw_flow, supply_flow, switched_flow
+from vanwater.physics.pressure_switch import draw_flow, flow_held, supply_flow, switched_flow
 from vanwater.physics.pump import PumpCurve
 from vanwater.physics.series import COLD, COMMON, HOT, SeriesPath, series_flow
+from vanwater.physics.switching import ElasticStorage
 
 L_MIN = 1e-3 / 60
 CURVE = PumpCurve(np.array([0.0, 4.0, 8.0, 10.5, 12.0]) * L_MIN, np.array([2.9, 2.4, 1.7, 0.9, 0.0]) * 1e5, 12.0, 12.0)
 CUT_IN, CUT_OUT = 1.2e5, 2.0e5
 AIR = 98945.0
+HOSES = ElasticStorage(compliance=1e-10)
+VESSEL = ElasticStorage(1e-3, 0.9e5, AIR)
+FULL = ElasticStorage(0.6e-3, 1.6e5, AIR, 2e-10, 1.3)  # its pre-charge lies between the switch pressures
 
 
 def a_path(**changes):
@@ -36,15 +40,17 @@ def a_path(**changes):
     return replace(path, **changes)
 
 
-def switched(path, cut_in=CUT_IN, cut_out=CUT_OUT, atmosphere=None):
-    return switched_flow(path, series_flow(path), cut_in, cut_out, atmosphere)
+def switched(path, cut_in=CUT_IN, cut_out=CUT_OUT, storage=HOSES):
+    return switched_flow(path, series_flow(path), cut_in, cut_out, storage)
 
 
-def by_marching(path, atmosphere):
+def by_marching(path, storage):
     """A second method: the store's pressure marched through one cycle in time, litres counted on the way."""
 
-    def store(pressure):  # m³/Pa, any amount will do
-        return 1e-10 if atmosphere is None else 1e-3 * AIR / (pressure + AIR) ** 2
+    def store(pressure):  # m³/Pa
+        p0, p, n = storage.precharge + AIR, pressure + AIR, storage.exponent
+        gas = storage.volume / (n * p) * (p0 / p) ** (1 / n) if p > p0 else 0.0
+        return gas + storage.compliance
 
     def march(running, start, end):
         def rate(_, state):
@@ -56,23 +62,25 @@ def by_marching(path, atmosphere):
             return state[0] - end
 
         arrived.terminal = True
-        found = solve_ivp(rate, (0.0, 1e4), [start, 0.0], events=arrived, rtol=1e-8, atol=[1e-3, 1e-12])
+        found = solve_ivp(rate, (0.0, 1e4), [start, 0.0], events=arrived, rtol=1e-8, atol=[1e-3, 1e-12], max_step=0.1)
         return found.t_events[0][0], found.y_events[0][0][1]
 
     on, given_on = march(True, CUT_IN, CUT_OUT)
     off, given_off = march(False, CUT_OUT, CUT_IN)
-    return (given_on + given_off) / (on + off), on / (on + off)
+    return (given_on + given_off) / (on + off), on, off
 
 
-@pytest.mark.parametrize("atmosphere", [None, AIR])
+@pytest.mark.parametrize("storage", [HOSES, VESSEL, FULL])
 @pytest.mark.parametrize("litres_at_a_bar", [1.5, 3.0, 4.2])
-def test_the_mean_of_a_cycle_is_that_of_a_march_through_time(litres_at_a_bar, atmosphere):
+def test_the_mean_of_a_cycle_is_that_of_a_march_through_time(litres_at_a_bar, storage):
     path = a_path(outlet_constant=litres_at_a_bar * L_MIN / np.sqrt(1e5))
-    found = switched(path, atmosphere=atmosphere)
-    mean, running = by_marching(path, atmosphere)
+    found = switched(path, storage=storage)
+    mean, on, off = by_marching(path, storage)
     assert found.cycles
     assert float(found.mean_flow) == pytest.approx(mean, rel=2e-4)
-    assert float(found.running_share) == pytest.approx(running, abs=1e-3)
+    assert float(found.running_share) == pytest.approx(on / (on + off), abs=1e-3)
+    assert float(found.on) == pytest.approx(on, rel=5e-3)
+    assert float(found.off) == pytest.approx(off, rel=1e-3)
 
 
 def test_the_crossing_is_where_supply_meets_draw():
@@ -124,6 +132,7 @@ def test_an_outlet_that_runs_dry_above_the_cut_in_stays_dry():
     found = switched(a_path(outlet_height=14.0), 1.0e5, 1.7e5)
     assert found.cycles and found.flow_at_cut_out > 0.0
     assert found.flow_at_cut_in == 0.0 and found.mean_flow == 0.0 and found.running_share == 0.0
+    assert np.isinf(found.off) and found.on == 0.0
 
 
 def test_an_outlet_out_of_reach_does_not_cycle():
@@ -145,3 +154,48 @@ def test_a_switch_needs_a_band_and_a_pump():
         switched(a_path(pump=None))
     with pytest.raises(ValueError, match="no pump"):
         supply_flow(a_path(pump=None), 1e5)
+
+
+def test_a_thermostatic_valve_takes_its_share_while_the_pump_cycles():
+    path = a_path(mixer_constant=4.0 * L_MIN / np.sqrt(1e5))
+    steady = series_flow(path)
+    assert float(steady.flow) < 0.95 * float(series_flow(a_path()).flow)
+    assert float(draw_flow(path, steady.discharge_pressure)) == pytest.approx(float(steady.flow), rel=1e-9)
+
+
+@pytest.mark.parametrize("changes", [{}, {"mixer_constant": 20.0 * L_MIN / np.sqrt(1e5)}])
+def test_the_moment_of_a_flow_stands_on_both_curves(changes):
+    """Pump and suction side at what the pump brings, the rest at what the outlet takes: all pressures add up."""
+    path = a_path(outlet_constant=np.array([3.0, 9.0]) * L_MIN / np.sqrt(1e5), **changes)
+    steady = series_flow(path)
+    swing = switched(path)
+    moment = flow_held(path, steady, swing.cycles, swing.mean_flow, 0.5 * (CUT_IN + CUT_OUT))
+    assert swing.cycles.tolist() == [True, False]
+    for name in ("flow", "pump_flow", "pump_rise", "outlet_pressure", "residual"):
+        assert getattr(moment, name)[1] == getattr(steady, name)[1]
+    assert CUT_IN < moment.discharge_pressure[0] < CUT_OUT
+    assert draw_flow(path, moment.discharge_pressure)[0] == pytest.approx(swing.mean_flow[0], rel=1e-9)
+    assert supply_flow(path, moment.discharge_pressure)[0] == pytest.approx(moment.pump_flow[0], rel=1e-9)
+    assert CURVE.rise_and_slope(moment.pump_flow)[0][0] == pytest.approx(moment.pump_rise[0], abs=1e-3)
+    lost = moment.losses[0]
+    taken = lost[0] + lost[1] + max(lost[2], lost[3]) + moment.valve_loss[0] + lost[4] + moment.outlet_pressure[0]
+    lifted = 999.5 * 9.80665 * (1.75 + 0.1)
+    assert moment.pump_rise[0] == pytest.approx(taken + lifted, abs=1e-3)
+
+
+def test_the_moment_of_a_regulated_flow_lies_where_it_is_said():
+    path = a_path(regulated_flow=1.5 * L_MIN)
+    moment = flow_held(path, series_flow(path), np.array(True), 1.5 * L_MIN, 1.5e5)
+    assert float(moment.discharge_pressure) == pytest.approx(1.5e5)
+    assert float(moment.flow) == pytest.approx(1.5 * L_MIN)
+
+
+def test_a_dry_outlet_has_no_moment():
+    path = a_path(outlet_height=14.0)
+    moment = flow_held(path, series_flow(path), np.array(True), 0.0, 1.5e5)
+    assert not moment.reaches and moment.flow == 0.0 and not moment.losses.any()
+
+
+def test_nothing_that_yields_is_refused():
+    with pytest.raises(ValueError, match="neither accumulator nor line"):
+        switched(a_path(), storage=ElasticStorage())

@@ -121,11 +121,14 @@ def test_the_swinging_outlet_of_a_whole_path_has_the_same_mean():
         outlet_constant=SMALL,
         pump=CURVE,
     )
-    judged = switched_flow(path, series_flow(path), 1.2e5, 2.1e5, 98945.0)
-    swing = pulse(SMALL, LIFT, SWITCH, ElasticStorage(1e-3, 1.1e5, 98945.0))
+    storage = ElasticStorage(1e-3, 1.1e5, 98945.0)
+    judged = switched_flow(path, series_flow(path), 1.2e5, 2.1e5, storage)
+    swing = pulse(SMALL, LIFT, SWITCH, storage)
     assert bool(judged.cycles.all())
     assert float(swing.mean) == pytest.approx(float(judged.mean_flow.item()), rel=2e-3)
     assert float(swing.on / (swing.on + swing.off)) == pytest.approx(float(judged.running_share.item()), rel=5e-3)
+    assert float(swing.on) == pytest.approx(float(judged.on.item()), rel=5e-3)
+    assert float(swing.off) == pytest.approx(float(judged.off.item()), rel=5e-3)
 
 
 def test_rows_mix_cycling_and_running_on():
@@ -138,6 +141,10 @@ def test_rows_mix_cycling_and_running_on():
             assert float(getattr(rows, name)[row]) == pytest.approx(float(getattr(alone, name)), rel=1e-12)
 
 
-def test_an_outlet_that_lets_nothing_out_is_refused():
+def test_an_outlet_that_lets_nothing_out_leaves_the_pump_asleep():
+    rows = pulse(np.array([0.0, SMALL]), np.array([LIFT, 4e5]), SWITCH, ElasticStorage(1e-3, 1.1e5))
+    assert np.isinf(rows.off).all() and not rows.mean.any() and not rows.flow_high.any()
+    assert float(steady_pressure(0.0, LIFT, SWITCH)) == pytest.approx(2.9e5)
+    assert float(steady_pressure(0.0, 4e5, SWITCH)) == 4e5
     with pytest.raises(ValueError, match="outlet"):
-        pulse(0.0, LIFT, SWITCH, ElasticStorage(1e-3, 1.1e5))
+        pulse(-1e-7, LIFT, SWITCH, ElasticStorage(1e-3, 1.1e5))

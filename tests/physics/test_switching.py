@@ -8,7 +8,7 @@ from scipy.integrate import quad
 
 from vanwater.physics.accumulator import drawdown
 from vanwater.physics.pump import PumpCurve, pump_flow
-from vanwater.physics.switching import ElasticStorage, Pieces, Switch, line_give, volume_between
+from vanwater.physics.switching import ElasticStorage, Pieces, Switch, about_mean_state, line_give, volume_between
 
 L_MIN = 1e-3 / 60
 FLOW = np.array([0.0, 4.0, 8.0, 10.5, 12.0]) * L_MIN
@@ -115,3 +115,30 @@ def test_rows_of_pumps_and_storages_go_together():
 def test_swapped_pressures_are_refused():
     with pytest.raises(ValueError, match="cut_out"):
         volume_between(a_switch(2.4e5, 1.4e5), ElasticStorage(1e-3))
+
+
+@given(st.floats(0.5e5, 2.0e5), st.floats(0.05e5, 1.5e5), st.floats(0.7e5, 1.03e5), st.floats(1.0, 1.4))
+def test_a_fast_swing_runs_through_the_mean_state_that_boyle_gives(cut_in, band, air, n):
+    """Written anew in absolute pressures: v = v_m (p_m / p)^(1/n), v_m from Boyle's law."""
+    switch = a_switch(cut_in, cut_in + band)
+    slow = ElasticStorage(1e-3, cut_in - 0.1e5, air)
+    p1, p2 = cut_in + air, cut_in + band + air
+    middle = np.sqrt(p1 * p2)
+    v_m = 1e-3 * (cut_in - 0.1e5 + air) / middle
+    by_hand = v_m * ((middle / p1) ** (1 / n) - (middle / p2) ** (1 / n))
+    assert float(volume_between(switch, about_mean_state(switch, slow, n))) == pytest.approx(by_hand, rel=1e-9)
+    assert n - 1e-9 <= float(volume_between(switch, slow)) / by_hand <= 1.05 * n
+
+
+def test_a_slow_swing_and_an_empty_vessel_keep_their_volume():
+    assert float(about_mean_state(a_switch(), ElasticStorage(1e-3, 1.3e5), 1.0).volume) == 1e-3
+    above = ElasticStorage(1e-3, 3e5)  # above cut-out: no water enters
+    assert float(about_mean_state(a_switch(), above, 1.4).volume) == 1e-3
+
+
+def test_what_yields_is_the_slope_of_what_is_held():
+    storage = ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11, 1.2)
+    low, high = 1.8e5, 1.8e5 + 10.0
+    given_ = float(volume_between(a_switch(low, high), storage))
+    assert float(storage.yields(low + 5.0)) == pytest.approx(given_ / 10.0, rel=1e-6)
+    assert float(storage.yields(1.0e5)) == 6e-11

@@ -85,7 +85,7 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "transmittances": {"tanks": (tanks, cases)},
     }
     tables = {"name": plan.tanks, "run": plan.runs, "outlet": plan.outlets, "heater": plan.heaters}
-    tables |= {"mixer": plan.mixers, "use": plan.uses, "inlet": plan.mains}
+    tables |= {"mixer": plan.mixers, "use": plan.uses, "inlet": plan.mains, "accumulator": plan.accumulators}
     told = {}
     for name, function in functions().items():
         if name in THROUGH | OWN_ROW:

@@ -209,6 +209,7 @@ from vanwater.physics.pipe_loss import pipe_conductance_in_air as pipe_conductan
 from vanwater.physics.pipe_loss import water_equivalent as water_equivalent
 from vanwater.physics.pressure_switch import SwitchedFlow as SwitchedFlow
 from vanwater.physics.pressure_switch import draw_flow as draw_flow
+from vanwater.physics.pressure_switch import flow_held as flow_held
 from vanwater.physics.pressure_switch import supply_flow as supply_flow
 from vanwater.physics.pressure_switch import switched_flow as switched_flow
 from vanwater.physics.pulse import Pulse as Pulse
@@ -269,6 +270,7 @@ from vanwater.physics.surge import wave_speed_of_run as wave_speed_of_run
 from vanwater.physics.switching import ElasticStorage as ElasticStorage
 from vanwater.physics.switching import Pieces as Pieces
 from vanwater.physics.switching import Switch as Switch
+from vanwater.physics.switching import about_mean_state as about_mean_state
 from vanwater.physics.switching import line_give as line_give
 from vanwater.physics.switching import volume_between as volume_between
 from vanwater.physics.system_curve import inlet_pressure as inlet_pressure

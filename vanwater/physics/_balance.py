@@ -110,13 +110,19 @@ class Runs:
             valve=valve,
         )
 
-    def only(self, picked: Bools) -> Runs:
-        """The picked segments alone."""
+    def only(self, picked: Bools, valve: Valve | None = None) -> Runs:
+        """The picked segments alone, with a thermostatic valve between them if it is given."""
         at = np.flatnonzero(picked)
         every = (self.viscous, self.inertial, self.per_flow, self.rough, self.share)
         viscous, inertial, per_flow, rough, share = (values[..., at] for values in every)
         return Runs(
-            viscous=viscous, inertial=inertial, per_flow=per_flow, rough=rough, share=share, columns=self.columns[at]
+            viscous=viscous,
+            inertial=inertial,
+            per_flow=per_flow,
+            rough=rough,
+            share=share,
+            columns=self.columns[at],
+            valve=valve,
         )
 
     def losses(self, flow: Array) -> Losses:

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.physics._balance import Balance, Bools
+from vanwater.physics._balance import COLD, HOT, SUCTION, Balance, Bools
 from vanwater.physics.series import SeriesFlow, SeriesPath
-from vanwater.quantities import AbsolutePressure, Array, Flow, Pressure, Real, Share
+from vanwater.physics.switching import ElasticStorage
+from vanwater.quantities import Array, Flow, Pressure, Real, Seconds, Share
 
-__all__ = ["SwitchedFlow", "draw_flow", "supply_flow", "switched_flow"]
+__all__ = ["SwitchedFlow", "draw_flow", "flow_held", "supply_flow", "switched_flow"]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(6)
 _NODES, _WEIGHTS = 0.5 * (_NODES + 1.0), 0.5 * _WEIGHTS
@@ -38,6 +39,9 @@ class SwitchedFlow:
         Mean over a cycle, or the steady flow where the pump runs on [m³/s].
     running_share : array
         Share of the time that the pump runs [-].
+    on, off : array
+        Times on and off in a cycle [s]; infinite and none where the pump runs on, none and infinite where the outlet
+        runs dry before the pump starts again.
     """
 
     cycles: Bools
@@ -45,6 +49,8 @@ class SwitchedFlow:
     flow_at_cut_out: Flow[Array]
     mean_flow: Flow[Array]
     running_share: Share[Array]
+    on: Seconds[Array]
+    off: Seconds[Array]
 
 
 def draw_flow(path: SeriesPath, discharge_pressure: Pressure[Real]) -> Flow[Array]:
@@ -80,7 +86,7 @@ def draw_flow(path: SeriesPath, discharge_pressure: Pressure[Real]) -> Flow[Arra
     >>> round(float(draw_flow(path, 1.8e5)) * 6e4, 2)
     7.3
     """
-    behind = path.runs.only(~np.asarray(path.suction))
+    behind = path.runs.only(~np.asarray(path.suction), path.runs.valve)
     head = np.asarray(discharge_pressure, dtype=np.float64) + path.lift(path.pump_height, path.outlet_height)
     flow, _ = Balance(behind, head, None, np.asarray(path.outlet_constant)).solve()
     return np.minimum(flow, path.regulated_flow)
@@ -138,7 +144,7 @@ def switched_flow(
     steady: SeriesFlow,
     cut_in: Pressure[Real],
     cut_out: Pressure[Real],
-    atmosphere: AbsolutePressure[Real] | None = None,
+    storage: ElasticStorage,
 ) -> SwitchedFlow:
     """What an outlet gives behind a pump with a pressure switch: steady, or the mean of a cycle.
 
@@ -154,30 +160,30 @@ def switched_flow(
         Gauge pressure behind the pump at which it starts [Pa].
     cut_out : float or array
         Gauge pressure behind the pump at which it stops [Pa].
-    atmosphere : float or array, optional
-        Absolute pressure of the air where an accumulator holds the water; None where the hoses do [Pa].
+    storage : ElasticStorage
+        Accumulator and line, which hold the water; one number each, or one a row.
 
     Returns
     -------
     SwitchedFlow
-        Cycling or not, the flows at the switch points and the mean.
+        Cycling or not, the flows at the switch points, the mean, times on and off.
 
     Raises
     ------
     ValueError
-        When cut-out is not above cut-in, or the path has no pump.
+        When cut-out is not above cut-in, the path has no pump, or nothing gives between the switch pressures.
 
     Notes
     -----
     Q_p(p) is what the pump brings, Q(p) what the outlet draws. The water held goes with the pressure: dV ~ dp in
-    elastic hoses, dV ~ dp/p² (absolute) in an accumulator; its amount cancels in the mean. With a pre-charge above
-    the cut-in give the pre-charge as cut-in: the accumulator is empty below. Where an outlet runs dry above
-    the cut-in the pump does not start again: the mean is zero. The integrals run in ln(p_x − p), p_x the
-    crossing, with six nodes of Gauss-Legendre: right to 0.01 % of the mean, however near the cut-out lies to p_x.
+    elastic hoses, dV ~ dp/p^(1/n+1) (absolute) in an accumulator above its pre-charge; its amount cancels in the mean.
+    Where an outlet runs dry above the cut-in the pump does not start again: the mean is zero. The integrals run in
+    ln(p_x − p), p_x the crossing, with six nodes of Gauss-Legendre: right to 0.01 % of the mean, however near the
+    cut-out lies to p_x.
 
     References
     ----------
-    Conservation of volume between pump, store and outlet.
+    Conservation of volume between pump, store and outlet; Boyle's law.
 
     Examples
     --------
@@ -187,7 +193,8 @@ def switched_flow(
     >>> path = SeriesPath(bore=0.010, length=4.0, k=9.0, roughness=1.5e-6, density=999.5, viscosity=1.234e-3,
     ...                   role=(0,), suction=(False,), hot_share=0.0, surface_height=0.0, pump_height=0.1,
     ...                   outlet_height=1.2, outlet_constant=1.6e-7, pump=curve)
-    >>> found = switched_flow(path, series_flow(path), 1.2e5, 1.7e5)
+    >>> hoses = ElasticStorage(compliance=1e-10)
+    >>> found = switched_flow(path, series_flow(path), 1.2e5, 1.7e5, hoses)
     >>> bool(found.cycles), round(float(found.mean_flow) * 6e4, 2)
     (True, 3.46)
     """
@@ -199,26 +206,107 @@ def switched_flow(
     at_ends = draw_flow(path, np.stack(np.broadcast_arrays(low, high, steady.flow)[:2]))
     cycles = steady.reaches & (steady.discharge_pressure > high)
     mean, running = steady.flow, np.ones_like(steady.flow)
+    on, off = np.full_like(steady.flow, np.inf), np.zeros_like(steady.flow)
     if cycles.any():
         crossing = np.where(cycles, steady.discharge_pressure, high + 1.0)
-        swung, share = _cycle(path, crossing, low, high, atmosphere)
         fed = at_ends[0] > 0.0
-        mean = np.where(cycles, np.where(fed, swung, 0.0), mean)
-        running = np.where(cycles, np.where(fed, share, 0.0), running)
-    return SwitchedFlow(cycles, at_ends[0], at_ends[1], mean, running)
+        drawn, runs, rests = _cycle(path, crossing, low, high, storage)
+        on = np.where(cycles, np.where(fed, runs, 0.0), on)
+        off = np.where(cycles, np.where(fed, rests, np.inf), off)
+        mean = np.where(cycles, np.where(fed, drawn / (runs + rests), 0.0), mean)
+        running = np.where(cycles, np.where(fed, runs / (runs + rests), 0.0), running)
+    return SwitchedFlow(cycles, at_ends[0], at_ends[1], mean, running, on, off)
 
 
-def _cycle(path: SeriesPath, crossing: Array, low: Array, high: Array, atmosphere: Real | None) -> tuple[Array, Array]:
-    """Mean flow over a cycle and share of the time that the pump runs."""
-    near, far = np.log(np.maximum(crossing - high, _LEAST)), np.log(crossing - low)
-    nodes = _NODES.reshape(-1, *(1,) * crossing.ndim)
-    below = np.exp(near + (far - near) * nodes)
-    pressure = crossing - below
-    held = _WEIGHTS.reshape(nodes.shape) * below
-    if atmosphere is not None:
-        held = held / (pressure + atmosphere) ** 2
-    draw = draw_flow(path, pressure)
-    gain = supply_flow(path, pressure) - draw
-    on, off = held / np.maximum(gain, _NOTHING), held / np.maximum(draw, _NOTHING)
-    time_on, time = on.sum(axis=0), (on + off).sum(axis=0)
-    return (on * draw + held).sum(axis=0) / time, time_on / time
+def _cycle(
+    path: SeriesPath, crossing: Array, low: Array, high: Array, storage: ElasticStorage
+) -> tuple[Array, Array, Array]:
+    """Water that the outlet takes in a cycle, and the times for which the pump runs and rests."""
+    volume = np.asarray(storage.volume, dtype=np.float64)
+    begins = np.where(volume > 0.0, np.clip(storage.precharge, low, high), low)
+    drawn, on, off = (np.zeros_like(crossing) for _ in range(3))
+    for start, end in ((low, begins), (begins, high)):
+        if not np.any(end > start):
+            continue
+        near, far = np.log(np.maximum(crossing - end, _LEAST)), np.log(np.maximum(crossing - start, _LEAST))
+        nodes = _NODES.reshape(-1, *(1,) * crossing.ndim)
+        below = np.exp(near + (far - near) * nodes)
+        pressure = crossing - below
+        held = _WEIGHTS.reshape(nodes.shape) * below * (far - near) * storage.yields(pressure)
+        draw = draw_flow(path, pressure)
+        filled = held / np.maximum(supply_flow(path, pressure) - draw, _NOTHING)
+        on, off = on + filled.sum(axis=0), off + (held / np.maximum(draw, _NOTHING)).sum(axis=0)
+        drawn = drawn + (filled * draw + held).sum(axis=0)
+    if not np.all(on > 0.0):
+        raise ValueError("storage: neither accumulator nor line gives water between the switch pressures.")
+    return drawn, on, off
+
+
+def flow_held(
+    path: SeriesPath, steady: SeriesFlow, cycles: Bools, flow: Flow[Real], between: Pressure[Real]
+) -> SeriesFlow:
+    """Where the pressure goes at the moment at which an outlet gives a flow while its pump cycles.
+
+    Formula: p_d = (Q/k)² + Σ Δp(Q) behind the pump − ρ g (z_p − z_o); the pump brings Q_p(p_d)
+
+    Parameters
+    ----------
+    path : SeriesPath
+        The way from tank to outlet, with its pump.
+    steady : SeriesFlow
+        Its steady flow, from ``series.series_flow``; kept where the pump does not cycle.
+    cycles : array of bool
+        Where the pump cycles, from :func:`switched_flow`.
+    flow : float or array
+        The flow at that moment, such as the mean of the cycle, Q; none where the outlet runs dry [m³/s].
+    between : float or array
+        Gauge pressure behind the pump where a flow regulator holds the flow, so that it tells nothing of it [Pa].
+
+    Returns
+    -------
+    SeriesFlow
+        Suction side and pump at the flow that the pump brings then, all behind it at that of the outlet.
+
+    References
+    ----------
+    The balances of :func:`draw_flow` and :func:`supply_flow`.
+
+    Examples
+    --------
+    >>> from vanwater.physics.pump import PumpCurve
+    >>> from vanwater.physics.series import series_flow
+    >>> curve = PumpCurve(np.array([0, 8e-5, 2e-4]), np.array([2.8e5, 1.8e5, 0]), 12.0, 12.0)
+    >>> path = SeriesPath(bore=0.010, length=4.0, k=9.0, roughness=1.5e-6, density=999.5, viscosity=1.234e-3,
+    ...                   role=(0,), suction=(False,), hot_share=0.0, surface_height=0.0, pump_height=0.1,
+    ...                   outlet_height=1.2, outlet_constant=1.6e-7, pump=curve)
+    >>> moment = flow_held(path, series_flow(path), np.array(True), 3.46e-3 / 60, 1.5e5)
+    >>> round(float(moment.discharge_pressure) / 1e5, 2), round(float(moment.pump_flow) * 6e4, 2)
+    (1.47, 6.08)
+    """
+    most, lift = np.asarray(path.regulated_flow), path.lift(path.pump_height, path.outlet_height)
+    drawn = np.where(cycles, np.minimum(flow, most), steady.flow)
+    lost = path.runs.losses(drawn)
+    behind = lost.total - lost.sums[..., SUCTION]
+    held = drawn >= most * (1.0 - 1e-9)
+    outlet = np.where(held, between + lift - behind, (drawn / np.asarray(path.outlet_constant)) ** 2)
+    discharge = np.where(cycles, outlet + behind - lift, steady.discharge_pressure)
+    brought = np.where(drawn > 0.0, supply_flow(path, discharge), 0.0)
+    before = path.runs.losses(brought)
+    inlet = path.supply_pressure + path.lift(path.surface_height, path.pump_height) - before.sums[..., SUCTION]
+
+    def told(moment: Array, otherwise: Array) -> Array:
+        return np.where(cycles, moment, otherwise)
+
+    return SeriesFlow(
+        flow=drawn,
+        pump_flow=told(brought, steady.pump_flow),
+        outlet_pressure=told(outlet, steady.outlet_pressure),
+        losses=np.where(np.asarray(cycles)[..., None], np.where(path.suction, before.each, lost.each), steady.losses),
+        leg_loss=told(np.maximum(lost.sums[..., HOT], lost.sums[..., COLD]), steady.leg_loss),
+        valve_loss=told(np.broadcast_to(lost.valve, drawn.shape), steady.valve_loss),
+        pump_rise=told(discharge - inlet, steady.pump_rise),
+        discharge_pressure=discharge,
+        pump_inlet_pressure=told(inlet, steady.pump_inlet_pressure),
+        residual=told(np.zeros_like(drawn), steady.residual),
+        reaches=steady.reaches & (~np.asarray(cycles) | (drawn > 0.0)),
+    )

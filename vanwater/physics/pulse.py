@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.physics._checks import above_zero
+from vanwater.physics._checks import not_negative
 from vanwater.physics._quadrature import GAUSS_NODES, GAUSS_WEIGHTS, log_mean, log_shares
 from vanwater.physics.switching import ElasticStorage, Pieces, Switch, volume_between
 from vanwater.quantities import Array, Flow, OutletConstant, Pressure, Real, Seconds
@@ -60,12 +60,13 @@ def steady_pressure(outlet: OutletConstant[Real], lift: Pressure[Real], switch: 
     Returns
     -------
     array
-        Gauge pressure at the pump's outlet [Pa]; the lift itself where the pump cannot reach so high.
+        Gauge pressure at the pump's outlet [Pa]; the lift itself where the pump cannot reach so high, the pump's most
+        where the outlet lets nothing out.
 
     Raises
     ------
     ValueError
-        When the outlet's constant is not above zero.
+        When the outlet's constant is negative.
 
     Notes
     -----
@@ -83,12 +84,13 @@ def steady_pressure(outlet: OutletConstant[Real], lift: Pressure[Real], switch: 
     >>> round(float(steady_pressure(3e-7, 0.18e5, switch)) / 1e5, 3)
     1.388
     """
-    constant = above_zero("outlet", outlet)[..., None]
+    constant = not_negative("outlet", outlet)[..., None]
     height = np.asarray(lift, dtype=np.float64)[..., None]
     flow, rise = switch.curve.flow - np.asarray(switch.curve.slowing)[..., None], switch.curve.rise
     steepness = np.diff(flow) / np.diff(rise)
     at_lift = flow[..., :-1] + steepness * (height - rise[..., :-1])
-    root = 2.0 * at_lift / (constant + np.sqrt(np.maximum(constant**2 - 4.0 * steepness * at_lift, 0.0)))
+    spread = constant + np.sqrt(np.maximum(constant**2 - 4.0 * steepness * at_lift, 0.0))
+    root = np.divide(2.0 * at_lift, spread, out=np.zeros(np.broadcast(at_lift, spread).shape), where=spread > 0)
     crossings = height + np.maximum(root, 0.0) ** 2
     bends = rise[..., 1:-1]
     beyond = flow[..., 1:-1] < constant * np.sqrt(np.maximum(bends - height, 0.0))  # the outlet takes more than that
@@ -121,12 +123,12 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, st
     Raises
     ------
     ValueError
-        When the outlet's constant is not above zero.
+        When the outlet's constant is negative.
 
     Notes
     -----
-    The water's inertia is left out. Where the lift is not below cut-in, the flow stops before the pump starts
-    again: the time off is infinite.
+    The water's inertia is left out. Where the lift is not below cut-in, or the outlet lets nothing out, the flow stops
+    before the pump starts again: the time off is infinite, the mean none.
 
     References
     ----------
@@ -140,7 +142,7 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, st
     >>> round(float(swing.on), 1), round(float(swing.off), 1), round(float(swing.mean) * 6e4, 2)
     (6.3, 7.0, 2.47)
     """
-    constant, height = above_zero("outlet", outlet), np.asarray(lift, dtype=np.float64)
+    constant, height = not_negative("outlet", outlet), np.asarray(lift, dtype=np.float64)
     bottom, top = (np.asarray(p, dtype=np.float64) for p in (switch.cut_in, switch.cut_out))
     crossing = steady_pressure(constant, height, switch)
     pieces = Pieces.of(switch, storage)
@@ -151,7 +153,7 @@ def pulse(outlet: OutletConstant[Real], lift: Pressure[Real], switch: Switch, st
     cycles = pieces.least > draw(top)
     lifted = (height + storage.atmosphere)[..., None]
     with np.errstate(divide="ignore", invalid="ignore"):
-        rest = np.where(height < bottom, _resting(pieces, constant[..., None], lifted), np.inf)
+        rest = np.where((height < bottom) & (constant > 0), _resting(pieces, constant[..., None], lifted), np.inf)
         run, used = _running(pieces, constant[..., None], lifted)
         mean = np.where(np.isinf(rest), 0.0, (volume_between(switch, storage) + used) / (run + rest))
     low, high = np.where(cycles, bottom, crossing), np.where(cycles, top, crossing)

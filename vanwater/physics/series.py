@@ -157,6 +157,8 @@ class SeriesFlow:
     ----------
     flow : array
         Flow at the outlet, Q [m³/s].
+    pump_flow : array
+        Flow of suction side and pump; another than the outlet's only at a moment of a pump that cycles [m³/s].
     outlet_pressure : array
         Gauge pressure before the outlet and its regulator [Pa].
     losses : array
@@ -178,6 +180,7 @@ class SeriesFlow:
     """
 
     flow: Flow[Array]
+    pump_flow: Flow[Array]
     outlet_pressure: Pressure[Array]
     losses: PressureDifference[Array]
     leg_loss: PressureDifference[Array]
@@ -293,6 +296,7 @@ def _flows(runs: Runs, pump: PumpCurve | None, head: Array, before: Array, k: Ar
     inlet = before - lost.sums[..., SUCTION]
     return SeriesFlow(
         flow=flow,
+        pump_flow=flow,
         outlet_pressure=outlet,
         losses=lost.each,
         leg_loss=np.maximum(lost.sums[..., HOT], lost.sums[..., COLD]),

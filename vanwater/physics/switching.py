@@ -8,7 +8,7 @@ are lost however near the draw comes to what the pump can give.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE
 from vanwater.physics.pump import PumpCurve
 from vanwater.quantities import AbsolutePressure, Array, Compliance, Pressure, Ratio, Real, Volume
 
-__all__ = ["ElasticStorage", "Pieces", "Switch", "line_give", "volume_between"]
+__all__ = ["ElasticStorage", "Pieces", "Switch", "about_mean_state", "line_give", "volume_between"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,13 @@ class ElasticStorage:
     atmosphere: AbsolutePressure[Real] = SEA_LEVEL_PRESSURE
     compliance: Compliance[Real] = 0.0
     exponent: Ratio[Real] = 1.0
+
+    def yields(self, pressure: Pressure[Real]) -> Array:
+        """What accumulator and line take up for each pascal at a gauge pressure [m³/Pa]."""
+        p, p0 = np.asarray(pressure) + self.atmosphere, np.asarray(self.precharge) + self.atmosphere
+        n = np.asarray(self.exponent, dtype=np.float64)
+        gas = np.where(p >= p0, self.volume / (n * p) * (p0 / p) ** (1.0 / n), 0.0)
+        return np.asarray(gas + self.compliance)
 
 
 def line_give(compliance: Compliance[Real], cut_in: Pressure[Real], cut_out: Pressure[Real]) -> Volume[Array]:
@@ -130,6 +137,49 @@ def volume_between(switch: Switch, storage: ElasticStorage) -> Volume[Array]:
     c = storage
     gas = drawdown(c.volume, c.precharge, switch.cut_in, switch.cut_out, c.atmosphere, c.exponent)
     return gas + line_give(c.compliance, switch.cut_in, switch.cut_out)
+
+
+def about_mean_state(switch: Switch, storage: ElasticStorage, exponent: Ratio[Real]) -> ElasticStorage:
+    """The storage with a gas that swings fast about its mean state.
+
+    Formula: V (p₀ / p_m)^(1 − 1/n) in place of V, p_m² = max(p_in, p₀) p_out
+
+    Parameters
+    ----------
+    switch : Switch
+        The pressure switch, p_in and p_out.
+    storage : ElasticStorage
+        Accumulator V and p₀; the sum uses absolute pressures.
+    exponent : float or array
+        Polytropic exponent of the swing, 1 slow to 1.4 fast, n [-].
+
+    Returns
+    -------
+    ElasticStorage
+        With that exponent; the same volume for a slow gas or one that is never compressed.
+
+    Notes
+    -----
+    Cycle after cycle the gas is on average as warm as its surroundings, so that Boyle's law gives its mean state;
+    only the swing about that state is fast. Between the switch pressures it then gives 1/n of what a slow gas gives,
+    a little less the further they lie apart.
+
+    References
+    ----------
+    Boyle's law; polytropic change of state of an ideal gas.
+
+    Examples
+    --------
+    >>> switch = Switch(1.4e5, 2.4e5, PumpCurve(np.array([0.0, 2e-4]), np.array([2.9e5, 0.0]), 12.0, 12.0))
+    >>> slow = ElasticStorage(1e-3, 1.3e5)
+    >>> fast = about_mean_state(switch, slow, 1.4)
+    >>> round(float(volume_between(switch, slow) / volume_between(switch, fast)), 2)
+    1.4
+    """
+    n, charge = np.asarray(exponent, dtype=np.float64), storage.precharge + np.asarray(storage.atmosphere)
+    bottom, top = (np.maximum(p + np.asarray(storage.atmosphere), charge) for p in (switch.cut_in, switch.cut_out))
+    volume = storage.volume * (charge / np.sqrt(bottom * top)) ** (1.0 - 1.0 / n)
+    return replace(storage, volume=volume, exponent=exponent)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

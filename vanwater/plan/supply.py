@@ -24,6 +24,7 @@ from vanwater.quantities import (
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
     VOLUME,
+    Altitude,
     Ratio,
     Roughness,
     Share,
@@ -193,3 +194,4 @@ class Accumulator(Part):
     set_at: Annotated[float, such_as(TEMPERATURE.within("-20 °C", "45 °C"), "20 °C")] = asked(
         "temperature at which it was set", 293.15
     )
+    set_altitude: Altitude | None = asked("height above the sea at which it was set; that of the site if not said")

@@ -27,8 +27,10 @@ __all__ = [
     "fed_from",
     "holds_back",
     "line_compliance",
+    "precharge_here",
     "pump_line",
     "serving",
+    "set_air",
     "side_by_side",
     "switch",
     "switched",
@@ -336,5 +338,34 @@ def elastic_storage(batch: Batch, accumulator: str, line: Array) -> ElasticStora
     atmosphere = air_pressure(batch.number("site.altitude"))
     if not accumulator:
         return ElasticStorage(atmosphere=atmosphere, compliance=line)
-    at = f"accumulators.{accumulator}"
-    return ElasticStorage(batch.number(f"{at}.volume"), batch.number(f"{at}.precharge"), atmosphere, line)
+    volume = batch.number(f"accumulators.{accumulator}.volume")
+    return ElasticStorage(volume, precharge_here(batch, accumulator), atmosphere, line)
+
+
+def set_air(batch: Batch, accumulator: str) -> Array:
+    """Pressure of the air where an accumulator's pre-charge was set: at its own height, else where the van stands [Pa].
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    accumulator : str
+        Its name, or an empty text for one that is not planned.
+    """
+    home = batch.number("site.altitude")
+    own = batch.number(f"accumulators.{accumulator}.set_altitude") if accumulator else np.full(len(batch), np.nan)
+    return air_pressure(np.where(np.isnan(own), home, own))
+
+
+def precharge_here(batch: Batch, accumulator: str) -> Array:
+    """Gauge reading of a pre-charge where the van stands, as warm as it was set [Pa].
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    accumulator : str
+        Its name.
+    """
+    thinner = set_air(batch, accumulator) - air_pressure(batch.number("site.altitude"))
+    return np.asarray(batch.number(f"accumulators.{accumulator}.precharge") + thinner)

@@ -12,10 +12,14 @@ from tests.examples import NAMES, example
 from tests.pumped import KINDS, pumped
 from tests.strategies import plans
 from tests.walk import walk
-from vanwater.answers.core.finding import Verdict
-from vanwater.answers.outlets.answer import outlets
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.outlets.answer import Outlets, outlets
+from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.suction import npsh
+from vanwater.answers.questions import QUESTIONS
+from vanwater.physics.pressure_switch import draw_flow, supply_flow
 from vanwater.plan.model import Plan
+from vanwater.system.compliance import pump_line
 
 NUMBERS = ("flow", "pressure", "rise", "inlet", "discharge", "suction_loss", "lift", "temperature")
 FAMILY = example("family-winter")
@@ -49,16 +53,146 @@ def test_a_gain_is_what_the_changed_plan_gives() -> None:
     assert {gain.remedy.kind for gain in one.gains} >= {"filter", "wider"}
 
 
+THRIFTY = LONG.changed(
+    {"outlets.shower.type": None, "outlets.shower.flow": 1.2e-3 / 60, "outlets.shower.at": 1e5}, si=True
+)
+"""The long-stay van with a handset so small that the pump cycles under it."""
+
+
+def finding_of(answer: Outlets, key: str) -> Finding:
+    return next(finding for finding in answer.findings if finding.key == key)
+
+
 def test_pump_cycles_under_a_small_outlet() -> None:
-    plan = LONG.changed(
-        {"outlets.shower.type": None, "outlets.shower.flow": 1.2e-3 / 60, "outlets.shower.at": 1e5}, si=True
-    )
-    answer = outlets(plan)
+    answer = outlets(THRIFTY)
     assert answer.outlets["shower"].cycles
-    finding = next(one for one in answer.findings if one.key == "outlets.shower.switch")
+    finding = finding_of(answer, "outlets.shower.switch")
     assert finding.verdict is Verdict.WATCH
     assert "cycles" in finding.statement.text()
     assert not outlets(LONG).outlets["shower"].cycles
+
+
+def mean_by_marching(supply: OutletSupply) -> tuple[float, float, float]:
+    """Mean, time on and time off, by small steps of pressure through one cycle with what the line alone gives."""
+    plan, path = supply.plan, supply.case.physics
+    cut_in, cut_out = plan.pumps["pump"].cut_in, plan.pumps["pump"].cut_out
+    assert cut_in is not None and cut_out is not None
+    edges = np.linspace(cut_in, cut_out, 201)
+    given_ = float(pump_line(supply.batch, "pump").likely[0]) * np.diff(edges)
+    middle = 0.5 * (edges[1:] + edges[:-1])
+    draw, brings = (
+        np.array([flow(path, np.full(len(supply.batch), p))[0] for p in middle]) for flow in (draw_flow, supply_flow)
+    )
+    on, off = np.sum(given_ / (brings - draw)), np.sum(given_ / draw)
+    return float((np.sum(given_ / (brings - draw) * draw) + np.sum(given_)) / (on + off)), float(on), float(off)
+
+
+def test_a_cycling_outlet_is_told_by_its_mean_with_its_swing() -> None:
+    """Yesterday it was told at the steady crossing, above its cut-out: a flow that it never has."""
+    answer = outlets(THRIFTY)
+    supply = answer.outlets["shower"]
+    mean, on, off = mean_by_marching(supply)
+    crossing = float(supply.solved.flow[0])
+    assert supply.flow.likely == pytest.approx(mean, rel=1e-3) and crossing > 1.1 * mean
+    assert [number.likely for number in supply.times] == pytest.approx([on, off], rel=2e-3)
+    assert supply.least.likely < mean < supply.most.likely < crossing
+    cut_in, cut_out = THRIFTY.pumps["pump"].cut_in, THRIFTY.pumps["pump"].cut_out
+    assert cut_in is not None and cut_out is not None
+    assert cut_in < supply.discharge.likely < cut_out < supply.crossing.likely
+    assert supply.pressure.likely == pytest.approx(
+        (mean / float(supply.case.physics.outlet_constant[0])) ** 2, rel=1e-3
+    )
+    assert sum(piece.loss.likely for piece in supply.budget) == pytest.approx(supply.rise.likely, abs=1e-3)
+    told = (supply.flow.text(), supply.least.rounded(2).text(), supply.most.rounded(2).text())
+    for text in (answer.verdict.text(), finding_of(answer, "outlets.shower.flow").statement.text()):
+        assert all(number in text for number in told) and "in the mean" in text
+    table = next(table for table in answer.tables if table.key == "outlets")
+    row = dict(zip([column.heading for column in table.columns], table.rows[0], strict=True))
+    assert (row["gives"], row["swings from"], row["to"]) == (
+        supply.flow.shown,
+        supply.least.rounded(2),
+        supply.most.rounded(2),
+    )
+    plain = next(table for table in outlets(LONG).tables if table.key == "outlets")
+    assert "swings from" not in [column.heading for column in plain.columns]
+    assert walk(answer) > 15
+
+
+def test_the_wish_is_judged_by_the_mean_and_a_regulated_outlet_by_the_low_end() -> None:
+    supply = outlets(THRIFTY).outlets["shower"]
+    between = 0.5 * (supply.flow.likely + float(supply.solved.flow[0]))
+    wished = outlets(THRIFTY.changed({"outlets.shower.wanted": between}, si=True))
+    assert finding_of(wished, "outlets.shower.flow").verdict is Verdict.FAILS
+    held = THRIFTY.changed({"outlets.shower.regulated": True, "outlets.shower.flow": 1.4e-3 / 60}, si=True)
+    swings = outlets(held).outlets["shower"]
+    assert swings.cycles and swings.least.likely <= swings.flow.likely <= swings.most.likely <= 1.4001e-3 / 60
+    wanted = held.changed({"outlets.shower.wanted": 1.001 * swings.least.likely}, si=True)
+    finding = finding_of(outlets(wanted), "outlets.shower.flow")
+    assert (finding.value is not None and finding.value.number is swings.least) or finding.verdict is Verdict.FAILS
+
+
+def test_what_a_remedy_brings_a_cycling_outlet_is_mean_against_mean() -> None:
+    supply = outlets(THRIFTY).outlets["shower"]
+    for remedy in supply.tried:
+        after = outlets(THRIFTY.changed(dict(remedy.row.values))).outlets["shower"]
+        row = supply.batch.place(remedy.row.key)
+        for name in (*NUMBERS, "least", "most"):
+            number, own = getattr(supply, name), getattr(after, name)
+            assert number.values[row] == pytest.approx(own.likely, rel=1e-8, abs=1e-10), (remedy.row.key, name)
+
+
+HIGH = {"curve": [["0 L/min", "0.35 bar"], ["8 L/min", "0 bar"]], "cut_in": "0.2 bar", "cut_out": "0.3 bar"}
+DRY = {"curve": [["0 L/min", "0.8 bar"], ["8 L/min", "0 bar"]], "cut_in": "0.3 bar", "cut_out": "0.6 bar"}
+
+
+@pytest.mark.parametrize("kind", ["diaphragm", "by-pass"])
+@pytest.mark.parametrize(("pump", "words"), [(HIGH, "No water reaches the tap"), (DRY, "The tap runs dry")])
+def test_an_outlet_above_what_the_switch_lets_the_pump_press_is_answered(
+    kind: str, pump: dict[str, Any], words: str
+) -> None:
+    """Yesterday a traceback where the outlet got nothing, and a swing from none for the one that runs dry."""
+    raw = pumped(kind, **pump, **({"by_pass": "0.25 bar"} if kind == "by-pass" else {}))
+    raw["outlets"]["tap"]["z"] = "4.9 m"
+    plan = Plan.of(raw)
+    answer = outlets(plan)
+    finding = finding_of(answer, "outlets.tap.flow")
+    assert finding.verdict is Verdict.FAILS and words in finding.statement.text()
+    assert not answer.outlets["tap"].reaches and answer.outlets["tap"].flow.likely == 0.0
+    assert all(finding.key != "outlets.tap.switch" for finding in answer.findings)
+    for question in QUESTIONS.values():
+        walk(question.ask(plan))
+
+
+def test_what_the_hoses_alone_hold_makes_the_pump_chatter_without_a_figure() -> None:
+    """A stiff line gives a millilitre: yesterday "0.018 s on, 0.03 s off"."""
+    stiff = outlets(THRIFTY.changed({"pumps.pump.line_gives": "1 mL/bar"}))
+    text = finding_of(stiff, "outlets.shower.switch").statement.text()
+    assert "chatters under the shower" in text and "s on," not in text
+    assert "pump.pump.on.shower" not in stiff.numbers
+    soft = outlets(THRIFTY.changed({"pumps.pump.line_gives": "100 mL/bar"}))
+    assert "s on," in finding_of(soft, "outlets.shower.switch").statement.text()
+    on, off = (number.likely for number in soft.outlets["shower"].times)
+    assert on + off == pytest.approx(100 * sum(number.likely for number in stiff.outlets["shower"].times), rel=1e-9)
+
+
+def test_a_pump_that_cycles_on_runs_without_length_is_answered() -> None:
+    short = {f"runs.{run}.length": 0.0 for run in THRIFTY.runs}
+    answer = outlets(THRIFTY.changed(short, si=True))
+    supply = answer.outlets["shower"]
+    assert supply.cycles and supply.least.likely < supply.flow.likely < supply.most.likely
+    assert "chatters under the shower" in finding_of(answer, "outlets.shower.switch").statement.text()
+
+
+def test_without_a_cut_in_the_mean_is_not_decided() -> None:
+    plan = THRIFTY.changed({"pumps.pump.cut_in": None, "outlets.shower.wanted": "1 L/min"})
+    supply = outlets(plan).outlets["shower"]
+    finding = finding_of(outlets(plan), "outlets.shower.flow")
+    assert finding.verdict is Verdict.NOT_DECIDED and finding.address == "pumps.pump.cut_in"
+    assert "at most" in finding.statement.text()
+    cut_out = np.full(len(supply.batch), plan.pumps["pump"].cut_out)
+    assert supply.flow.likely == pytest.approx(draw_flow(supply.case.physics, cut_out)[0], rel=1e-9)
+    many = outlets(plan.changed({"outlets.shower.wanted": "9 L/min"}))
+    assert finding_of(many, "outlets.shower.flow").verdict is Verdict.FAILS
 
 
 def test_wanted_flow_is_judged_with_the_best_remedy() -> None:

@@ -75,3 +75,14 @@ def test_the_first_set_is_drawn_on_demand_only() -> None:
         assert chart is not None and (chart.key, chart.title) == (key, wanted.title)
         assert key not in {drawn.key for drawn in answer.charts}
         assert bare.chart(key) is None  # an accumulator that the switch does not feel
+
+
+def test_a_pump_that_chatters_is_not_counted() -> None:
+    plan = example("long-stay-dry-toilet").changed(
+        {"pumps.pump.line_gives": "1 mL/bar", "outlets.shower.type": None, "outlets.shower.flow": "1.2 L/min"}
+        | {"outlets.shower.at": "1 bar"}
+    )
+    minute = minutes(plan)["shower"]
+    assert minute.planned.starts.size > 60
+    assert pressure_in(minute).title.text().startswith("The pump chatters; the pressure runs from")
+    assert minute.starts not in list(minute)

@@ -15,7 +15,19 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import SHARE
 from vanwater.system.batch import Batch, Unsure
 
-__all__ = ["BORES", "CHARGING", "FITTINGS", "LOADS", "OUTLETS", "PUMPS", "RUN_OFF", "assumed", "habits", "rows_of"]
+__all__ = [
+    "BORES",
+    "CHARGING",
+    "FITTINGS",
+    "GAS",
+    "LOADS",
+    "OUTLETS",
+    "PUMPS",
+    "RUN_OFF",
+    "assumed",
+    "habits",
+    "rows_of",
+]
 
 OUTLETS = Unsure(
     "outlets",
@@ -53,6 +65,16 @@ RUN_OFF = Unsure(
     "common practice: 1.2 to 1.6 times the pipe's content for its warm wall and mixing",
 )
 
+
+GAS = Unsure(
+    "gas",
+    "how fast the accumulator's gas is squeezed",
+    1.0,
+    1.4,
+    "Count the starts of a few minutes under a thin stream.",
+    "ideal gas: as warm as its surroundings, or with no time to give its warmth",
+)
+"""A factor on the exponent of the gas, 1 for Boyle's law."""
 
 LOADS = Unsure(
     "loads",

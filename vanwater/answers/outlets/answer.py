@@ -9,6 +9,7 @@ from functools import partial
 import numpy as np
 
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
@@ -17,7 +18,7 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.core.working import planned, stated
 from vanwater.answers.outlets.alone import Alone, outlets_alone
-from vanwater.answers.outlets.findings import mains_only, outlet_findings, way_not_decided
+from vanwater.answers.outlets.findings import gives, mains_only, outlet_findings, way_not_decided
 from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
@@ -113,13 +114,14 @@ def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:
     if not main:
         return say("What the outlets give is not decided yet.")
     supply = each[main]
+    if supply.runs_dry:
+        return say("The {outlet} runs dry: the pump stops before it is started again.", outlet=main)
     if not supply.reaches:
         return say("No water reaches the {outlet}: the pressure does not lift it that high.", outlet=main)
     worst = max((piece for piece in supply.budget if piece.kind == "run"), key=lambda piece: piece.loss.likely)
     return say(
-        "The {outlet} gives {flow}; on the way there the {piece} takes most, {loss}.",
-        outlet=main,
-        flow=supply.flow,
+        "The {gives}; on the way there the {piece} takes most, {loss}.",
+        gives=gives(supply),
         piece=worst.label,
         loss=worst.loss.rounded(2),
     )
@@ -128,6 +130,8 @@ def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:
 def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
     for supply in each.values():
         yield from (supply.flow, supply.pressure)
+        if supply.cycles:
+            yield from (supply.least, supply.most, supply.crossing)
         if supply.reaches:
             yield from (supply.rise, supply.inlet, supply.discharge, *supply.losses.values(), supply.lift)
             if supply.way.suction:
@@ -155,12 +159,14 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if not main:
         return
     supply = each[main]
+    swings = any(every.swings for every in each.values())
     yield Table(
         "outlets",
         say("Each outlet open alone, the tank half full."),
         (
             Column("outlet"),
             Column("gives", FLOW),
+            *((Column("swings from", FLOW), Column("to", FLOW)) if swings else ()),
             Column("wanted", FLOW),
             Column("pressure before it", PRESSURE),
             Column("pump"),
@@ -169,6 +175,7 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
             (
                 name,
                 each[name].flow.shown,
+                *(_swings(each[name]) if swings else ()),
                 planned(supply.plan, f"outlets.{name}.wanted", FLOW).amount
                 if supply.plan.outlets[name].wanted is not None
                 else None,
@@ -181,7 +188,11 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if supply.rise.likely > 0:
         yield Table(
             "budget",
-            say("Where the pump's pressure goes with the {outlet} open, largest first.", outlet=main),
+            say(
+                "Where the pump's pressure goes with the {outlet} open{mean}, largest first.",
+                outlet=main,
+                mean=say(" at its mean flow" if supply.cycles else ""),
+            ),
             (Column("piece"), Column("takes", PRESSURE_DIFFERENCE), Column("share", SHARE)),
             tuple(
                 (piece.label, piece.loss.rounded(2), _share(supply, piece).rounded(2))
@@ -196,6 +207,13 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     )
     yield suction_table(each.values())
     yield priming_table(drawing(each))
+
+
+def _swings(supply: OutletSupply) -> tuple[Cell, Cell]:
+    """Least and most flow while the pump cycles; empty where its flow does not swing."""
+    if not supply.swings:
+        return None, None
+    return supply.least.rounded(2), supply.most.rounded(2)
 
 
 def _share(supply: OutletSupply, piece: BudgetPiece) -> Number:

@@ -4,25 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from vanwater.answers.core.finding import Finding, Verdict, judge
-from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Given, say
-from vanwater.answers.core.working import by, planned
+from vanwater.answers.core.statement import Given, Say, say
+from vanwater.answers.core.working import planned
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.pump import pump_findings
 from vanwater.answers.outlets.thermostat import thermostat_findings
-from vanwater.physics.pulse import pulse
 from vanwater.plan.pump import SWITCHED
-from vanwater.quantities import FLOW, PRESSURE, SECONDS, Quantity
-from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line, serving, switch
+from vanwater.quantities import FLOW, PRESSURE
 from vanwater.system.pump import starts_from
 from vanwater.system.thermostat import thermostatic
 from vanwater.system.ways import Way
 
-__all__ = ["mains_only", "outlet_findings", "way_not_decided"]
+__all__ = ["gives", "mains_only", "outlet_findings", "way_not_decided"]
 
 
 def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
@@ -109,6 +103,8 @@ def _flow_finding(supply: OutletSupply) -> Finding:
     address = f"outlets.{supply.outlet}"
     best = supply.gains[0] if supply.gains else None
     first = supply.flow.influences[0]
+    if supply.runs_dry:
+        return _dry(supply)
     if not supply.reaches:
         return Finding(
             f"outlets.{supply.outlet}.flow",
@@ -124,25 +120,74 @@ def _flow_finding(supply: OutletSupply) -> Finding:
         return Finding(
             f"outlets.{supply.outlet}.flow",
             Verdict.FINE,
-            say("The {outlet} gives {flow}; no flow is wanted by the plan.", outlet=supply.outlet, flow=supply.flow),
+            say("The {gives}; no flow is wanted by the plan.", gives=gives(supply)),
             change=say("Measure first: {what}.", what=first.name),
             address=f"{address}.wanted",
             source="common practice",
         )
     wanted = planned(supply.plan, f"{address}.wanted", FLOW)
-    verdict = judge(supply.flow.shown, wanted.amount, "at least")
+    held = supply.lowest if supply.regulated else supply.flow
+    verdict = judge(held.shown, wanted.amount, "at least")
+    if supply.cycles and supply.swing is None and verdict is not Verdict.FAILS:
+        return Finding(
+            f"outlets.{supply.outlet}.flow",
+            Verdict.NOT_DECIDED,
+            say("The {gives}; {wanted} is wanted.", gives=gives(supply), wanted=wanted),
+            change=say("Say the pressure at which its switch starts the pump."),
+            address=f"pumps.{supply.way.pump}.cut_in",
+        )
     change = best.words if best and verdict is not Verdict.FINE else say("Measure first: {what}.", what=first.name)
     return Finding(
         f"outlets.{supply.outlet}.flow",
         verdict,
-        say("The {outlet} gives {flow}; {wanted} is wanted.", outlet=supply.outlet, flow=supply.flow, wanted=wanted),
-        value=supply.flow.shown,
+        say("The {gives}; {wanted} is wanted.", gives=gives(supply), wanted=wanted),
+        value=held.shown,
         limit=wanted.amount,
         change=change,
         gain=say("{flow} more", flow=best.flow) if best and verdict is not Verdict.FINE else None,
         address=f"{address}.wanted",
         source="the plan's own wish",
         bound="at least",
+    )
+
+
+def gives(supply: OutletSupply) -> Say:
+    """What an outlet gives, as the words behind "The": steady, or its mean with its swing while the pump cycles."""
+    given: dict[str, Given] = {"outlet": supply.outlet, "flow": supply.flow}
+    if not supply.cycles:
+        return say("{outlet} gives {flow}", **given)
+    if supply.swing is None:
+        return say("{outlet} gives {flow} at most, and less in the mean, since the pump cycles", **given)
+    if not supply.swings:
+        return say("{outlet} gives {flow} while the pump cycles, held by its regulator", **given)
+    return say(
+        "{outlet} gives {flow} in the mean, swinging from {least} to {most} while the pump cycles",
+        least=supply.least.rounded(2),
+        most=supply.most.rounded(2),
+        **given,
+    )
+
+
+def _dry(supply: OutletSupply) -> Finding:
+    at = f"pumps.{supply.way.pump}"
+    stands = supply.discharge.amount
+    return Finding(
+        f"outlets.{supply.outlet}.flow",
+        Verdict.FAILS,
+        say(
+            "The {outlet} runs dry: the {pump} stops at {stop}, and only below {start} its switch starts it again; the "
+            "water no longer reaches the {outlet} below {stands} behind the pump.",
+            outlet=supply.outlet,
+            pump=supply.way.pump,
+            stop=planned(supply.plan, f"{at}.cut_out", PRESSURE),
+            start=planned(supply.plan, f"{at}.cut_in", PRESSURE),
+            stands=stands,
+        ),
+        value=stands,
+        limit=planned(supply.plan, f"{at}.cut_in", PRESSURE).amount,
+        change=say("Set the switch higher, if the pump has the pressure, or put the outlet lower."),
+        address=f"{at}.cut_in",
+        source="column of water over the pump",
     )
 
 
@@ -179,19 +224,31 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
             address=address,
         )
         return
-    behind, limit = supply.discharge.amount, planned(supply.plan, address, PRESSURE).amount
+    if not supply.reaches:  # said already, with its flow
+        return
+    behind = (supply.crossing if supply.cycles else supply.discharge).amount
+    limit = planned(supply.plan, address, PRESSURE).amount
     given: dict[str, Given] = {"outlet": supply.outlet, "pressure": behind, "limit": limit}
     if supply.cycles and pump.cut_in is None:
         statement = say(
             "The pump cycles under the {outlet}: its switch at {limit} stops it.", outlet=supply.outlet, limit=limit
         )
-    elif supply.cycles:
+    elif supply.cycles and supply.chatters:
         statement = say(
-            "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow swings "
-            "between {low} and {high}, {mean} in the mean.",
+            "The pump chatters under the {outlet}: its switch at {limit} stops it, and the line behind it gives "
+            "little. The flow {flow}.",
             outlet=supply.outlet,
             limit=limit,
-            **{name: number.rounded(2) for name, number in _swing(supply).items()},
+            flow=_swinging(supply),
+        )
+    elif supply.cycles:
+        statement = say(
+            "The pump cycles under the {outlet}: its switch at {limit} stops it. {on} on, {off} off, the flow {flow}.",
+            outlet=supply.outlet,
+            limit=limit,
+            on=supply.times[0].rounded(2),
+            off=supply.times[1].rounded(2),
+            flow=_swinging(supply),
         )
     elif pump.by_pass is not None and supply.discharge.likely > pump.by_pass:
         statement = say(
@@ -218,34 +275,13 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
     )
 
 
-def _swing(supply: OutletSupply) -> dict[str, Number]:
-    """The pump's cycle under an open outlet: times on and off, lowest, highest and mean flow.
-
-    With the accumulator whose water comes to it, if there is one, else with what the hoses give. Way and outlet
-    together are taken as one constant, fitted to the steady solve.
-    """
-    batch, physics, pump = Batch(supply.plan), supply.case.physics, supply.way.pump
-    lift = float(np.ravel(physics.lift(physics.pump_height, physics.outlet_height))[0])
-    vessel = serving(supply.plan, pump, supply.outlet)
-    if vessel and supply.plan.accumulators[vessel].precharge is None:
-        vessel = ""
-    line = pump_line(batch, pump).likely
-    given = {
-        "outlet": supply.flow.likely / np.sqrt(max(supply.discharge.likely + lift, 1.0)),
-        "lift": -lift,
-        "switch": switch(batch, pump),
-        "storage": elastic_storage(batch, vessel, np.zeros(1) if vessel else line),
-    }
-    cycle = pulse(**given)
-
-    def of(name: str, take: str, quantity: Quantity, *key: str) -> Number:
-        return by(name, getattr(cycle, take), quantity, pulse, take=take, **given).keyed(*key)
-
-    under, at = f"with the {supply.outlet} open", ("outlet", supply.outlet)
-    return {
-        "on": of(f"the {pump} runs {under}", "on", SECONDS, "pump", pump, "on", supply.outlet),
-        "off": of(f"the {pump} rests {under}", "off", SECONDS, "pump", pump, "off", supply.outlet),
-        "low": of(f"least flow at the {supply.outlet} while the {pump} cycles", "flow_low", FLOW, *at, "flow", "least"),
-        "high": of(f"most flow at the {supply.outlet} while the {pump} cycles", "flow_high", FLOW, *at, "flow", "most"),
-        "mean": of(f"mean flow at the {supply.outlet} while the {pump} cycles", "mean", FLOW, *at, "flow", "mean"),
-    }
+def _swinging(supply: OutletSupply) -> Say:
+    """What the flow does while the pump cycles, as the words behind "the flow"."""
+    if not supply.swings:
+        return say("stays at {flow} by its regulator", flow=supply.flow.rounded(2))
+    return say(
+        "swings between {low} and {high}, {mean} in the mean",
+        low=supply.least.rounded(2),
+        high=supply.most.rounded(2),
+        mean=supply.flow.rounded(2),
+    )

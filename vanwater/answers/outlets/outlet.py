@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.unsure import BORES, FITTINGS, OUTLETS, PUMPS, rows_of
 from vanwater.answers.core.working import Part, by, planned, stated, step
+from vanwater.answers.outlets.cycling import BERNOULLI, LOSSES, UNSURE, SwitchedOutlet
 from vanwater.answers.outlets.remedies import RemedyGain, remedy_words
-from vanwater.physics import series
 from vanwater.physics.fittings import k_loss
 from vanwater.physics.friction import friction_loss
 from vanwater.physics.statics import column_pressure
-from vanwater.plan.model import Plan
-from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import (
     FLOW,
     OUTLET_CONSTANT,
@@ -30,19 +26,18 @@ from vanwater.quantities import (
     Array,
     Quantity,
 )
-from vanwater.system.batch import Batch
 from vanwater.system.remedies import Remedy
-from vanwater.system.series import SeriesCase
-from vanwater.system.ways import Way
 
 __all__ = ["BERNOULLI", "UNSURE", "WORTH_TELLING", "BudgetPiece", "OutletSupply"]
 
-UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 WORTH_TELLING = 0.02
 """Share of the flow that a remedy must gain to be told."""
 
-LOSSES = "Darcy-Weisbach with Colebrook's friction factor; Crane, Flow of Fluids, TP-410, chapter 1"
-BERNOULLI = "Bernoulli's equation with losses"
+
+STEADY_FORMULA = "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"
+MEAN_FORMULA = "(∫ Q dV/(Q_p − Q) + ∫ dV) / (∫ dV/(Q_p − Q) + ∫ dV/Q), from cut-in to cut-out"
+STEADY = "The flow at which the pump's rise and the lift equal all losses and the outlet's own"
+MEAN = "The mean over a cycle of the pump's switch: water over time from cut-in to cut-out and back"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,94 +60,58 @@ class BudgetPiece:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class OutletSupply:
+class OutletSupply(SwitchedOutlet):
     """What one outlet gives when it is open alone.
 
     Parameters
     ----------
-    batch : Batch
-        The plan with its unsure inputs and remedies as rows.
-    case : SeriesCase
-        The numbers of the way.
-    solved : series.SeriesFlow
-        The solve of all rows.
     tried : tuple of Remedy
         Changes that might bring more flow.
     """
 
-    batch: Batch
-    case: SeriesCase
-    solved: series.SeriesFlow
     tried: tuple[Remedy, ...]
-
-    @property
-    def plan(self) -> Plan:
-        """The plan that was asked."""
-        return self.batch.plan
-
-    @property
-    def way(self) -> Way:
-        """The runs that lead to it."""
-        return self.case.way
-
-    @property
-    def outlet(self) -> str:
-        """Its name."""
-        return self.way.outlet
-
-    @property
-    def reaches(self) -> bool:
-        """Whether water reaches it at all."""
-        return bool(self.solved.reaches[0])
-
-    @property
-    def cycles(self) -> bool | None:
-        """Whether the pump's switch stops it while the outlet is open; None where no switch is decided."""
-        cut_out = self.plan.pumps[self.way.pump].cut_out if self.way.pump else None
-        return None if cut_out is None else self.discharge.likely > cut_out
-
-    @cached_property
-    def pairs(self) -> Sequence[UnsureRows]:
-        """Rows of the unsure inputs; of a pump that is worked by hand it is the strokes that are unsure."""
-        by_hand = self.way.pump and self.plan.pumps[self.way.pump].kind in BY_HAND
-        return [
-            replace(rows, name="how fast the pump is worked") if by_hand and rows.address == PUMPS.key else rows
-            for rows in rows_of(self.batch, UNSURE)
-        ]
 
     @property
     def unbalanced(self) -> tuple[float, Quantity]:
         """What the solve left of the plan's pressures."""
-        return float(np.abs(self.solved.residual[0])), PRESSURE_DIFFERENCE
+        return float(np.abs(self.state.residual[0])), PRESSURE_DIFFERENCE
 
     @cached_property
     def flow(self) -> Number:
         """Flow at it."""
         return stated(
             f"flow at the {self.outlet}",
-            self.solved.flow,
+            self.state.flow,
             FLOW,
-            "The flow at which the pump's rise and the lift equal all losses and the outlet's own, solved for every "
-            "row at once; the range combines what each unsure input moves, one at a time, by root-sum-square.",
+            f"{MEAN if self.cycles else STEADY}, solved for every row at once; the range combines what each unsure "
+            "input moves, one at a time, by root-sum-square.",
             facts=lambda: tuple(self._beside_flow()),
             residual=self.unbalanced,
             source=LOSSES,
         ).keyed("outlet", self.outlet, "flow", pairs=self.pairs, least=0.0)
 
     def _beside_flow(self) -> Iterator[Part]:
-        yield "formula", "p_pump(Q) + ρ g (z_s − z_o) = Σ Δp(Q) + max(Δp hot(x Q), Δp cold((1−x) Q)) + (Q/k)²"
-        yield "pressure rise of the pump", (self.solved.pump_rise, PRESSURE)
+        yield "formula", MEAN_FORMULA if self.cycles and self.swing is not None else STEADY_FORMULA
+        yield "pressure rise of the pump", (self.state.pump_rise, PRESSURE)
+        if self.cycles:
+            yield "least while the pump cycles", self.least
+            yield "most while the pump cycles", self.most
         yield "hot share of the flow", (self.case.physics.hot_share, SHARE)
         for hung in self.flow.influences:
             yield f"with {hung.name} at the low end", (hung.low, FLOW)
             yield f"with {hung.name} at the high end", (hung.high, FLOW)
+
+    @property
+    def lowest(self) -> Number:
+        """The flow that a valve or burner can count on: the low end of the swing while the pump cycles."""
+        return self.least if self.cycles else self.flow
 
     @cached_property
     def pressure(self) -> Number:
         """Gauge pressure before it."""
         return stated(
             f"pressure before the {self.outlet}",
-            self.solved.outlet_pressure,
+            self.state.outlet_pressure,
             PRESSURE,
             "What the outlet takes for its flow: all that pump and lift leave over the losses on the way.",
             facts=(
@@ -170,7 +129,7 @@ class OutletSupply:
         left, quantity = self.unbalanced
         return stated(
             f"pressure rise of the pump for the {self.outlet}",
-            self.solved.pump_rise,
+            self.state.pump_rise,
             PRESSURE_DIFFERENCE,
             "Where the pump's pressure goes: the pieces add up to its rise.",
             parts=lambda: (
@@ -189,7 +148,7 @@ class OutletSupply:
         lift = path.lift(path.surface_height, path.pump_height) + path.supply_pressure
         return stated(
             f"pressure before the pump with the {self.outlet} open",
-            self.solved.pump_inlet_pressure,
+            self.state.pump_inlet_pressure,
             PRESSURE,
             "What the height of the water over the pump gives, less what the suction side loses.",
             parts=lambda: (
@@ -204,7 +163,7 @@ class OutletSupply:
         """Gauge pressure behind the pump."""
         return stated(
             f"pressure behind the pump with the {self.outlet} open",
-            self.solved.discharge_pressure,
+            self.state.discharge_pressure,
             PRESSURE,
             "What stands before the pump, and its rise.",
             parts=lambda: (
@@ -219,7 +178,7 @@ class OutletSupply:
         """What the runs before the pump lose."""
         return stated(
             f"loss of the suction side with the {self.outlet} open",
-            np.sum(self.solved.losses[:, : len(self.way.suction)], axis=-1),
+            np.sum(self.state.losses[:, : len(self.way.suction)], axis=-1),
             PRESSURE_DIFFERENCE,
             "All runs from the tank to the pump.",
             parts=lambda: [(run, (self.losses[run].values, PRESSURE_DIFFERENCE)) for run in self.way.suction],
@@ -232,7 +191,7 @@ class OutletSupply:
         return {
             run: stated(
                 f"loss of the {run} with the {self.outlet} open",
-                self.solved.losses[:, place],
+                self.state.losses[:, place],
                 PRESSURE_DIFFERENCE,
                 "Friction along its wall and what its fittings take, at its share of the flow.",
                 parts=partial(self._loss_parts, place),
@@ -243,13 +202,14 @@ class OutletSupply:
 
     def _loss_parts(self, place: int) -> tuple[Part, ...]:
         path = self.case.physics
-        rows = self.solved.losses.shape
+        rows = self.state.losses.shape
+        flow = self.state.pump_flow if place < len(self.way.suction) else self.state.flow
 
         def here(values: object) -> Array:
             return np.broadcast_to(np.asarray(values), rows)[:, place]
 
         given: dict[str, Any] = {
-            "flow": self.solved.flow * here(path.runs.share),
+            "flow": flow * here(path.runs.share),
             "bore": here(path.bore),
             "density": here(path.density),
         }
@@ -273,7 +233,7 @@ class OutletSupply:
     def lift_of(self, piece: str, height: Array) -> Number:
         """What a height takes, in the water of the tank all the way."""
         path = self.case.physics
-        density = np.broadcast_to(path.density, self.solved.losses.shape)[:, 0]
+        density = np.broadcast_to(path.density, self.state.losses.shape)[:, 0]
         name = f"lift to the {piece}"
         return by(name, path.weight * height, PRESSURE_DIFFERENCE, column_pressure, height=height, density=density)
 
@@ -282,7 +242,7 @@ class OutletSupply:
         """What a thermostatic mixing valve takes besides the leg that governs."""
         return stated(
             f"loss of the {self.way.mixer} with the {self.outlet} open",
-            self.solved.valve_loss,
+            self.state.valve_loss,
             PRESSURE_DIFFERENCE,
             "One port opens as the other shuts: the loss of the leading port, at which both give their share.",
             facts=(
@@ -303,7 +263,7 @@ class OutletSupply:
         hot, cold = (sum(self.losses[run].likely for run in leg) for leg in (self.way.hot, self.way.cold))
         idle = self.way.cold if hot >= cold else self.way.hot
         pieces = [BudgetPiece(run, "run", loss) for run, loss in self.losses.items() if run not in idle]
-        if self.solved.valve_loss[0] > 0.0:
+        if self.state.valve_loss[0] > 0.0:
             pieces.insert(len(pieces) - len(self.way.mixed), BudgetPiece(self.way.mixer, "valve", self.valve_loss))
         return (*pieces, BudgetPiece("lift", "lift", self.lift), BudgetPiece(self.outlet, "outlet", self.pressure))
 
@@ -327,7 +287,7 @@ class OutletSupply:
     @cached_property
     def gains(self) -> tuple[RemedyGain, ...]:
         """What would bring more flow, most first."""
-        flow = self.solved.flow
+        flow = self.flow.values
         more = [(float(flow[self.batch.place(remedy.row.key)] - flow[0]), remedy) for remedy in self.tried]
         worth = sorted((pair for pair in more if pair[0] > WORTH_TELLING * flow[0]), key=lambda pair: -pair[0])
         return tuple(

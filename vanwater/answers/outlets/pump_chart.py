@@ -80,6 +80,14 @@ def _meeting(pump: str, curve: SystemCurve, volts: Amount) -> Say:
     if curve.working is None:
         return say("At {volts} the {pump} does not reach the {outlet}", volts=volts, pump=pump, outlet=curve.name)
     flow, pressure = curve.working
+    if curve.cycles:
+        return say(
+            "Under the {outlet} the {pump} cycles: {flow} in the mean, at {pressure}",
+            outlet=curve.name,
+            pump=pump,
+            flow=flow.amount,
+            pressure=pressure.amount,
+        )
     return say(
         "The {outlet} meets the {pump} at {flow} and {pressure}",
         outlet=curve.name,
@@ -93,7 +101,9 @@ def _told(curve: SystemCurve) -> Say:
     assert curve.working is not None  # asked only for those that meet the pump
     flow, pressure = curve.working
     return say(
-        "{name} {flow} at {pressure}",
+        "{name} {flow} in the mean at {pressure}, while the pump cycles"
+        if curve.cycles
+        else "{name} {flow} at {pressure}",
         name=curve.name,
         flow=flow.amount,
         pressure=pressure.rounded(2),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -49,7 +50,9 @@ class SystemCurve:
         Flow and pressure behind the pump where it meets the pump's curve at the volts that reach it; None where no
         water comes.
     rated : tuple of float, optional
-        The same at its rated volts [m³/s, Pa].
+        The same at its rated volts [m³/s, Pa]; None also where the pump would cycle there.
+    cycles : bool
+        Whether the pump cycles there, so that flow and pressure are those of its mean.
     """
 
     name: str
@@ -59,6 +62,7 @@ class SystemCurve:
     pressure: Array
     working: tuple[Number, Number] | None
     rated: tuple[float, float] | None
+    cycles: bool = False
 
     @property
     def point(self) -> tuple[float, float] | None:
@@ -230,8 +234,11 @@ def _alone(supply: OutletSupply, path: series.SeriesPath) -> SystemCurve | None:
     if end >= float(np.ravel(path.regulated_flow)[0]):  # held there, whatever the pump gives
         flow, rise, inlet = np.append(flow, end), np.append(rise, solved.pump_rise[-1]), np.append(inlet, inlet[-1])
     real = (supply.flow, supply.discharge) if supply.reaches else None
-    rated = (float(solved.flow[1]), float(solved.discharge_pressure[1])) if solved.reaches[1] else None
-    return SystemCurve(supply.outlet, (supply.outlet,), flow, rise, rise + inlet, real, rated)
+    stop = supply.plan.pumps[supply.way.pump].cut_out or math.inf
+    runs = bool(solved.reaches[1]) and float(solved.discharge_pressure[1]) <= stop
+    rated = (float(solved.flow[1]), float(solved.discharge_pressure[1])) if runs else None
+    cycles = bool(supply.cycles)
+    return SystemCurve(supply.outlet, (supply.outlet,), flow, rise, rise + inlet, real, rated, cycles)
 
 
 def _together(

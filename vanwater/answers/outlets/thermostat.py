@@ -29,6 +29,8 @@ HOUSE, MOST = 1e5, 5e5
 HOTTEST = 343.15
 """Beyond this no shorter burn time is told, K."""
 
+AT_LEAST = say(" at the least while the pump cycles")
+
 _BURNS = 317.15  # below 44 °C no burn time is published
 _USUAL = "common practice, from memory"
 
@@ -61,11 +63,12 @@ def _least_flow(supply: OutletSupply) -> Finding:
             key,
             Verdict.NOT_DECIDED,
             say(
-                "Whether the {outlet} draws enough for the {valve} is not decided: it gives {flow}, and such valves "
-                "need about {usual} to hold their temperature.",
+                "Whether the {outlet} draws enough for the {valve} is not decided: it gives {flow}{least}, and such "
+                "valves need about {usual} to hold their temperature.",
                 outlet=supply.outlet,
                 valve=valve,
-                flow=supply.flow,
+                flow=supply.lowest,
+                least=AT_LEAST if supply.cycles else say(""),
                 usual=limit("flow that usual thermostatic valves need", USUAL_FLOW, FLOW, _USUAL),
             ),
             change=say("Say the least flow from the valve's data sheet."),
@@ -73,19 +76,20 @@ def _least_flow(supply: OutletSupply) -> Finding:
             source=_USUAL,
         )
     least = planned(supply.plan, address, FLOW).amount
-    verdict = judge(supply.flow.shown, least, "at least")
+    verdict = judge(supply.lowest.shown, least, "at least")
     low = verdict is not Verdict.FINE
     return Finding(
         key,
         verdict,
         say(
-            "The {outlet} gives {flow}; below {least} the {valve} does not hold its temperature.",
+            "The {outlet} gives {flow}{low}; below {least} the {valve} does not hold its temperature.",
             outlet=supply.outlet,
-            flow=supply.flow,
+            flow=supply.lowest,
+            low=AT_LEAST if supply.cycles else say(""),
             valve=valve,
             least=least,
         ),
-        value=supply.flow.shown,
+        value=supply.lowest.shown,
         limit=least,
         change=say("Take a valve for less flow, an outlet that gives more, or a tap set by hand.") if low else None,
         address=address,

@@ -10,20 +10,22 @@ import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.cautions import ESTIMATE, HEATER
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.unsure import PUMPS, assumed
-from vanwater.answers.pump_starts.cycle import PumpCycle, pump_cycle
+from vanwater.answers.core.unsure import GAS, PUMPS, assumed
+from vanwater.answers.core.working import limit
+from vanwater.answers.pump_starts.cycle import UNSURE, PumpCycle, pump_cycle
 from vanwater.answers.pump_starts.expansion import expansion_finding, growth
 from vanwater.answers.pump_starts.findings import cycle_findings, no_accumulator
 from vanwater.answers.pump_starts.hammer import blows, hammer_finding
 from vanwater.answers.pump_starts.over_time import Minute, minutes
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
-from vanwater.quantities import FLOW, PRESSURE, STARTS, VOLUME
+from vanwater.quantities import FLOW, PRESSURE, SHARE, STARTS, VOLUME
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.compliance import accumulators_behind, pump_line, switched
 from vanwater.system.hot_line import rings
@@ -58,14 +60,14 @@ def pump_starts(plan: Plan) -> PumpStarts:
     Parameters
     ----------
     plan : Plan
-        The plan; starts are told for a steady draw that it may say ("pumps.pump.trickle"), else for a hand-wash.
+        The plan; starts are told for a steady draw that it may say ("pumps.pump.trickle"), else for a thin stream.
 
     Returns
     -------
     PumpStarts
         Pumps that are not decided are told in the findings.
     """
-    batch = Batch(plan, low_and_high((PUMPS,)))
+    batch = Batch(plan, low_and_high(UNSURE))
     known = [pump for pump in switched(plan) if np.all(pump_line(batch, pump).likely > 0)]
     pumps = tuple(pump_cycle(batch, pump) for pump in known)
     findings: list[Finding] = []
@@ -82,7 +84,7 @@ def pump_starts(plan: Plan) -> PumpStarts:
         make_tables=partial(_tables, pumps),
         findings=worst_first(findings),
         make_numbers=partial(_numbers, plan),
-        assumptions=(*assumed((PUMPS,)), *_lines(plan, pumps)) if pumps else (),
+        assumptions=(*assumed((PUMPS,)), *_lines(plan, pumps), *_gases(plan, pumps)) if pumps else (),
         cautions=(HEATER, ESTIMATE) if plan.heaters else (ESTIMATE,),
         plan=plan,
         pumps=pumps,
@@ -130,18 +132,31 @@ def _verdict(plan: Plan, pumps: tuple[PumpCycle, ...], never: Mapping[str, Findi
     cycle = pumps[0]
     if not cycle.stops:
         return say("The {pump} never reaches the pressure at which its switch stops it.", pump=cycle.pump)
-    told: dict[str, Given] = {"pump": cycle.pump, "flow": cycle.draw, "bare": cycle.bare}
-    vessels = accumulators_behind(plan, cycle.pump)
-    if not cycle.vessel and vessels:
-        told["vessel"] = vessels[0]
-        return say("The {vessel} does not feed every tap: the {pump} starts {bare} at a trickle of {flow}.", **told)
+    told: dict[str, Given] = {"pump": cycle.pump, "flow": cycle.draw}
+    if cycle.runs_on:
+        most = cycle.at_cut_out.rounded(2)
+        return say("At a trickle of {flow} the {pump} runs on: it brings {most} at its cut-out.", most=most, **told)
+    apart = () if cycle.vessel else accumulators_behind(plan, cycle.pump)
+    if apart:
+        does = say("chatters") if cycle.bare is None else say("starts {bare}", bare=cycle.bare)
+        words = "The {vessel} does not feed every tap: the {pump} {does} at a trickle of {flow}."
+        return say(words, vessel=apart[0], does=does, **told)
+    if cycle.starts is None:
+        by = say(" in spite of the {vessel}", vessel=cycle.vessel) if cycle.vessel else say(" without an accumulator")
+        return say("The {pump} chatters{by} at a trickle of {flow}.", by=by, **told)
+    bare = say("it chatters") if cycle.bare is None else say("{bare}", bare=cycle.bare)
     if not cycle.vessel:
-        return say("Without an accumulator the {pump} chatters: it starts {bare} at a trickle of {flow}.", **told)
+        return say("Without an accumulator the {pump} starts {bare} at a trickle of {flow}.", bare=bare, **told)
     return say(
         "The {pump} starts {starts} at a trickle of {flow}; without the accumulator {bare}.",
         starts=cycle.starts,
+        bare=bare,
         **told,
     )
+
+
+def _or_chatters(starts: Number | None, ranged: bool = False) -> Cell:
+    return say("chatters") if starts is None else starts.shown if ranged else starts.amount
 
 
 def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
@@ -162,15 +177,15 @@ def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
             (
                 cycle.pump,
                 cycle.between.amount if cycle.vessel else None,
-                cycle.starts.amount,
-                cycle.bare.shown,
+                _or_chatters(cycle.starts),
+                _or_chatters(cycle.bare, ranged=True),
                 cycle.worst_draw.amount,
-                cycle.worst_starts.amount,
+                _or_chatters(cycle.worst_starts),
             )
             for cycle in pumps
         ),
         say("None at the low end means that a weaker pump runs on: it never reaches its cut-out under that trickle.")
-        if any((cycle.starts.range or (1.0,))[0] <= 0 < cycle.starts.likely for cycle in pumps)
+        if any(cycle.starts and (cycle.starts.range or (1.0,))[0] <= 0 < cycle.starts.likely for cycle in pumps)
         else None,
     )
     yield Table(
@@ -191,6 +206,33 @@ def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
             for cycle in pumps
         ),
     )
+
+
+def _gases(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:
+    for cycle in pumps:
+        if not cycle.vessel:
+            continue
+        yield Assumption(
+            f"gas.{cycle.vessel}",
+            say(
+                "The gas of the {vessel} is taken to stay as warm as its surroundings; squeezed fast, it gives up to "
+                "{less} less water between two starts.",
+                vessel=cycle.vessel,
+                less=limit(
+                    "what a gas that is squeezed fast gives less", 1.0 - 1.0 / GAS.high, SHARE, GAS.source, digits=2
+                ),
+            ),
+            GAS.measure,
+            GAS.source,
+        )
+        if plan.accumulators[cycle.vessel].set_altitude is None:
+            yield Assumption(
+                f"set.{cycle.vessel}",
+                say("The pre-charge of the {vessel} is taken to be set where the van stands.", vessel=cycle.vessel),
+                "Say the height at which it was set: higher up its gauge reads more.",
+                "ideal gas law",
+                f"accumulators.{cycle.vessel}.set_altitude",
+            )
 
 
 def _lines(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:

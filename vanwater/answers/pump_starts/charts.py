@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.answers.core.chart import Axis, Chart, Line, Mark
-from vanwater.answers.core.statement import say
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.pump_starts.answer import PumpStarts
+from vanwater.answers.pump_starts.cycle import PumpCycle
 from vanwater.quantities import FLOW, STARTS
 
 __all__ = ["starts_against_draw"]
@@ -23,11 +24,12 @@ def starts_against_draw(answer: PumpStarts) -> Chart | None:
     Returns
     -------
     Chart or None
-        None while no pump is decided.
+        None while no pump is decided, and for one that chatters.
     """
-    if not answer.pumps:
+    if not answer.pumps or answer.pumps[0].worst_starts is None:
         return None
     cycle = answer.pumps[0]
+    assert cycle.worst_starts is not None
     draws, planned, soft, hard = cycle.along()
     line = (
         Line("cold", draws, planned, say("with the {vessel}", vessel=cycle.vessel))
@@ -46,9 +48,15 @@ def starts_against_draw(answer: PumpStarts) -> Chart | None:
         Axis("starts", STARTS),
         (line, Mark("limit", cycle.worst_draw.likely, cycle.worst_starts.likely, say("worst draw"))),
         say(
-            "Starts an hour rise from none at no draw to the worst draw and fall to none where the pump runs on. "
-            "Without an accumulator they would be {bare} at {flow}.",
-            bare=cycle.bare,
-            flow=cycle.draw,
+            "Starts an hour rise from none at no draw to the worst draw and fall to none where the pump runs on.{bare}",
+            bare=_alone(cycle),
         ),
     )
+
+
+def _alone(cycle: PumpCycle) -> Say:
+    if not cycle.vessel:
+        return say("")
+    if cycle.bare is None:
+        return say(" Without an accumulator the {pump} would chatter.", pump=cycle.pump)
+    return say(" Without an accumulator they would be {bare} at {flow}.", bare=cycle.bare, flow=cycle.draw)

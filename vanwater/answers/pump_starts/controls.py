@@ -10,7 +10,7 @@ from vanwater.answers.pump_starts.answer import PumpStarts
 from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
-from vanwater.quantities import PRESSURE
+from vanwater.quantities import PRESSURE, VOLUME
 from vanwater.system.compliance import accumulator_of, accumulators_behind
 
 __all__ = ["accumulator_for", "controls", "fits"]
@@ -29,7 +29,7 @@ def controls(plan: Plan, answer: PumpStarts) -> Iterator[str]:
             yield f"pumps.{pump}.volts"
     if pumps:
         yield from ("site.highest", "site.warmest", "site.altitude", "site.coldest")
-    yield from (f"accumulators.{vessel}.set_at" for vessel in vessels)
+    yield from (f"accumulators.{vessel}.{key}" for vessel in vessels for key in ("set_at", "set_altitude"))
     for pump in pumps:
         yield from of_pump(plan, pump, ("line_gives",))
     for heater in plan.heaters:
@@ -47,6 +47,8 @@ def fits(plan: Plan, answer: PumpStarts) -> Fits:
             continue
         ends = [run.end for run in plan.runs.values() if run.start == cycle.pump and run.end in plan.tees]
         fields = {"at": next(iter(ends), cycle.pump), "volume": example_of(plan, "accumulators.accumulator.volume")}
+        if cycle.fitted is not None:
+            fields["volume"] = rounded(plan, VOLUME, cycle.fitted.size.likely)
         if cycle.setting.likely > 0:
             fields["precharge"] = rounded(plan, PRESSURE, cycle.setting.likely)
         parts[f"accumulators.{name}"] = fields

@@ -7,38 +7,27 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.answers.core.chatter import CHATTER, LEAST_CYCLE
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.unsure import PUMPS, rows_of
-from vanwater.answers.core.working import by, planned, stated, step
+from vanwater.answers.core.unsure import GAS, PUMPS, rows_of
+from vanwater.answers.core.working import by, stated, step
+from vanwater.answers.pump_starts.accumulator_size import Fitted, fitted
+from vanwater.answers.pump_starts.draws import DRIPS, NIGHT, SMALL_DRAW, hand_wash, steady_draw
+from vanwater.answers.pump_starts.precharge import readings, setting
 from vanwater.physics import accumulator as gas
-from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.cycling import starts_at_draw, worst_draw
 from vanwater.physics.small_draws import start_chance, starts_meanwhile
-from vanwater.physics.switching import ElasticStorage, Switch, volume_between
-from vanwater.plan.model import Plan
-from vanwater.quantities import COMPLIANCE, FLOW, RATIO, STARTS, VOLUME, Array, Quantity
+from vanwater.physics.switching import ElasticStorage, Switch, about_mean_state, volume_between
+from vanwater.quantities import COMPLIANCE, FLOW, RATIO, STARTS, Array, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line, side_by_side, switch
-from vanwater.system.over_time import HAND_WASH, switched_outlets, vessel_of
-from vanwater.system.stores import outlet_of
+from vanwater.system.compliance import elastic_storage, precharge_here, pump_line, side_by_side, switch
+from vanwater.system.over_time import vessel_of
 
-__all__ = ["DRIPS", "NIGHT", "SMALL_DRAW", "PumpCycle", "pump_cycle"]
+__all__ = ["UNSURE", "PumpCycle", "pump_cycle"]
 
-SMALL_DRAW = 2e-3 / 60
-"""The steady trickle that starts are told for, m³/s: a hand-wash of 2 L/min (common practice)."""
-
-DRIPS = (0.1e-3 / 3600, 0.3e-3 / 3600, 1.0e-3 / 3600)
-"""What a dripping tap loses, m³/s: 0.1 to 1 L/h, a drop in two seconds to a thin thread (common practice)."""
-
-NIGHT = 8 * 3600.0
-"""A night [s]."""
-
-MARGIN = 1e4
-"""What the pre-charge is kept below cut-in at the worst, Pa: 0.1 bar (common practice)."""
-
-WARMTH = 293.15
-"""Temperature at which a pre-charge is set where no accumulator is planned [K]."""
+UNSURE = (PUMPS, GAS)
+"""What moves the starts of a pump."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -55,12 +44,19 @@ class PumpCycle:
         Flow of the pump at its cut-out; not above zero where it does not get there [m³/s].
     between : Number
         Water between two starts: what the accumulator gives, without one what the line does [m³].
-    starts, bare : Number
-        Starts under the draw, as planned and by the line alone, by the range of its hoses [1/s].
-    night, bare_night : Number
+    starts, bare : Number or None
+        Starts under the draw, as planned and by the line alone, by the range of its hoses [1/s]; None where the pump
+        chatters.
+    night, bare_night : Number or None
         Starts that a dripping tap makes in a night, likewise, by the range of the drip.
-    worst_draw, worst_starts : Number
-        The draw that makes it start most often [m³/s], and the starts then [1/s].
+    worst_draw : Number
+        The draw that makes it start most often [m³/s].
+    worst_starts : Number or None
+        The starts then [1/s].
+    fitted : Fitted or None
+        The accumulator that it wants, where none is planned and a pre-charge can follow the van.
+    here : Number or None
+        Gauge reading of the planned pre-charge where the van stands, as warm as it was set [Pa].
     setting : Number
         Pressure to set the pre-charge to [Pa].
     coldest, hottest : Number or None
@@ -82,13 +78,15 @@ class PumpCycle:
     draw: Number
     at_cut_out: Number
     between: Number
-    starts: Number
-    bare: Number
-    night: Number
-    bare_night: Number
+    starts: Number | None
+    bare: Number | None
+    night: Number | None
+    bare_night: Number | None
     worst_draw: Number
-    worst_starts: Number
+    worst_starts: Number | None
+    fitted: Fitted | None
     setting: Number
+    here: Number | None
     coldest: Number | None
     hottest: Number | None
     wash: Number | None
@@ -103,6 +101,16 @@ class PumpCycle:
     def stops(self) -> bool:
         """Whether the pump reaches its cut-out at all."""
         return self.at_cut_out.likely > 0
+
+    @property
+    def may_not_stop(self) -> bool:
+        """Whether it no longer reaches its cut-out where its pressure is at the low end of what is unsure."""
+        return self.stops and bool(self.at_cut_out.values[self.pairs[0].low] <= 0)
+
+    @property
+    def runs_on(self) -> bool:
+        """Whether it brings no more at its cut-out than the draw takes, so that it runs on instead of cycling."""
+        return self.at_cut_out.likely <= self.draw.likely
 
     def along(self, points: int = 60) -> tuple[Array, Array, Array, Array]:
         """Starts along draws, a little beyond the one that keeps the pump running.
@@ -133,7 +141,7 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     Parameters
     ----------
     batch : Batch
-        The plan with the pump's unsure pressure as rows.
+        The plan with the pump's unsure pressure and the gas's exponent as rows.
     pump : str
         A pump whose curve and switch are decided.
 
@@ -142,13 +150,14 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     PumpCycle
         With the accumulator behind it, if there is one whose pre-charge is decided.
     """
-    pairs, vessel = rows_of(batch, (PUMPS,)), vessel_of(batch.plan, pump)
+    pairs, vessel = rows_of(batch, UNSURE), vessel_of(batch.plan, pump)
     at, line = switch(batch, pump), pump_line(batch, pump)
-    kept = elastic_storage(batch, vessel, line.likely * float(not vessel))
+    kept = elastic_storage(batch, vessel, line.likely * _alone(batch, vessel, at))
+    kept = about_mean_state(at, kept, batch.factor(GAS.key))
     soft, hard = (elastic_storage(batch, "", give) for give in (line.high, line.low))
     flow = at.curve.flow_at(np.asarray(at.cut_out))
     at_cut_out = stated(f"flow of the {pump} at its cut-out", flow, FLOW, "Its curve at its volts.", source="the plan")
-    draw = _draw(batch, pump, at_cut_out.likely)
+    draw = steady_draw(batch, pump)
     draws = np.array([draw.likely, *DRIPS])[:, np.newaxis, np.newaxis]
     starts = starts_at_draw(draws, at, side_by_side([kept, soft, hard]))  # draws, storages, rows
     steady = by("starts under a steady draw", starts[0, 0], STARTS, starts_at_draw, draw=draw, switch=at, storage=kept)
@@ -169,29 +178,42 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     between = _between(vessel, at, kept).keyed(
         *(("accumulator", vessel, "drawdown") if vessel else ("pump", pump, "between_starts")), pairs=pairs
     )
-    wash = _wash(batch.plan, pump) if at_cut_out.likely > 0 else None
+    enough = float(between.values.min()) >= LEAST_CYCLE
+    bare_enough = float(np.min(volume_between(at, hard))) >= LEAST_CYCLE
+    advised = setting(batch, pump, vessel).keyed("pump", pump, "precharge_setting", pairs=pairs)
+    wash = hand_wash(batch.plan, pump) if at_cut_out.likely > 0 and between.likely > 0 else None
     chance = None
     if wash is not None:
         chance = step(f"chance that a hand-wash starts the {pump}", start_chance, draw=wash, given=between)
         chance = chance.keyed("pump", pump, "start_chance", "hand_wash", pairs=pairs, digits=2)
-    coldest, hottest = _readings(batch, vessel)
+    here, coldest, hottest = readings(batch, vessel) if vessel else (None, None, None)
+    told = steady.keyed("pump", pump, "starts", pairs=pairs, least=0.0)
+    by_hoses = _geometric("starts by the hoses alone", starts[0, 1], starts[0, 2], STARTS).keyed(
+        "pump", pump, "starts", "hoses_alone", bracket=(float(starts[0, 1, 0]), float(starts[0, 2, 0])), digits=2
+    )
+    bare = _unless_chattering(by_hoses, bare_enough)
+    steadily = enough and (bool(vessel) or bare is not None)
+    by_drip = _geometric("starts in a night by the hoses alone", by_soft[1], by_hard[1], RATIO).keyed(
+        "pump", pump, "night_starts", "hoses_alone", bracket=(float(by_soft[0, 0]), float(by_hard[2, 0])), digits=2
+    )
+    dripping = dripping.keyed("pump", pump, "night_starts", bracket=(float(night[0, 0]), float(night[2, 0])), digits=2)
     return PumpCycle(
         pump=pump,
         vessel=vessel,
         draw=draw,
         at_cut_out=at_cut_out.keyed("pump", pump, "flow", "cut_out", pairs=pairs),
         between=between,
-        starts=steady.keyed("pump", pump, "starts", pairs=pairs, least=0.0),
-        bare=_geometric("starts by the hoses alone", starts[0, 1], starts[0, 2], STARTS).keyed(
-            "pump", pump, "starts", "hoses_alone", bracket=(float(starts[0, 1, 0]), float(starts[0, 2, 0])), digits=2
-        ),
-        night=dripping.keyed("pump", pump, "night_starts", bracket=(float(night[0, 0]), float(night[2, 0])), digits=2),
-        bare_night=_geometric("starts in a night by the hoses alone", by_soft[1], by_hard[1], RATIO).keyed(
-            "pump", pump, "night_starts", "hoses_alone", bracket=(float(by_soft[0, 0]), float(by_hard[2, 0])), digits=2
-        ),
+        starts=_unless_chattering(told, steadily),
+        bare=bare,
+        night=_unless_chattering(dripping, enough),
+        bare_night=_unless_chattering(by_drip, bare_enough),
         worst_draw=worst,
-        worst_starts=worst_starts.keyed("pump", pump, "starts", "worst", pairs=pairs, least=0.0),
-        setting=_setting(batch, pump, vessel).keyed("pump", pump, "precharge_setting", pairs=pairs),
+        worst_starts=_unless_chattering(
+            worst_starts.keyed("pump", pump, "starts", "worst", pairs=pairs, least=0.0), steadily
+        ),
+        fitted=None if vessel else fitted(batch, pump, at, draw, advised, pairs),
+        setting=advised,
+        here=here,
         coldest=coldest,
         hottest=hottest,
         wash=wash,
@@ -204,18 +226,19 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     )
 
 
-def _draw(batch: Batch, pump: str, most: float) -> Number:
-    """The draw that the plan says, else a hand-wash, less where the pump gives less."""
-    said = batch.plan.pumps[pump].trickle
-    if said is not None:
-        return planned(batch.plan, f"pumps.{pump}.trickle", FLOW)
-    return stated(
-        "steady draw that starts are told for",
-        min(SMALL_DRAW, 0.5 * max(most, 0.0)),
-        FLOW,
-        "A hand-wash of 2 L/min; half of what the pump gives at its cut-out where that is less.",
-        source="common practice",
-    ).keyed("pump", pump, "trickle")
+def _alone(batch: Batch, vessel: str, at: Switch) -> Array:
+    """1 where the line alone gives water between the switch pressures, without a vessel or with one that takes none."""
+    if not vessel:
+        return np.ones(len(batch))
+    return np.asarray(precharge_here(batch, vessel) >= np.asarray(at.cut_out), dtype=np.float64)
+
+
+def _unless_chattering(number: Number, enough: bool) -> Number | None:
+    """Starts that are a number still: with enough water between two of them and not one a second."""
+    if number.quantity is not STARTS:
+        return number if enough else None
+    most = number.likely if number.range is None else number.range[1]
+    return number if enough and most < CHATTER else None
 
 
 def _between(vessel: str, at: Switch, kept: ElasticStorage) -> Number:
@@ -229,6 +252,7 @@ def _between(vessel: str, at: Switch, kept: ElasticStorage) -> Number:
         cut_in=at.cut_in,
         cut_out=at.cut_out,
         atmosphere=kept.atmosphere,
+        exponent=kept.exponent,
     )
 
 
@@ -252,59 +276,3 @@ def _gives(name: str, line: Array) -> Number:
         "Each run by its material, bore and length; as measured where the plan says it.",
         source="thick-walled tube of the hose's modulus, table of compliances",
     )
-
-
-def _setting(batch: Batch, pump: str, vessel: str) -> Number:
-    home, top = _air(batch)
-    return step(
-        "pre-charge to set",
-        gas.precharge_setting,
-        cut_in=batch.number(f"pumps.{pump}.cut_in"),
-        margin=MARGIN,
-        atmosphere=home,
-        temperature=batch.number(f"accumulators.{vessel}.set_at") if vessel else WARMTH,
-        lowest_atmosphere=top,
-        highest_temperature=batch.number("site.warmest"),
-    )
-
-
-def _readings(batch: Batch, vessel: str) -> tuple[Number, Number] | tuple[None, None]:
-    """Gauge reading of the planned pre-charge on the coldest day, and on the hottest at the highest place."""
-    if not vessel:
-        return None, None
-    at, (home, top) = f"accumulators.{vessel}", _air(batch)
-    coldest, hottest = (
-        step(
-            f"pre-charge of the {vessel}, {words}",
-            gas.precharge_elsewhere,
-            precharge=batch.number(f"{at}.precharge"),
-            atmosphere=home,
-            temperature=batch.number(f"{at}.set_at"),
-            new_atmosphere=air,
-            new_temperature=batch.number(f"site.{warmth}"),
-        ).keyed("accumulator", vessel, "precharge", warmth)
-        for words, air, warmth in (
-            ("coldest", home, "coldest"),
-            ("hottest and highest", top, "warmest"),
-        )
-    )
-    return coldest, hottest
-
-
-def _air(batch: Batch) -> tuple[Array, Array]:
-    """Pressure of the air where the van stands and at the highest place that it goes to [Pa]."""
-    altitude = batch.number("site.altitude")
-    highest = np.fmax(altitude, batch.number("site.highest"))
-    return batch.once("air", lambda: (air_pressure(altitude), air_pressure(highest)))
-
-
-def _wash(plan: Plan, pump: str) -> Number | None:
-    """Water of a hand-wash behind a pump; None where nobody washes hands there."""
-    if HAND_WASH not in plan.uses or not plan.uses[HAND_WASH].each_time:
-        return None
-    outlet, ways = outlet_of(plan, HAND_WASH), switched_outlets(plan)
-    if outlet and (outlet not in ways or ways[outlet].pump != pump):
-        return None
-    method = "Its volume as planned, else its flow over its duration."
-    wash = stated("water of a hand-wash", plan.uses[HAND_WASH].each_time, VOLUME, method, source="the plan")
-    return wash.keyed("use", HAND_WASH, "each_time", digits=2)

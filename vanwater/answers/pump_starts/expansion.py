@@ -13,7 +13,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import behind, cut_off, fed_from, line_compliance
+from vanwater.system.compliance import behind, cut_off, fed_from, line_compliance, precharge_here
 from vanwater.system.pump import rest_pressure
 
 __all__ = ["expansion_finding", "growth", "pressure_after"]
@@ -92,7 +92,7 @@ def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
         start=UNKNOWN_REST if rest is None else rest,
         compliance=line_compliance(batch, behind(plan, heater)).likely,
         volume=batch.number(f"accumulators.{vessel}.volume") if vessel else 0.0,
-        precharge=batch.number(f"accumulators.{vessel}.precharge") if vessel else 0.0,
+        precharge=precharge_here(batch, vessel) if vessel else 0.0,
         atmosphere=air_pressure(batch.number("site.altitude")),
     ).keyed("heater", heater, "pressure", "after heating")
 

@@ -6,17 +6,24 @@ from collections.abc import Iterator
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Given, say
-from vanwater.answers.core.working import planned, stated, step
-from vanwater.answers.pump_starts.cycle import DRIPS, NIGHT, SMALL_DRAW, PumpCycle
+from vanwater.answers.core.unsure import PUMPS
+from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.pump_starts.accumulator_size import LIMIT
+from vanwater.answers.pump_starts.cycle import PumpCycle
+from vanwater.answers.pump_starts.draws import DRIPS, NIGHT, SMALL_DRAW
+from vanwater.answers.pump_starts.precharge_findings import precharge_finding, set_to
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
-from vanwater.quantities import DAILY_VOLUME, HOURS, PRESSURE
+from vanwater.quantities import (
+    DAILY_VOLUME,
+    HOURS,
+    PRESSURE,
+    SHARE,
+    STARTS,
+)
 from vanwater.system.compliance import accumulators_behind, cut_off
 
 __all__ = ["cycle_findings", "no_accumulator"]
-
-FAR_BELOW = 0.6
-"""Share of cut-in below which a pre-charge wastes the vessel (common practice)."""
 
 DRIP_SOURCE = "conservation of volume; 0.1 to 1 L/h of a dripping tap: common practice"
 
@@ -41,9 +48,11 @@ def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
         stops where it does not.
     """
     if not cycle.stops:
-        yield _never_stops(plan, cycle)
+        yield _stops(plan, cycle)
         return
-    yield _precharge(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    if cycle.may_not_stop:
+        yield _stops(plan, cycle)
+    yield precharge_finding(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
     yield _night(cycle)
     yield from _hand_wash(cycle)
 
@@ -98,23 +107,37 @@ def no_accumulator(plan: Plan, pump: str) -> Finding | None:
     )
 
 
-def _never_stops(plan: Plan, cycle: PumpCycle) -> Finding:
-    cut_out = planned(plan, f"pumps.{cycle.pump}.cut_out", PRESSURE).amount
+def _stops(plan: Plan, cycle: PumpCycle) -> Finding:
+    """The finding on a pump that does not reach its cut-out, as planned or at the low end of what is unsure."""
+    limited = planned(plan, f"pumps.{cycle.pump}.cut_out", PRESSURE).amount
     most = step("pressure with all taps shut", shut_off_pressure, curve=cycle.switch.curve).keyed(
         "pump", cycle.pump, "shut_off_pressure", pairs=cycle.pairs
     )
+    weaker = limit("how much weaker a pump may be", 1.0 - PUMPS.low, SHARE, PUMPS.source, digits=2)
+    given: dict[str, Given] = {"pump": cycle.pump, "most": most, "limit": limited}
+    told = (
+        say(
+            "{weaker} weaker than planned, the {pump} no longer stops: with all taps shut it makes {most}, and its "
+            "switch stops it at {limit}. It then runs on, gets hot and empties the battery.",
+            weaker=weaker.amount,
+            **given,
+        )
+        if cycle.stops
+        else say(
+            "The {pump} never stops: with all taps shut it makes {most}, and its switch stops it at {limit} only. It "
+            "runs on, gets hot and empties the battery.",
+            **given,
+        )
+    )
     return Finding(
         f"pump_starts.{cycle.pump}.stops",
-        Verdict.FAILS,
-        say(
-            "The {pump} never stops: with all taps shut it makes {most}, and its switch stops it at {limit} only.",
-            pump=cycle.pump,
-            most=most.amount,
-            limit=cut_out,
-        ),
+        Verdict.WATCH if cycle.stops else Verdict.FAILS,
+        told,
         value=most.amount,
-        limit=cut_out,
-        change=say("Set the switch lower, or give the pump its volts."),
+        limit=limited,
+        change=say("Read a gauge behind the pump with all taps shut; if it does not stop, set the switch lower.")
+        if cycle.stops
+        else say("Set the switch lower, or give the pump its volts."),
         address=f"pumps.{cycle.pump}.cut_out",
         source="pump curve at the volts that reach it",
         bound="at least",
@@ -141,40 +164,28 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
             f"pump_starts.{cycle.pump}.precharge",
             Verdict.NOT_DECIDED,
             say("The pre-charge of the {vessel} is not decided.", vessel=undecided[0]),
-            change=say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
+            change=set_to(plan, cycle, undecided[0]),
             address=f"accumulators.{undecided[0]}.precharge",
         )
-    vessels = accumulators_behind(plan, cycle.pump)
-    if vessels:
-        return _out_of_reach(plan, cycle, vessels[0])
-    return Finding(
-        f"pump_starts.{cycle.pump}.chatter",
-        Verdict.WATCH,
-        say(
-            "The {pump} chatters: its line alone gives so little that it starts {starts} at a trickle.",
-            pump=cycle.pump,
-            starts=cycle.bare,
-        ),
-        change=say("Fit an accumulator behind it, or take a pump with a speed control."),
-        address=f"pumps.{cycle.pump}.cut_in",
-        source="conservation of volume with the hoses' elasticity",
-    )
+    apart = accumulators_behind(plan, cycle.pump)
+    return _out_of_reach(plan, cycle, apart[0]) if apart else _by_its_line(cycle)
 
 
 def _out_of_reach(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
     """The finding on an accumulator whose water does not come to every outlet behind the pump."""
     at = plan.accumulators[vessel].at
     run = "" if at in plan.mixers or at in plan.outlets else cut_off(plan, at)
-    given: dict[str, Given] = {"vessel": vessel, "pump": cycle.pump, "starts": cycle.bare}
+    does = say("chatters") if cycle.bare is None else say("starts {starts}", starts=cycle.bare)
+    given: dict[str, Given] = {"vessel": vessel, "pump": cycle.pump, "does": say("runs on") if cycle.runs_on else does}
     if run:
         told = (
             "The {vessel} feeds only what lies behind the check valve in the {run}: at a trickle elsewhere the {pump} "
-            "starts {starts}."
+            "{does}."
         )
         change = say("Fit an accumulator between the {pump} and that check valve.", pump=cycle.pump)
         given["run"] = run
     else:
-        told = "The {vessel} sits behind the {tap} and holds no pressure: at a trickle the {pump} starts {starts}."
+        told = "The {vessel} sits behind the {tap} and holds no pressure: at a trickle the {pump} {does}."
         change = say("Put the {vessel} between the {pump} and the taps.", vessel=vessel, pump=cycle.pump)
         given["tap"] = at
     return Finding(
@@ -187,53 +198,47 @@ def _out_of_reach(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
     )
 
 
-def _precharge(plan: Plan, cycle: PumpCycle) -> Finding:
-    pump, at = plan.pumps[cycle.pump], f"accumulators.{cycle.vessel}.precharge"
-    assert pump.cut_in is not None and pump.cut_out is not None and cycle.hottest is not None
-    set_to, cut_in = planned(plan, at, PRESSURE), planned(plan, f"pumps.{cycle.pump}.cut_in", PRESSURE)
-    highest = cycle.hottest.likely
-    given: dict[str, Given] = {"vessel": cycle.vessel, "high": cycle.hottest.amount, "limit": cut_in}
-    as_set: dict[str, Given] = {"vessel": cycle.vessel, "planned": set_to, "limit": cut_in}
-    verdict = Verdict.WATCH
-    if highest >= pump.cut_out:
-        verdict = Verdict.FAILS
+def _by_its_line(cycle: PumpCycle) -> Finding:
+    """The finding on a pump with nothing but its hoses behind it."""
+    given: dict[str, Given] = {"pump": cycle.pump, "flow": cycle.draw}
+    if cycle.runs_on:
         told = say(
-            "The {vessel} takes no water on the hottest and highest day: its pre-charge reads {high} then, above "
-            "cut-out.",
-            vessel=cycle.vessel,
-            high=cycle.hottest.amount,
-        )
-    elif set_to.likely > pump.cut_in:
-        told = say(
-            "The pre-charge of the {vessel}, {planned}, lies above cut-in at {limit}: the water stutters at each "
-            "start.",
-            **as_set,
-        )
-    elif highest > pump.cut_in:
-        told = say(
-            "On the hottest and highest day the pre-charge of the {vessel} reads {high}, above cut-in at {limit}: the "
-            "water stutters then.",
+            "At a trickle of {flow} the {pump} runs on: it brings no more than {most} at its cut-out. At less it "
+            "starts and stops, since its line alone gives little.",
+            most=cycle.at_cut_out.rounded(2),
             **given,
         )
-    elif set_to.likely < FAR_BELOW * pump.cut_in:
-        told = say(
-            "The pre-charge of the {vessel}, {planned}, lies far below cut-in at {limit}: much of its volume is idle.",
-            **as_set,
-        )
+    elif cycle.bare is None:
+        told = say("The {pump} chatters at a trickle of {flow}: its line alone gives hardly any water.", **given)
     else:
-        verdict = Verdict.FINE
-        told = say("The pre-charge of the {vessel} stays below cut-in: {high} at most, {limit}.", **given)
+        told = say(
+            "The {pump} starts {starts} at a trickle of {flow}: its line alone gives little water.",
+            starts=cycle.bare,
+            **given,
+        )
+    fitted = cycle.fitted
+    fit = say("Take a pump with a speed control, or fit an accumulator behind it.")
+    if fitted is not None:
+        fit = say(
+            "Take a pump with a speed control, or fit an accumulator of {size}, its pre-charge set to {setting} with "
+            "the line empty.",
+            size=fitted.size.amount,
+            setting=cycle.setting.amount,
+        )
     return Finding(
-        f"pump_starts.{cycle.pump}.precharge",
-        verdict,
+        f"pump_starts.{cycle.pump}.chatter",
+        Verdict.WATCH,
         told,
-        value=cycle.hottest.amount,
-        limit=cut_in.amount,
-        change=None
-        if verdict is Verdict.FINE
-        else say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
-        address=at,
-        source="ideal gas law over the plan's range of height and warmth; the margin is common practice",
+        change=fit,
+        gain=None
+        if fitted is None or cycle.runs_on
+        else say(
+            "{starts} with it, less than {limit}",
+            starts=fitted.starts.amount,
+            limit=limit("starts of a pump under a thin stream", LIMIT, STARTS, "common practice"),
+        ),
+        address=f"pumps.{cycle.pump}.cut_in",
+        source="conservation of volume with the hoses' elasticity; sizes and limit: common practice",
     )
 
 
@@ -243,21 +248,34 @@ def _night(cycle: PumpCycle) -> Finding:
         for word, drip in (("least", DRIPS[0]), ("most", DRIPS[-1]))
     )
     night = stated("a night", NIGHT, HOURS, "Taken as eight hours.", source="common practice")
-    beside = say("; by its hoses alone {bare}", bare=cycle.bare_night) if cycle.vessel else say("")
+    given: dict[str, Given] = {
+        "low": low.keyed("drip", "least"),
+        "high": high.keyed("drip", "most"),
+        "pump": cycle.pump,
+        "hours": night.keyed("night", "duration"),
+    }
+    if cycle.night is None:
+        told = say(
+            "A tap that drips {low} to {high} starts the {pump} again and again, a moment each time, all night of "
+            "{hours}. Switch the pump off for the night.",
+            **given,
+        )
+    else:
+        beside = say("")
+        if cycle.vessel and cycle.bare_night is not None:
+            beside = say("; by its hoses alone {bare}", bare=cycle.bare_night)
+        told = say(
+            "A tap that drips {low} to {high} starts the {pump} {night} times in a night of {hours}{beside}. Switch "
+            "the pump off for the night.",
+            night=cycle.night,
+            beside=beside,
+            **given,
+        )
     return Finding(
         f"pump_starts.{cycle.pump}.night",
         Verdict.FINE,
-        say(
-            "A tap that drips {low} to {high} starts the {pump} {night} times in a night of {hours}{beside}. Switch "
-            "the pump off for the night.",
-            low=low.keyed("drip", "least"),
-            high=high.keyed("drip", "most"),
-            pump=cycle.pump,
-            night=cycle.night,
-            hours=night.keyed("night", "duration"),
-            beside=beside,
-        ),
-        value=cycle.night.shown,
+        told,
+        value=None if cycle.night is None else cycle.night.shown,
         source=DRIP_SOURCE,
     )
 

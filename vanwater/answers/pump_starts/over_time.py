@@ -13,6 +13,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
+from vanwater.answers.core.chatter import CHATTER
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import OUTLETS, PUMPS, rows_of
@@ -91,6 +92,11 @@ class OverTime:
     pumped: float
     drawn: Array
     residual: float
+
+    @property
+    def chatters(self) -> bool:
+        """Whether the pump starts so often that motor and switch do not follow."""
+        return bool(self.starts.size > CHATTER * self.script.until)
 
     @property
     def outlets(self) -> tuple[str, ...]:
@@ -201,7 +207,9 @@ class Minute:
         return facts
 
     def __iter__(self) -> Iterator[Number]:
-        yield from (self.lowest, self.highest, self.last, self.starts)
+        yield from (self.lowest, self.highest, self.last)
+        if not self.planned.chatters:
+            yield self.starts
         for flows in self.flows.values():
             yield from flows
 

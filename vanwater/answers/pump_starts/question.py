@@ -24,11 +24,6 @@ QUESTION = Question[PumpStarts](
         for words, what, key in (
             ("drawdown of the accumulator", "water between starts", "accumulator.accumulator.drawdown"),
             ("starts an hour, steady draw, with accumulator", "starts at a steady draw", "pump.pump.starts"),
-            (
-                "starts an hour, steady draw, without accumulator",
-                "the same without accumulator",
-                "pump.pump.starts.hoses_alone",
-            ),
             ("worst steady draw, with accumulator", "worst draw", "pump.pump.worst_draw"),
             ("starts an hour at the worst draw, with accumulator", "starts then", "pump.pump.starts.worst"),
         )

@@ -64,9 +64,7 @@ def pressure_in(minute: Minute) -> Chart:
     planned, low, high = minute.planned, minute.lowest.amount, minute.highest.amount
     return Chart(
         "pressure-over-time",
-        say(
-            "{starts} in a minute; the pressure runs from {low} to {high}", starts=_starts(planned), low=low, high=high
-        ),
+        say("{starts}; the pressure runs from {low} to {high}", starts=_starts(planned), low=low, high=high),
         _time(planned),
         Axis("pressure", PRESSURE, low=0.0, high=planned.cut_out),
         (
@@ -130,7 +128,9 @@ def _line(told: OverTime, role: Role, values: Array, label: Say) -> Line:
 
 
 def _starts(told: OverTime) -> Say:
-    return say("The {pump} starts {count}", pump=told.script.pump, count=Count(told.starts.size, "time"))
+    if told.chatters:
+        return say("The {pump} chatters", pump=told.script.pump)
+    return say("The {pump} starts {count} in a minute", pump=told.script.pump, count=Count(told.starts.size, "time"))
 
 
 def _swing(minute: Minute, outlet: str) -> Say:

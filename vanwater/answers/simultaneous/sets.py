@@ -99,9 +99,9 @@ class OpenSet:
         return {
             outlet: self.rows.number(
                 f"pressure before the {outlet}",
-                self.rows.along(self.rows.solved.flows.at(outlet)),
+                np.maximum(self.rows.along(self.rows.solved.flows.at(outlet)), 0.0),
                 PRESSURE,
-                "Gauge pressure in the whole network just before the outlet.",
+                "Gauge pressure in the whole network just before the outlet; none where no water stands there.",
                 outlet,
                 "pressure",
             )
