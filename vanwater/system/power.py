@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
-__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater"]
+__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "needs_battery"]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
@@ -52,6 +53,28 @@ def electric_heater(batch: Batch) -> str:
         (name for name, heater in batch.plan.heaters.items() if heater.source in ("inverter", "battery")),
         "",
     )
+
+
+def needs_battery(plan: Plan) -> bool:
+    """Whether anything planned lives on a battery: an electric pump or heater, pads, an inverter.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    bool
+        False too where the van is said to be built without one.
+    """
+    electric = (
+        any(pump.kind not in BY_HAND for pump in plan.pumps.values())
+        or any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
+        or bool(plan.pads)
+        or plan.inverter is not None
+    )
+    return electric and "battery" not in plan.van.without
 
 
 def battery_numbers(batch: Batch) -> BatteryNumbers | None:
