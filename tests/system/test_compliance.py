@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import itertools
 import numpy as np
 import pytest
 
@@ -8,6 +9,7 @@ from vanwater.plan.tables import compliances
 from vanwater.system.batch import Batch, Row
 from vanwater.system.compliance import (
     accumulator_of,
+    accumulators_of,
     behind,
     cut_off,
     elastic_storage,
@@ -36,6 +38,18 @@ def test_everything_behind_the_pump_is_found() -> None:
 def test_accumulator_is_that_of_its_pump() -> None:
     assert accumulator_of(FAMILY, "pump") == "accumulator"
     assert accumulator_of(LONG, "pump") == ""
+
+
+def test_of_two_accumulators_the_decided_and_larger_one_counts_in_any_order() -> None:
+    vessels = {
+        "small": {"at": "tee", "volume": "0.5 L", "precharge": "1.1 bar"},
+        "large": {"at": "tee", "volume": "2 L", "precharge": "1.1 bar"},
+        "largest": {"at": "cold tee", "volume": "5 L"},
+    }
+    for order in itertools.permutations(vessels):
+        plan = FAMILY.changed({"accumulators": {name: vessels[name] for name in order}})
+        assert accumulators_of(plan, "pump") == ("large", "small", "largest")
+        assert accumulator_of(plan, "pump") == "large"
 
 
 def test_check_valve_before_the_heater_cuts_it_off() -> None:

@@ -19,6 +19,7 @@ __all__ = [
     "CHECK_VALVES",
     "LineCompliance",
     "accumulator_of",
+    "accumulators_of",
     "behind",
     "cut_off",
     "elastic_storage",
@@ -84,9 +85,29 @@ def _behind(plan: Plan, place: str) -> frozenset[str]:
 
 
 def accumulator_of(plan: Plan, pump: str) -> str:
-    """The accumulator behind a pump, or an empty text."""
+    """The accumulator behind a pump that counts for it, or an empty text."""
+    return next(iter(accumulators_of(plan, pump)), "")
+
+
+def accumulators_of(plan: Plan, pump: str) -> tuple[str, ...]:
+    """All accumulators behind a pump, the one that counts first.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    pump : str
+        The pump.
+
+    Returns
+    -------
+    tuple of str
+        Those whose pre-charge is decided before the others, larger before smaller, then by name: the order in which
+        they are written never decides.
+    """
     reached = {pump} | {plan.runs[run].end for run in behind(plan, pump)}
-    return next((name for name, vessel in plan.accumulators.items() if vessel.at in reached or vessel.at == name), "")
+    vessels = {name: vessel for name, vessel in plan.accumulators.items() if vessel.at in reached or vessel.at == name}
+    return tuple(sorted(vessels, key=lambda name: (vessels[name].precharge is None, -vessels[name].volume, name)))
 
 
 def cut_off(plan: Plan, heater: str) -> str:

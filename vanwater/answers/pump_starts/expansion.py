@@ -13,7 +13,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, behind, cut_off, line_compliance
+from vanwater.system.compliance import accumulators_of, behind, cut_off, line_compliance
 from vanwater.system.pump import rest_pressure
 
 __all__ = ["expansion_finding", "growth", "pressure_after"]
@@ -50,14 +50,12 @@ def growth(batch: Batch, heater: str) -> Number:
 def _vessel(plan: Plan, heater: str) -> str:
     """The accumulator that the growing water can reach, or an empty text."""
     pump = next((name for name in plan.pumps if any(plan.runs[run].end == heater for run in behind(plan, name))), "")
-    vessel = accumulator_of(plan, pump) if pump else ""
-    if not vessel or plan.accumulators[vessel].precharge is None:
-        return ""
+    vessels = accumulators_of(plan, pump) if pump else ()
     closed = cut_off(plan, heater)
-    if not closed:
-        return vessel
-    inside = {plan.runs[closed].end} | {plan.runs[run].end for run in behind(plan, plan.runs[closed].end)}
-    return vessel if plan.accumulators[vessel].at in inside else ""
+    if closed:
+        inside = {plan.runs[closed].end} | {plan.runs[run].end for run in behind(plan, plan.runs[closed].end)}
+        vessels = tuple(name for name in vessels if plan.accumulators[name].at in inside)
+    return next((name for name in vessels if plan.accumulators[name].precharge is not None), "")
 
 
 def _open_tank(plan: Plan, heater: str) -> str:

@@ -11,7 +11,7 @@ from vanwater.answers.pump_starts.cycle import DRIPS, NIGHT, SMALL_DRAW, PumpCyc
 from vanwater.physics.pump import shut_off_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, HOURS, PRESSURE
-from vanwater.system.compliance import accumulator_of
+from vanwater.system.compliance import accumulator_of, accumulators_of
 
 __all__ = ["cycle_findings", "no_accumulator"]
 
@@ -44,6 +44,7 @@ def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
         yield _never_stops(plan, cycle)
         return
     yield _precharge(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    yield from _other_accumulators(plan, cycle)
     yield _night(cycle)
     yield from _hand_wash(cycle)
 
@@ -135,7 +136,7 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
             address=f"pumps.{cycle.pump}.by_pass",
             source="pump curve at its port against its cut-out",
         )
-    undecided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
+    undecided = accumulators_of(plan, cycle.pump)
     if undecided:
         return Finding(
             f"pump_starts.{cycle.pump}.precharge",
@@ -206,6 +207,29 @@ def _precharge(plan: Plan, cycle: PumpCycle) -> Finding:
         address=at,
         source="ideal gas law over the plan's range of height and warmth; the margin is common practice",
     )
+
+
+def _other_accumulators(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
+    """Accumulators behind the pump beside the one that counts."""
+    for vessel in accumulators_of(plan, cycle.pump):
+        if not cycle.vessel or vessel == cycle.vessel:
+            continue
+        known = plan.accumulators[vessel].precharge is not None
+        told = "the {vessel}, the smaller one, is left out, and makes them fewer still."
+        yield Finding(
+            f"pump_starts.{cycle.pump}.beside.{vessel}",
+            Verdict.FINE if known else Verdict.NOT_DECIDED,
+            say(
+                "The starts of the {pump} are told with the {counted} alone; "
+                + (told if known else "the pre-charge of the {vessel} is not decided."),
+                pump=cycle.pump,
+                counted=cycle.vessel,
+                vessel=vessel,
+            ),
+            change=None if known else say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
+            address=f"accumulators.{vessel}.{'volume' if known else 'precharge'}",
+            source="common practice" if known else "",
+        )
 
 
 def _night(cycle: PumpCycle) -> Finding:
