@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import itertools
+
 import numpy as np
 import pytest
 

@@ -50,10 +50,18 @@ def test_tanks_and_people_give_days_with_each_ready_habit() -> None:
     assert [row[0] for row in table.rows] == list(HABITS)
     assert "unlimited" not in answer.verdict.text() and answer.decided
     assert answer.verdict.text().replace("\N{NO-BREAK SPACE}", " ") == (
-        "It can stay out 1.4 days with home-like habits to 3.8 days with careful ones; which ones is not decided."
+        "The van can stay out 1.4 days with home-like habits, 3.8 days with careful ones; which of them is not decided."
     )
     assert math.isnan(answer.days.likely) and told(answer)["stay.uses"].verdict is Verdict.NOT_DECIDED
     assert walk(answer) >= 6
+
+
+def test_which_habits_reach_the_stay_wanted_is_told() -> None:
+    # 1.4, 2.3 and 3.8 days
+    for wanted, told_ in (("2 days", "careful and moderate"), ("3 days", "careful"), ("5 days", "none of the ready")):
+        van = {"van": {"name": "t"}, "household": {"people": 2, "days_wanted": wanted}, "tanks": TANKS}
+        change = told(stay(Plan.of(van)))["stay.uses"].change
+        assert change is not None and change.text().endswith(f"wanted, and {told_} habits reach them.")
 
 
 def test_the_habits_side_by_side_follow_the_rows_of_a_batch() -> None:

@@ -141,7 +141,7 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
         return Finding(
             f"pump_starts.{cycle.pump}.precharge",
             Verdict.NOT_DECIDED,
-            say("The pre-charge of the {vessel} is not decided.", vessel=undecided[0]),
+            say("The pre-charge of the {vessels} is not decided.", vessels=undecided),
             change=say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
             address=f"accumulators.{undecided[0]}.precharge",
         )

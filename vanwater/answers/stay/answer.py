@@ -101,6 +101,8 @@ def _verdict(days: Days) -> Say:
         return _span(days)
     if not days.stores:
         return say("How long the van can stay out is not decided yet: it has no tank.")
+    if days.unsaid:
+        return say("How long the van can stay out is not decided yet: it is not said which tank some uses mean.")
     if np.isnan(days.stay.likely):
         return say("How long the van can stay out is not decided yet.")
     first = days.stores[0]
@@ -127,7 +129,7 @@ def _span(days: Days) -> Say:
         return say("How long the van can stay out is not decided yet: what water is used for is not said.")
     short, long = (end(known, key=lambda habit: known[habit].likely) for end in (min, max))
     return say(
-        "It can stay out {short} with {thirsty} habits to {long} with {sparing} ones; which ones is not decided.",
+        "The van can stay out {short} with {thirsty} habits, {long} with {sparing} ones; which of them is not decided.",
         short=known[short].rounded(2),
         thirsty=short,
         long=known[long].rounded(2),

@@ -108,7 +108,7 @@ def _balance(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
         if lasts is None or not store.days.balanced:
             continue
         wanted = planned(plan, "household.days_wanted", STAY)
-        short = lasts.likely < wanted.likely
+        short = (store.days.range or (store.days.likely,))[0] < wanted.likely
         yield Finding(
             "stay.balance",
             Verdict.WATCH if short else Verdict.FINE,
@@ -118,12 +118,9 @@ def _balance(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
                 days=lasts,
                 wish=say("; {wanted} are wanted", wanted=wanted) if short else say(""),
             ),
-            value=lasts.amount if short else None,
-            limit=wanted.amount if short else None,
             change=say("In dull weather and without driving, take less from the battery.") if short else None,
             address="battery.charging",
             source="balance of daily means",
-            bound="at least",
         )
 
 

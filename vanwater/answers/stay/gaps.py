@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned
 from vanwater.answers.stay.days import Days
 from vanwater.answers.stay.stores import StoreDays
 from vanwater.plan.model import Plan
+from vanwater.quantities import STAY
 from vanwater.system.power import needs_battery
 from vanwater.system.tank_groups import tank_groups
 
@@ -32,7 +34,6 @@ def gaps(plan: Plan, days: Days) -> Iterator[Finding]:
     """
     held = {tank.holds for tank in plan.tanks.values()}
     open_ = {
-        "uses": (not plan.uses, "What water is used for is not decided.", "Choose ready habits, or list the uses."),
         "fresh": ("fresh" not in held, "No fresh tank is planned yet.", "Add a tank that holds fresh water."),
         "grey": (
             "grey" not in held and any(use.to in (None, "grey") and use.returns > 0 for use in plan.uses.values()),
@@ -40,13 +41,34 @@ def gaps(plan: Plan, days: Days) -> Iterator[Finding]:
             "Add a tank that holds grey water.",
         ),
     }
-    addresses = {"uses": "household.habits", "fresh": "tanks", "grey": "tanks"}
+    if not plan.uses:
+        yield _no_uses(plan, days)
     for key, (gap, told, change) in open_.items():
         if gap:
-            yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
+            yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address="tanks")
     yield from _battery_gap(plan, days.stores)
     for holds, uses in days.unsaid.items():
         yield _unsaid(plan, holds, uses)
+
+
+def _no_uses(plan: Plan, days: Days) -> Finding:
+    """That it is not said what water is used for, and which ready habits reach the stay wanted."""
+    change = say("Choose ready habits, or list the uses.")
+    if days.with_habits and plan.household.days_wanted is not None:
+        wanted = planned(plan, "household.days_wanted", STAY)
+        reach = [habit for habit, other in days.with_habits.items() if other.stay.likely >= wanted.likely]
+        change = say(
+            "Choose ready habits, or list the uses: {wanted} are wanted, and {reach} habits reach them.",
+            wanted=wanted,
+            reach=tuple(reach) or "none of the ready",
+        )
+    return Finding(
+        "stay.uses",
+        Verdict.NOT_DECIDED,
+        say("What water is used for is not decided."),
+        change=change,
+        address="household.habits",
+    )
 
 
 def _battery_gap(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
