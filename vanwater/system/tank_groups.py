@@ -52,9 +52,8 @@ def tank_groups(plan: Plan) -> tuple[TankGroup, ...]:
 
     Notes
     -----
-    The main store is the only one, or the only one that no use names; of several fresh ones that nobody names the
-    one that no use's outlet draws from, and if that does not tell them apart the one that feeds most outlets. Where
-    none of this holds there is no main store: the order in which tanks are written never decides.
+    The main store is the only one, or the only one that no use names; of several fresh ones the one that feeds most
+    outlets. Where none of this holds there is no main store: the order in which tanks are written never decides.
     """
     return plan.once("tank groups", lambda: _tank_groups(plan))
 
@@ -66,7 +65,7 @@ def _tank_groups(plan: Plan) -> tuple[TankGroup, ...]:
     for holds in HOLDS:
         tanks = [name for name, tank in plan.tanks.items() if tank.holds == holds and tank.refills is None]
         fed = _joined(plan, tanks) if holds == "fresh" and len(tanks) > 1 else []
-        parts, main = _parts(plan, tanks, fed, named)
+        parts, main = _parts(tanks, fed, named)
         for part in parts:
             refills = [name for name, tank in plan.tanks.items() if tank.refills in part]
             groups.append(TankGroup(" + ".join(part), holds, (*part, *refills), part == main))
@@ -162,15 +161,13 @@ def runs_behind(plan: Plan, tanks: Collection[str]) -> tuple[str, ...]:
     return tuple(name for name, run in supply.items() if run.start in filled)
 
 
-def _parts(
-    plan: Plan, tanks: list[str], fed: list[_Fed], named: set[str | None]
-) -> tuple[list[list[str]], list[str] | None]:
+def _parts(tanks: list[str], fed: list[_Fed], named: set[str | None]) -> tuple[list[list[str]], list[str] | None]:
     """Tanks of one kind by what acts as one, the main ones first; and those, or None."""
     feeding = {tank for group in fed for tank in group.tanks}
     loose = {tank for tank in tanks if tank not in named and tank not in feeding}
     alone = [{tank} for tank in tanks if tank in named and tank not in feeding]
     free = [group for group in fed if not group.tanks & named]
-    chief = _chief(plan, free or ([] if loose else fed))
+    chief = _chief(free or ([] if loose else fed))
     first = loose.union(chief.tanks if chief else ())
     parts = [group.tanks for group in fed if group is not chief] + alone + ([first] if first else [])
     ordered = [[tank for tank in tanks if tank in part] for part in parts]
@@ -180,15 +177,11 @@ def _parts(
     return sorted(ordered, key=lambda part: (part != main, tanks.index(part[0]))), main
 
 
-def _chief(plan: Plan, fed: list[_Fed]) -> _Fed | None:
-    """Of tanks that feed different outlets those that are meant where no tank is said, or None."""
-    if len(fed) > 1:
-        drawn = {use.outlet or name for name, use in plan.uses.items()}
-        unused = [group for group in fed if not group.outlets & drawn]
-        fed = unused if len(unused) == 1 else sorted(fed, key=lambda group: -len(group.outlets))
-        if len(fed) > 1 and len(fed[0].outlets) == len(fed[1].outlets):
-            return None
-    return fed[0] if fed else None
+def _chief(fed: list[_Fed]) -> _Fed | None:
+    """Of tanks that feed different outlets those that feed most of them; None where that is not clear."""
+    ranked = sorted(fed, key=lambda group: -len(group.outlets))
+    alike = len(ranked) > 1 and len(ranked[0].outlets) == len(ranked[1].outlets)
+    return ranked[0] if ranked and not alike else None
 
 
 @dataclass(frozen=True, slots=True)
