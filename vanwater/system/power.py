@@ -115,35 +115,34 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
 
 
 def _pump_energy(batch: Batch) -> Array:
-    """Volts times amps over the flow at the pressure that a pump works at, or common practice; none by hand."""
-    electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
-    energy = np.full(len(batch), PUMP_ENERGY if electric else 0.0)
-    for name, pump in reversed(batch.plan.pumps.items()):  # the first that tells it counts
-        if pump.current is None or pump.curve is None:
-            continue
-        at = f"pumps.{name}"
-        volts = batch.number(f"{at}.volts")
-        volts = np.where(np.isnan(volts), batch.number(f"{at}.curve_volts"), volts)
-        points = np.array(pump.curve)
-        flow = np.interp(_working(batch, name, points[:, 1]), points[::-1, 1], points[::-1, 0])
-        drawn = volts * batch.number(f"{at}.current")
-        energy = np.where(flow > 0.0, np.divide(drawn, flow, where=flow > 0.0, out=np.zeros_like(flow)), energy)
-    return np.asarray(_pumped(batch) * energy, dtype=np.float64)
-
-
-def _pumped(batch: Batch) -> Array:
-    """Share of the day's water that no pump by hand gives [-]; a use without an outlet counts as pumped."""
+    """Mean over the day's water of what the pump on its way takes; a use without an outlet has the thirstiest."""
     plan = batch.plan
-    total, by_hand = np.zeros(len(batch)), np.zeros(len(batch))
-    if not any(pump.kind in BY_HAND for pump in plan.pumps.values()):
-        return np.ones(len(batch))
+    nothing = np.zeros(len(batch))
+    each = {name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) for name, pump in plan.pumps.items()}
+    thirstiest = np.max([nothing, *each.values()], axis=0)
+    if len(each) < 2 or not plan.uses:
+        return thirstiest
+    total, spent = nothing, nothing
     for use, move in moved(batch).items():
         drawn = move.events * move.persons * (move.each + move.hot_content * move.waiting)
         outlet = outlet_of(plan, use)
-        pump = way_to(plan, outlet).pump if outlet else ""
         total = total + drawn
-        by_hand = by_hand + drawn * float(bool(pump) and plan.pumps[pump].kind in BY_HAND)
-    return np.where(total > 0.0, 1.0 - by_hand / np.where(total > 0.0, total, 1.0), 1.0)
+        spent = spent + drawn * each.get(way_to(plan, outlet).pump if outlet else "", thirstiest)
+    return np.where(total > 0.0, spent / np.where(total > 0.0, total, 1.0), thirstiest)
+
+
+def _energy_of(batch: Batch, name: str) -> Array:
+    """Volts times amps over the flow at the pressure that a pump works at, or common practice."""
+    pump, at = batch.plan.pumps[name], f"pumps.{name}"
+    usual = np.full(len(batch), PUMP_ENERGY)
+    if pump.current is None or pump.curve is None:
+        return usual
+    volts = batch.number(f"{at}.volts")
+    volts = np.where(np.isnan(volts), batch.number(f"{at}.curve_volts"), volts)
+    points = np.array(pump.curve)
+    flow = np.interp(_working(batch, name, points[:, 1]), points[::-1, 1], points[::-1, 0])
+    drawn = volts * batch.number(f"{at}.current")
+    return np.where(flow > 0.0, np.divide(drawn, flow, where=flow > 0.0, out=np.zeros_like(flow)), usual)
 
 
 def _working(batch: Batch, name: str, rises: Array) -> Array:

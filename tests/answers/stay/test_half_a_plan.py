@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.examples import example
+from tests.examples import NAMES, example
 from tests.walk import walk
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import by_key
@@ -20,7 +20,7 @@ from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import HABITS
 from vanwater.system.batch import Batch, Row
 
-DAY = 86400.0
+TABLES = ("uses", "tanks", "pumps", "outlets", "runs", "tees", "mixers", "accumulators", "heaters", "pads", "loads")
 FAMILY = example("family-winter")
 TANKS = {"fresh": {"holds": "fresh", "capacity": "80 L"}, "grey": {"holds": "grey", "capacity": "50 L"}}
 
@@ -109,6 +109,43 @@ def test_each_order_of_the_tables_tells_the_same_days() -> None:
         assert not {"stay.unsaid.fresh", "stay.unsaid.grey"} & set(told(said))
         seen.add(round(said.days.likely, 3))
     assert len(seen) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_an_example_turned_round_tells_the_same_numbers(name: str) -> None:
+    plan = example(name)
+    turned = {key: dict(reversed(part.items())) for key, part in plan.own.items() if key in TABLES}
+    other = stay(Plan.of(dict(plan.own) | turned)).numbers
+    for key, number in stay(plan).numbers.items():
+        assert other[key].likely == pytest.approx(number.likely, rel=1e-12, nan_ok=True), key
+
+
+def test_two_pumps_take_what_each_lifts_in_any_order() -> None:
+    # 10 L a day by a pump of 0.1 Wh/L and 2 L by one of 0.5 Wh/L: 2 Wh a day
+    curve = [["0 L/min", "2 bar"], ["10 L/min", "0 bar"]]
+    pumps = {  # at half their pressure they give 5 L/min
+        "large": {"kind": "diaphragm", "curve": curve, "curve_volts": "12 V", "volts": "12 V", "current": "2.5 A"},
+        "small": {"kind": "diaphragm", "curve": curve, "curve_volts": "12 V", "volts": "12 V", "current": "12.5 A"},
+    }
+    run = {"bore": "10 mm", "length": "1 m"}
+    rest = {
+        "tanks": {name: {"holds": "fresh", "capacity": "50 L"} for name in ("a", "b")},
+        "outlets": {"tap": {"type": "galley tap"}, "spout": {"type": "galley tap"}},
+        "runs": {
+            "one": {"from": "a", "to": "large", **run},
+            "two": {"from": "large", "to": "tap", **run},
+            "three": {"from": "b", "to": "small", **run},
+            "four": {"from": "small", "to": "spout", **run},
+        },
+        "uses": {
+            "wash": {"a_day": "1 a day", "volume": "5 L", "outlet": "tap"},
+            "tea": {"a_day": "1 a day", "volume": "1 L", "outlet": "spout"},
+        },
+        "battery": {"volts": "12 V", "charge": "100 Ah", "usable": "80 %", "other_loads": "100 Wh/day"},
+    }
+    for order in (("large", "small"), ("small", "large")):
+        answer = stay(bare(pumps={name: pumps[name] for name in order}, **rest))
+        assert answer.numbers["battery.a_day"].likely * 24 == pytest.approx(102)
 
 
 def test_the_tank_stands_beside_each_use() -> None:
