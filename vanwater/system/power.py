@@ -119,7 +119,7 @@ def _pump_energy(batch: Batch) -> Array:
     plan = batch.plan
     nothing = np.zeros(len(batch))
     each = {name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) for name, pump in plan.pumps.items()}
-    thirstiest = np.max([nothing, *each.values()], axis=0)
+    thirstiest: Array = np.max([nothing, *each.values()], axis=0)
     if len(each) < 2 or not plan.uses:
         return thirstiest
     total, spent = nothing, nothing

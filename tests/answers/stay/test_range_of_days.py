@@ -105,6 +105,9 @@ def test_a_gain_that_may_as_well_be_a_loss_is_balanced_too() -> None:
     answer = stay(van(380, 400))
     assert battery_of(answer).days.likely == math.inf and battery_of(answer).days.balanced
     assert answer.verdict.text().startswith("The battery is about balanced on a mean day; without any charge it lasts")
+    washed = van(380, 400, uses={"wash": {"a_day": "1 a day", "volume": "5 L"}})
+    wish = told(stay(washed.changed({"household.days_wanted": "9 days"})), "stay.days")
+    assert wish is not None and wish.advice is None  # half the water makes nothing longer than unlimited
     far = stay(van(100, 900))
     assert not battery_of(far).days.balanced and told(far, "stay.balance") is None
     assert far.verdict.text() == "Nothing in the plan ends the stay."

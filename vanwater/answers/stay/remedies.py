@@ -103,6 +103,8 @@ def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay])
         The change, and what it gains.
     """
     stay, every = days.stay, days.stores
+    if not np.isfinite(stay.likely):
+        return None, None
     first = every[0]
     spared = [use.name for use in days.uses if use.fresh.likely > 0 and use.name not in NEEDED and _there(plan, use)]
     gains = {name: stay.gain(batch.place(f"half {name}"), f"half the {name}") for name in spared}
