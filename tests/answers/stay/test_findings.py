@@ -1,12 +1,15 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
 from tests.examples import NAMES, example
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.key import key_text
 from vanwater.answers.stay.answer import Stay, stay
+from vanwater.answers.stay.stores import key_of
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")
@@ -157,3 +160,23 @@ def test_a_dump_or_refill_is_told_only_where_it_lengthens_the_stay(name: str) ->
     for one in answer.on_the_way:
         assert one.stay.likely > answer.days.likely
         assert math.isfinite(one.stay.likely)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("wanted", [4.0, 7.0, 20.0])
+def test_everything_advised_together_cures(name: str, wanted: float) -> None:
+    answer = stay(example(name).changed({"household.days_wanted": wanted * 86400}, si=True))
+    short = [store for store in answer.stores if store.days.likely < wanted * 86400]
+    told = advised(answer)
+    assert short
+    for store in short:
+        usable, a_day = store.usable.likely, store.a_day.likely
+        if store.holds == "battery":
+            after = usable / max(a_day - answer.numbers["battery.lack_a_day"].likely, 1e-12)
+        elif (often := re.search(rf"(?:empty|refill) the {store.name} (once|\d+ times)", told)) is not None:
+            after = usable / a_day * (2 if often[1] == "once" else 1 + int(often[1].split()[0]))
+        else:
+            key = key_text((*key_of(store), "lack"))
+            assert answer.numbers[key].amount.text().replace("\N{NO-BREAK SPACE}", " ") in told
+            after = (usable + answer.numbers[key].likely) / a_day
+        assert after >= wanted * 86400 * (1 - 1e-9), store.name
