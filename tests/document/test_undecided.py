@@ -20,8 +20,17 @@ def test_a_plan_that_hardly_says_anything_leaves_everything_open():
     assert found["runs.r.length"] == "length of the run"
     assert found["runs.r.size"] == "its size or its bore"
     assert found["tees.a.z"] == "height above the van's floor"
-    assert found["pumps"] == found["battery"] == "none in the plan"
-    assert "tees" not in found and "uses" not in found
+    assert found["pumps"] == "none in the plan"
+    assert not {"tees", "uses", "battery", "inverter"} & set(found)
+
+
+def test_a_battery_is_open_only_where_something_lives_on_one():
+    def absent(**van):
+        plan = {"van": {"name": "A", **van}, "household": {"people": 2}, "pumps": {"pump": {"kind": "diaphragm"}}}
+        return {one.address for one in still_open(Plan.of(plan))}
+
+    assert {"battery", "inverter"} <= absent()
+    assert not {"battery", "inverter"} & absent(without=["battery"])
 
 
 def test_what_is_said_is_not_open(family):

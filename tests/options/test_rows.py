@@ -63,8 +63,8 @@ def test_a_row_is_what_its_own_plan_says(key: str, name: str) -> None:
             )
             if value != carried[number_key].likely:
                 moved.add(address)
-    told = sum(number.along for number in planned.values())
-    assert len(carried) >= 0.6 * told
+    told = {number_key for number_key, number in planned.items() if number.along and number.key[0] != "minute"}
+    assert carried.keys() >= told  # a minute is followed for the plan alone
     assert moved or not carried
 
 

@@ -128,7 +128,7 @@ MEANING: dict[str, dict[str, str]] = {
         "hp": "horsepower",
     },
     "energy": ENERGY,
-    "energy a day": {f"{name}{end}": f"{unit}/day" for name, unit in ENERGY.items() for end in A_DAY} | {"W": "watt"},
+    "energy a day": {f"{name}{end}": f"{unit}/day" for name, unit in ENERGY.items() for end in A_DAY},
     **dict.fromkeys(("duration", "stay"), TIME),
     **dict.fromkeys(("speed", "road speed"), SPEED),
     "mass": {

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -72,6 +74,18 @@ def test_an_accumulator_behind_a_tap_holds_no_pressure() -> None:
     for place in ("shower mixer", "basin tap"):
         assert fed_from(FAMILY, place) == frozenset()
         assert accumulator_of(at(place), "pump") == ""
+
+
+def test_of_two_accumulators_the_decided_and_larger_one_counts_in_any_order() -> None:
+    vessels = {
+        "small": {"at": "tee", "volume": "0.5 L", "precharge": "1.1 bar"},
+        "large": {"at": "tee", "volume": "2 L", "precharge": "1.1 bar"},
+        "largest": {"at": "cold tee", "volume": "5 L"},
+    }
+    for order in itertools.permutations(vessels):
+        plan = FAMILY.changed({"accumulators": {name: vessels[name] for name in order}})
+        assert accumulators_behind(plan, "pump") == ("large", "small", "largest")
+        assert accumulator_of(plan, "pump") == "large"
 
 
 def test_check_valve_before_the_heater_cuts_it_off() -> None:

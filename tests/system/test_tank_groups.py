@@ -62,15 +62,41 @@ def test_tanks_that_feed_other_outlets_are_stores_of_their_own() -> None:
     assert feeding_tank(plan, "") is None
     moves = moved(Batch(plan))
     assert moves["drinking"].source == "drinking"
-    assert moves["dishes"].source == "fresh"
+    assert moves["dishes"].source == "fresh"  # it feeds two outlets, the other one
     assert [round(float(store.usable[0]) * 1e3, 3) for store in stores(Batch(plan))] == [38.0, 9.5]
 
 
-def test_a_tank_that_feeds_nothing_and_that_no_use_names_counts_with_the_first() -> None:
+def alike() -> dict[str, Any]:
+    """The same with one outlet each, so that either may be the main one."""
     raw = apart()
-    raw["tanks"]["can"] = {"holds": "fresh", "capacity": "10 L"}
-    raw["tanks"]["spare"] = {"holds": "fresh", "capacity": "5 L", "refills": "drinking"}
-    assert fresh(raw) == [("fresh", "can"), ("drinking", "spare")]
+    del raw["outlets"]["rinse"], raw["runs"]["rinse hose"], raw["together"]
+    return raw
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_tanks_that_feed_alike_none_is_taken_by_the_order_of_the_file(turned: bool) -> None:
+    raw = alike()
+    if turned:
+        raw["tanks"] = dict(reversed(raw["tanks"].items()))
+    moves = moved(Batch(Plan.of(raw)))
+    assert (moves["drinking"].source, moves["drinking"].unsaid) == ("drinking", set())
+    assert (moves["dishes"].source, moves["dishes"].unsaid) == ("", {"fresh"})
+    raw["uses"]["drinking"]["tank"] = "drinking"  # then the other one is the main one
+    said = moved(Batch(Plan.of(raw)))
+    assert (said["dishes"].source, said["dishes"].unsaid) == ("fresh", set())
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_tank_that_feeds_nothing_and_that_no_use_names_counts_with_the_main_one(turned: bool) -> None:
+    more = {"can": {"holds": "fresh", "capacity": "10 L"}}
+    more["spare"] = {"holds": "fresh", "capacity": "5 L", "refills": "drinking"}
+
+    def stores_of(raw: dict[str, Any]) -> set[frozenset[str]]:
+        tanks = raw["tanks"] | more
+        return set(map(frozenset, fresh(raw | {"tanks": dict(reversed(tanks.items())) if turned else tanks})))
+
+    assert stores_of(apart()) == {frozenset({"fresh", "can"}), frozenset({"drinking", "spare"})}
+    assert stores_of(alike()) == {frozenset({"fresh"}), frozenset({"can"}), frozenset({"drinking", "spare"})}
 
 
 def test_runs_behind_a_tank_end_at_the_outlets_and_at_other_tanks() -> None:

@@ -11,6 +11,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Mixer
+from vanwater.system.power import needs_battery
 
 __all__ = ["OPEN", "TWINS", "Open", "still_open"]
 
@@ -77,7 +78,8 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
     """
     keys = addresses.known_keys(Plan)
     fields = [field for key in keys for name, part in parts_of(plan, key) for field in _silent(key, name, part)]
-    absent = [key for key in keys if key not in UNASKED and not parts_of(plan, key)]
+    unasked = UNASKED if needs_battery(plan) else (*UNASKED, "battery", "inverter")
+    absent = [key for key in keys if key not in unasked and not parts_of(plan, key)]
     return (*fields, *(Open(key, "none in the plan") for key in absent))
 
 

@@ -96,7 +96,7 @@ def battery_days(usable: Energy[Real], daily_net: DailyEnergy[Real]) -> Stay[Arr
     Returns
     -------
     array
-        Time until it is empty, infinite where charging covers the loads [s].
+        Time until it is empty; infinite where charging covers the loads, not known where the loads are not [s].
 
     Notes
     -----
@@ -112,5 +112,5 @@ def battery_days(usable: Energy[Real], daily_net: DailyEnergy[Real]) -> Stay[Arr
     4.6
     """
     net = np.asarray(daily_net, dtype=np.float64)
-    falling = net > 0
+    falling = ~(net <= 0)
     return np.where(falling, usable / np.where(falling, net, 1.0), np.inf)

@@ -310,7 +310,7 @@ def days(usable: Volume[Real], daily_net: DailyVolume[Real]) -> Stay[Array]:
     Returns
     -------
     array
-        Time until it is empty or full; infinite where nothing moves [s].
+        Time until it is empty or full; infinite where nothing moves, not known where the net is not [s].
 
     Notes
     -----
@@ -327,4 +327,4 @@ def days(usable: Volume[Real], daily_net: DailyVolume[Real]) -> Stay[Array]:
     """
     volume, net = np.broadcast_arrays(np.asarray(usable, dtype=np.float64), np.asarray(daily_net, dtype=np.float64))
     with np.errstate(over="ignore"):  # a trickle near nothing lasts for ever
-        return np.asarray(np.divide(volume, net, out=np.full(volume.shape, np.inf), where=net > 0.0))
+        return np.asarray(np.divide(volume, net, out=np.full(volume.shape, np.inf), where=~(net <= 0.0)))

@@ -9,6 +9,7 @@ from vanwater.plan.part import Part, YesNo, asked, such_as
 from vanwater.quantities import (
     CHARGE,
     CURRENT,
+    DAILY_ENERGY,
     HOURS,
     LENGTH,
     POWER,
@@ -17,10 +18,11 @@ from vanwater.quantities import (
     TEMPERATURE,
     VOLTAGE,
     VOLUME,
-    DailyEnergy,
 )
 
 __all__ = ["Battery", "Heater", "Inverter"]
+
+_A_DAY = DAILY_ENERGY.within("0 Wh/day", "50 kWh/day")
 
 
 class Heater(Part):
@@ -56,8 +58,8 @@ class Battery(Part):
     volts: Annotated[float, VOLTAGE.within("6 V", "60 V")] = asked("nominal volts", ...)
     charge: Annotated[float, CHARGE.within("5 Ah", "2000 Ah")] = asked("capacity", ...)
     usable: Annotated[float, SHARE.within("10 %", "100 %")] = asked("share that may be used", ...)
-    other_loads: DailyEnergy | None = asked("everything else that lives on it")
-    charging: DailyEnergy = asked("what sun or driving puts back", 0.0)
+    other_loads: Annotated[float, _A_DAY] | None = asked("everything else that lives on it, a day")
+    charging: Annotated[float, _A_DAY] = asked("what sun or driving puts back a day", 0.0)
     max_current: Annotated[float, such_as(CURRENT.within("5 A", "1000 A"), "100 A")] | None = asked(
         "largest current it may give for long"
     )

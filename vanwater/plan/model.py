@@ -16,7 +16,7 @@ from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.part import Part, asked
-from vanwater.plan.plausibility import contradictions
+from vanwater.plan.plausibility import contradictions, done_without
 from vanwater.plan.problems import PlanError
 from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
@@ -111,6 +111,7 @@ class Plan(Part):
             "battery": plan.battery.volts if plan.battery is not None else None,
         }
         problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
+        problems += done_without(plan.van, {"battery": plan.battery is not None})
         if problems:
             raise PlanError(problems)
         plan._own = own

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Mapping
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
 from vanwater.plan.energy import Heater
-from vanwater.plan.household import Site
+from vanwater.plan.household import Site, Van
 from vanwater.plan.problems import Problem, joined
 from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Accumulator
 from vanwater.quantities import PRESSURE, TEMPERATURE, VOLTAGE
 
-__all__ = ["contradictions"]
+__all__ = ["contradictions", "done_without"]
 
 SAME_VOLTS = 0.15
 """Share by which an element's volts may differ from those of its supply."""
@@ -43,6 +43,30 @@ def contradictions(
         Without their places in a file; empty when it all fits.
     """
     return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
+
+
+def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
+    """What the van is said to be built without, and yet is planned.
+
+    Parameters
+    ----------
+    van : Van
+        The title block.
+    planned : mapping of str to bool
+        Whether each is in the plan.
+
+    Yields
+    ------
+    Problem
+        Without its place in a file.
+    """
+    for what in van.without:
+        if planned.get(what, False):
+            yield Problem(
+                "van.without",
+                f"The van is said to be built without a {what}, but [{what}] is planned.",
+                "one of the two",
+            )
 
 
 def _precharge(pumps: Mapping[str, Pump], vessels: Mapping[str, Accumulator]) -> Iterator[Problem]:

@@ -227,7 +227,7 @@ TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C":
 TEMPERATURE_DIFFERENCE = Quantity("temperature difference", "K", "K", "°F", 0.0, 150.0, {"K": Unit(1.0), "°C": Unit(1.0), "°F": Unit(RANKINE), "F°": Unit(RANKINE), "Δ°F": Unit(RANKINE), "ΔK": Unit(1.0)}, "4 K", {"C": 'Did you mean "K"?', "F": 'Did you mean "°F"?'})  # fmt: skip
 POWER = Quantity("power", "W", "W", "W", 0.0, 3e4, _units({"W|watt|watts": 1.0, "kW": 1e3, "Btu/h|BTU/h": BTU / 3600, "hp": 550 * FOOT * POUND_FORCE}), "1300 W")  # fmt: skip
 ENERGY = Quantity("energy", "J", "Wh", "Wh", 0.0, 1e9, _ENERGY, "640 Wh")
-DAILY_ENERGY = Quantity("energy a day", "W", "Wh/day", "Wh/day", -1e4, 1e4, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _ENERGY.items() for ending in ("/day", "/d", " a day")} | {"W": Unit(1.0)}, "640 Wh/day", {"Wh": 'Did you mean "Wh/day"?', "kWh": 'Did you mean "kWh/day"?'})  # fmt: skip
+DAILY_ENERGY = Quantity("energy a day", "W", "Wh/day", "Wh/day", -1e4, 1e4, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _ENERGY.items() for ending in ("/day", "/d", " a day")}, "640 Wh/day", {"Wh": 'Did you mean "Wh/day"?', "kWh": 'Did you mean "kWh/day"?', **dict.fromkeys(("W", "kW"), 'That is a power. Multiply it by its hours a day: 300 W for 4 h are "1200 Wh/day".')})  # fmt: skip
 DURATION = Quantity("duration", "s", "min", "min", 0.0, 400 * DAY, _TIME, "5 min")
 SECONDS = replace(DURATION, metric="s", us="s", example="20 s")
 HOURS = replace(DURATION, metric="h", us="h", example="3 h")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
@@ -22,6 +22,7 @@ __all__ = [
     "accumulator_of",
     "accumulators_behind",
     "behind",
+    "counting_first",
     "cut_off",
     "elastic_storage",
     "fed_from",
@@ -90,10 +91,16 @@ def _behind(plan: Plan, place: str) -> frozenset[str]:
     return frozenset(reached)
 
 
+def counting_first(plan: Plan, names: Iterable[str]) -> tuple[str, ...]:
+    """Accumulators in the order in which they count, however they are written: decided, then larger, then by name."""
+    vessels = plan.accumulators
+    return tuple(sorted(names, key=lambda name: (vessels[name].precharge is None, -vessels[name].volume, name)))
+
+
 def accumulators_behind(plan: Plan, pump: str) -> tuple[str, ...]:
-    """All accumulators that a pump can fill, in the order of the plan."""
+    """All accumulators that a pump can fill, in the order in which they count."""
     reached = {pump} | {plan.runs[run].end for run in behind(plan, pump)}
-    return tuple(name for name, vessel in plan.accumulators.items() if vessel.at in reached)
+    return counting_first(plan, (name for name, vessel in plan.accumulators.items() if vessel.at in reached))
 
 
 def accumulator_of(plan: Plan, pump: str) -> str:

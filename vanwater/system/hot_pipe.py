@@ -14,7 +14,7 @@ from vanwater.system.hot_line import brought_to
 from vanwater.system.supply import run_bore
 from vanwater.system.ways import way_to
 
-__all__ = ["brought_pipe", "hot_pipe", "pipe_content"]
+__all__ = ["brought_pipe", "comes_hot", "hot_pipe", "pipe_content"]
 
 
 def hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
@@ -54,6 +54,27 @@ def brought_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:
     """
     pipe = _whole_hot_pipe(plan, outlet)
     return pipe[: _brought(plan, pipe)]
+
+
+def comes_hot(plan: Plan, outlet: str) -> bool:
+    """Whether hot water can come to an outlet: False where its way is whole and no heater lies on it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Name of the outlet; empty where it is not said.
+
+    Returns
+    -------
+    bool
+        True also while it is not decided: no outlet, no whole way to it, no heater from which a run leads.
+    """
+    if not outlet or not any(run.start in plan.heaters for run in plan.runs.values()):
+        return True
+    way = way_to(plan, outlet)
+    return bool(way.broken or way.heater)
 
 
 def _whole_hot_pipe(plan: Plan, outlet: str) -> tuple[str, ...]:

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
-__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater"]
+__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "needs_battery"]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
@@ -54,6 +55,28 @@ def electric_heater(batch: Batch) -> str:
     )
 
 
+def needs_battery(plan: Plan) -> bool:
+    """Whether anything planned lives on a battery: an electric pump or heater, pads, an inverter.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    bool
+        False too where the van is said to be built without one.
+    """
+    electric = (
+        any(pump.kind not in BY_HAND for pump in plan.pumps.values())
+        or any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
+        or bool(plan.pads)
+        or plan.inverter is not None
+    )
+    return electric and "battery" not in plan.van.without
+
+
 def battery_numbers(batch: Batch) -> BatteryNumbers | None:
     """The battery's side of the plan, or None while no battery is decided.
 
@@ -92,35 +115,34 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
 
 
 def _pump_energy(batch: Batch) -> Array:
-    """Volts times amps over the flow at the pressure that a pump works at, or common practice; none by hand."""
-    electric = any(pump.kind not in BY_HAND for pump in batch.plan.pumps.values())
-    energy = np.full(len(batch), PUMP_ENERGY if electric else 0.0)
-    for name, pump in reversed(batch.plan.pumps.items()):  # the first that tells it counts
-        if pump.current is None or pump.curve is None:
-            continue
-        at = f"pumps.{name}"
-        volts = batch.number(f"{at}.volts")
-        volts = np.where(np.isnan(volts), batch.number(f"{at}.curve_volts"), volts)
-        points = np.array(pump.curve)
-        flow = np.interp(_working(batch, name, points[:, 1]), points[::-1, 1], points[::-1, 0])
-        drawn = volts * batch.number(f"{at}.current")
-        energy = np.where(flow > 0.0, np.divide(drawn, flow, where=flow > 0.0, out=np.zeros_like(flow)), energy)
-    return np.asarray(_pumped(batch) * energy, dtype=np.float64)
-
-
-def _pumped(batch: Batch) -> Array:
-    """Share of the day's water that no pump by hand gives [-]; a use without an outlet counts as pumped."""
+    """Mean over the day's water of what the pump on its way takes; a use without an outlet has the thirstiest."""
     plan = batch.plan
-    total, by_hand = np.zeros(len(batch)), np.zeros(len(batch))
-    if not any(pump.kind in BY_HAND for pump in plan.pumps.values()):
-        return np.ones(len(batch))
+    nothing = np.zeros(len(batch))
+    each = {name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) for name, pump in plan.pumps.items()}
+    thirstiest: Array = np.max([nothing, *each.values()], axis=0)
+    if len(each) < 2 or not plan.uses:
+        return thirstiest
+    total, spent = nothing, nothing
     for use, move in moved(batch).items():
         drawn = move.events * move.persons * (move.each + move.hot_content * move.waiting)
         outlet = outlet_of(plan, use)
-        pump = way_to(plan, outlet).pump if outlet else ""
         total = total + drawn
-        by_hand = by_hand + drawn * float(bool(pump) and plan.pumps[pump].kind in BY_HAND)
-    return np.where(total > 0.0, 1.0 - by_hand / np.where(total > 0.0, total, 1.0), 1.0)
+        spent = spent + drawn * each.get(way_to(plan, outlet).pump if outlet else "", thirstiest)
+    return np.where(total > 0.0, spent / np.where(total > 0.0, total, 1.0), thirstiest)
+
+
+def _energy_of(batch: Batch, name: str) -> Array:
+    """Volts times amps over the flow at the pressure that a pump works at, or common practice."""
+    pump, at = batch.plan.pumps[name], f"pumps.{name}"
+    usual = np.full(len(batch), PUMP_ENERGY)
+    if pump.current is None or pump.curve is None:
+        return usual
+    volts = batch.number(f"{at}.volts")
+    volts = np.where(np.isnan(volts), batch.number(f"{at}.curve_volts"), volts)
+    points = np.array(pump.curve)
+    flow = np.interp(_working(batch, name, points[:, 1]), points[::-1, 1], points[::-1, 0])
+    drawn = volts * batch.number(f"{at}.current")
+    return np.where(flow > 0.0, np.divide(drawn, flow, where=flow > 0.0, out=np.zeros_like(flow)), usual)
 
 
 def _working(batch: Batch, name: str, rises: Array) -> Array:

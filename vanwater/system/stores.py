@@ -12,11 +12,11 @@ import numpy as np
 
 from vanwater.physics import vessel
 from vanwater.plan.model import Plan
-from vanwater.plan.tanks import HOLDS, Tank
+from vanwater.plan.tanks import Tank
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.hot_pipe import brought_pipe, hot_pipe, pipe_content
-from vanwater.system.tank_groups import TankGroup, feeding_tank, tank_groups
+from vanwater.system.hot_pipe import brought_pipe, comes_hot, hot_pipe, pipe_content
+from vanwater.system.tank_groups import feeding_tank, sink_of, source_of, tank_groups
 
 __all__ = [
     "UNREACHED",
@@ -81,11 +81,14 @@ class Moved:
     returns : array, shape (rows,)
         Share of the water that comes back [-].
     temperature : array, shape (rows,)
-        Temperature wanted; NaN for cold [K].
+        Temperature wanted; NaN for cold, and where no hot water can come [K].
     source : str
         Fresh store it draws from; empty for none.
     sink : str
         Store it runs into; empty for none.
+    unsaid : frozenset of str
+        What it draws ("fresh") or gives ("grey", "urine", "cassette") while the plan has several stores of that and
+        does not say which one is meant.
     """
 
     events: Array
@@ -99,6 +102,7 @@ class Moved:
     temperature: Array
     source: str
     sink: str
+    unsaid: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +241,7 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
     for name, use in plan.uses.items():
         at = f"uses.{name}"
         drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
+        source, sink = source_of(plan, drawn), sink_of(plan, use.to)
         by_use[name] = Moved(
             events=batch.number(f"{at}.a_day") * habits,
             persons=people if use.per == "person" else np.ones_like(people),
@@ -246,11 +251,19 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
             waiting=waiting,
             adds=batch.number(f"{at}.adds"),
             returns=batch.number(f"{at}.returns"),
-            temperature=batch.number(f"{at}.temperature"),
-            source=_store_of(groups, "fresh", drawn),
-            sink=_sink(groups, use.to),
+            temperature=_temperature(batch, name),
+            source=source or "",
+            sink=sink or "",
+            unsaid=frozenset((*(["fresh"] if source is None else ()), *([use.to or "grey"] if sink is None else ()))),
         )
     return by_use
+
+
+def _temperature(batch: Batch, use: str) -> Array:
+    """Temperature that a use wants; NaN for cold, and where no hot water can come."""
+    if comes_hot(batch.plan, outlet_of(batch.plan, use)):
+        return batch.number(f"uses.{use}.temperature")
+    return np.full(len(batch), np.nan)
 
 
 def outlet_of(plan: Plan, use: str) -> str:
@@ -304,20 +317,3 @@ def _each_time(volume: float | None, flow: float | None, duration: float | None)
     if volume is not None:
         return volume
     return (flow or 0.0) * (duration or 0.0)
-
-
-def _store_of(groups: tuple[TankGroup, ...], holds: str, tank: str | None) -> str:
-    """The store that a tank belongs to, or the first that holds this."""
-    for group in groups:
-        if (tank is None and group.holds == holds) or (tank is not None and tank in group.tanks):
-            return group.name
-    return ""
-
-
-def _sink(groups: tuple[TankGroup, ...], to: str | None) -> str:
-    """The store that a use runs into: by kind, by name, or none."""
-    if to == "outside":
-        return ""
-    if to is None or to in HOLDS:
-        return _store_of(groups, to or "grey", None)
-    return _store_of(groups, "", to)

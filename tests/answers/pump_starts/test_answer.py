@@ -33,6 +33,33 @@ def test_without_one_the_pump_chatters() -> None:
     assert found(NO_VESSEL, "pump_starts.pump.chatter").verdict is Verdict.WATCH
 
 
+def test_two_accumulators_tell_the_same_in_any_order_and_one_without_precharge_takes_none_away() -> None:
+    vessel = {"at": "tee", "volume": "1 L", "precharge": "1.1 bar"}
+    beside = {"at": "tee", "volume": "3 L"}
+    alone = FAMILY.changed({"accumulators": {"set": vessel}})
+    for order in (("set", "unset"), ("unset", "set")):
+        plan = FAMILY.changed({"accumulators": {name: {"set": vessel, "unset": beside}[name] for name in order}})
+        (cycle,) = pump_starts(plan).pumps
+        assert cycle.vessel == "set"
+        assert cycle.starts.likely == pump_starts(alone).pumps[0].starts.likely
+        finding = found(plan, "pump_starts.pump.beside.unset")
+        assert finding.verdict is Verdict.NOT_DECIDED and finding.address == "accumulators.unset.precharge"
+        both = plan.changed({"accumulators.unset.precharge": "1.1 bar"})
+        assert pump_starts(both).pumps[0].vessel == "unset"  # the larger one
+        assert found(both, "pump_starts.pump.beside.set").verdict is Verdict.FINE
+        walk(QUESTION.ask(both))
+
+
+def test_the_accumulator_that_takes_up_growing_water_is_the_one_on_the_heaters_side() -> None:
+    near = {"at": "tee", "volume": "2 L", "precharge": "1.1 bar"}
+    inside = {"at": "hot tee", "volume": "1 L", "precharge": "2 bar"}
+    for order in (("near", "inside"), ("inside", "near")):
+        vessels = {"near": near, "inside": inside}
+        plan = FAMILY.changed({"accumulators": {name: vessels[name] for name in order}})
+        finding = found(plan, "pump_starts.heater.expansion")
+        assert finding.verdict is Verdict.FINE and "inside takes it up" in finding.statement.text()
+
+
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("gap", ["runs", "lengths"])
 def test_a_pump_whose_line_is_not_planned_is_told_as_such(name: str, gap: str) -> None:

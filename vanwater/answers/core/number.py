@@ -18,7 +18,7 @@ from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.escaping import harmless
 from vanwater.answers.core.key import Key, key_text
 from vanwater.answers.core.pieces import Piece, Shown, Working
-from vanwater.answers.core.spread import Influence, UnsureRows, influences, spread
+from vanwater.answers.core.spread import Influence, UnsureRows, influences, reciprocal, spread
 from vanwater.answers.core.statement import Say
 from vanwater.answers.core.unfold import Unfolded, unfolded
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array, Quantity
@@ -40,7 +40,7 @@ def difference_of(quantity: Quantity) -> Quantity:
     return _DIFFERENCE.get(quantity, quantity)
 
 
-_VIEWS = frozenset({"range", "amount", "shown", "influences"})
+_VIEWS = frozenset({"range", "balanced", "amount", "shown", "influences"})
 """What is worked out of a number's key, pairs and digits, and kept."""
 
 
@@ -66,6 +66,9 @@ class Number:
         The ends of its range where those come from two models instead of unsure rows.
     exact : str
         Why there is no range, where that is known better than "for the plan as it is written".
+    rates : array, optional
+        Its inverse along the rows [1/SI], of which the range is made then: of a time, the share of a store that goes a
+        second, below zero where the store gains.
     least, most : float
         Beyond these no end of the range is told.
     digits : int
@@ -82,6 +85,7 @@ class Number:
     pairs: Sequence[UnsureRows] = field(default=(), repr=False)
     bracket: tuple[float, float] | None = None
     exact: str = ""
+    rates: Array | None = field(default=None, repr=False)
     least: float = -math.inf
     most: float = math.inf
     digits: int = 3
@@ -124,13 +128,26 @@ class Number:
             if not math.isnan(low + high):
                 low, high = min(low, high, self.likely), max(low, high, self.likely)
         elif self.pairs and self.values.ndim == 1:
-            ends = spread(self.values, self.pairs, self.least)
+            if self.rates is None:
+                ends = spread(self.values, self.pairs, self.least)
+            else:
+                ends = reciprocal(self.rates, self.pairs)
             low, high = float(ends.low), float(ends.high)
-            if low == high == self.likely:
+            if low == high == float(ends.likely):
                 return None
+            if self.rates is not None and not math.isnan(low + high):  # x and 1/(1/x) part by a rounding
+                low, high = min(low, self.likely), max(high, self.likely)
         else:
             return None
         return max(low, self.least), min(high, self.most)
+
+    @cached_property
+    def balanced(self) -> bool:
+        """Whether it may as well never end: the range of its rates has zero within."""
+        if self.rates is None or not self.pairs:
+            return False
+        ends = spread(self.rates, self.pairs)
+        return bool(ends.low <= 0.0 < ends.high)
 
     @property
     def unranged(self) -> str:
@@ -157,6 +174,7 @@ class Number:
         pairs: Sequence[UnsureRows] = (),
         bracket: tuple[float, float] | None = None,
         exact: str = "",
+        rates: Array | None = None,
         least: float = -math.inf,
         digits: int | None = None,
     ) -> Number:
@@ -164,7 +182,9 @@ class Number:
         twin = object.__new__(Number)  # as replace() would, at a fifth of the time: answers make hundreds
         twin.__dict__.update((name, held) for name, held in self.__dict__.items() if name not in _VIEWS)
         digits = self.digits if digits is None else digits
-        twin.__dict__.update(key=key, pairs=pairs, bracket=bracket, exact=exact, least=least, digits=digits)
+        twin.__dict__.update(
+            key=key, pairs=pairs, bracket=bracket, exact=exact, rates=rates, least=least, digits=digits
+        )
         return twin
 
     def rounded(self, digits: int, quantity: Quantity | None = None) -> Amount:

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from vanwater.answers.core.amount import Range
 from vanwater.quantities import Array, Quantity
 
-__all__ = ["Influence", "Spread", "UnsureRows", "influences", "pairs", "spread"]
+__all__ = ["Influence", "Spread", "UnsureRows", "influences", "pairs", "reciprocal", "spread"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +164,45 @@ def spread(values: npt.ArrayLike, rows: Sequence[UnsureRows], least: float = -ma
     unknown = np.isnan(moves).any(axis=(0, 1)) | np.isnan(likely)
     low, high = (np.where(unknown, np.nan, np.maximum(end, least)) for end in (low, high))
     return Spread(low, likely, high)
+
+
+def reciprocal(rates: npt.ArrayLike, rows: Sequence[UnsureRows]) -> Spread:
+    """The range of a time from what is used up of a store in a unit of time, combined and then turned round.
+
+    Formula: x = 1/r where r > 0, without end else; low = 1/r_high, high = 1/r_low
+
+    Parameters
+    ----------
+    rates : array
+        Shares of the store that a unit of time takes, rows along the first axis, in SI; below zero where the store
+        gains.
+    rows : sequence of UnsureRows
+        Where each unsure input is varied.
+
+    Returns
+    -------
+    Spread
+        Low, likely and high of the time. The rate adds up of what the inputs move, so its range never passes that of
+        all inputs at their worst together; a quotient's near balance does.
+
+    Raises
+    ------
+    ValueError
+        When a row lies outside the values.
+
+    References
+    ----------
+    As :func:`spread`; JCGM 101:2008, 1, says where a quotient is too crooked for it (from memory).
+    """
+    ends = spread(rates, rows)
+    return Spread(*(_turned(rate) for rate in (ends.high, ends.likely, ends.low)))
+
+
+def _turned(rate: Array) -> Array:
+    turned = np.full(np.shape(rate), np.inf)
+    with np.errstate(over="ignore"):
+        np.divide(1.0, rate, out=turned, where=~(np.asarray(rate) <= 0.0))  # not known stays not known
+    return turned
 
 
 def influences(values: npt.ArrayLike, rows: Sequence[UnsureRows]) -> tuple[Influence, ...]:

@@ -13,7 +13,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import behind, cut_off, fed_from, line_compliance, precharge_here
+from vanwater.system.compliance import behind, counting_first, cut_off, fed_from, line_compliance, precharge_here
 from vanwater.system.pump import rest_pressure
 
 __all__ = ["expansion_finding", "growth", "pressure_after"]
@@ -50,7 +50,7 @@ def growth(batch: Batch, heater: str) -> Number:
 def _vessel(plan: Plan, heater: str) -> str:
     """The accumulator that the growing water can reach, or an empty text."""
     reached = fed_from(plan, heater) - {*plan.mixers, *plan.outlets}
-    known = (name for name, vessel in plan.accumulators.items() if vessel.precharge is not None)
+    known = (name for name in counting_first(plan, plan.accumulators) if plan.accumulators[name].precharge is not None)
     return next((name for name in known if plan.accumulators[name].at in reached), "")
 
 

@@ -53,6 +53,7 @@ def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
     if cycle.may_not_stop:
         yield _stops(plan, cycle)
     yield precharge_finding(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    yield from _other_accumulators(plan, cycle)
     yield _night(cycle)
     yield from _hand_wash(cycle)
 
@@ -158,17 +159,17 @@ def _chatters(plan: Plan, cycle: PumpCycle) -> Finding:
             address=f"pumps.{cycle.pump}.by_pass",
             source="pump curve at its port against its cut-out",
         )
-    undecided = [name for name, vessel in plan.accumulators.items() if vessel.precharge is None]
+    there = accumulators_behind(plan, cycle.pump)
+    undecided = [name for name in there if plan.accumulators[name].precharge is None]
     if undecided:
         return Finding(
             f"pump_starts.{cycle.pump}.precharge",
             Verdict.NOT_DECIDED,
-            say("The pre-charge of the {vessel} is not decided.", vessel=undecided[0]),
+            say("The pre-charge of the {vessels} is not decided.", vessels=tuple(undecided)),
             change=set_to(plan, cycle, undecided[0]),
             address=f"accumulators.{undecided[0]}.precharge",
         )
-    apart = accumulators_behind(plan, cycle.pump)
-    return _out_of_reach(plan, cycle, apart[0]) if apart else _by_its_line(cycle)
+    return _out_of_reach(plan, cycle, there[0]) if there else _by_its_line(cycle)
 
 
 def _out_of_reach(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
@@ -240,6 +241,29 @@ def _by_its_line(cycle: PumpCycle) -> Finding:
         address=f"pumps.{cycle.pump}.cut_in",
         source="conservation of volume with the hoses' elasticity; sizes and limit: common practice",
     )
+
+
+def _other_accumulators(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
+    """Accumulators behind the pump beside the one that counts."""
+    for vessel in accumulators_behind(plan, cycle.pump):
+        if not cycle.vessel or vessel == cycle.vessel:
+            continue
+        known = plan.accumulators[vessel].precharge is not None
+        told = "the {vessel}, the smaller one, is left out, and makes them fewer still."
+        yield Finding(
+            f"pump_starts.{cycle.pump}.beside.{vessel}",
+            Verdict.FINE if known else Verdict.NOT_DECIDED,
+            say(
+                "The starts of the {pump} are told with the {counted} alone; "
+                + (told if known else "the pre-charge of the {vessel} is not decided."),
+                pump=cycle.pump,
+                counted=cycle.vessel,
+                vessel=vessel,
+            ),
+            change=None if known else say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
+            address=f"accumulators.{vessel}.{'volume' if known else 'precharge'}",
+            source="common practice" if known else "",
+        )
 
 
 def _night(cycle: PumpCycle) -> Finding:

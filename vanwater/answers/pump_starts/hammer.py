@@ -156,7 +156,7 @@ def _rises(column: MovingColumn, wave: Array, rises: Array) -> dict[str, Number]
     def rise(name: str, value: float, closing: float | Number) -> Number:
         return by(
             f"what {name} adds at the {column.outlet}",
-            [value],
+            value,
             PRESSURE_DIFFERENCE,
             surge,
             density=column.density,

@@ -21,7 +21,8 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
-from vanwater.answers.stay.findings import OnTheWay, on_the_way, stay_findings, unreached
+from vanwater.answers.stay.findings import stay_findings, unreached
+from vanwater.answers.stay.remedies import OnTheWay, on_the_way
 from vanwater.answers.stay.stores import StoreDays, UseADay, ended
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, STAY
@@ -80,7 +81,7 @@ def stay(plan: Plan) -> Stay:
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
     return Stay(
         verdict=_verdict(days),
-        decided=bool(days.stores) and bool(plan.uses),
+        decided=any(not np.isnan(one.stay.likely) for one in (days, *days.with_habits.values())),
         make_tables=partial(_tables, days, lengthened),
         findings=worst_first(stay_findings(plan, batch, days, lengthened)),
         make_numbers=partial(numbers_of, days),
@@ -96,11 +97,44 @@ def stay(plan: Plan) -> Stay:
 
 
 def _verdict(days: Days) -> Say:
+    if days.with_habits:
+        return _span(days)
     if not days.stores:
         return say("How long the van can stay out is not decided yet: it has no tank.")
+    if days.unsaid:
+        return say("How long the van can stay out is not decided yet: it is not said which tank some uses mean.")
+    if np.isnan(days.stay.likely):
+        return say("How long the van can stay out is not decided yet.")
+    first = days.stores[0]
+    if first.uncharged is not None and first.days.balanced and days.stay.balanced:
+        return say(
+            "The battery is about balanced on a mean day; without any charge it lasts {days}.", days=first.uncharged
+        )
     if not np.isfinite(days.stay.likely):
         return say("Nothing in the plan ends the stay.")
-    return say("{event} first, after {stay}.", event=ended(days.stores[0], days.stores), stay=days.stay)
+    if first.uncharged is not None and first.days.balanced:
+        return say(
+            "{event} first, after {stay}: on a mean day it is about balanced, without any charge it lasts {days}.",
+            event=ended(first, days.stores),
+            stay=days.stay,
+            days=first.uncharged,
+        )
+    return say("{event} first, after {stay}.", event=ended(first, days.stores), stay=days.stay)
+
+
+def _span(days: Days) -> Say:
+    """From the shortest to the longest stay of the ready habits."""
+    known = {habit: other.stay for habit, other in days.with_habits.items() if np.isfinite(other.stay.likely)}
+    if len(known) < len(days.with_habits):
+        return say("How long the van can stay out is not decided yet: what water is used for is not said.")
+    short, long = (end(known, key=lambda habit: known[habit].likely) for end in (min, max))
+    return say(
+        "The van can stay out {short} with {thirsty} habits, {long} with {sparing} ones; which of them is not decided.",
+        short=known[short].rounded(2),
+        thirsty=short,
+        long=known[long].rounded(2),
+        sparing=long,
+    )
 
 
 def _assumptions(batch: Batch, unsure: Sequence[Unsure]) -> tuple[Assumption, ...]:
@@ -110,28 +144,52 @@ def _assumptions(batch: Batch, unsure: Sequence[Unsure]) -> tuple[Assumption, ..
 
 def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
     every, uses = days.stores, days.uses
+    if days.with_habits:
+        yield Table(
+            "habits",
+            say("How long the stay is with each of the ready habits."),
+            (Column("habits"), Column("fresh water", DAILY_VOLUME), Column("stay"), Column("ends it")),
+            tuple(
+                (habit, other.fresh.amount, other.stay.shown, ended(other.stores[0], other.stores))
+                for habit, other in days.with_habits.items()
+            ),
+        )
+        return
     water = [store for store in every if store.holds != "battery"]
     yield Table(
         "stores",
         say("How long each store lasts, the one that ends the stay first."),
         (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts", STAY)),
-        tuple((store.name, store.holds, store.usable.amount, store.a_day.amount, store.days.shown) for store in every),
-        say("The stay ends with whichever is first, so its range may reach lower than that of one store alone.")
-        if len(every) > 1
-        else None,
+        tuple(
+            (
+                store.name,
+                store.holds,
+                store.usable.amount,
+                store.a_day.amount,
+                say("balanced on a mean day") if store.days.balanced else store.days.shown,
+            )
+            for store in every
+        ),
+        _beside(every),
     )
     if uses and water:
         yield Table(
             "uses",
             say("What each use takes and gives back a day, the largest first."),
-            (Column("use"), Column("fresh", DAILY_VOLUME), Column("back", DAILY_VOLUME), Column("into")),
+            (
+                Column("use"),
+                Column("fresh", DAILY_VOLUME),
+                Column("from"),
+                Column("back", DAILY_VOLUME),
+                Column("into"),
+            ),
             (
                 *(
-                    (use.name, use.fresh.amount, use.back.amount, use.sink or "outside")
+                    (use.name, use.fresh.amount, _source(use), use.back.amount, _sink(use))
                     for use in uses
                     if use.fresh.likely > 0 or use.back.likely > 0
                 ),
-                ("all", days.fresh.amount, days.back.amount, ""),
+                ("all", days.fresh.amount, "", days.back.amount, ""),
             ),
             say("{litres} a person.", litres=days.a_person.amount),
         )
@@ -148,3 +206,23 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
             for way in on_the_way
         ),
     )
+
+
+def _beside(every: Sequence[StoreDays]) -> Say | None:
+    """What belongs under the days of the stores."""
+    uncharged = next((store.uncharged for store in every if store.uncharged is not None), None)
+    first = "The stay ends with whichever is first, so its range may reach lower than that of one store alone."
+    last = "Without any charge the battery lasts {days}."
+    if uncharged is None:
+        return say(first) if len(every) > 1 else None
+    return say(f"{first} {last}" if len(every) > 1 else last, days=uncharged)
+
+
+def _source(use: UseADay) -> str:
+    if not use.fresh.likely > 0:
+        return ""
+    return use.source or ("not said" if "fresh" in use.unsaid else "no tank")
+
+
+def _sink(use: UseADay) -> str:
+    return use.sink or ("not said" if use.unsaid - {"fresh"} else "outside")

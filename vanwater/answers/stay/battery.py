@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.working import stated, step
-from vanwater.answers.stay.stores import StoreDays
+from vanwater.answers.stay.stores import StoreDays, drained
 from vanwater.physics import battery, demand, water
 from vanwater.quantities import DAILY_ENERGY, Array
 from vanwater.system.batch import Batch
@@ -34,7 +35,7 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
     Returns
     -------
     StoreDays or None
-        Unlimited where charging covers the loads.
+        Unlimited where charging covers the loads, not known while the plan has no uses.
     """
     numbers = battery_numbers(batch)
     if numbers is None or batch.plan.battery is None or batch.plan.battery.other_loads is None:
@@ -48,7 +49,7 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
             axis=0,
         )
         if moves
-        else np.zeros(len(batch))
+        else np.full(len(batch), np.nan)
     )
     parts: list[tuple[str, Array]] = [
         ("other loads", numbers.other),
@@ -83,7 +84,24 @@ def battery_store(batch: Batch, moves: Mapping[str, Moved], pairs: Sequence[Unsu
         usable_share=numbers.usable,
     ).keyed("battery", "usable", pairs=pairs)
     days = step("days of the battery", battery.battery_days, usable=usable, daily_net=a_day)
-    return StoreDays("battery", "battery", (), usable, a_day, days.keyed("battery", "days", pairs=pairs, least=0.0))
+    days = days.keyed("battery", "days", pairs=pairs, rates=drained(usable, a_day))
+    return StoreDays("battery", "battery", (), usable, a_day, days, _uncharged(usable, net, numbers.charging, pairs))
+
+
+def _uncharged(usable: Number, net: Array, charging: Array, pairs: Sequence[UnsureRows]) -> Number | None:
+    """How long the battery lasts while nothing is put back; None where nothing ever is."""
+    if not np.any(charging > 0.0):
+        return None
+    loads = stated(
+        "taken from the battery a day, nothing put back",
+        net + charging,
+        DAILY_ENERGY,
+        "All loads of the water and the rest, without sun or driving.",
+        parts=[("net", (net, DAILY_ENERGY)), ("charging", (charging, DAILY_ENERGY))],
+        source="sum of the loads",
+    ).keyed("battery", "loads_a_day", pairs=pairs)
+    days = step("days of the battery without any charge", battery.battery_days, usable=usable, daily_net=loads)
+    return days.keyed("battery", "days_without_charge", pairs=pairs, rates=drained(usable, loads))
 
 
 def _hot_water(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:

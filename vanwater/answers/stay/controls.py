@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from vanwater.answers.core.sizes import size_of, tanks_by_use
 from vanwater.answers.stay.answer import Stay
-from vanwater.answers.stay.findings import NEEDED
+from vanwater.answers.stay.remedies import NEEDED
 from vanwater.plan.model import Plan
 
 __all__ = ["controls"]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,7 +11,8 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.working import stated
 from vanwater.answers.stay.battery import battery_store
-from vanwater.answers.stay.stores import StoreDays, UseADay, store_days, uses_a_day
+from vanwater.answers.stay.stores import StoreDays, UseADay, drained, store_days, uses_a_day
+from vanwater.plan.tables import HABITS
 from vanwater.quantities import DAILY_VOLUME, STAY, Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, stores
@@ -35,6 +36,8 @@ class Days:
         What all of them take and give back a day [m³/s].
     a_person : Number
         Fresh water a person and day [m³/s].
+    with_habits : mapping of str to Days
+        The same with each of the ready habits, while the plan has tanks and does not say what water is used for.
     """
 
     stay: Number
@@ -43,6 +46,13 @@ class Days:
     fresh: Number
     back: Number
     a_person: Number
+    with_habits: Mapping[str, Days]
+
+    @property
+    def unsaid(self) -> Mapping[str, tuple[str, ...]]:
+        """Uses of which it is not said which of several stores they mean, by what those hold."""
+        kinds = sorted({holds for use in self.uses for holds in use.unsaid})
+        return {holds: tuple(use.name for use in self.uses if holds in use.unsaid) for holds in kinds}
 
 
 def days_of(batch: Batch, pairs: Sequence[UnsureRows] = ()) -> Days:
@@ -58,15 +68,17 @@ def days_of(batch: Batch, pairs: Sequence[UnsureRows] = ()) -> Days:
     Returns
     -------
     Days
-        Stores that are not decided are left out.
+        Those of a store are not known while it is not decided what is used, or from which store; a battery that
+        is not decided is left out.
     """
     moves = moved(batch)
     uses = uses_a_day(moves, pairs)
-    every = [store_days(store, uses, pairs) for store in stores(batch)]
+    unsaid = {holds for use in uses.values() for holds in use.unsaid}
+    every = [store_days(store, uses, pairs, bool(uses) and store.holds not in unsaid) for store in stores(batch)]
     battery = battery_store(batch, moves, pairs)
     if battery is not None:
         every.append(battery)
-    every.sort(key=lambda store: store.days.likely)
+    every.sort(key=lambda store: (np.isnan(store.days.likely), store.days.likely))
     order = tuple(sorted(uses.values(), key=lambda use: -use.fresh.likely))
     fresh, back = (_all(order, side, len(batch), pairs) for side in ("fresh", "back"))
     a_person = stated(
@@ -77,8 +89,28 @@ def days_of(batch: Batch, pairs: Sequence[UnsureRows] = ()) -> Days:
         facts=[(fresh.name, fresh), ("people", str(batch.plan.household.people))],
         source="quotient of daily means",
     ).keyed("person", "fresh_a_day", pairs=pairs)
-    stay = _days(every, len(batch)).keyed("stay", "days", pairs=pairs, least=0.0)
-    return Days(stay, tuple(every), order, fresh, back, a_person)
+    stay = _days(every, len(batch)).keyed("stay", "days", pairs=pairs, rates=shortest(every))
+    return Days(stay, tuple(every), order, fresh, back, a_person, _with_habits(batch, pairs) if not uses else {})
+
+
+def shortest(every: Sequence[StoreDays], twice: str = "") -> Array | None:
+    """One over the days of the store that ends the stay [1/s]; one of them may be filled or emptied twice."""
+    each = [drained(store.usable, store.a_day) / (2.0 if store.name == twice else 1.0) for store in every]
+    return np.max(each, axis=0) if each else None
+
+
+def _with_habits(batch: Batch, pairs: Sequence[UnsureRows]) -> Mapping[str, Days]:
+    """The days with each of the ready habits; none without a tank."""
+    plan = batch.plan
+    if not plan.tanks:
+        return {}
+    several = {}
+    for habit in HABITS:
+        days = days_of(Batch(plan.changed({"household.habits": habit}), batch.rows[1:]), pairs)
+        stay = replace(days.stay, name=f"days off-grid with {habit} habits", key=("habits", habit, "days"))
+        fresh = replace(days.fresh, key=("habits", habit, "fresh_a_day"))
+        several[habit] = replace(days, stay=stay, fresh=fresh)
+    return several
 
 
 def numbers_of(days: Days) -> Iterator[Number]:
@@ -87,10 +119,14 @@ def numbers_of(days: Days) -> Iterator[Number]:
         yield days.stay
     for store in days.stores:
         yield from (store.days, store.usable, store.a_day)
+        if store.uncharged is not None:
+            yield store.uncharged
     for use in days.uses:
         yield from (use.fresh, use.back)
     if days.uses:
         yield from (days.fresh, days.back, days.a_person)
+    for other in days.with_habits.values():
+        yield from (other.stay, other.fresh)
 
 
 def _days(every: Sequence[StoreDays], rows: int) -> Number:

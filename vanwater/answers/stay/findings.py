@@ -1,94 +1,36 @@
-"""What is to be said of a stay: its wish, what is not decided, litres a person, water out of reach."""
+"""What is to be said of a stay: its wish, its battery, litres a person, cold taps, water out of reach."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict, judge
-from vanwater.answers.core.number import Number
-from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated
 from vanwater.answers.stay.days import Days
-from vanwater.answers.stay.stores import StoreDays, ended, key_of
+from vanwater.answers.stay.gaps import gaps
+from vanwater.answers.stay.remedies import OnTheWay, longer
+from vanwater.answers.stay.stores import StoreDays, ended
 from vanwater.plan.model import Plan
-from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME
+from vanwater.quantities import DAILY_VOLUME, SHARE, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
-from vanwater.system.stores import UNREACHED, tank_reach
+from vanwater.system.hot_pipe import comes_hot
+from vanwater.system.stores import UNREACHED, outlet_of, tank_reach
 
-__all__ = ["NEEDED", "OnTheWay", "on_the_way", "stay_findings", "unreached"]
+__all__ = ["stay_findings", "unreached"]
 
-NEEDED = ("drinking", "cooking")
-"""Uses that nobody is told to halve."""
+LITRES_A_PERSON = {True: (6e-3 / 86400, 28e-3 / 86400), False: (4e-3 / 86400, 18e-3 / 86400)}
+"""What people use a person and day, with a shower and without [m³/s]: a little beyond what the ready habits, careful to
+home-like, come to with one to six people (common practice)."""
 
-LITRES_A_PERSON = (("least", 8e-3 / 86400), ("most", 20e-3 / 86400))
-"""What people in vans use a person and day, m³/s: 8 to 20 L (common practice)."""
+READY = ("urine", "cassette-flush")
+"""The uses of the ready habits that fill a toilet tank."""
 
 OUT_OF_REACH = 0.1
 """Share of a tank below its pick-up that is told (common practice)."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OnTheWay:
-    """What emptying or filling one store once on the way makes of the stay.
-
-    Parameters
-    ----------
-    store : str
-        The store.
-    holds : str
-        What it holds.
-    stay : Number
-        The stay then [s].
-    ends : str
-        The store that ends it then.
-    """
-
-    store: str
-    holds: str
-    stay: Number
-    ends: str
-
-
-def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Iterator[OnTheWay]:
-    """What emptying or filling each store once on the way makes of the stay.
-
-    Parameters
-    ----------
-    every : sequence of StoreDays
-        All stores.
-    pairs : sequence of UnsureRows
-        Where the unsure inputs stand.
-
-    Yields
-    ------
-    OnTheWay
-        Only those that lengthen it.
-    """
-    days = np.stack([store.days.values for store in every])
-    before = float(days.min(axis=0)[0])
-    for place, store in enumerate(every):
-        if store.holds == "battery":
-            continue
-        twice = days.copy()
-        twice[place] *= 2.0
-        least = twice.min(axis=0)
-        if least[0] > before * (1 + 1e-9):
-            ends = every[int(np.argmin(twice[:, 0]))].name
-            words = "refilled" if store.holds == "fresh" else "emptied"
-            stay = stated(
-                f"days off-grid with {store.name} {words} once",
-                least,
-                STAY,
-                f"The smallest of the stores' days, twice those of {store.name}.",
-                facts=[(other.name, other.days) for other in every],
-                source="quotients of steady daily means",
-            ).keyed("stay", f"{words}_once", store.name, pairs=pairs, least=0.0)
-            yield OnTheWay(store.name, store.holds, stay, ends)
 
 
 def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Iterator[Finding]:
@@ -110,34 +52,15 @@ def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
     Finding
         In no order.
     """
-    yield from _gaps(plan, days.stores)
-    if days.stores and np.isfinite(days.stay.likely):
+    yield from gaps(plan, days)
+    if days.stores and (np.isfinite(days.stay.likely) or days.stay.balanced):
         yield _stay_finding(plan, batch, days, lengthened)
-    if days.uses:
-        yield _person_finding(days.a_person)
+    yield from _balance(plan, days.stores)
+    if days.fresh.likely > 0:
+        yield _person_finding(plan, days)
+    yield from _cold_taps(batch)
+    yield from _into_toilets(plan, days)
     yield from _reach_findings(batch)
-
-
-def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
-    held = {store.holds for store in every}
-    gaps = {
-        "uses": (not plan.uses, "What water is used for is not decided.", "Choose ready habits, or list the uses."),
-        "fresh": ("fresh" not in held, "No fresh tank is planned yet.", "Add a tank that holds fresh water."),
-        "grey": (
-            "grey" not in held and any(use.to in (None, "grey") and use.returns > 0 for use in plan.uses.values()),
-            "Where the grey water goes is not decided.",
-            "Add a tank that holds grey water.",
-        ),
-        "battery": (
-            "battery" not in held,
-            "How long the battery lasts is not decided.",
-            "Say the battery, what else lives on it and what charges it.",
-        ),
-    }
-    addresses = {"uses": "household.habits", "fresh": "tanks", "grey": "tanks", "battery": "battery"}
-    for key, (gap, told, change) in gaps.items():
-        if gap:
-            yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
 
 
 def _stay_finding(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Finding:
@@ -152,7 +75,7 @@ def _stay_finding(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
         if len(every) > 1 and np.isfinite(every[1].days.likely)
         else say("")
     )
-    change, gain = _longer(plan, batch, days, lengthened)
+    change, gain = longer(plan, batch, days, lengthened)
     if plan.household.days_wanted is None:
         return Finding(
             "stay.days",
@@ -178,68 +101,107 @@ def _stay_finding(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
     )
 
 
-def _longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> tuple[Say | None, Say | None]:
-    """What makes the stay as long as is wanted, else longer, and by how much."""
-    stay, every = days.stay, days.stores
-    first = every[0]
-    spared = [use.name for use in days.uses if use.name not in NEEDED and use.fresh.likely > 0]
-    gains = {name: stay.gain(batch.place(f"half {name}"), f"half the {name}") for name in spared}
-    use = max(gains, key=lambda name: gains[name].likely, default="")
-    worth = bool(use) and gains[use].likely > 0.02 * stay.likely
-    half = say("halve the water for the {use}", use=use) if worth else None
-    gain = say("{days} more", days=gains[use]) if worth else None
-    wanted = planned(plan, "household.days_wanted", STAY)
-    if stay.likely < wanted.likely:
-        lacks = tuple(_lack(store, every, wanted.likely) for store in every if store.days.likely < wanted.likely)
-        if half is None:
-            return say("For {wanted}, {lacks}.", wanted=wanted, lacks=lacks), None
-        return say("For {wanted}, {lacks}; or {half}.", wanted=wanted, lacks=lacks, half=half), gain
-    if first.holds == "battery":
-        return say("To stay longer, charge more, or heat less water from the battery."), None
-    then = next((way for way in lengthened if way.store == first.name), None)
-    if first.holds in ("urine", "cassette") and then is not None:
-        gain = say("{days}", days=then.stay.rounded(2))
-        return say("To stay longer, empty the {store} once on the way.", store=first.name), gain
-    return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
+def _balance(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
+    """That a battery is balanced on a mean day, beside the days that it lasts without any charge."""
+    for store in every:
+        lasts = store.uncharged
+        if lasts is None or not store.days.balanced:
+            continue
+        wanted = planned(plan, "household.days_wanted", STAY)
+        short = (store.days.range or (store.days.likely,))[0] < wanted.likely
+        yield Finding(
+            "stay.balance",
+            Verdict.WATCH if short else Verdict.FINE,
+            say(
+                "On a mean day the battery is about balanced: what is put back may cover what is taken, or not. "
+                "Without any charge it lasts {days}{wish}.",
+                days=lasts,
+                wish=say("; {wanted} are wanted", wanted=wanted) if short else say(""),
+            ),
+            change=say("In dull weather and without driving, take less from the battery.") if short else None,
+            address="battery.charging",
+            source="balance of daily means",
+        )
 
 
-def _lack(store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
-    """What a store needs to last as long as is wanted."""
-    usable, a_day = store.usable.likely, store.a_day.likely
-    alone = sum(other.holds == store.holds for other in every) == 1
-    if store.holds in ("urine", "cassette") and usable > 0:
-        dumps = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
-        often = say("once") if dumps == 1 else say("{count}", count=Count(dumps, "time"))
-        return say("empty the {store} {often} on the way", store=store.name, often=often)
-    lack = stated(
-        f"what {store.name} lacks",
-        wanted * a_day - usable,
-        ENERGY if store.holds == "battery" else VOLUME,
-        "What goes in or out over the days wanted, less what it gives or takes.",
-        facts=[("a day", store.a_day), ("holds", store.usable)],
-        source="balance of the store",
-    ).keyed(*key_of(store), "lack", digits=2)
-    if store.holds == "battery":
-        return say("charge {energy} more", energy=lack)
-    more = {"fresh": "carry {litres} more fresh water", "grey": "hold {litres} more grey water"}.get(
-        store.holds, "hold {litres} more"
+def _cold_taps(batch: Batch) -> Iterator[Finding]:
+    """Uses that want warm water at an outlet to which none comes: they are counted as cold."""
+    plan = batch.plan
+    for name, use in plan.uses.items():
+        outlet = outlet_of(plan, name)
+        if use.temperature is None or use.temperature <= plan.site.cold_water or not use.a_day > 0:
+            continue
+        if comes_hot(plan, outlet):
+            continue
+        yield Finding(
+            f"stay.cold.{name}",
+            Verdict.WATCH,
+            say(
+                "The use {use} wants {warm}, but no hot run leads to the {outlet}: it is counted as cold water.",
+                use=name,
+                warm=planned(plan, f"uses.{name}.temperature", TEMPERATURE),
+                outlet=outlet,
+            ),
+            change=say("Lay a hot run there, or name the outlet where it is warm."),
+            address=f"uses.{name}.outlet",
+            source="the plan's own runs",
+        )
+
+
+def _into_toilets(plan: Plan, days: Days) -> Iterator[Finding]:
+    """Uses that fill a toilet tank beside what people's own use puts there: counted twice, or washing water."""
+    for store in days.stores:
+        into = [use for use in days.uses if use.sink == store.name and use.back.likely > 0]
+        own = [use for use in into if plan.uses[use.name].adds > 0]
+        if store.holds in ("urine", "cassette") and len(own) > 1:
+            yield Finding(
+                f"stay.twice.{store.name}",
+                Verdict.WATCH,
+                say(
+                    "The uses {uses} all fill the {store}, {litres} together: where they mean the same people, those "
+                    "count twice.",
+                    uses=tuple(sorted(use.name for use in own)),
+                    store=store.name,
+                    litres=store.a_day.amount,
+                ),
+                change=say("Keep one of them, and set the others to 0 times a day."),
+                address=f"uses.{min(own, key=lambda use: use.name in READY).name}.adds",
+                source="balance of the container",
+            )
+        for use in into:
+            if store.holds == "urine" and use not in own:
+                yield Finding(
+                    f"stay.washing.{use.name}",
+                    Verdict.WATCH,
+                    say(
+                        "The use {use} runs into the {store}, {litres} of the {all} that it takes.",
+                        use=use.name,
+                        store=store.name,
+                        litres=use.back.amount,
+                        all=store.a_day.amount,
+                    ),
+                    change=say("Lead its water to a grey tank."),
+                    address=f"uses.{use.name}.to",
+                    source="balance of the container",
+                )
+
+
+def _person_finding(plan: Plan, days: Days) -> Finding:
+    showers = any(
+        "shower" in f"{use.name} {plan.uses[use.name].outlet or ''}" and use.fresh.likely > 0 for use in days.uses
     )
-    if alone and store.holds in ("fresh", "grey"):
-        return say(more, litres=lack)
-    return say(f"{more} in {{store}}", litres=lack, store=store.name)
-
-
-def _person_finding(a_person: Number) -> Finding:
+    words = "with a shower" if showers else "without a shower"
     low, high = (
-        limit(f"{end} use a person", litres, DAILY_VOLUME, "common practice") for end, litres in LITRES_A_PERSON
+        limit(f"{end} use a person {words}", litres, DAILY_VOLUME, "common practice", digits=2)
+        for end, litres in zip(("least", "most"), LITRES_A_PERSON[showers], strict=True)
     )
-    outside = not low.likely <= a_person.likely <= high.likely
+    outside = not low.likely <= days.a_person.likely <= high.likely
     return Finding(
         "stay.person",
         Verdict.WATCH if outside else Verdict.FINE,
         say(
-            "Each person uses {litres}; people in vans use {low} to {high}.",
-            litres=a_person.amount,
+            f"Each person uses {{litres}}; in vans {words} people use {{low}} to {{high}}.",
+            litres=days.a_person.amount,
             low=low,
             high=high,
         ),

@@ -16,7 +16,7 @@ from vanwater.physics import demand
 from vanwater.quantities import DAILY_VOLUME, VOLUME, Array
 from vanwater.system.stores import Moved, Store
 
-__all__ = ["StoreDays", "UseADay", "ended", "key_of", "store_days", "uses_a_day"]
+__all__ = ["StoreDays", "UseADay", "drained", "ended", "key_of", "store_days", "uses_a_day"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +31,8 @@ class UseADay:
         Fresh water drawn, and what comes back to a store [m³/s].
     source, sink : str
         The stores it draws from and runs into; empty for none.
+    unsaid : frozenset of str
+        What it draws or gives while it is not said which of several stores of that is meant.
     """
 
     name: str
@@ -38,6 +40,7 @@ class UseADay:
     back: Number
     source: str
     sink: str
+    unsaid: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,6 +59,8 @@ class StoreDays:
         What it gives or takes, and what goes out or in a day.
     days : Number
         How long it lasts [s].
+    uncharged : Number, optional
+        How long a battery lasts while nothing is put back [s].
     """
 
     name: str
@@ -64,6 +69,13 @@ class StoreDays:
     usable: Number
     a_day: Number
     days: Number
+    uncharged: Number | None = None
+
+
+def drained(usable: Number, a_day: Number) -> Array:
+    """Share of a store that goes a second, below zero where it gains [1/s]: one over its days, as ranges need it."""
+    given, goes = np.broadcast_arrays(usable.values, a_day.values)
+    return np.asarray(np.divide(goes, given, out=np.where(goes > 0.0, np.inf, 0.0), where=given > 0.0))
 
 
 def key_of(store: Store | StoreDays) -> Key:
@@ -98,18 +110,22 @@ def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[
             events=move.events,
             persons=move.persons,
         ).keyed("use", name, "fresh_a_day", pairs=pairs)
+        caught = bool(move.sink) or bool(move.unsaid - {"fresh"})
         back = step(
             f"back from {name} a day",
             demand.daily_grey,
             daily_volume=demand.daily_volume(move.each, move.events, move.persons),
-            grey_share=move.returns if move.sink else np.zeros_like(move.returns),
-            run_off=demand.daily_volume(off.values + move.adds, move.events, move.persons) * float(bool(move.sink)),
+            grey_share=move.returns if caught else np.zeros_like(move.returns),
+            run_off=demand.daily_volume(off.values + move.adds, move.events, move.persons) * float(caught),
         ).keyed("use", name, "back_a_day", pairs=pairs)
-        uses[name] = UseADay(name, fresh, back, move.source, move.sink)
+        unsaid = frozenset(holds for holds in move.unsaid if np.any((fresh if holds == "fresh" else back).values > 0.0))
+        uses[name] = UseADay(name, fresh, back, move.source, move.sink, unsaid)
     return uses
 
 
-def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[UnsureRows]) -> StoreDays:
+def store_days(
+    store: Store, uses: Mapping[str, UseADay], pairs: Sequence[UnsureRows], decided: bool = True
+) -> StoreDays:
     """How long a store lasts.
 
     Parameters
@@ -120,11 +136,13 @@ def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[Unsure
         What moves.
     pairs : sequence of UnsureRows
         Where the unsure inputs stand.
+    decided : bool
+        Whether the plan says what moves.
 
     Returns
     -------
     StoreDays
-        Unlimited where nothing moves.
+        Unlimited where nothing moves, not known where that is not decided.
     """
     fresh = store.holds == "fresh"
     parts = [
@@ -134,15 +152,16 @@ def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[Unsure
     ]
     parts = [(name, part) for name, part in parts if np.any(part.values > 0)]
     total: Array = np.sum([part.values for _, part in parts], axis=0) if parts else np.zeros_like(store.usable)
+    total = total if decided else np.full_like(store.usable, np.nan)
     key = key_of(store)
     a_day = stated(
         f"{'drawn from' if fresh else 'into'} {store.name} a day",
         total,
         DAILY_VOLUME,
-        "The uses add up.",
+        "The uses add up." if decided else "Not decided: which uses count here is not said.",
         parts=parts,
         source="sum of the uses",
-    ).keyed(*key, "a_day", pairs=pairs)
+    ).keyed(*key, "a_day", pairs=pairs if decided else (), exact="" if decided else "not decided")
     usable = stated(
         f"what {store.name} {'gives' if fresh else 'takes'}",
         store.usable,
@@ -153,9 +172,11 @@ def store_days(store: Store, uses: Mapping[str, UseADay], pairs: Sequence[Unsure
         source="geometry of the tank, or its stated capacity",
     ).keyed(*key, "usable", pairs=pairs)
     days = step(f"days of {store.name}", demand.days, usable=usable, daily_net=a_day)
-    return StoreDays(
-        store.name, store.holds, store.tanks, usable, a_day, days.keyed(*key, "days", pairs=pairs, least=0.0)
-    )
+    if decided:
+        days = days.keyed(*key, "days", pairs=pairs, rates=drained(usable, a_day))
+    else:
+        days = days.keyed(*key, "days", exact="not decided")
+    return StoreDays(store.name, store.holds, store.tanks, usable, a_day, days)
 
 
 def ended(store: StoreDays, every: Sequence[StoreDays], first: bool = True) -> Say:

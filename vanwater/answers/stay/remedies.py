@@ -1,0 +1,227 @@
+"""What makes a stay longer: more in a store, a dump on the way, less of a use, more put back into the battery."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.working import planned, stated
+from vanwater.answers.stay.days import Days, shortest
+from vanwater.answers.stay.stores import StoreDays, UseADay, key_of
+from vanwater.plan.model import Plan
+from vanwater.quantities import CHARGE, DAILY_ENERGY, STAY, VOLUME, Quantity
+from vanwater.system.batch import Batch
+
+__all__ = ["NEEDED", "OnTheWay", "longer", "on_the_way"]
+
+NEEDED = ("drinking", "cooking")
+"""Uses that nobody is told to halve."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OnTheWay:
+    """What emptying or filling one store once on the way makes of the stay.
+
+    Parameters
+    ----------
+    store : str
+        The store.
+    holds : str
+        What it holds.
+    stay : Number
+        The stay then [s].
+    ends : str
+        The store that ends it then.
+    """
+
+    store: str
+    holds: str
+    stay: Number
+    ends: str
+
+
+def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Iterator[OnTheWay]:
+    """What emptying or filling each store once on the way makes of the stay.
+
+    Parameters
+    ----------
+    every : sequence of StoreDays
+        All stores.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
+
+    Yields
+    ------
+    OnTheWay
+        Only those that lengthen it.
+    """
+    days = np.stack([store.days.values for store in every])
+    before = float(days.min(axis=0)[0])
+    for place, store in enumerate(every):
+        if store.holds == "battery":
+            continue
+        twice = days.copy()
+        twice[place] *= 2.0
+        least = twice.min(axis=0)
+        if least[0] > before * (1 + 1e-9):
+            ends = every[int(np.argmin(twice[:, 0]))].name
+            words = "refilled" if store.holds == "fresh" else "emptied"
+            stay = stated(
+                f"days off-grid with {store.name} {words} once",
+                least,
+                STAY,
+                f"The smallest of the stores' days, twice those of {store.name}.",
+                facts=[(other.name, other.days) for other in every],
+                source="quotients of steady daily means",
+            ).keyed("stay", f"{words}_once", store.name, pairs=pairs, rates=shortest(every, store.name))
+            yield OnTheWay(store.name, store.holds, stay, ends)
+
+
+def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> tuple[Say | None, Say | None]:
+    """What makes the stay as long as is wanted, else longer, and by how much.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    batch : Batch
+        The plan with its rows.
+    days : Days
+        How long it can stay out.
+    lengthened : sequence of OnTheWay
+        What a dump or a refill once on the way makes of it.
+
+    Returns
+    -------
+    tuple of Say or None
+        The change, and what it gains.
+    """
+    stay, every = days.stay, days.stores
+    if not np.isfinite(stay.likely):
+        return None, None
+    first = every[0]
+    spared = [use.name for use in days.uses if use.fresh.likely > 0 and use.name not in NEEDED and _there(plan, use)]
+    gains = {name: stay.gain(batch.place(f"half {name}"), f"half the {name}") for name in spared}
+    use = max(gains, key=lambda name: gains[name].likely, default="")
+    worth = bool(use) and gains[use].likely > 0.02 * stay.likely
+    half = say("halve the water for the {use}", use=use) if worth else None
+    gain = say("{days} more", days=gains[use]) if worth else None
+    wanted = planned(plan, "household.days_wanted", STAY)
+    if stay.likely < wanted.likely:
+        lacks = tuple(_lack(plan, store, every, wanted.likely) for store in every if store.days.likely < wanted.likely)
+        if half is None:
+            return say("For {wanted}, {lacks}.", wanted=wanted, lacks=lacks), None
+        missing = _missing(stay, gains[use], wanted, use)
+        if missing.likely > 0:
+            gain = say("{days} more, {missing} still missing", days=gains[use], missing=missing)
+        return say("For {wanted}, {lacks}; or {half}.", wanted=wanted, lacks=lacks, half=half), gain
+    if first.holds == "battery":
+        return _balancing(plan, first), None
+    then = next((way for way in lengthened if way.store == first.name), None)
+    if first.holds in ("urine", "cassette") and then is not None:
+        gain = say("{days}", days=then.stay.rounded(2))
+        return say("To stay longer, empty the {store} once on the way.", store=first.name), gain
+    return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
+
+
+def _missing(stay: Number, gain: Number, wanted: Number, use: str) -> Number:
+    """What a remedy that does not cure leaves missing of the days wanted."""
+    return stated(
+        f"days missing with half the {use}",
+        wanted.likely - stay.likely - gain.likely,
+        STAY,
+        "Days wanted, less those with the change.",
+        facts=[("wanted", wanted), ("as planned", stay), ("gained", gain)],
+        source="difference",
+    ).keyed("stay", "days", "missing", f"half the {use}", digits=2)
+
+
+def _balancing(plan: Plan, battery: StoreDays) -> Say | None:
+    """What keeps the battery from ending a stay."""
+    if not battery.a_day.likely > 0:
+        return None
+    more = stated(
+        "what balances the battery",
+        _rounded_up(plan, battery.a_day.likely, DAILY_ENERGY),
+        DAILY_ENERGY,
+        "What it loses a day, rounded up.",
+        facts=[("net", battery.a_day)],
+        source="balance of the store",
+    ).keyed("battery", "balanced_by", digits=2)
+    if any(piece.name == "hot water" for piece in battery.a_day.given):
+        return say("To stay longer, put back up to {more} more, or heat less water from the battery.", more=more)
+    return say("To stay longer, put back up to {more} more.", more=more)
+
+
+def _there(plan: Plan, use: UseADay) -> bool:
+    """Whether the van has what a use needs: a shower of the ready habits counts for nothing without its outlet."""
+    if "shower" not in use.name or not plan.outlets or use.name in plan.own.get("uses", {}):
+        return True
+    named = (f"{name} {outlet.type}" for name, outlet in plan.outlets.items())
+    return any("shower" in words or "handset" in words for words in named)
+
+
+def _rounded_up(plan: Plan, value: float, quantity: Quantity) -> float:
+    """A value raised to two digits in the plan's own units, so that what is told is enough [SI]."""
+    shown = float(quantity.show(value, plan.us))
+    step = 10.0 ** (math.floor(math.log10(shown)) - 1) if shown > 0 else 1.0
+    unit = quantity.spellings[quantity.unit(plan.us)]
+    return float(unit.to_si(math.ceil(shown / step - 1e-9) * step))
+
+
+def _lack(plan: Plan, store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
+    """What a store needs to last as long as is wanted."""
+    usable, a_day = store.usable.likely, store.a_day.likely
+    alone = sum(other.holds == store.holds for other in every) == 1
+    missing = wanted * a_day - usable
+    if store.holds == "battery":
+        return _battery_lack(plan, store, wanted)
+    if usable > 0 and (store.holds in ("urine", "cassette") or missing > usable * (1 + 1e-9)):
+        times = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
+        often = say("once") if times == 1 else say("{count}", count=Count(times, "time"))
+        do = "refill" if store.holds == "fresh" else "empty"
+        return say(f"{do} the {{store}} {{often}} on the way", store=store.name, often=often)
+    lack = stated(
+        f"what {store.name} lacks",
+        _rounded_up(plan, missing, VOLUME),
+        VOLUME,
+        "What goes in or out over the days wanted, less what it gives or takes, rounded up.",
+        facts=[("a day", store.a_day), ("holds", store.usable)],
+        source="balance of the store",
+    ).keyed(*key_of(store), "lack", digits=2)
+    more = {"fresh": "carry {litres} more fresh water", "grey": "hold {litres} more grey water"}.get(
+        store.holds, "hold {litres} more"
+    )
+    if alone and store.holds in ("fresh", "grey"):
+        return say(more, litres=lack)
+    return say(f"{more} in {{store}}", litres=lack, store=store.name)
+
+
+def _battery_lack(plan: Plan, battery: StoreDays, wanted: float) -> Say:
+    """What is to be put back a day, or the capacity to be fitted, for a battery to last as long as is wanted."""
+    assert plan.battery is not None
+    short = battery.a_day.likely - battery.usable.likely / wanted
+    facts = [("net a day", battery.a_day), ("usable", battery.usable)]
+    charge = stated(
+        "what the battery lacks a day",
+        _rounded_up(plan, short, DAILY_ENERGY),
+        DAILY_ENERGY,
+        "What goes out a day, less the usable energy spread over the days wanted, rounded up.",
+        facts=facts,
+        source="balance of the store",
+    ).keyed("battery", "lack_a_day", digits=2)
+    capacity = stated(
+        "capacity that the battery lacks",
+        _rounded_up(plan, short * wanted / (plan.battery.volts * plan.battery.usable), CHARGE),
+        CHARGE,
+        "What goes out over the days wanted less the usable energy, by volts and usable share, rounded up.",
+        facts=facts,
+        source="balance of the store",
+    ).keyed("battery", "lack", digits=2)
+    return say("put back {energy} more (or fit {capacity} more of battery)", energy=charge, capacity=capacity)
