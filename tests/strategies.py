@@ -28,7 +28,7 @@ from vanwater.plan.part import Part
 from vanwater.plan.pump import BELONGS, Kind, Mains, Pump
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
-from vanwater.plan.tanks import HOLDS, SIDES, Tank
+from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Face, Frost, Pad
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
@@ -166,6 +166,12 @@ def tanks(draw: Draw, holds: str) -> Raw:
             tank["shape"] = shape
         sides = fields(Tank, material=st.none(), refills=st.none(), faces=st.none())
         tank |= {side: draw(sides[side]) for side in SIDES[shape]}
+        tank.pop("capacity", None)
+        if draw(st.booleans()):
+            held = content(shape, *_inside(tank, shape))
+            least, most = (1.0 - LESS) * held, min((1.0 + MORE) * held, 1.0)
+            if 0.5e-3 < most and least < 1.0:
+                tank["capacity"] = draw(amounts(_quantity(Tank, "capacity"), low=max(least, 0.5e-3), high=most))
     elif "capacity" not in tank:
         tank["capacity"] = draw(amounts(_quantity(Tank, "capacity")))
     for key, side in (("pickup_from_front", "length"), ("pickup_from_left", "width")):
@@ -183,6 +189,12 @@ def tanks(draw: Draw, holds: str) -> Raw:
     if draw(st.booleans()):
         tank["overflow"] = draw(amounts(_quantity(Tank, "overflow"), low=0.5 * inside, high=0.99 * inside))
     return tank
+
+
+def _inside(tank: Raw, shape: str) -> tuple[float, dict[str, float]]:
+    """The height of a tank and its sides, in SI."""
+    sides = {side: read(Tank, side, tank[side]) for side in SIDES[shape]}
+    return sides["diameter" if shape == "lying cylinder" else "height"], sides
 
 
 def _quantity(part: type[Part], key: str) -> Quantity:

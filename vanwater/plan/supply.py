@@ -9,7 +9,7 @@ from pydantic import Field
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
+from vanwater.plan.part import Part, Whole, YesNo, above, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
@@ -47,7 +47,9 @@ class Run(Part):
         "loss coefficients known otherwise, summed, on this run's bore", 0.0
     )
     clogged: Share = asked("how clogged it is, strainer or filter", 0.0)
-    lowest: Height | None = asked("its lowest point above the van's floor")
+    lowest: Height | None = asked(
+        "its lowest point above the van's floor; kept for draining, moves no number yet"
+    )
     beside: Beside | None = asked("where it lies: outside, box or room; room if not said")
     outside: Annotated[float, BORE.within("3 mm", "150 mm")] | None = asked(
         "outside diameter; that of the stock size if not said"
@@ -62,7 +64,7 @@ class Run(Part):
         """Whether it has one bore and leads somewhere."""
         if self.size is not None and self.bore is not None:
             yield wrong("bore", "A run has either a stock size or a bore.", "one of the two", about=("size",))
-        if self.outside is not None and self.bore is not None and self.outside <= self.bore:
+        if self.outside is not None and self.bore is not None and not above(self.outside, self.bore):
             yield wrong(
                 "outside", "The outside is no larger than the bore.", "outside larger than bore", about=("bore",)
             )
