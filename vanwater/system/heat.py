@@ -11,9 +11,10 @@ import numpy as np
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.film import Facing
 from vanwater.physics.heat_loss import face_transmittance
+from vanwater.physics.shape_factors import box_areas, cylinder_areas
 from vanwater.physics.tank_faces import Faces, Layers
 from vanwater.plan.tables import materials
-from vanwater.plan.tanks import Tank
+from vanwater.plan.tanks import SIDES, Tank
 from vanwater.plan.winter import BESIDE, Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
@@ -47,6 +48,9 @@ Side = Literal["bottom", "top", "front", "rear", "left", "right"]
 
 FACES: tuple[Side, ...] = ("bottom", "top", "front", "rear", "left", "right")
 """The faces of a tank, in the order of :meth:`vanwater.physics.tank_faces.Faces.of_box`."""
+
+_LAYERS = ("wall", "wall_conductivity", "foam", "foam_conductivity", "foam_area", "skin_area")
+"""What of the layers of a tank is known along the rows."""
 
 _LOOKS = (Facing.DOWN, Facing.UP, Facing.SIDE, Facing.SIDE, Facing.SIDE, Facing.SIDE)
 
@@ -196,8 +200,22 @@ def _layers(batch: Batch, name: str) -> Layers:
                 foam[place, number] = said
     soft = batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam")
     wall, solid = batch.number(f"{at}.wall", WALL), batch.each((f"{at}.material",), conducts)
-    shape = foam.shape
-    return Layers(*(np.broadcast_to(values, shape) for values in (wall[:, None], solid[:, None], foam, soft[:, None])))
+    areas = _areas(batch, at, tank, wall[:, None], foam)
+    every = dict(zip(_LAYERS, (wall[:, None], solid[:, None], foam, soft[:, None], *areas), strict=True))
+    return Layers(**{field: np.broadcast_to(values, foam.shape) for field, values in every.items()})
+
+
+def _areas(batch: Batch, at: str, tank: Tank, wall: Array, foam: Array) -> Array:
+    """Area that the heat passes in the foam, and of the skin, over that of the inside."""
+    sides = [batch.number(f"{at}.{side}") for side in SIDES[tank.shape]]
+    if tank.shape == "box":
+        return box_areas(*sides, wall, foam)
+    return cylinder_areas(*sides, _ends(tank), wall, foam)
+
+
+def _ends(tank: Tank) -> tuple[int, int]:
+    """Which faces are the ends of a cylinder."""
+    return (2, 3) if tank.shape == "lying cylinder" else (0, 1)
 
 
 def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case]) -> list[Array]:
@@ -227,10 +245,10 @@ def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case
     )
     faces = Faces(area, along, size, tuple(look for tank in tanks for look in tank.faces.facing))
     layers = Layers(
-        *(
-            np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1)
-            for field in ("wall", "wall_conductivity", "foam", "foam_conductivity")
-        )
+        **{
+            field: np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1)
+            for field in _LAYERS
+        },
     )
     atmosphere = air_pressure(batch.number("site.altitude"))[:, None]
     by_face = face_transmittance(inside, air, layers, faces, speed, atmosphere)
