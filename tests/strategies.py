@@ -170,7 +170,7 @@ def tanks(draw: Draw, holds: str) -> Raw:
         if draw(st.booleans()):
             held = content(shape, *_inside(tank, shape))
             least, most = (1.0 - LESS) * held, min((1.0 + MORE) * held, 1.0)
-            if 0.5e-3 < most and least < 1.0:
+            if most > 0.5e-3 and least < 1.0:
                 tank["capacity"] = draw(amounts(_quantity(Tank, "capacity"), low=max(least, 0.5e-3), high=most))
     elif "capacity" not in tank:
         tank["capacity"] = draw(amounts(_quantity(Tank, "capacity")))

@@ -116,11 +116,7 @@ def test_a_long_foamed_cylinder_is_a_pipe():
     areas = cylinder_areas(long, wide, (2, 3), wall, foam)
     mantle = [0, 1, 4, 5]
     u = transmittance(150.0, wall, 0.4, foam, 0.037, 12.0, *areas)[mantle]
-    resistance = (
-        1 / (150.0 * wide)
-        + np.log((wide + 2 * foam) / wide) / (2 * 0.037)
-        + 1 / (12.0 * (wide + 2 * foam))
-    )
+    resistance = 1 / (150.0 * wide) + np.log((wide + 2 * foam) / wide) / (2 * 0.037) + 1 / (12.0 * (wide + 2 * foam))
     assert float(np.sum(u)) * np.pi / 4 * wide == pytest.approx(np.pi / resistance, rel=1e-3)
 
 

@@ -182,7 +182,14 @@ def test_a_side_that_the_capacity_caps_is_told() -> None:
 
 
 def test_a_whole_new_tank_that_caps_itself_is_told() -> None:
-    box = {"holds": "fresh", "length": "1 m", "width": "50 cm", "height": "30 cm", "overflow": "29 cm", "capacity": "150 L"}
+    box = {
+        "holds": "fresh",
+        "length": "1 m",
+        "width": "50 cm",
+        "height": "30 cm",
+        "overflow": "29 cm",
+        "capacity": "150 L",
+    }
     with pytest.warns(CappedWarning, match=r"tanks\.third\.capacity does not count"):
         FAMILY.changed({"tanks.third": box, "runs.suction.from": "fresh"})
 

@@ -41,6 +41,7 @@ from vanwater.physics import pump_power as pump_power
 from vanwater.physics import sanitising as sanitising
 from vanwater.physics import scald as scald
 from vanwater.physics import series as series
+from vanwater.physics import shape_factors as shape_factors
 from vanwater.physics import small_draws as small_draws
 from vanwater.physics import statics as statics
 from vanwater.physics import suction as suction
@@ -255,6 +256,10 @@ from vanwater.physics.series import SeriesFlow as SeriesFlow
 from vanwater.physics.series import SeriesPath as SeriesPath
 from vanwater.physics.series import series_flow as series_flow
 from vanwater.physics.series import series_flows as series_flows
+from vanwater.physics.shape_factors import CORNER as CORNER
+from vanwater.physics.shape_factors import EDGE as EDGE
+from vanwater.physics.shape_factors import box_areas as box_areas
+from vanwater.physics.shape_factors import cylinder_areas as cylinder_areas
 from vanwater.physics.small_draws import start_chance as start_chance
 from vanwater.physics.small_draws import starts_meanwhile as starts_meanwhile
 from vanwater.physics.statics import STANDARD_GRAVITY as STANDARD_GRAVITY
@@ -293,8 +298,11 @@ from vanwater.physics.vessel import box_usable as box_usable
 from vanwater.physics.vessel import box_volume as box_volume
 from vanwater.physics.vessel import box_volume_below as box_volume_below
 from vanwater.physics.vessel import horizontal_cylinder_volume as horizontal_cylinder_volume
+from vanwater.physics.vessel import horizontal_cylinder_volume_below as horizontal_cylinder_volume_below
 from vanwater.physics.vessel import run_content as run_content
+from vanwater.physics.vessel import surface_slope as surface_slope
 from vanwater.physics.vessel import vertical_cylinder_volume as vertical_cylinder_volume
+from vanwater.physics.vessel import vertical_cylinder_volume_below as vertical_cylinder_volume_below
 from vanwater.physics.water import FREEZING_POINT as FREEZING_POINT
 from vanwater.physics.water import ICE_CONDUCTIVITY as ICE_CONDUCTIVITY
 from vanwater.physics.water import ICE_DENSITY as ICE_DENSITY

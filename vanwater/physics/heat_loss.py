@@ -79,7 +79,8 @@ def transmittance(
 
     Notes
     -----
-    Layers without gaps; the areas of a tank are those of ``shape_factors``, 1 for a flat wall; straps, fittings and feet lead heat past the foam and are left out.
+    Layers without gaps; the areas of a tank are those of ``shape_factors``, 1 for a flat wall. Straps, fittings and
+    feet lead heat past the foam and are left out.
 
     References
     ----------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from vanwater.quantities import Array, Length, Ratio, Real, Thickness
 
@@ -175,7 +176,7 @@ def _box_layer(sides: list[Array], bare: Array, layer: Array) -> Array:
     return np.stack(np.broadcast_arrays(*areas), axis=-1)
 
 
-def _cylinder(length: Array, diameter: Array, is_end: Array) -> Array:
+def _cylinder(length: Array, diameter: Array, is_end: npt.NDArray[np.bool_]) -> Array:
     """Areas of its six faces: ends, and quarters of the mantle."""
     disc, quarter = 0.25 * np.pi * diameter**2, 0.25 * np.pi * diameter * length
     return np.where(is_end, disc[..., None], quarter[..., None])

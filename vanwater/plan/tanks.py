@@ -73,7 +73,10 @@ class Tank(Part):
     shape: Literal["box", "lying cylinder", "standing cylinder"] = asked(
         "box, lying cylinder or standing cylinder", "box"
     )
-    length: Side | None = asked("inside length along the van")
+    lies: Literal["along", "across"] | None = asked(
+        "how a lying cylinder lies, along the van or across; along if not said"
+    )
+    length: Side | None = asked("inside length along the van, of a lying cylinder along its axis")
     width: Side | None = asked("inside width across the van")
     height: Side | None = asked("inside height")
     diameter: Side | None = asked("inside diameter of a cylinder")
@@ -148,7 +151,8 @@ class Tank(Part):
         return float(content(self.shape, level, sides))
 
     def _reach(self) -> Iterator[PydanticCustomError]:
-        for name, wall, side in (("pickup_from_front", "rear", "length"), ("pickup_from_left", "right", "width")):
+        along, across = self.footprint
+        for name, wall, side in (("pickup_from_front", "rear", along), ("pickup_from_left", "right", across)):
             value, inside = getattr(self, name), getattr(self, side)
             if value is not None and inside is not None and above(value, inside):
                 told = f"The pick-up lies beyond the tank's {wall} wall."
@@ -162,6 +166,8 @@ class Tank(Part):
         about = ("shape", "capacity", "length", "width", "height", "diameter")
         given = [side for side in about[2:] if getattr(self, side) is not None]
         all_of = f"{', '.join(sides[:-1])} and {sides[-1]}"
+        if self.lies is not None and self.shape != "lying cylinder":
+            yield wrong("lies", f"A {self.shape} does not lie.", 'shape = "lying cylinder"', about=("shape",))
         for side in given:
             if side not in sides:
                 yield wrong(side, f"A {self.shape} has no {side}.", all_of, about=("shape",))
@@ -185,6 +191,15 @@ class Tank(Part):
         if field in (*SIDES[self.shape], "shape", "overflow") and above(held, self.capacity):
             return "capacity", f"its litres are those of its capacity, {VOLUME.text(self.capacity)}."
         return None
+
+    @property
+    def footprint(self) -> tuple[str, str]:
+        """The sides that it takes up along and across the van."""
+        if self.shape == "box":
+            return "length", "width"
+        if self.shape == "standing cylinder":
+            return "diameter", "diameter"
+        return ("diameter", "length") if self.lies == "across" else ("length", "diameter")
 
     @property
     def inside_height(self) -> float | None:

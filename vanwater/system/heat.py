@@ -133,8 +133,10 @@ def faces_of(batch: Batch, name: str) -> Faces | None:
     if tank.shape == "lying cylinder":
         length = batch.number(f"{at}.length")
         level = strip * length / (2.0 * (strip + length))
-        area = [strip * length] * 2 + [disc] * 2 + [strip * length] * 2
-        along = [length] * 2 + [diameter] * 2 + [length] * 2
+        ends = _ends(tank)
+        area = [disc if face in ends else strip * length for face in range(len(FACES))]
+        windward = diameter if tank.lies == "across" else length
+        along = [diameter if face in ends else windward for face in range(len(FACES))]
         size = [level] * 2 + [diameter] * 4
     else:
         length = batch.number(f"{at}.height")
@@ -215,7 +217,9 @@ def _areas(batch: Batch, at: str, tank: Tank, wall: Array, foam: Array) -> Array
 
 def _ends(tank: Tank) -> tuple[int, int]:
     """Which faces are the ends of a cylinder."""
-    return (2, 3) if tank.shape == "lying cylinder" else (0, 1)
+    if tank.shape == "standing cylinder":
+        return 0, 1
+    return (4, 5) if tank.lies == "across" else (2, 3)
 
 
 def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case]) -> list[Array]:
@@ -245,10 +249,7 @@ def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case
     )
     faces = Faces(area, along, size, tuple(look for tank in tanks for look in tank.faces.facing))
     layers = Layers(
-        **{
-            field: np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1)
-            for field in _LAYERS
-        },
+        **{field: np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1) for field in _LAYERS},
     )
     atmosphere = air_pressure(batch.number("site.altitude"))[:, None]
     by_face = face_transmittance(inside, air, layers, faces, speed, atmosphere)
