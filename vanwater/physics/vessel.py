@@ -508,14 +508,16 @@ def _over_disc(depth: Array, fall: Array, radius: Array) -> Array:
     edge = np.where(sloping, edge, np.where(depth > 0.0, radius, -radius))
     half = np.sqrt(np.maximum(radius**2 - edge**2, 0.0))
     wet = edge * half + radius**2 * (np.arcsin(edge / radius) + 0.5 * math.pi)
-    return depth * wet + fall * (2.0 / 3.0) * half**3
+    total: Array = depth * wet + fall * (2.0 / 3.0) * half**3
+    return total
 
 
 def _segments(height: Array) -> Array:
     """Integral of a circular segment of radius 1 up to a height above its centre."""
     inside = np.clip(height, -1.0, 1.0)
     chord = np.sqrt(1.0 - inside**2)
-    return inside * np.arccos(-inside) + chord - chord**3 / 3.0 + math.pi * np.maximum(height - 1.0, 0.0)
+    total: Array = inside * np.arccos(-inside) + chord - chord**3 / 3.0 + math.pi * np.maximum(height - 1.0, 0.0)
+    return total
 
 
 def _positive(name: str, value: Real) -> Array:

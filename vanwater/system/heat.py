@@ -209,10 +209,11 @@ def _layers(batch: Batch, name: str) -> Layers:
 
 def _areas(batch: Batch, at: str, tank: Tank, wall: Array, foam: Array) -> Array:
     """Area that the heat passes in the foam, and of the skin, over that of the inside."""
-    sides = [batch.number(f"{at}.{side}") for side in SIDES[tank.shape]]
+    side = {side: batch.number(f"{at}.{side}") for side in SIDES[tank.shape]}
     if tank.shape == "box":
-        return box_areas(*sides, wall, foam)
-    return cylinder_areas(*sides, _ends(tank), wall, foam)
+        return box_areas(side["length"], side["width"], side["height"], wall, foam)
+    long = side["height" if tank.shape == "standing cylinder" else "length"]
+    return cylinder_areas(long, side["diameter"], _ends(tank), wall, foam)
 
 
 def _ends(tank: Tank) -> tuple[int, int]:
