@@ -174,7 +174,14 @@ def tanks(draw: Draw, holds: str) -> Raw:
                 tank["capacity"] = draw(amounts(_quantity(Tank, "capacity"), low=max(least, 0.5e-3), high=most))
     elif "capacity" not in tank:
         tank["capacity"] = draw(amounts(_quantity(Tank, "capacity")))
-    for key, side in (("pickup_from_front", "length"), ("pickup_from_left", "width")):
+    if shape != "lying cylinder":
+        tank.pop("lies", None)
+    across = tank.get("lies") == "across"
+    footprint = {
+        "lying cylinder": ("diameter", "length") if across else ("length", "diameter"),
+        "standing cylinder": ("diameter", "diameter"),
+    }.get(shape or "box", ("length", "width"))
+    for key, side in zip(("pickup_from_front", "pickup_from_left"), footprint, strict=True):
         if key in tank and side in tank:
             tank[key] = draw(amounts(_quantity(Tank, key), high=0.99 * read(Tank, side, tank[side])))
     if "out_of_reach" in tank and "capacity" in tank:
@@ -259,12 +266,15 @@ def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
         Run,
         **{"from": st.just(start), "to": st.just(end)},
         size=st.sampled_from(sorted(pipes())),
+        material=st.sampled_from(sorted(materials())),
         fittings=st.dictionaries(st.sampled_from(pieces), st.integers(0, 60), max_size=4),
     )
     run = draw(some(given, ("from", "to")))
     run.pop("run_back", None)  # it has runs of its own
     if "size" in run and "bore" in run:
         del run[draw(st.sampled_from(("size", "bore")))]
+    if "size" in run:
+        run.pop("material", None)
     if "bore" in run and "outside" in run:
         run["outside"] = draw(amounts(_quantity(Run, "outside"), low=read(Run, "bore", run["bore"]) + 1e-3))
     return run
