@@ -44,6 +44,7 @@ Accumulator and pressure swings
 
 Tanks, litres and weight
     vessel           water in boxes and cylinders, level and tilted
+    tilted_cylinders cylinders that stand or lie tilted, the surface of water in a sloping van
     level            level by volume; any tank by a measured dip table
     demand           litres an event and a day, hot share, run-off while waiting for hot, days
     mass             loads on axles and sides

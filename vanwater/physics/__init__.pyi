@@ -51,6 +51,7 @@ from vanwater.physics import system_curve as system_curve
 from vanwater.physics import tank_faces as tank_faces
 from vanwater.physics import tank_loss as tank_loss
 from vanwater.physics import tees as tees
+from vanwater.physics import tilted_cylinders as tilted_cylinders
 from vanwater.physics import transient as transient
 from vanwater.physics import valves as valves
 from vanwater.physics import vessel as vessel
@@ -287,6 +288,9 @@ from vanwater.physics.tees import joining_branch_k as joining_branch_k
 from vanwater.physics.tees import joining_run_k as joining_run_k
 from vanwater.physics.tees import parting_branch_k as parting_branch_k
 from vanwater.physics.tees import parting_run_k as parting_run_k
+from vanwater.physics.tilted_cylinders import horizontal_cylinder_volume_below as horizontal_cylinder_volume_below
+from vanwater.physics.tilted_cylinders import surface_slope as surface_slope
+from vanwater.physics.tilted_cylinders import vertical_cylinder_volume_below as vertical_cylinder_volume_below
 from vanwater.physics.transient import Transient as Transient
 from vanwater.physics.transient import follow as follow
 from vanwater.physics.valves import VALVE_DENSITY as VALVE_DENSITY
@@ -298,11 +302,8 @@ from vanwater.physics.vessel import box_usable as box_usable
 from vanwater.physics.vessel import box_volume as box_volume
 from vanwater.physics.vessel import box_volume_below as box_volume_below
 from vanwater.physics.vessel import horizontal_cylinder_volume as horizontal_cylinder_volume
-from vanwater.physics.vessel import horizontal_cylinder_volume_below as horizontal_cylinder_volume_below
 from vanwater.physics.vessel import run_content as run_content
-from vanwater.physics.vessel import surface_slope as surface_slope
 from vanwater.physics.vessel import vertical_cylinder_volume as vertical_cylinder_volume
-from vanwater.physics.vessel import vertical_cylinder_volume_below as vertical_cylinder_volume_below
 from vanwater.physics.water import FREEZING_POINT as FREEZING_POINT
 from vanwater.physics.water import ICE_CONDUCTIVITY as ICE_CONDUCTIVITY
 from vanwater.physics.water import ICE_DENSITY as ICE_DENSITY

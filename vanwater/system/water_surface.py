@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.physics import vessel
+from vanwater.physics import tilted_cylinders, vessel
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import fittings
 from vanwater.quantities import Array
@@ -120,10 +120,12 @@ def held(batch: Batch, name: str, surface: Array) -> Array:
         return vessel.box_volume_below(along, across, batch.number(f"{at}.height"), *middle)
     diameter = batch.number(f"{at}.diameter")
     if tank.shape == "standing cylinder":
-        return vessel.vertical_cylinder_volume_below(diameter, batch.number(f"{at}.height"), *middle)
+        return tilted_cylinders.vertical_cylinder_volume_below(diameter, batch.number(f"{at}.height"), *middle)
     if tank.lies == "across":
-        return vessel.horizontal_cylinder_volume_below(diameter, across, across / 2, along / 2, surface, roll, pitch)
-    return vessel.horizontal_cylinder_volume_below(diameter, along, *middle)
+        return tilted_cylinders.horizontal_cylinder_volume_below(
+            diameter, across, across / 2, along / 2, surface, roll, pitch
+        )
+    return tilted_cylinders.horizontal_cylinder_volume_below(diameter, along, *middle)
 
 
 def _own(batch: Batch, name: str) -> Surfaces:
@@ -137,14 +139,14 @@ def _own(batch: Batch, name: str) -> Surfaces:
         away.append(np.where(np.isnan(said), 0.0, said - middle))
     return Surfaces(
         full=np.where(np.isnan(overflow), top, overflow),
-        left=batch.number(f"{at}.pickup") + vessel.surface_slope(*_tilt(batch), *away),
+        left=batch.number(f"{at}.pickup") + tilted_cylinders.surface_slope(*_tilt(batch), *away),
     )
 
 
 def _above(batch: Batch, name: str) -> Array:
     """How high a tank's floor at its middle lies above the van's origin, measured as the water does."""
     x, y, z = (batch.number(f"tanks.{name}.{axis}") for axis in "xyz")
-    return z + vessel.surface_slope(*_tilt(batch), x, y)
+    return z + tilted_cylinders.surface_slope(*_tilt(batch), x, y)
 
 
 def _tilt(batch: Batch) -> tuple[Array, Array]:
