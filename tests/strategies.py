@@ -28,7 +28,7 @@ from vanwater.plan.part import Part
 from vanwater.plan.pump import BELONGS, Kind, Mains, Pump
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
-from vanwater.plan.tanks import HOLDS, SIDES, Tank
+from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Face, Frost, Pad
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
@@ -166,9 +166,22 @@ def tanks(draw: Draw, holds: str) -> Raw:
             tank["shape"] = shape
         sides = fields(Tank, material=st.none(), refills=st.none(), faces=st.none())
         tank |= {side: draw(sides[side]) for side in SIDES[shape]}
+        tank.pop("capacity", None)
+        if draw(st.booleans()):
+            held = content(shape, *_inside(tank, shape))
+            least, most = (1.0 - LESS) * held, min((1.0 + MORE) * held, 1.0)
+            if most > 0.5e-3 and least < 1.0:
+                tank["capacity"] = draw(amounts(_quantity(Tank, "capacity"), low=max(least, 0.5e-3), high=most))
     elif "capacity" not in tank:
         tank["capacity"] = draw(amounts(_quantity(Tank, "capacity")))
-    for key, side in (("pickup_from_front", "length"), ("pickup_from_left", "width")):
+    if shape != "lying cylinder":
+        tank.pop("lies", None)
+    across = tank.get("lies") == "across"
+    footprint = {
+        "lying cylinder": ("diameter", "length") if across else ("length", "diameter"),
+        "standing cylinder": ("diameter", "diameter"),
+    }.get(shape or "box", ("length", "width"))
+    for key, side in zip(("pickup_from_front", "pickup_from_left"), footprint, strict=True):
         if key in tank and side in tank:
             tank[key] = draw(amounts(_quantity(Tank, key), high=0.99 * read(Tank, side, tank[side])))
     if "out_of_reach" in tank and "capacity" in tank:
@@ -183,6 +196,12 @@ def tanks(draw: Draw, holds: str) -> Raw:
     if draw(st.booleans()):
         tank["overflow"] = draw(amounts(_quantity(Tank, "overflow"), low=0.5 * inside, high=0.99 * inside))
     return tank
+
+
+def _inside(tank: Raw, shape: str) -> tuple[float, dict[str, float]]:
+    """The height of a tank and its sides, in SI."""
+    sides = {side: read(Tank, side, tank[side]) for side in SIDES[shape]}
+    return sides["diameter" if shape == "lying cylinder" else "height"], sides
 
 
 def _quantity(part: type[Part], key: str) -> Quantity:
@@ -247,6 +266,7 @@ def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
         Run,
         **{"from": st.just(start), "to": st.just(end)},
         size=st.sampled_from(sorted(pipes())),
+        material=st.sampled_from(sorted(materials())),
         fittings=st.dictionaries(st.sampled_from(pieces), st.integers(0, 60), max_size=4),
         lowest=amounts(_quantity(Run, "lowest"), high=0.5),
         highest=amounts(_quantity(Run, "highest"), low=0.6),
@@ -258,6 +278,8 @@ def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
     bore = pipes()[run["size"]].bore if "size" in run else read(Run, "bore", run["bore"]) if "bore" in run else None
     if bore is not None and "roughness" in run:
         run["roughness"] = draw(amounts(_quantity(Run, "roughness"), high=min(0.1 * bore, 5e-3)))
+    if "size" in run:
+        run.pop("material", None)
     if "bore" in run and "outside" in run:
         run["outside"] = draw(amounts(_quantity(Run, "outside"), low=read(Run, "bore", run["bore"]) + 1e-3))
     return run

@@ -111,9 +111,45 @@ def test_every_expected_value_of_the_worked_vans_is_asked_once() -> None:
     assert not set(ANSWERED_ELSEWHERE) & set(ANSWERED)
 
 
+def edges(name: str, state: str) -> float:
+    """How much more the tank loses than by hand, where its faces are flat: its edges, and its skin outside.
+
+    Langmuir's 0.54 a metre and the outside area, put to the film that the hand sum's own loss has.
+    """
+    given = BY_ID[name]["inputs"]["frost"]
+    tank = given["tank"]
+    by_hand = next(one["value"] for one in BY_ID[name]["expected"] if one["quantity"].endswith(f"temperature, {state}"))
+    sides = [tank[side] for side in ("L", "W", "H")]
+    wall, foam = tank["wall_mm"] * 1e-3, tank["foam_mm"] * 1e-3
+    area, skin = (
+        2 * (long * wide + wide * high + long * high)
+        for long, wide, high in (sides, [side + 2 * (wall + foam) for side in sides])
+    )
+    within, soft = 1 / tank["h_in"] + wall / tank["k_wall"], foam / tank["k_foam"]
+    flat = area * (given["T_hold"] - given["T_out"]) / by_hand
+    film = flat - within - soft
+    wider = 1 + (0.54 * foam * 4 * sum(sides) + 8 * 0.15 * foam**2) / area
+    return flat / (within + soft / wider + film * area / skin)
+
+
+def with_edges(name: str, quantity: str, by_hand: float) -> float:
+    """What the hand sum would give with the tank's edges."""
+    if "pipe" in quantity:
+        return by_hand
+    more = edges(name, "driving" if quantity.startswith("ratio") or "driving" in quantity else "parked")
+    if quantity.startswith("ratio"):
+        return by_hand * more / edges(name, "parked")
+    if quantity.startswith("lowest"):
+        hold = BY_ID[name]["inputs"]["frost"]["T_hold"]
+        return hold - (hold - by_hand) / more
+    return by_hand / more if quantity.startswith("hours") else by_hand * more
+
+
 @pytest.mark.parametrize(("name", "expected"), CASES)
 def test_worked_van(name: str, expected: dict[str, Any]) -> None:
     got, want, kind = ANSWERED[expected["quantity"]](answered(name)), expected["value"], expected["tolerance_kind"]
+    if isinstance(want, float):
+        want = with_edges(name, expected["quantity"], want)
     if kind == "exact":
         assert got == want
     elif kind == "inside":

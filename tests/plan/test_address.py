@@ -49,7 +49,7 @@ def test_part_at_a_place() -> None:
 def test_note_of_a_field() -> None:
     capacity = note(Plan, "tanks.any.capacity")
     assert capacity.address == "tanks.any.capacity"
-    assert capacity.description == "volume of one, brim full"
+    assert capacity.description == "volume of one, brim full; where its sides hold less, theirs counts"
     assert capacity.quantity is not None
     assert capacity.quantity.name == VOLUME.name
     assert (capacity.quantity.low, capacity.quantity.high) == (pytest.approx(5e-4), 1.0)

@@ -51,6 +51,12 @@ def test_a_tank_is_its_capacity_or_its_sides() -> None:
         ({**BOX, "pickup_from_left": "51 cm"}, "pickup_from_left", "beyond the tank's right wall"),
         ({**LYING, "pickup_from_front": "1.1 m"}, "pickup_from_front", "beyond the tank's rear wall"),
         ({"capacity": "20 L", "out_of_reach": "20 L"}, "out_of_reach", "than the tank holds"),
+        ({**BOX, "capacity": "160 L"}, "capacity", "The capacity is 160"),
+        ({**BOX, "capacity": "500 L"}, "capacity", "hold 150"),
+        ({**BOX, "capacity": "120 L"}, "capacity", "hold 150"),
+        ({**LYING, "capacity": "100 L"}, "capacity", "hold 70.7"),
+        ({**STANDING, "capacity": "1000 L"}, "capacity", "The capacity is 1"),
+        ({"capacity": "75 L", "pickup": "101 mm", "overflow": "10.1 cm"}, "overflow", "at or below the pick-up"),
         ({"capacity": "20", "out_of_reach": "20 L"}, "capacity", "no unit"),
         ({"capacity": "75"}, "capacity", "no unit"),
         ({"length": "1"}, "length", "no unit"),
@@ -66,6 +72,36 @@ def test_one_thing_is_said_of_a_tank_that_cannot_be(said: dict[str, object], fie
     found = complaints(**said)
     assert list(found) == [field]
     assert words in found[field]
+
+
+@pytest.mark.parametrize("litres", ["128 L", "150 L", "157 L"])
+def test_litres_rounded_or_rated_to_the_filler_are_the_same_tank(litres: str) -> None:
+    assert tank(**BOX, capacity=litres).capacity is not None
+
+
+def test_sides_measured_outside_are_the_likely_slip() -> None:
+    box = {"length": "21 cm", "width": "21 cm", "height": "31 cm"}  # walls of 5 mm: 20 x 20 x 30 cm inside
+    assert tank(**box, capacity="12 L").capacity is not None
+    with pytest.raises(PlanError, match="Were the sides measured outside"):
+        tank(**box, capacity="10 L")
+    with pytest.raises(PlanError) as caught:
+        tank(**box, capacity="30 L")
+    assert "outside?" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"height": "101 mm", "overflow": "10.1 cm"},
+        {"height": "10.1 cm", "overflow": "101 mm"},
+        {"height": "10.1 cm", "pickup": "101 mm", "overflow": None},
+        {"length": "1.1 m", "pickup_from_front": "110 cm"},
+        {"width": "55.1 cm", "pickup_from_left": "551 mm"},
+    ],
+)
+def test_equal_lengths_in_other_units_are_equal(said: dict[str, object]) -> None:
+    sides = {key: value for key, value in {**BOX, **said}.items() if value is not None}
+    assert tank(**sides).inside_height is not None
 
 
 def test_several_things_are_said_at_once() -> None:

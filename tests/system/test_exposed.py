@@ -5,9 +5,21 @@ import pytest
 
 from tests.answers.frosty import HOSE, frosty
 from vanwater.physics.pipe_loss import Pipe, pipe_conductance_in_air
+from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import pipes
 from vanwater.system.batch import Batch, Row
-from vanwater.system.exposed import HOSE_WALL, RunHeat, conductances, exposed, run_heat, wall_material
+from vanwater.system.exposed import (
+    HOSE_WALL,
+    RunHeat,
+    conductances,
+    drains,
+    exposed,
+    least_slope,
+    run_heat,
+    unknown_wall,
+    wall_material,
+    waste_runs,
+)
 from vanwater.system.surroundings import Case
 
 KELVIN = np.array([277.15])
@@ -48,6 +60,74 @@ def test_an_own_bore_has_the_common_wall_unless_its_outside_is_said() -> None:
     assert said.wall_known
     bare.pop("bore")
     assert run_heat(Batch(frosty(runs__hose=bare)), "hose") is None
+
+
+OWN = {key: value for key, value in HOSE.items() if key != "size"} | {"bore": "10 mm", "outside": "12 mm"}
+
+
+def cools(**said: object) -> float:
+    """How fast the hose cools: heat for each kelvin, over the heat that water and wall hold."""
+    batch = Batch(frosty(runs__hose=OWN | said))
+    one, cold = known(batch), batch.number("frost.design_cold")
+    through = conductances(batch, [one], [Case(np.array([277.15]), cold)])[0, 0, 0]
+    return float(through / (one.water[0] + one.wall[0]))
+
+
+def test_a_wall_of_which_nothing_is_said_freezes_soonest() -> None:
+    of_pipes = {wall_material(size).key for size in pipes()}
+    assert {"copper", "pex", "pvc soft"} <= of_pipes
+    for material in of_pipes:
+        assert cools() >= cools(material=material) * (1 - 1e-9), material
+    assert cools() > 1.1 * cools(material="pvc soft")
+    assert unknown_wall().conductivity == 380.0
+
+
+def test_a_wall_counts_as_what_it_is_said_to_be() -> None:
+    one = known(Batch(frosty(runs__hose=OWN | {"material": "pex"})))
+    assert np.asarray(one.pipe.wall_conductivity)[0] == 0.40
+    assert one.wall[0] / one.water[0] == pytest.approx((1.2**2 - 1) * 0.94 * 2.3 / 4.186)
+    with pytest.raises(PlanError, match="says what its wall is made of"):
+        frosty(runs__hose=HOSE | {"material": "pex"})
+    with pytest.raises(PlanError, match=r'"pexx" does not exist'):
+        frosty(runs__hose=OWN | {"material": "pexx"})
+
+
+GREY = {"holds": "grey", "length": "0.6 m", "width": "0.5 m", "height": "0.25 m", "z": "-0.3 m"}
+WASTE = {"from": "tap", "to": "grey", "size": "corrugated waste hose 25 mm", "length": "2 m", "beside": "outside"}
+
+
+@pytest.mark.parametrize(
+    ("said", "stands"),
+    [
+        ({}, False),
+        ({"slope": "2 %"}, False),
+        ({"slope": "1.9 %"}, True),
+        ({"slope": "0 %"}, True),
+        ({"trap": True}, True),
+        ({"slope": "3 %", "trap": True}, True),
+        ({"size": "waste pipe 40 mm", "slope": "1 %"}, False),
+        ({"size": "waste pipe 40 mm", "slope": "0.5 %"}, True),
+    ],
+)
+def test_water_stands_in_a_waste_run_that_is_flat_or_has_a_trap(said: dict[str, object], stands: bool) -> None:
+    plan = frosty(tanks__grey=GREY, runs__waste=WASTE | said)
+    assert waste_runs(plan) == ("waste",)
+    assert not drains(plan, "hose")
+    assert exposed(plan) == (("hose", "waste") if stands else ("hose",))
+
+
+def test_a_waste_run_goes_on_through_a_tee_up_to_its_tank() -> None:
+    plan = frosty(
+        tanks__grey=GREY,
+        tees__low={},
+        runs__waste=WASTE | {"to": "low"},
+        runs__on=WASTE | {"from": "low", "slope": "1 %"},
+        tees__dump={},
+        runs__dump=WASTE | {"from": "grey", "to": "dump"},
+    )
+    assert waste_runs(plan) == ("waste", "on")
+    assert exposed(plan) == ("hose", "on", "dump")
+    assert least_slope(None) == 0.02
 
 
 def test_every_stock_size_has_a_wall_of_a_known_material() -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from tests.answers.frosty import TANK, frosty
 from vanwater.physics.heat_loss import face_transmittance
+from vanwater.physics.shape_factors import box_areas
 from vanwater.physics.tank_faces import Faces, Layers
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import materials
@@ -70,8 +71,8 @@ def test_wind_goes_along_a_cylinder_s_own_lengths_and_still_air_by_its_own_sizes
 def test_content_is_that_of_the_stores_for_a_level_van() -> None:
     for plan in (
         with_tank(overflow="0.15 m"),
-        with_tank(capacity="40 L"),
-        with_tank(capacity="40 L", count=2),
+        with_tank(capacity="65 L"),
+        with_tank(capacity="65 L", count=2),
         cylinder("lying cylinder", length="1 m", diameter="0.4 m", overflow="0.25 m"),
         cylinder("standing cylinder", height="1 m", diameter="0.4 m", overflow="0.8 m"),
     ):
@@ -146,7 +147,17 @@ def test_transmittance_is_that_of_the_physics() -> None:
     plan = frosty(site__wind="1.5 m/s", tanks__fresh__material="pex", tanks__fresh__foam_conductivity="0.036 W/mK")
     batch = Batch(plan)
     (found,) = transmittances(batch, [known_in(batch, "fresh")], [Case(np.array([277.15]), np.array([265.15]))])
-    hand: Array = face_transmittance(
-        277.15, 265.15, Layers(5e-3, 0.4, 20e-3, 0.036), Faces.of_box(0.8, 0.45, 0.2), speed=1.5
-    )
+    foam, skin = box_areas(0.8, 0.45, 0.2, 5e-3, 20e-3)
+    layers = Layers(5e-3, 0.4, 20e-3, 0.036, foam_area=foam, skin_area=skin)
+    hand: Array = face_transmittance(277.15, 265.15, layers, Faces.of_box(0.8, 0.45, 0.2), speed=1.5)
     assert found[0, 0] == pytest.approx(hand, rel=1e-5)
+
+
+@pytest.mark.parametrize("shape", ["lying cylinder", "standing cylinder"])
+def test_edges_and_skin_of_a_cylinder_count(shape: str) -> None:
+    sides = {"length" if shape == "lying cylinder" else "height": "1 m", "diameter": "0.4 m"}
+    layers = known(cylinder(shape, foam="30 mm", wall="5 mm", **sides)).layers
+    ends = [2, 3] if shape == "lying cylinder" else [0, 1]
+    skin, foam = np.asarray(layers.skin_area)[0], np.asarray(layers.foam_area)[0]
+    assert skin[ends] == pytest.approx([(0.47 / 0.4) ** 2] * 2)
+    assert np.all((foam > 1.05) & (foam < skin))

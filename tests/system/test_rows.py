@@ -33,6 +33,7 @@ THROUGH = {
     *(
         "beside_codes",
         "elastic_storage",
+        "held",
         "drawn",
         "line_compliance",
         "network_numbers",

@@ -43,7 +43,8 @@ Accumulator and pressure swings
     surge            water hammer along several runs, up to the accumulator
 
 Tanks, litres and weight
-    vessel           water in boxes and cylinders; what a box tilted two ways keeps back
+    vessel           water in boxes and cylinders, level and tilted
+    tilted_cylinders cylinders that stand or lie tilted, the surface of water in a sloping van
     level            level by volume; any tank by a measured dip table
     demand           litres an event and a day, hot share, run-off while waiting for hot, days
     mass             loads on axles and sides
@@ -56,6 +57,7 @@ Heat
     nusselt          Nusselt numbers along plates and across cylinders, in wind and in still air
     film             the outside film: wind, still air, radiation
     heat_loss        walls of tanks: films, wall and foam in series
+    shape_factors    foam around a tank: the area of its edges, corners and skin
     tank_faces       a tank as its faces, where each looks, what lies between
     tank_loss        a whole tank between outside, box and heated room
     pipe_loss        hoses and pipes, and the heat their walls hold

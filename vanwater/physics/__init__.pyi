@@ -41,6 +41,7 @@ from vanwater.physics import pump_power as pump_power
 from vanwater.physics import sanitising as sanitising
 from vanwater.physics import scald as scald
 from vanwater.physics import series as series
+from vanwater.physics import shape_factors as shape_factors
 from vanwater.physics import small_draws as small_draws
 from vanwater.physics import statics as statics
 from vanwater.physics import suction as suction
@@ -50,6 +51,7 @@ from vanwater.physics import system_curve as system_curve
 from vanwater.physics import tank_faces as tank_faces
 from vanwater.physics import tank_loss as tank_loss
 from vanwater.physics import tees as tees
+from vanwater.physics import tilted_cylinders as tilted_cylinders
 from vanwater.physics import transient as transient
 from vanwater.physics import valves as valves
 from vanwater.physics import vessel as vessel
@@ -256,6 +258,10 @@ from vanwater.physics.series import SeriesFlow as SeriesFlow
 from vanwater.physics.series import SeriesPath as SeriesPath
 from vanwater.physics.series import series_flow as series_flow
 from vanwater.physics.series import series_flows as series_flows
+from vanwater.physics.shape_factors import CORNER as CORNER
+from vanwater.physics.shape_factors import EDGE as EDGE
+from vanwater.physics.shape_factors import box_areas as box_areas
+from vanwater.physics.shape_factors import cylinder_areas as cylinder_areas
 from vanwater.physics.small_draws import start_chance as start_chance
 from vanwater.physics.small_draws import starts_meanwhile as starts_meanwhile
 from vanwater.physics.statics import STANDARD_GRAVITY as STANDARD_GRAVITY
@@ -286,6 +292,9 @@ from vanwater.physics.tees import joining_branch_k as joining_branch_k
 from vanwater.physics.tees import joining_run_k as joining_run_k
 from vanwater.physics.tees import parting_branch_k as parting_branch_k
 from vanwater.physics.tees import parting_run_k as parting_run_k
+from vanwater.physics.tilted_cylinders import horizontal_cylinder_volume_below as horizontal_cylinder_volume_below
+from vanwater.physics.tilted_cylinders import surface_slope as surface_slope
+from vanwater.physics.tilted_cylinders import vertical_cylinder_volume_below as vertical_cylinder_volume_below
 from vanwater.physics.transient import Transient as Transient
 from vanwater.physics.transient import follow as follow
 from vanwater.physics.valves import VALVE_DENSITY as VALVE_DENSITY

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from vanwater.quantities import Array
+from vanwater.quantities import Array, Real
 
 FLAT = 1e-15
 """A fall along a side that is no fall [m]."""
@@ -34,3 +34,12 @@ def _strip(depth: Array, fall: Array) -> Array:
     """Mean depth across a strip that falls from its deep side, zero at least."""
     part = np.maximum(depth, 0.0) ** 2 / (2.0 * np.where(fall > FLAT, fall, 1.0))
     return np.where(depth >= fall, np.maximum(depth - 0.5 * fall, 0.0), part)
+
+
+def slopes(pitch: Real, roll: Real) -> tuple[Array, Array]:
+    """What the surface falls for each metre along and across the van."""
+    along, across = np.sin(np.asarray(pitch, dtype=np.float64)), np.sin(np.asarray(roll, dtype=np.float64))
+    upright = 1.0 - along**2 - across**2
+    if np.any(upright <= 0.0):
+        raise ValueError(f"pitch: {pitch} rad and roll: {roll} rad tip the tank beyond the vertical.")
+    return along / np.sqrt(upright), across / np.sqrt(upright)

@@ -15,6 +15,7 @@ from vanwater.quantities import (
     Array,
     Conductivity,
     Power,
+    Ratio,
     Real,
     Share,
     Speed,
@@ -40,10 +41,12 @@ def transmittance(
     foam: Thickness[Real],
     foam_conductivity: Conductivity[Real],
     outside_film: Transmittance[Real],
+    foam_area: Ratio[Real] = 1.0,
+    skin_area: Ratio[Real] = 1.0,
 ) -> Transmittance[Array]:
-    """Heat that passes a square metre of face for each kelvin.
+    """Heat that passes a square metre of a face's inside for each kelvin.
 
-    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / λ_f + 1 / h_o)
+    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / (a_f λ_f) + 1 / (a_o h_o))
 
     Parameters
     ----------
@@ -59,20 +62,25 @@ def transmittance(
         Thermal conductivity of the insulation, λ_f [W/(m·K)].
     outside_film : float or array
         Film on the air's side, convection and radiation, h_o [W/(m²·K)].
+    foam_area : float or array
+        Area that it passes in the insulation, edges counted, over that of the inside, a_f [-].
+    skin_area : float or array
+        Area of the outside over that of the inside, a_o [-].
 
     Returns
     -------
     array
-        Transmittance, U [W/(m²·K)].
+        Transmittance on the inside area, U [W/(m²·K)].
 
     Raises
     ------
     ValueError
-        When a film or conductivity is not above zero, or a thickness is negative.
+        When a film, conductivity or area is not above zero, or a thickness is negative.
 
     Notes
     -----
-    Flat layers without gaps; straps, fittings and feet lead heat past the foam and are left out.
+    Layers without gaps; the areas of a tank are those of ``shape_factors``, 1 for a flat wall. Straps, fittings and
+    feet lead heat past the foam and are left out.
 
     References
     ----------
@@ -84,8 +92,8 @@ def transmittance(
     1.466
     """
     return 1.0 / (
-        _inner(inside_film, wall, wall_conductivity, foam, foam_conductivity)
-        + 1.0 / above_zero("outside_film", outside_film)
+        _inner(inside_film, wall, wall_conductivity, foam, foam_conductivity, foam_area)
+        + 1.0 / (above_zero("outside_film", outside_film) * above_zero("skin_area", skin_area))
     )
 
 
@@ -99,7 +107,7 @@ def face_transmittance(
 ) -> Transmittance[Array]:
     """Transmittance of each face of a tank by the air and the wind at it.
 
-    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / λ_f + 1 / h_o), h_o = (h_wind³ + h_still³)^⅓ + h_radiation
+    Formula: 1 / (1 / h_i + e_w / λ_w + e_f / (a_f λ_f) + 1 / (a_o h_o)), h_o = (h_wind³ + h_still³)^⅓ + h_radiation
 
     Parameters
     ----------
@@ -108,7 +116,7 @@ def face_transmittance(
     air : float or array
         Temperature of the air at each face [K].
     layers : Layers
-        Wall e_w, foam e_f, and the inside film h_i.
+        Wall e_w, foam e_f, the inside film h_i, and the areas a_f of the foam and a_o of the skin.
     faces : Faces
         Areas, lengths, where each face looks.
     speed : float or array
@@ -119,12 +127,12 @@ def face_transmittance(
     Returns
     -------
     array
-        Transmittance of each face, on the last axis [W/(m²·K)].
+        Transmittance of each face on its inside area, on the last axis [W/(m²·K)].
 
     Raises
     ------
     ValueError
-        When a film or conductivity is not above zero, or a thickness or speed is negative.
+        When a film, conductivity or area is not above zero, or a thickness or speed is negative.
 
     Notes
     -----
@@ -145,16 +153,22 @@ def face_transmittance(
     """
     warm, cold = np.asarray(inside, dtype=np.float64), np.asarray(air, dtype=np.float64)
     inner = _inner(
-        layers.inside_film, layers.wall, layers.wall_conductivity, layers.foam, layers.foam_conductivity
-    )  # fmt: skip
+        layers.inside_film,
+        layers.wall,
+        layers.wall_conductivity,
+        layers.foam,
+        layers.foam_conductivity,
+        layers.foam_area,
+    )
+    skin = above_zero("skin_area", layers.skin_area)
     wind = wind_film(speed, faces.along, cold, atmosphere)
 
     def film(excess: Array) -> Array:
         surface = cold + excess
         still = still_film(surface, cold, faces.size, faces.facing, atmosphere)
-        return combined_film(wind, still) + radiation_film(surface, cold, layers.emissivity)
+        return skin * (combined_film(wind, still) + radiation_film(surface, cold, layers.emissivity))
 
-    outer = settled_film(warm - cold, inner, film, wind + _USUAL)
+    outer = settled_film(warm - cold, inner, film, skin * (wind + _USUAL))
     return 1.0 / (inner + 1.0 / outer)
 
 
@@ -247,8 +261,15 @@ def surface_loss(
     return np.asarray(area, dtype=np.float64) * (film * (warm - cold) + radiated)
 
 
-def _inner(inside_film: Real, wall: Real, wall_conductivity: Real, foam: Real, foam_conductivity: Real) -> Array:
-    """Resistance from the water to the outer surface."""
+def _inner(
+    inside_film: Real,
+    wall: Real,
+    wall_conductivity: Real,
+    foam: Real,
+    foam_conductivity: Real,
+    foam_area: Real,
+) -> Array:
+    """Resistance from the water to the outer surface, on the inside area."""
     solid = not_negative("wall", wall) / above_zero("wall_conductivity", wall_conductivity)
     soft = not_negative("foam", foam) / above_zero("foam_conductivity", foam_conductivity)
-    return 1.0 / above_zero("inside_film", inside_film) + solid + soft
+    return 1.0 / above_zero("inside_film", inside_film) + solid + soft / above_zero("foam_area", foam_area)

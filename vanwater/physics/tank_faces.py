@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.physics.film import Facing
-from vanwater.quantities import Area, Array, Conductivity, Length, Real, Share, Thickness, Transmittance
+from vanwater.quantities import Area, Array, Conductivity, Length, Ratio, Real, Share, Thickness, Transmittance
 
 __all__ = ["INSIDE_FILM", "Faces", "Layers"]
 
@@ -34,6 +34,8 @@ class Layers:
         Film on the water's side [W/(m²·K)].
     emissivity : float or array
         Emissivity of the outside [-].
+    foam_area, skin_area : float or array
+        Area that the heat passes in the insulation, and that of the outside, over that of the inside [-].
     """
 
     wall: Thickness[Real]
@@ -42,6 +44,8 @@ class Layers:
     foam_conductivity: Conductivity[Real] = 0.04
     inside_film: Transmittance[Real] = INSIDE_FILM
     emissivity: Share[Real] = 0.9
+    foam_area: Ratio[Real] = 1.0
+    skin_area: Ratio[Real] = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ class Faces:
     Parameters
     ----------
     area : array
-        Area of each face [m²].
+        Inside area of each face [m²].
     along : array
         Length along the van, which is along the wind when driving [m].
     size : array

@@ -1,7 +1,7 @@
 """Tanks: the water in boxes and cylinders, and in a box that stands tilted in two directions.
 
 A tank's own axes: x from its front wall to the rear, y from its left wall to the right, z up from its floor.
-Levels by volume and dip tables are in ``level``.
+Tilted cylinders are in ``tilted_cylinders``, levels by volume and dip tables in ``level``.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from vanwater.physics._clipped import mean_depth
+from vanwater.physics._clipped import mean_depth, slopes
 from vanwater.quantities import Angle, Array, Bore, Length, Real, Volume
 
 __all__ = [
@@ -118,11 +118,7 @@ def box_volume_below(
     20.602
     """
     long, wide, tall = _positive("length", length), _positive("width", width), _positive("height", height)
-    along, across = np.sin(np.asarray(pitch, dtype=np.float64)), np.sin(np.asarray(roll, dtype=np.float64))
-    upright = 1.0 - along**2 - across**2
-    if np.any(upright <= 0.0):
-        raise ValueError(f"pitch: {pitch} rad and roll: {roll} rad tip the tank beyond the vertical.")
-    along, across = along / np.sqrt(upright), across / np.sqrt(upright)
+    along, across = slopes(pitch, roll)
     fall_x, fall_y = np.abs(along) * long, np.abs(across) * wide
     deepest = z + np.maximum(along * x, along * (x - long)) + np.maximum(across * y, across * (y - wide))
     mean = mean_depth(deepest, fall_x, fall_y) - mean_depth(deepest - tall, fall_x, fall_y)

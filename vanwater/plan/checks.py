@@ -152,8 +152,9 @@ def _stock(raw: Tables) -> Iterator[Problem]:
         for fitting in table(run, "fittings"):
             yield from pieces.lost(("runs", name, "fittings", str(fitting)), str(fitting))
     walls = _Known(tuple(materials()), "a material of the table", 6)
-    for name, tank in parts(raw, "tanks"):
-        yield from walls.lost(("tanks", name, "material"), text(tank, "material"))
+    for table_name in ("tanks", "runs"):
+        for name, part in parts(raw, table_name):
+            yield from walls.lost((table_name, name, "material"), text(part, "material"))
     for name, outlet in parts(raw, "outlets"):
         yield from types.lost(("outlets", name, "type"), text(outlet, "type"))
 

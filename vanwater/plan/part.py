@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import operator
 from collections.abc import Iterator
 from dataclasses import replace
@@ -12,7 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.quantities import Quantity
 
-__all__ = ["Part", "Whole", "YesNo", "asked", "such_as", "wrong"]
+__all__ = ["Part", "Whole", "YesNo", "above", "asked", "such_as", "wrong"]
 
 
 def _whole(value: object) -> object:
@@ -26,6 +27,22 @@ Whole = Annotated[int, BeforeValidator(_whole)]
 
 YesNo = Annotated[bool, Strict()]
 """True or false, never a text or a number."""
+
+
+def above(value: float, limit: float) -> bool:
+    """Whether a value lies above another by more than the rounding of units, so that 10.1 cm and 101 mm are equal.
+
+    Parameters
+    ----------
+    value, limit : float
+        Values in SI.
+
+    Returns
+    -------
+    bool
+        False where they agree within one part in 10⁹, as a quantity is read.
+    """
+    return value > limit and not math.isclose(value, limit, rel_tol=1e-9, abs_tol=1e-12)
 
 
 class Part(BaseModel):

@@ -8,6 +8,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Site, Van
+from vanwater.plan.part import above
 from vanwater.plan.problems import Problem, joined
 from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Accumulator
@@ -72,7 +73,7 @@ def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
 def _precharge(pumps: Mapping[str, Pump], vessels: Mapping[str, Accumulator]) -> Iterator[Problem]:
     highest = [pump.cut_out for pump in pumps.values() if pump.cut_out is not None]
     for name, vessel in vessels.items():
-        if vessel.precharge is not None and highest and vessel.precharge >= max(highest):
+        if vessel.precharge is not None and highest and not above(max(highest), vessel.precharge):
             yield Problem(
                 joined(("accumulators", name, "precharge")),
                 f"The pre-charge, {PRESSURE.text(vessel.precharge)}, is not below the pump's cut-out at "
@@ -92,7 +93,7 @@ def _set_points(site: Site, heaters: Mapping[str, Heater]) -> Iterator[Problem]:
                 f"Water boils below the set point of {told} at that altitude.",
                 "a set point well below boiling, such as 60 °C",
             )
-        if heater.set_point <= site.cold_water:
+        if not above(heater.set_point, site.cold_water):
             yield Problem(
                 place,
                 f"The set point of {told} is not above the fresh water at {TEMPERATURE.text(site.cold_water)}.",
@@ -103,7 +104,7 @@ def _set_points(site: Site, heaters: Mapping[str, Heater]) -> Iterator[Problem]:
 def _elements(heaters: Mapping[str, Heater], supplies: Mapping[str, float | None]) -> Iterator[Problem]:
     for name, heater in heaters.items():
         supply = supplies.get(heater.source)
-        if heater.volts is None or supply is None or abs(heater.volts - supply) <= SAME_VOLTS * supply:
+        if heater.volts is None or supply is None or not above(abs(heater.volts - supply), SAME_VOLTS * supply):
             continue
         yield Problem(
             joined(("heaters", name, "volts")),

@@ -43,12 +43,12 @@ def shown(value: object) -> str:
 
 
 def joined(place: Iterable[object]) -> str:
-    """The address of a place: its names joined by dots, long ones shortened, control characters as "?"."""
-    return _harmless(".".join(_short(str(name)) for name in place))
+    """The address of a place: its names joined by dots, control characters as "?"."""
+    return _harmless(".".join(str(name) for name in place))
 
 
-def _short(text: str) -> str:
-    return f"{text[:LONGEST]}…" if len(text) > LONGEST else text
+def _short(text: str, longest: int = LONGEST) -> str:
+    return f"{text[:longest]}…" if len(text) > longest else text
 
 
 def _harmless(text: str) -> str:
@@ -90,7 +90,7 @@ class Problem:
 
     def __str__(self) -> str:
         place = ":".join(str(part) for part in (self.file, self.line) if part)
-        where = " ".join(part for part in (place, self.address) if part)
+        where = " ".join(part for part in (place, _short(self.address, 3 * LONGEST)) if part)
         expected = f"Expected {self.expected}." if self.expected else ""
         told = " ".join(part for part in (self.message, expected, self.slip) if part)
         return f"{where}: {told}" if where else told

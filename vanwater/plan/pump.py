@@ -9,7 +9,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, asked, such_as, wrong
+from vanwater.plan.part import Part, above, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.quantities import (
     COMPLIANCE,
@@ -114,21 +114,21 @@ class Pump(Part):
             return
         if self.curve is not None:
             yield from self._curve(self.curve)
-        if self.cut_in is not None and self.cut_out is not None and self.cut_in >= self.cut_out:
+        if self.cut_in is not None and self.cut_out is not None and not above(self.cut_out, self.cut_in):
             yield wrong(
                 "cut_in",
                 "The switch starts the pump at or above the pressure at which it stops it.",
                 "cut_in below cut_out",
-                "Are the two swapped?" if self.cut_in > self.cut_out else "",
+                "Are the two swapped?" if above(self.cut_in, self.cut_out) else "",
                 ("cut_out",),
             )
-        if self.by_pass is not None and self.cut_out is not None and self.by_pass >= self.cut_out:
+        if self.by_pass is not None and self.cut_out is not None and not above(self.cut_out, self.by_pass):
             yield wrong(
                 "by_pass",
                 f"The switch stops the pump at {PRESSURE.text(self.cut_out)}, before its by-pass opens at "
                 f"{PRESSURE.text(self.by_pass)}.",
                 "by_pass below cut_out",
-                "Are the two swapped?" if self.by_pass > self.cut_out else "",
+                "Are the two swapped?" if above(self.by_pass, self.cut_out) else "",
                 ("cut_out",),
             )
         for field in ("by_pass", "holds"):
@@ -151,7 +151,7 @@ class Pump(Part):
 
     def _above_curve(self, field: str, value: float | None) -> Iterator[PydanticCustomError]:
         most = self.curve[0][1] if self.curve else None
-        if value is not None and most is not None and value >= most:
+        if value is not None and most is not None and not above(most, value):
             yield wrong(
                 field,
                 f"{PRESSURE.text(value)} is not below the {PRESSURE.text(most)} with which the curve starts: the pump "
@@ -171,10 +171,10 @@ class Pump(Part):
         if len(curve) < 2:
             expected = 'two or more, as in curve = [["0 L/min", "2.9 bar"], ["11 L/min", "0 bar"]]'
             yield wrong("curve", "The pump's curve has fewer than two points.", expected)
-        if any(later[0] <= point[0] for point, later in pairwise(curve)):
+        if any(not above(later[0], point[0]) for point, later in pairwise(curve)):
             expected = "points from shut-off to open flow"
             yield wrong("curve", "The curve's flows do not rise from point to point.", expected)
-        if any(later[1] >= point[1] for point, later in pairwise(curve)):
+        if any(not above(point[1], later[1]) for point, later in pairwise(curve)):
             expected = "a pressure that falls from point to point"
             yield wrong("curve", "The curve's pressure does not fall as the flow rises.", expected)
         if curve and curve[0][1] <= 0:
@@ -209,7 +209,7 @@ class Mains(Part):
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether the range of the tap's pressure is the right way round."""
-        if self.lowest > self.highest:
+        if above(self.lowest, self.highest):
             yield wrong(
                 "lowest",
                 f"The least pressure, {PRESSURE.text(self.lowest)}, lies above the most, "

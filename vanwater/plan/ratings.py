@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
 
+from vanwater.plan.part import above
 from vanwater.plan.tables import FittingRow, resource
 from vanwater.quantities import PRESSURE, TEMPERATURE
 
@@ -128,9 +129,9 @@ def rating_at(row: Rated, temperature: float) -> float | None:
     float or None
         Gauge pressure [Pa]; None for a waste pipe, and hotter than it stands at all.
     """
-    if row.rated_pressure is None or row.rated_at is None or temperature > row.hottest:
+    if row.rated_pressure is None or row.rated_at is None or above(temperature, row.hottest):
         return None
-    if row.hot_pressure is None or temperature <= row.rated_at or row.hottest <= row.rated_at:
+    if row.hot_pressure is None or not above(min(temperature, row.hottest), row.rated_at):
         return row.rated_pressure
-    way = (temperature - row.rated_at) / (row.hottest - row.rated_at)
+    way = (min(temperature, row.hottest) - row.rated_at) / (row.hottest - row.rated_at)
     return row.rated_pressure + way * (row.hot_pressure - row.rated_pressure)

@@ -9,7 +9,7 @@ from pydantic import Field
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
+from vanwater.plan.part import Part, Whole, YesNo, above, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
 from vanwater.plan.tables import pipes
@@ -49,14 +49,20 @@ class Run(Part):
         "loss coefficients known otherwise, summed, on this run's bore", 0.0
     )
     clogged: Share = asked("how clogged it is, strainer or filter", 0.0)
-    lowest: Height | None = asked("its lowest point above the van's floor")
+    lowest: Height | None = asked("its lowest point above the van's floor; kept for draining, moves no number yet")
     highest: Height | None = asked("its highest point above the van's floor, if it lies above both ends")
     beside: Beside | None = asked("where it lies: outside, box or room; room if not said")
     outside: Annotated[float, BORE.within("3 mm", "150 mm")] | None = asked(
         "outside diameter; that of the stock size if not said"
     )
+    material: str | None = asked(
+        "material of its wall, a row of the table of materials, where no stock size says it; what freezes soonest if "
+        "not said"
+    )
     foam: Foam | None = asked("insulation around it")
     foam_conductivity: FoamConductivity | None = asked("of that insulation; 0.037 W/mK if not said")
+    slope: Share | None = asked("how much a waste run falls where it is flattest; enough to empty it if not said")
+    trap: YesNo = asked("whether a waste run holds water in a trap of its own", False)
     run_back: YesNo = asked("whether it leads the cooled water of the hot line back to the tank while one waits", False)
     start_joint: Connection | None = asked("connection in which it begins")
     end_joint: Connection | None = asked("connection in which it ends")
@@ -65,7 +71,10 @@ class Run(Part):
         """Whether it has one bore and leads somewhere."""
         if self.size is not None and self.bore is not None:
             yield wrong("bore", "A run has either a stock size or a bore.", "one of the two", about=("size",))
-        if self.outside is not None and self.bore is not None and self.outside <= self.bore:
+        if self.size is not None and self.material is not None:
+            told = "A stock size says what its wall is made of."
+            yield wrong("material", told, "one of the two", about=("size",))
+        if self.outside is not None and self.bore is not None and not above(self.outside, self.bore):
             yield wrong(
                 "outside", "The outside is no larger than the bore.", "outside larger than bore", about=("bore",)
             )

@@ -9,11 +9,11 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, asked, such_as, wrong
+from vanwater.plan.part import Part, Whole, above, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
 
-__all__ = ["HOLDS", "SIDES", "Tank", "content"]
+__all__ = ["HOLDS", "LESS", "MORE", "SIDES", "Tank", "content"]
 
 HOLDS = ("fresh", "grey", "urine", "cassette")
 """What a tank may hold."""
@@ -24,6 +24,14 @@ SIDES = {
     "standing cylinder": ("height", "diameter"),
 }
 """Sides that a tank of each shape has."""
+
+MORE = 0.05
+"""Share by which a capacity may lie above what the inside sides hold: litres rounded up, sides rounded down (common
+practice)."""
+
+LESS = 0.15
+"""Share by which it may lie below: rounded edges, recesses and feet of a moulded tank, litres rated to the filler
+(common practice). The lesser of the two counts."""
 
 
 def content(shape: str, level: Real, sides: Mapping[str, Real]) -> Array:
@@ -59,11 +67,16 @@ class Tank(Part):
 
     holds: Literal["fresh", "grey", "urine", "cassette"] = asked("what it holds", ...)
     count: Whole = asked("how many equal ones", 1, ge=1, le=20)
-    capacity: Annotated[float, VOLUME.within("0.5 L", "1000 L")] | None = asked("volume of one, brim full")
+    capacity: Annotated[float, VOLUME.within("0.5 L", "1000 L")] | None = asked(
+        "volume of one, brim full; where its sides hold less, theirs counts"
+    )
     shape: Literal["box", "lying cylinder", "standing cylinder"] = asked(
         "box, lying cylinder or standing cylinder", "box"
     )
-    length: Side | None = asked("inside length along the van")
+    lies: Literal["along", "across"] | None = asked(
+        "how a lying cylinder lies, along the van or across; along if not said"
+    )
+    length: Side | None = asked("inside length along the van, of a lying cylinder along its axis")
     width: Side | None = asked("inside width across the van")
     height: Side | None = asked("inside height")
     diameter: Side | None = asked("inside diameter of a cylinder")
@@ -100,26 +113,51 @@ class Tank(Part):
         if top is not None:
             for name, word in (("pickup", "pick-up"), ("overflow", "overflow")):
                 value = getattr(self, name)
-                if value is not None and value > top:
+                if value is not None and above(value, top):
                     about = ("shape", "height", "diameter")
                     yield wrong(name, f"The {word} lies above the tank's top.", "a height inside the tank", about=about)
-        if self.overflow is not None and self.overflow <= self.pickup:
+        if self.overflow is not None and not above(self.overflow, self.pickup):
             yield wrong(
                 "overflow",
                 "The overflow lies at or below the pick-up.",
                 "an overflow above the pick-up",
-                "Are the two swapped?" if self.overflow < self.pickup else "",
+                "Are the two swapped?" if above(self.pickup, self.overflow) else "",
                 ("pickup",),
             )
         yield from self._reach()
+        yield from self._litres()
+
+    def _litres(self) -> Iterator[PydanticCustomError]:
+        """Whether its capacity and what its sides hold are the same tank."""
+        held = self._held(self.inside_height)
+        if held is None or self.capacity is None:
+            return
+        sides = SIDES[self.shape]
+        each = ", ".join(f"{side} {LENGTH.text(getattr(self, side))}" for side in sides)
+        told = f"The capacity is {VOLUME.text(self.capacity)}, but the inside sides ({each}) hold {VOLUME.text(held)}."
+        if above(self.capacity, (1.0 + MORE) * held):
+            slip = ""
+        elif above((1.0 - LESS) * held, self.capacity):
+            slip = "Were the sides measured outside? Inside they are shorter by the wall on both sides."
+        else:
+            return
+        yield wrong("capacity", told, "litres and sides of the same tank, or one of the two", slip, sides)
+
+    def _held(self, level: float | None) -> float | None:
+        """What its sides hold up to a level [m³]; None where they are not all known."""
+        sides = {side: value for side in SIDES[self.shape] if (value := getattr(self, side)) is not None}
+        if level is None or len(sides) < len(SIDES[self.shape]):
+            return None
+        return float(content(self.shape, level, sides))
 
     def _reach(self) -> Iterator[PydanticCustomError]:
-        for name, wall, side in (("pickup_from_front", "rear", "length"), ("pickup_from_left", "right", "width")):
+        along, across = self.footprint
+        for name, wall, side in (("pickup_from_front", "rear", along), ("pickup_from_left", "right", across)):
             value, inside = getattr(self, name), getattr(self, side)
-            if value is not None and inside is not None and value > inside:
+            if value is not None and inside is not None and above(value, inside):
                 told = f"The pick-up lies beyond the tank's {wall} wall."
                 yield wrong(name, told, f"at most its {side}", about=(side,))
-        if self.out_of_reach is not None and self.capacity is not None and self.out_of_reach >= self.capacity:
+        if self.out_of_reach is not None and self.capacity is not None and not above(self.capacity, self.out_of_reach):
             told = "More is out of reach than the tank holds."
             yield wrong("out_of_reach", told, "less than its capacity", about=("capacity",))
 
@@ -128,6 +166,8 @@ class Tank(Part):
         about = ("shape", "capacity", "length", "width", "height", "diameter")
         given = [side for side in about[2:] if getattr(self, side) is not None]
         all_of = f"{', '.join(sides[:-1])} and {sides[-1]}"
+        if self.lies is not None and self.shape != "lying cylinder":
+            yield wrong("lies", f"A {self.shape} does not lie.", 'shape = "lying cylinder"', about=("shape",))
         for side in given:
             if side not in sides:
                 yield wrong(side, f"A {self.shape} has no {side}.", all_of, about=("shape",))
@@ -143,13 +183,23 @@ class Tank(Part):
         top = self.inside_height
         if top is None or self.capacity is None:
             return None
-        sides = {side: value for side in SIDES[self.shape] if (value := getattr(self, side)) is not None}
-        held = float(content(self.shape, top if self.overflow is None else self.overflow, sides))
-        if field == "capacity" and held < self.capacity:
+        held = self._held(top if self.overflow is None else self.overflow)
+        if held is None:
+            return None
+        if field == "capacity" and above(self.capacity, held):
             return "sides", f"to its overflow the inside sides hold less, {VOLUME.text(held)}."
-        if field in (*sides, "shape", "overflow") and self.capacity < held:
+        if field in (*SIDES[self.shape], "shape", "overflow") and above(held, self.capacity):
             return "capacity", f"its litres are those of its capacity, {VOLUME.text(self.capacity)}."
         return None
+
+    @property
+    def footprint(self) -> tuple[str, str]:
+        """The sides that it takes up along and across the van."""
+        if self.shape == "box":
+            return "length", "width"
+        if self.shape == "standing cylinder":
+            return "diameter", "diameter"
+        return ("diameter", "length") if self.lies == "across" else ("length", "diameter")
 
     @property
     def inside_height(self) -> float | None:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic_core import PydanticCustomError
 
-from vanwater.plan.part import Part, asked, such_as, wrong
+from vanwater.plan.part import Part, above, asked, such_as, wrong
 from vanwater.quantities import LENGTH, MASS
 
 __all__ = ["Load", "Vehicle"]
@@ -34,7 +34,7 @@ class Vehicle(Part):
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether the total that is permitted fits the axles."""
         front, rear, total = self.permitted_front, self.permitted_rear, self.permitted_total
-        if front is not None and rear is not None and total is not None and total > front + rear:
+        if front is not None and rear is not None and total is not None and above(total, front + rear):
             told = "The permitted total is more than both axles may carry together."
             about = ("permitted_front", "permitted_rear")
             yield wrong("permitted_total", told, "at most the sum of the permitted axle loads", about=about)

@@ -32,6 +32,7 @@ Pressure
 Stores, heat and weight
     stores             what tanks take or give, what each use moves a day
     tank_groups        which tanks act as one
+    water_surface      what a tank holds below a surface that slopes with the van, one surface through joined tanks
     full_volume        what a tank holds, full and level
     weight             what the water weighs and where it sits, trip by trip
     hot_water_demand   the heater and the uses of hot water

@@ -93,8 +93,9 @@ def low_and_high(unsure: Iterable[Unsure]) -> list[Row]:
     ]
 
 
-_LISTED = re.compile(r"runs\.[^.]+\.fittings\..+|fittings\..+|pumps\.[^.]+\.curve\..+")
-"""Numbers that belong to a list of pieces or points, which a row has in common with its plan."""
+_LISTED = re.compile(r"runs\.[^.]+\.fittings\..+|runs\.[^.]+\.slope|fittings\..+|pumps\.[^.]+\.curve\..+")
+"""Numbers that belong to a list of pieces or points, or decide whether water stands in a run, which a row has in common
+with its plan."""
 
 
 def carries(plan: Plan, values: Mapping[str, Any]) -> bool:

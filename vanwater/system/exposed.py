@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.pipe_loss import Pipe, pipe_conductance_in_air, water_equivalent
 from vanwater.physics.vessel import run_content
+from vanwater.plan.drawn import reached
 from vanwater.plan.model import Plan
+from vanwater.plan.part import above
 from vanwater.plan.tables import MaterialRow, materials, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
@@ -18,10 +21,32 @@ from vanwater.system.heat import FOAM_CONDUCTIVITY
 from vanwater.system.supply import run_bore
 from vanwater.system.surroundings import Case, Codes, beside_codes, wind_at
 
-__all__ = ["HOSE_WALL", "RunHeat", "conductances", "exposed", "run_heat", "wall_material"]
+__all__ = [
+    "HOSE_WALL",
+    "LEAST_SLOPE",
+    "LEAST_SLOPE_SMOOTH",
+    "RunHeat",
+    "conductances",
+    "drains",
+    "exposed",
+    "least_slope",
+    "run_heat",
+    "unknown_wall",
+    "wall_material",
+    "waste_runs",
+]
 
 HOSE_WALL = 2.5e-3
 """Wall of a hose of which neither stock size nor outside is said, m (common practice)."""
+
+LEAST_SLOPE = 0.02
+"""Slope with which a waste hose empties itself, corrugated or flexible (common practice)."""
+
+LEAST_SLOPE_SMOOTH = 0.01
+"""Slope with which a smooth waste pipe does (EN 12056-2, branches without vent, from memory)."""
+
+_SMOOTH = 1e-4
+"""Roughness below which a waste pipe is smooth, m."""
 
 _WALLS = {
     "reinforced pvc": "pvc soft",
@@ -73,15 +98,79 @@ def exposed(plan: Plan) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        Their names; a run of which nothing is said lies in the room.
+        Their names; a run of which nothing is said lies in the room. A waste run that drains is left out, unless it has
+        a trap.
     """
-    return tuple(name for name, run in plan.runs.items() if run.beside in ("outside", "box"))
+    return tuple(
+        name
+        for name, run in plan.runs.items()
+        if run.beside in ("outside", "box") and (run.trap or not drains(plan, name))
+    )
 
 
-def wall_material(size: str | None) -> MaterialRow:
-    """What the wall of a stock size is made of; soft PVC where no stock size is named."""
-    made_of = pipes()[size].material if size is not None else "reinforced pvc"
+def waste_runs(plan: Plan) -> tuple[str, ...]:
+    """Runs that lead away what the outlets gave.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of str
+        Those that begin at an outlet, and those behind them up to a tank.
+    """
+    behind = reached(plan.outlets, ((run.start, run.end) for run in plan.runs.values() if run.start not in plan.tanks))
+    return tuple(name for name, run in plan.runs.items() if run.start in behind and run.start not in plan.tanks)
+
+
+def drains(plan: Plan, run: str) -> bool:
+    """Whether a run is a waste run that empties by its slope.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    run : str
+        Its name.
+
+    Returns
+    -------
+    bool
+        True while its slope is not said; False for every other kind of run, which stands full.
+    """
+    part = plan.runs[run]
+    if run not in waste_runs(plan):
+        return False
+    return part.slope is None or not above(least_slope(part.size), part.slope)
+
+
+def least_slope(size: str | None) -> float:
+    """Slope with which a waste run of a stock size empties itself, as a share."""
+    row = pipes()[size] if size is not None else None
+    smooth = row is not None and row.kind == "drain" and row.roughness < _SMOOTH
+    return LEAST_SLOPE_SMOOTH if smooth else LEAST_SLOPE
+
+
+def wall_material(size: str) -> MaterialRow:
+    """What the wall of a stock size is made of."""
+    made_of = pipes()[size].material
     return materials()[_WALLS.get(made_of, made_of)]
+
+
+@lru_cache
+def unknown_wall() -> MaterialRow:
+    """A wall of which nothing is said, on the side that freezes sooner.
+
+    Returns
+    -------
+    MaterialRow
+        It conducts as well as the best and holds as little heat as the least of what hoses and pipes are made of.
+    """
+    walls = [wall_material(size) for size in pipes()]
+    least = min(walls, key=lambda wall: wall.density * wall.heat_capacity)
+    return replace(least, key="not said", name="not said", conductivity=max(wall.conductivity for wall in walls))
 
 
 def run_heat(batch: Batch, run: str) -> RunHeat | None:
@@ -112,12 +201,12 @@ def run_heat(batch: Batch, run: str) -> RunHeat | None:
 
     def conducts(size: str | None) -> float:
         stock = pipes()[size].wall_conductivity if size is not None else None
-        return stock if stock is not None else wall_material(size).conductivity
+        return stock if stock is not None else _wall(size, part.material).conductivity
 
     outer = batch.each((f"{at}.size", f"{at}.outside"), outside)
     known = bool(np.isfinite(outer[0]))
     outer = np.maximum(np.where(np.isfinite(outer), outer, bore + 2.0 * HOSE_WALL), bore)
-    material = wall_material(part.size)
+    material = _wall(part.size, part.material)
     pipe = Pipe(
         length=length,
         bore=bore,
@@ -137,6 +226,12 @@ def run_heat(batch: Batch, run: str) -> RunHeat | None:
         material=material,
         wall_known=known,
     )
+
+
+def _wall(size: str | None, said: str | None) -> MaterialRow:
+    if size is not None:
+        return wall_material(size)
+    return materials()[said] if said is not None else unknown_wall()
 
 
 def conductances(batch: Batch, runs: Sequence[RunHeat], cases: Sequence[Case]) -> Array:

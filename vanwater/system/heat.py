@@ -11,9 +11,10 @@ import numpy as np
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.film import Facing
 from vanwater.physics.heat_loss import face_transmittance
+from vanwater.physics.shape_factors import box_areas, cylinder_areas
 from vanwater.physics.tank_faces import Faces, Layers
 from vanwater.plan.tables import materials
-from vanwater.plan.tanks import Tank
+from vanwater.plan.tanks import SIDES, Tank
 from vanwater.plan.winter import BESIDE, Beside
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
@@ -47,6 +48,9 @@ Side = Literal["bottom", "top", "front", "rear", "left", "right"]
 
 FACES: tuple[Side, ...] = ("bottom", "top", "front", "rear", "left", "right")
 """The faces of a tank, in the order of :meth:`vanwater.physics.tank_faces.Faces.of_box`."""
+
+_LAYERS = ("wall", "wall_conductivity", "foam", "foam_conductivity", "foam_area", "skin_area")
+"""What of the layers of a tank is known along the rows."""
 
 _LOOKS = (Facing.DOWN, Facing.UP, Facing.SIDE, Facing.SIDE, Facing.SIDE, Facing.SIDE)
 
@@ -129,8 +133,10 @@ def faces_of(batch: Batch, name: str) -> Faces | None:
     if tank.shape == "lying cylinder":
         length = batch.number(f"{at}.length")
         level = strip * length / (2.0 * (strip + length))
-        area = [strip * length] * 2 + [disc] * 2 + [strip * length] * 2
-        along = [length] * 2 + [diameter] * 2 + [length] * 2
+        ends = _ends(tank)
+        area = [disc if face in ends else strip * length for face in range(len(FACES))]
+        windward = diameter if tank.lies == "across" else length
+        along = [diameter if face in ends else windward for face in range(len(FACES))]
         size = [level] * 2 + [diameter] * 4
     else:
         length = batch.number(f"{at}.height")
@@ -196,8 +202,25 @@ def _layers(batch: Batch, name: str) -> Layers:
                 foam[place, number] = said
     soft = batch.number(f"{at}.foam_conductivity", FOAM_CONDUCTIVITY) * batch.factor("foam")
     wall, solid = batch.number(f"{at}.wall", WALL), batch.each((f"{at}.material",), conducts)
-    shape = foam.shape
-    return Layers(*(np.broadcast_to(values, shape) for values in (wall[:, None], solid[:, None], foam, soft[:, None])))
+    areas = _areas(batch, at, tank, wall[:, None], foam)
+    every = dict(zip(_LAYERS, (wall[:, None], solid[:, None], foam, soft[:, None], *areas), strict=True))
+    return Layers(**{field: np.broadcast_to(values, foam.shape) for field, values in every.items()})
+
+
+def _areas(batch: Batch, at: str, tank: Tank, wall: Array, foam: Array) -> Array:
+    """Area that the heat passes in the foam, and of the skin, over that of the inside."""
+    side = {side: batch.number(f"{at}.{side}") for side in SIDES[tank.shape]}
+    if tank.shape == "box":
+        return box_areas(side["length"], side["width"], side["height"], wall, foam)
+    long = side["height" if tank.shape == "standing cylinder" else "length"]
+    return cylinder_areas(long, side["diameter"], _ends(tank), wall, foam)
+
+
+def _ends(tank: Tank) -> tuple[int, int]:
+    """Which faces are the ends of a cylinder."""
+    if tank.shape == "standing cylinder":
+        return 0, 1
+    return (4, 5) if tank.lies == "across" else (2, 3)
 
 
 def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case]) -> list[Array]:
@@ -227,10 +250,7 @@ def transmittances(batch: Batch, tanks: Sequence[TankHeat], cases: Sequence[Case
     )
     faces = Faces(area, along, size, tuple(look for tank in tanks for look in tank.faces.facing))
     layers = Layers(
-        *(
-            np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1)
-            for field in ("wall", "wall_conductivity", "foam", "foam_conductivity")
-        )
+        **{field: np.concatenate([getattr(tank.layers, field) for tank in tanks], axis=-1) for field in _LAYERS},
     )
     atmosphere = air_pressure(batch.number("site.altitude"))[:, None]
     by_face = face_transmittance(inside, air, layers, faces, speed, atmosphere)

@@ -10,13 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.physics import vessel
 from vanwater.plan.model import Plan
-from vanwater.plan.tanks import Tank
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_pipe import brought_pipe, comes_hot, hot_pipe, pipe_content
 from vanwater.system.tank_groups import feeding_tank, sink_of, source_of, tank_groups
+from vanwater.system.water_surface import held, surfaces
 
 __all__ = [
     "UNREACHED",
@@ -149,7 +148,7 @@ def _tank_reach(batch: Batch, name: str) -> Reach:
     at = f"tanks.{name}"
     tank = batch.plan.tanks[name]
     count = batch.number(f"{at}.count")
-    full, left = _levels(batch, at, tank)
+    full, left = _levels(batch, name)
     how = "shape" if tank.inside_height is not None else "assumed"
     if tank.out_of_reach is not None or tank.holds != "fresh":
         left = batch.number(f"{at}.out_of_reach", 0.0)
@@ -160,32 +159,13 @@ def _tank_reach(batch: Batch, name: str) -> Reach:
     return Reach(count * full, count * left, count * np.maximum(usable, 0.0), how)
 
 
-def _levels(batch: Batch, at: str, tank: Tank) -> tuple[Array, Array]:
+def _levels(batch: Batch, name: str) -> tuple[Array, Array]:
     """Content at the overflow and below the pick-up of one tank [m³]."""
-    capacity = batch.number(f"{at}.capacity")
-    if tank.inside_height is None:
+    capacity = batch.number(f"tanks.{name}.capacity")
+    if batch.plan.tanks[name].inside_height is None:
         return capacity, UNREACHED * capacity
-    height = batch.number(f"{at}.height") if tank.shape != "lying cylinder" else batch.number(f"{at}.diameter")
-    pickup = batch.number(f"{at}.pickup")
-    overflow = np.where(np.isnan(over := batch.number(f"{at}.overflow")), height, over)
-    if tank.shape == "box":
-        length, width = batch.number(f"{at}.length"), batch.number(f"{at}.width")
-        back = batch.number(f"{at}.pickup_from_front")
-        right = batch.number(f"{at}.pickup_from_left")
-        back = np.where(np.isnan(back), length / 2, back)
-        right = np.where(np.isnan(right), width / 2, right)
-        pitch, roll = batch.number("site.pitch"), batch.number("site.roll")
-        sides = (length, width, height)
-        full = vessel.box_volume_below(*sides, length / 2, width / 2, overflow, pitch, roll)
-        left = vessel.box_volume_below(*sides, back, right, pickup, pitch, roll)
-    elif tank.shape == "lying cylinder":
-        length = batch.number(f"{at}.length")
-        full = vessel.horizontal_cylinder_volume(overflow, height, length)
-        left = vessel.horizontal_cylinder_volume(pickup, height, length)
-    else:
-        diameter = batch.number(f"{at}.diameter")
-        full = vessel.vertical_cylinder_volume(overflow, diameter)
-        left = vessel.vertical_cylinder_volume(pickup, diameter)
+    levels = surfaces(batch, name)
+    full, left = held(batch, name, levels.full), held(batch, name, levels.left)
     full = np.where(np.isnan(capacity), full, np.minimum(full, capacity))
     return full, np.minimum(left, full)
 

@@ -7,7 +7,7 @@ import pytest
 
 from tests.answers.frosty import HOUR, frosty
 from vanwater.answers.core.number import Number
-from vanwater.answers.frost.answer import frost
+from vanwater.answers.frost.answer import Frost, frost
 from vanwater.answers.frost.runs import RunFrost
 
 
@@ -37,6 +37,58 @@ def test_a_runs_length_does_not_matter() -> None:
 
 def test_short_times_are_told_in_minutes() -> None:
     assert run().hours["parked"].text().startswith("4.2\N{NO-BREAK SPACE}min (")
+
+
+GREY = {"holds": "grey", "length": "0.6 m", "width": "0.5 m", "height": "0.25 m", "z": "-0.3 m"}
+WASTE = {"from": "tap", "to": "grey", "size": "corrugated waste hose 25 mm", "length": "2 m", "beside": "outside"}
+
+
+def wasting(**said: Any) -> Frost:
+    return frosty_answer(runs__hose__beside="room", tanks__grey=GREY, runs__waste=WASTE | said)
+
+
+def frosty_answer(**changes: Any) -> Frost:
+    return frost(frosty(**changes))
+
+
+def told(answer: Frost) -> list[str]:
+    return [finding.statement.text() for finding in answer.findings]
+
+
+def test_a_waste_run_that_drains_is_never_what_freezes_first() -> None:
+    drained = wasting()
+    assert drained.runs == ()
+    assert drained.first == "grey tank"
+    assert not any("waste freezes" in words for words in told(drained))
+    assert [one.key for one in drained.assumptions].count("waste runs") == 1
+    assert "waste runs" not in [one.key for one in wasting(slope="2 %").assumptions]
+
+
+def test_a_trap_in_it_is_named() -> None:
+    trapped = wasting(slope="2 %", trap=True)
+    assert trapped.first == "trap in waste"
+    assert any(words.startswith("The trap in waste freezes first") for words in told(trapped))
+
+
+def test_one_that_is_too_flat_stands_full_and_is_told_to_fall() -> None:
+    flat = wasting(slope="1 %")
+    assert flat.first == "waste"
+    change = next(finding.change for finding in flat.findings if finding.key == "frost.waste.freezes")
+    assert change is not None
+    assert change.text().startswith("Let it fall 2\N{NO-BREAK SPACE}% all the way")
+
+
+def test_a_wall_of_which_nothing_is_said_is_told() -> None:
+    hose = {"from": "fresh", "to": "tap", "bore": "10 mm", "length": "2 m", "beside": "outside"}
+    keys = [one.key for one in frosty_answer(runs__hose=hose).assumptions]
+    assert "run materials" in keys
+    assert "run materials" not in [one.key for one in frosty_answer(runs__hose=hose | {"material": "pex"}).assumptions]
+
+
+def test_a_lowest_point_is_told_to_move_no_number_yet() -> None:
+    said = frosty_answer(runs__hose__lowest="5 cm")
+    assert [one.key for one in said.assumptions].count("lowest points") == 1
+    assert "lowest points" not in [one.key for one in frosty_answer().assumptions]
 
 
 def test_a_box_above_freezing_keeps_a_run() -> None:

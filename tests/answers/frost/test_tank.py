@@ -47,6 +47,6 @@ def test_a_fed_tank_comes_to_rest_above_freezing_and_never_freezes() -> None:
 
 def test_a_loss_unfolds_to_its_faces_and_their_layers() -> None:
     text = "\n".join(tank(tanks__fresh__faces={"top": {"beside": "room"}}).loss["parked"].lines())
-    assert "1 / (1 / h_i + e_w / λ_w + e_f / λ_f + 1 / h_o)" in text
+    assert "1 / (1 / h_i + e_w / λ_w + e_f / (a_f λ_f) + 1 / (a_o h_o))" in text
     assert "heat that the top of" in text and "heat that the front, rear, left, right of" in text
     assert "e_f = 20\N{NO-BREAK SPACE}mm" in text

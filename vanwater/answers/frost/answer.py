@@ -41,7 +41,7 @@ class Frost(Answer):
     runs : tuple of RunFrost
         Exposed runs, the one that freezes soonest first.
     first : str
-        Tank or run that freezes first without heat; empty where nothing freezes.
+        Tank, run or trap in a run that freezes first without heat; empty where nothing freezes.
     first_hours : Number or None
         After what time; a tank by its last tenth.
     day : PadsADay or None
@@ -116,7 +116,7 @@ def _urgent(tank: TankFrost, pad: PadFrost | None) -> tuple[int, float]:
 
 
 def _first(tanks: tuple[TankFrost, ...], runs: tuple[RunFrost, ...]) -> tuple[str, Number | None]:
-    pieces = [(run.run, run.hours["parked"]) for run in runs]
+    pieces = [(run.label, run.hours["parked"]) for run in runs]
     pieces += [(tank.label, tank.hours["parked"]["tenth"]) for tank in tanks]
     name, hours = min(pieces, key=lambda piece: piece[1].likely, default=("", None))
     return (name, hours) if hours is not None and np.isfinite(hours.likely) else ("", None)

@@ -36,7 +36,7 @@ def hours_to_freeze(answer: Frost) -> Chart | None:
     if answer.first_hours is None:
         return None
     bars: list[tuple[Role, Say, Number]] = [
-        ("cold", say("{run}", run=run.run), run.hours["parked"]) for run in answer.runs
+        ("cold", say("{run}", run=run.label), run.hours["parked"]) for run in answer.runs
     ]
     for tank in answer.tanks:
         for fill, told in (("full", "{tank}, full"), ("tenth", "{tank}, last tenth")):

@@ -17,11 +17,14 @@ from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.winter import Pad
-from vanwater.quantities import DAY, HOURS, ROAD_SPEED, STAY
+from vanwater.quantities import DAY, HOURS, ROAD_SPEED, SHARE, STAY
+from vanwater.system.exposed import least_slope, waste_runs
 
 __all__ = ["frost_findings", "protection"]
 
 NIGHT = limit("a winter night", 12 * 3600.0, HOURS, "common practice", "The coldest hours of a winter night.", 2)
+
+SLOPES = "common practice; smooth pipes by EN 12056-2, from memory"
 
 BALANCE = "heat balance; films by VDI Heat Atlas (2010), section G4, and Churchill and Chu (1975)"
 
@@ -139,19 +142,30 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         key,
         verdict,
         say(
-            f"The run {{run}} freezes first{within}: its still water is at {{freezing}} after {{hours}}.",
-            run=run.run,
+            f"The {'' if run.trap else 'run '}{{run}} freezes first{within}: its still water is at {{freezing}} after "
+            "{hours}.",
+            run=run.label,
             freezing=FREEZING,
             hours=hours,
         ),
         value=hours.shown,
         limit=NIGHT.amount,
-        change=None if verdict is Verdict.FINE else say("Drain it before frost, or lay it in the heated room"),
+        change=None if verdict is Verdict.FINE else _kept(cold, run),
         gain=None if verdict is Verdict.FINE else gain,
         address=f"runs.{run.run}.beside",
         source="Churchill and Bernstein (1977), Churchill and Chu (1975); heat of water and wall",
         bound="at least",
     )
+
+
+def _kept(cold: Cold, run: RunFrost) -> Say:
+    """What keeps a run from freezing."""
+    if run.trap:
+        return say("Leave antifreeze of propylene glycol in it, or take the trap into the heated room")
+    if run.run in waste_runs(cold.plan):
+        least = limit("slope that empties a waste run", least_slope(cold.plan.runs[run.run].size), SHARE, SLOPES)
+        return say("Let it fall {slope} all the way, or lay it in the heated room", slope=least)
+    return say("Drain it before frost, or lay it in the heated room")
 
 
 def _least(hours: Number) -> float:

@@ -14,8 +14,8 @@ from vanwater.answers.core.working import planned, stated
 from vanwater.answers.frost.cold import FREEZING, Cold, label_of
 from vanwater.plan.model import Plan
 from vanwater.plan.winter import BESIDE
-from vanwater.quantities import CONDUCTIVITY, TEMPERATURE, THICKNESS, Quantity
-from vanwater.system.exposed import HOSE_WALL
+from vanwater.quantities import CONDUCTIVITY, SHARE, TEMPERATURE, THICKNESS, Quantity
+from vanwater.system.exposed import HOSE_WALL, LEAST_SLOPE, waste_runs
 from vanwater.system.heat import FACES, FOAM_CONDUCTIVITY, WALL, beside
 
 __all__ = ["assumptions", "gap_findings", "no_frost"]
@@ -176,12 +176,52 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             "Read its data sheet.",
             "TIASA Thermal Insulation Handbook (2001), section 4.5",
         )
+    unsaid = [run.run for run in cold.runs if plan.runs[run.run].size is None and plan.runs[run.run].material is None]
+    if unsaid:
+        yield Assumption(
+            "run materials",
+            say(
+                "What the wall of {runs} is made of is not said: it is taken to let heat through like metal and to "
+                "hold as little of it as soft plastic, which freezes soonest.",
+                runs=tuple(unsaid),
+            ),
+            "Say its stock size, or its material.",
+            "EN 12524 (materials); the side that freezes sooner",
+            f"runs.{unsaid[0]}.material",
+        )
+    falling = [
+        name
+        for name in waste_runs(plan)
+        if plan.runs[name].beside in ("outside", "box") and plan.runs[name].slope is None
+    ]
+    if falling:
+        yield Assumption(
+            "waste runs",
+            say(
+                "Waste runs fall all the way and stand empty between uses, as far as is known: {runs}. A corrugated "
+                "hose needs {slope} of slope.",
+                runs=tuple(falling),
+                slope=_taken("slope that empties a waste hose", LEAST_SLOPE, SHARE),
+            ),
+            "Lay a level along it where it is flattest.",
+            "common practice; smooth pipes by EN 12056-2, from memory",
+            f"runs.{falling[0]}.slope",
+        )
+    low = [name for name, run in plan.runs.items() if run.lowest is not None]
+    if low:
+        yield Assumption(
+            "lowest points",
+            say("The lowest points of {runs} are kept for draining: they move no number yet.", runs=tuple(low)),
+            "Open the line there and see whether all water comes.",
+            "the plan",
+            f"runs.{low[0]}.lowest",
+        )
     own = [run.run for run in cold.runs if not run.wall_known]
     if own:
         yield Assumption(
             "hose walls",
             say(
-                "The wall of {runs} is taken as {wall} of soft PVC.",
+                "The wall of {runs} is taken as {wall}.",
                 runs=tuple(own),
                 wall=_taken("wall of a hose", HOSE_WALL, THICKNESS),
             ),

@@ -12,7 +12,7 @@ from vanwater.answers.frost.cold import STATES, Cold, told_in
 from vanwater.physics import cooling, pipe_loss
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.quantities import MASS, Array
-from vanwater.system.exposed import RunHeat
+from vanwater.system.exposed import RunHeat, drains
 
 __all__ = ["RunFrost"]
 
@@ -39,6 +39,16 @@ class RunFrost:
     def run(self) -> str:
         """Its name."""
         return self.heat.run
+
+    @property
+    def trap(self) -> bool:
+        """Whether it stands empty but for its trap."""
+        return self.cold.plan.runs[self.run].trap and drains(self.cold.plan, self.run)
+
+    @property
+    def label(self) -> str:
+        """What freezes: the run, or the trap in it."""
+        return f"trap in {self.run}" if self.trap else self.run
 
     @cached_property
     def hours(self) -> Mapping[str, Number]:

@@ -85,7 +85,7 @@ def _held(pad: PadFrost | None) -> tuple[Cell, ...]:
 
 
 def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Table:
-    rows: list[tuple[Cell, ...]] = [(run.run, _cell(run.hours["parked"]), None, None, None) for run in runs]
+    rows: list[tuple[Cell, ...]] = [(run.label, _cell(run.hours["parked"]), None, None, None) for run in runs]
     rows += [
         (tank.label, *(_cell(tank.hours["parked"][fill]) for fill in FILLS), _cell(tank.ice))
         for tank in sorted(tanks, key=lambda tank: tank.hours["parked"]["tenth"].likely)
@@ -161,4 +161,4 @@ def _remedies(
             then = now.then(cold.batch.place(row), row)
             if then.likely > now.likely:
                 stands = say("{then}", then=lasting(then)) if math.isfinite(then.likely) else NEVER
-                yield say(told, run=run.run, **foam), say("{now}", now=lasting(now)), stands
+                yield say(told, run=run.label, **foam), say("{now}", now=lasting(now)), stands

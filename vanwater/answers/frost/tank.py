@@ -223,10 +223,18 @@ class TankFrost:
     def _transmittance(self, places: list[int], names: str, u: Array) -> Number:
         """The film outside is what the solution found there."""
         layers = self.solved.heat.layers
-        wall, solid, foam, soft = (
+        wall, solid, foam, soft, in_foam, skin = (
             np.asarray(layer)[:, places]
-            for layer in (layers.wall, layers.wall_conductivity, layers.foam, layers.foam_conductivity)
+            for layer in (
+                layers.wall,
+                layers.wall_conductivity,
+                layers.foam,
+                layers.foam_conductivity,
+                layers.foam_area,
+                layers.skin_area,
+            )
         )
+        within = 1.0 / INSIDE_FILM + wall / solid + foam / soft / in_foam
         return by(
             f"transmittance of the {names}",
             u,
@@ -237,7 +245,9 @@ class TankFrost:
             wall_conductivity=solid,
             foam=foam,
             foam_conductivity=soft,
-            outside_film=1.0 / (1.0 / u - 1.0 / INSIDE_FILM - wall / solid - foam / soft),
+            outside_film=1.0 / (1.0 / u - within) / skin,
+            foam_area=in_foam,
+            skin_area=skin,
         )
 
 

@@ -23,6 +23,7 @@ from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habi
 from vanwater.answers.stay.days import Days, days_of, numbers_of
 from vanwater.answers.stay.findings import stay_findings, unreached
 from vanwater.answers.stay.remedies import OnTheWay, on_the_way
+from vanwater.answers.stay.slope import slope_assumptions, slope_pairs, slope_rows
 from vanwater.answers.stay.stores import StoreDays, UseADay, ended
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, STAY
@@ -74,8 +75,9 @@ def stay(plan: Plan) -> Stay:
     """
     unsure = (habits(plan), RUN_OFF, LOADS, CHARGING)
     halved = [Row(f"half {name}", {f"uses.{name}.a_day": use.a_day / 2}) for name, use in plan.uses.items()]
-    batch = Batch(plan, [*low_and_high(unsure), *halved])
-    pairs = rows_of(batch, unsure)
+    slopes = slope_rows(plan)
+    batch = Batch(plan, [*low_and_high(unsure), *slopes, *halved])
+    pairs = [*rows_of(batch, unsure), *slope_pairs(batch, slopes)]
     days = days_of(batch, pairs)
     decided = any(np.isfinite(store.days.likely) for store in days.stores)
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
@@ -85,7 +87,7 @@ def stay(plan: Plan) -> Stay:
         make_tables=partial(_tables, days, lengthened),
         findings=worst_first(stay_findings(plan, batch, days, lengthened)),
         make_numbers=partial(numbers_of, days),
-        assumptions=(*_assumptions(batch, unsure), *unreached(batch)),
+        assumptions=(*_assumptions(batch, unsure), *slope_assumptions(plan), *unreached(batch)),
         cautions=(DRINKING_WATER, GREY_WATER, WEIGHT, ESTIMATE),
         days=days.stay,
         stores=days.stores,
