@@ -131,10 +131,13 @@ def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
         "battery": (
             "battery" not in held,
             "How long the battery lasts is not decided.",
-            "Say the battery, what else lives on it and what charges it.",
+            "Say the battery, what else lives on it and what charges it."
+            if plan.battery is None
+            else "Say what else lives on it.",
         ),
     }
-    addresses = {"uses": "household.habits", "fresh": "tanks", "grey": "tanks", "battery": "battery"}
+    battery = "battery" if plan.battery is None else "battery.other_loads"
+    addresses = {"uses": "household.habits", "fresh": "tanks", "grey": "tanks", "battery": battery}
     for key, (gap, told, change) in gaps.items():
         if gap:
             yield Finding(f"stay.{key}", Verdict.NOT_DECIDED, say(told), change=say(change), address=addresses[key])
