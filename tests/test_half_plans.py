@@ -77,6 +77,10 @@ def _before_tables() -> Iterator[Half]:
     for name in NAMES:
         so_far: dict[str, dict[str, Any]] = {}
         for table, entries in raw_example(name).items():
+            if not all(isinstance(value, dict) for value in entries.values()):
+                so_far[table] = entries
+                yield f"{name} up to {table}", copy.deepcopy(so_far)
+                continue
             for entry, value in entries.items():
                 so_far.setdefault(table, {})[entry] = value
                 yield f"{name} up to {table}.{entry}", copy.deepcopy(so_far)
@@ -135,6 +139,7 @@ def test_any_order_of_the_tables_is_answered_alike(half: Half) -> None:
     assert answers is not None
     assert answers.missing == ()
     shared = answers.numbers.keys() & before.numbers.keys()  # of things alike the first in the file is told
+    shared = {key for key in shared if not key.endswith(".unbalanced")}  # what rounding leaves over
     assert len(shared) > 0.85 * len(before.numbers)
     assert {key: f"{answers.numbers[key].likely:.9g}" for key in shared} == {
         key: f"{before.numbers[key].likely:.9g}" for key in shared
