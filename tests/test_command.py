@@ -359,10 +359,16 @@ def test_lab_without_the_extra_says_how_to_install_it(
     assert out == "" and 'pip install "vanwater[lab]"' in err and "no_such_part_of_the_lab" in err
 
 
-def test_an_error_of_the_program_is_not_swallowed(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     def broken(path: str) -> None:
-        raise ZeroDivisionError
+        raise ZeroDivisionError("in the middle")
 
     monkeypatch.setattr(command, "_answered", broken)
-    with pytest.raises(ZeroDivisionError):
-        main(["check", FAMILY])
+    assert main(["check", FAMILY, "--strict"]) == command.FAULT == 70
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "ZeroDivisionError: in the middle" in err and err.endswith("no answer was given.\n")
+    assert str(command.FAULT) in command._ENDS
+    assert command.FAULT not in (command.COMPUTED, command.FAILING, command.BAD_INPUT, command.INTERRUPTED)

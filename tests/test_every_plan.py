@@ -4,23 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import re
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import Phase, given, settings
 
-from tests.examples import NAMES, PLANS
 from tests.pumped import KINDS, on_the_mains, pumped
 from tests.strategies import plans
 from tests.terminal.made import piped
 from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.document.html import render
-from vanwater.plan.file import read
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError
 from vanwater.terminal.json_form import json_text
 from vanwater.terminal.overview import everything, overview
 
@@ -62,20 +57,3 @@ def test_every_plan_makes_a_document(raw: dict[str, Any]) -> None:
     page = render(answers, date=dt.date(2026, 5, 1))
     assert page.startswith("<!")
     assert page.rstrip().endswith("</html>")
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_a_plan_cut_before_any_of_its_tables_is_answered_or_refused_by_name(name: str, tmp_path: Path) -> None:
-    tables = re.split(r"^(?=\[)", (PLANS / f"{name}.toml").read_text(encoding="utf-8"), flags=re.MULTILINE)
-    answered = 0
-    for most in range(1, len(tables)):
-        path = tmp_path / f"{most}.toml"
-        path.write_text("".join(tables[:most]), encoding="utf-8")
-        try:
-            plan = read(path).plan
-        except PlanError as error:
-            assert all(problem.expected for problem in error.problems)
-            continue
-        assert everything(answers_to(plan), piped(us=False))
-        answered += 1
-    assert answered  # the others name a place that is not planned yet

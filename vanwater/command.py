@@ -2,7 +2,8 @@
 
 It stands above terminal, document and panels, so that these need not know each other. Ends with 0 when all was
 computed, with 1 when ``--strict`` was asked and a finding fails, with 2 when something typed or planned cannot
-be used. Parts of the package are imported when a command needs them, so that each starts quickly.
+be used, with 70 after a fault of the program itself (EX_SOFTWARE of sysexits.h). Parts of the package are imported
+when a command needs them, so that each starts quickly.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["main"]
 
-COMPUTED, FAILING, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+COMPUTED, FAILING, BAD_INPUT, FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
 _ABOUT = """\
 Plan the water of a camper van before a hole is cut: how many days it lasts,
@@ -37,8 +38,9 @@ what the shower gives, and why.
 """
 _ENDS = """\
 Ends with 0 when all was computed, 1 with --strict and a failing finding,
-2 on input that cannot be used.
+2 on input that cannot be used, 70 after a fault of vanwater itself.
 """
+_FAULT = "This is a fault of vanwater, not of your plan: no answer was given.\n"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -63,6 +65,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _run(argv)
     except KeyboardInterrupt:
         return INTERRUPTED
+    except Exception:  # whatever it is, it is no verdict on a plan
+        import traceback
+
+        _write(sys.stderr, f"{traceback.format_exc()}\n{_FAULT}")
+        return FAULT
     finally:
         _write(sys.stdout, "")
 

@@ -71,7 +71,7 @@ def test_a_field_of_another_kind_is_named_with_its_value_what_belongs_and_a_slip
         ("speed-controlled", {"holds": "2.8 bar"}, "pumps.pump.holds", "never reaches it"),
         ("speed-controlled", {"curve": [*CURVE, ["12 L/min", "0.5 bar"]]}, "pumps.pump.curve", "does not fall"),
         ("submersible", {"curve_volts": None}, "pumps.pump.curve_volts", "no volts"),
-        ("submersible", {"tank": "nowhere"}, "pumps.pump.tank", "does not exist"),
+        ("submersible", {"tank": "frsh"}, "pumps.pump.tank", "does not exist"),
         ("hand", {"strokes": "40"}, "pumps.pump.strokes", "no unit"),
         ("hand", {"strokes": "900 a minute"}, "pumps.pump.strokes", "not believable"),
     ],

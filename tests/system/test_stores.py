@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from tests.examples import example
+from tests.half_plans import raw_example
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
-from vanwater.system.stores import UNREACHED, hot_content, moved, outlet_of, stores, tank_reach
+from vanwater.system.stores import UNREACHED, hot_content, moved, outlet_of, stores, tank_reach, without_use
 
 LONG = example("long-stay-dry-toilet")
 
@@ -101,6 +102,28 @@ def test_hot_pipe_content_is_what_one_waits_for() -> None:
     assert hot_content(Batch(LONG), "hands")[0] == 0
     assert outlet_of(LONG, "shower") == "shower"
     assert outlet_of(LONG, "hands") == ""
+
+
+def renamed(name: str, **more: dict[str, str]) -> Plan:
+    """The van for long stays with its shower called otherwise."""
+    raw = raw_example("long-stay-dry-toilet")
+    raw["outlets"] = {name: raw["outlets"]["shower"], **more}
+    raw["runs"]["handset hose"]["to"] = name
+    raw["uses"]["shower"].pop("outlet", None)
+    return Plan.of(raw, file=True)
+
+
+def test_an_outlet_with_the_name_of_a_use_in_it_is_that_of_the_use() -> None:
+    plan = renamed("Rain shower")
+    assert outlet_of(plan, "shower") == "Rain shower"
+    assert hot_content(Batch(plan), "shower")[0] == hot_content(Batch(LONG), "shower")[0] > 0
+    assert outlet_of(renamed("rain shower", **{"outside shower": {}}), "shower") == ""  # which of the two is asked
+    assert outlet_of(renamed("showers"), "shower") == ""
+
+
+def test_hot_outlets_without_a_use_are_known_while_a_use_waits_at_none() -> None:
+    assert without_use(renamed("handset")) == (("handset",), ("shower", "dishes"))
+    assert without_use(LONG)[0] == without_use(renamed("rain shower"))[0] == ()
 
 
 def test_a_word_for_what_a_tank_holds_names_no_tank() -> None:

@@ -148,5 +148,7 @@ def test_plan_without_suction_still_answers_the_rest(tmp_path: Path, capsys: pyt
     whole = STARTER[STARTER.index("[runs.suction]") : STARTER.index("[runs.trunk]")]
     screen, answers = told(design(tmp_path, (whole, "")), capsys)
     assert "What the outlets give is not decided yet." in screen
-    assert finding(answers, "outlets.shower.way")["verdict"] == "not decided"
+    assert "The plan is not whole: 1 thing is missing." in screen
+    assert 'with from = "fresh" and to = "pump".' in screen
+    assert answers["outlets"]["findings"] == []
     assert answers["stay"]["numbers"]["stay.days"]["value"] > 86400

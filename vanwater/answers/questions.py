@@ -14,6 +14,7 @@ from vanwater.answers.core.statement import Say, harmless
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
+from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
 from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
 from vanwater.answers.ratings.question import QUESTION as RATINGS
@@ -71,6 +72,11 @@ class Answers(Mapping[str, Answer]):
         """Whether any finding of any answer fails."""
         return any(answer.failing for answer in self.each.values())
 
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        """What keeps the plan from being whole, told above every finding; empty where it is whole."""
+        return missing(self.plan)
+
     @cached_property
     def numbers(self) -> Numbers:
         """Every number of every answer by its key, in the order of the alphabet."""
@@ -84,7 +90,9 @@ class Answers(Mapping[str, Answer]):
     def __repr__(self) -> str:
         """One line an answer."""
         told = [f"{answer.label}: {answer.verdict.text(self.plan.us)}" for answer in self.each.values()]
-        return "\n".join([f"Answers to {_PLAIN(self.plan.van.name)}:", *(f"  {line}" for line in told)])
+        lacks = [not_whole(len(self.missing)).text(), *(lack.statement.text() for lack in self.missing)]
+        above = lacks if self.missing else []
+        return "\n".join([f"Answers to {_PLAIN(self.plan.van.name)}:", *(f"  {line}" for line in (*above, *told))])
 
     def _repr_html_(self) -> str:
         rows = "".join(
@@ -93,7 +101,9 @@ class Answers(Mapping[str, Answer]):
             for answer in self.each.values()
         )
         head = "<tr><th></th><th>answer</th><th>fails</th></tr>"
-        return f"<p><b>{_HTML(self.plan.van.name)}</b></p><table>{head}{rows}</table>"
+        lacks = " ".join(lack.statement.text(False, _HTML) for lack in self.missing)
+        above = f"<p>{not_whole(len(self.missing)).text()} {lacks}</p>" if self.missing else ""
+        return f"<p><b>{_HTML(self.plan.van.name)}</b></p>{above}<table>{head}{rows}</table>"
 
     def __getitem__(self, question: str) -> Answer:
         return self.each[question]

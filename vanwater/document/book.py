@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Protocol
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount
+from vanwater.answers.core.statement import Amount, Say
 from vanwater.answers.core.working import planned
+from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, listings
 from vanwater.document.sections import FindingEntry, Section, sections
@@ -58,6 +59,8 @@ class Book:
         The answers.
     key_numbers : tuple of KeyNumber
         The numbers of the first page.
+    missing : tuple of Missing
+        What keeps the plan from being whole.
     to_know : tuple of FindingEntry
         The three things to know.
     sums : tuple of Sum
@@ -79,6 +82,7 @@ class Book:
     date: str
     sections: tuple[Section, ...]
     key_numbers: tuple[KeyNumber, ...]
+    missing: tuple[Missing, ...]
     to_know: tuple[FindingEntry, ...]
     sums: tuple[Sum, ...]
     listings: tuple[Listing, ...]
@@ -86,6 +90,11 @@ class Book:
     open: tuple[Open, ...]
     stock: tuple[tuple[Stock, Named | None], ...]
     sources: tuple[str, ...]
+
+    @property
+    def not_whole(self) -> Say:
+        """The sentence above what is missing."""
+        return not_whole(len(self.missing))
 
     @property
     def wanted(self) -> Amount | None:
@@ -133,6 +142,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         date=dated(date, words.us),
         sections=numbered,
         key_numbers=key_numbers(answers, sums),
+        missing=missing(asked.plan),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         sums=sums.each,
         listings=listings(asked.plan, words),

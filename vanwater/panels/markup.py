@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding
@@ -11,6 +11,7 @@ from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
+from vanwater.answers.missing import Missing, not_whole
 from vanwater.quantities import NO_BREAK
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "assumptions_html",
     "cautions_html",
     "finding_html",
+    "missing_html",
     "number_behind",
     "said",
     "sources",
@@ -47,6 +49,14 @@ def finding_html(finding: Finding, us: bool = False) -> str:
     mark = f'<span class="vw-mark">{finding.verdict.mark}{NO_BREAK}{finding.verdict.word}</span>'
     kind = finding.verdict.name.lower().replace("_", "-")
     return f'<div class="vw-finding vw-{kind}">{mark} {said(finding.statement, us)}{advice}</div>'
+
+
+def missing_html(missing: Sequence[Missing], us: bool = False) -> str:
+    """What keeps a plan from being whole, and what to write; empty for a plan that is whole."""
+    if not missing:
+        return ""
+    rows = "".join(f"<li>{said(lack.statement, us)} {said(lack.change, us)}</li>" for lack in missing)
+    return f'<div class="vw-missing"><b>{said(not_whole(len(missing)), us)}</b><ul>{rows}</ul></div>'
 
 
 def number_behind(finding: Finding) -> str:

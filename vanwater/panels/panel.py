@@ -15,6 +15,7 @@ from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
+from vanwater.answers.missing import missing
 from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.data import csv
 from vanwater.panels import markup
@@ -83,6 +84,7 @@ class Panel:
         fits = self.before.question.fits(self.saved, self.before)
         self.group = ControlGroup(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
         self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self.missing = widgets.HTML(layout={"display": "none"})
         self.findings = Findings(self.us)
         self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.group, self._written)
         self.key = widgets.Dropdown(description="number", layout={"width": "420px"})
@@ -136,6 +138,8 @@ class Panel:
         self.answer, self.chart = answer, chart
         self.picture.value = picture  # first, so that it moves first
         self.verdict.value = self._verdict(answer)
+        self.missing.value = markup.missing_html(missing(plan), self.us)
+        self.missing.layout.display = "" if self.missing.value else "none"
         self.findings.show(answer)
         self.group.tell_changed()
         self.grave.value = markup.cautions_html(caution for caution in answer.cautions if caution.grave)
@@ -148,7 +152,7 @@ class Panel:
         self.answer = self.chart = None
         self.group.tell_changed()
         self.verdict.value = f'<div class="{self._place}">{message}</div>'
-        self.picture.value = self.grave.value = ""
+        self.picture.value = self.grave.value = self.missing.value = ""
         self.findings.clear()
         for collapsible in self.folds:
             collapsible.clear()
@@ -207,7 +211,9 @@ class Panel:
         right = widgets.VBox([self.picture, self.grave])
         right.add_class("vw-right")
         middle = widgets.HBox([self.group.widget, right])
-        box = widgets.VBox([widgets.HTML(STYLE), self.verdict, middle, self.findings.widget, row(self.folds)])
+        box = widgets.VBox(
+            [widgets.HTML(STYLE), self.verdict, self.missing, middle, self.findings.widget, row(self.folds)]
+        )
         box.add_class("vw-panel")
         return box
 

@@ -41,6 +41,8 @@ _RULES = """
 .vw-slot .widget-html{flex:1;margin:0 2px;height:56px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}
 .vw-finding{font-size:13.5px;line-height:1.35}
+.vw-missing{font-size:13.5px;line-height:1.35}
+.vw-missing ul{margin:2px 0;padding-left:20px;max-height:120px;overflow:auto}
 .vw-mark{font-weight:600;white-space:nowrap}
 .vw-fails .vw-mark{color:var(--vw-bad,#b3261e)}
 .vw-watch .vw-mark{color:var(--vw-warn,#8a5a00)}

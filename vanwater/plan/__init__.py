@@ -29,6 +29,7 @@ The file
 What is wrong
     validation       every problem in one go, whatever else is wrong
     checks           names that lead nowhere or to two things
+    awaited          places that are pointed at before they are written
     drawn            the runs as one graph, before they are known to be right
     waterways        ways that no water can take
     plausibility     values that are believable each, but not together

@@ -144,12 +144,12 @@ def place_in(values: Sequence[Any], name: str) -> int | None:
     return int(name) if name.isascii() and name.isdecimal() and int(name[:9]) < len(values) else None
 
 
-def nearest(word: str, known: tuple[str, ...]) -> str:
+def nearest(word: str, known: tuple[str, ...], alike: float = 0.55) -> str:
     """The known word that is most like a misspelt one, or an empty text; in a crowd none is looked for."""
     if len(known) > CROWD:
         return ""
     folded = {other.casefold(): other for other in reversed(known)}
-    close = difflib.get_close_matches(word[:LONGEST].casefold(), folded, n=1, cutoff=0.55)
+    close = difflib.get_close_matches(word[:LONGEST].casefold(), folded, n=1, cutoff=alike)
     return folded[close[0]] if close else ""
 
 

@@ -5,9 +5,11 @@ They read the tables as they are written, so that a piece that is wrong itself s
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.plan.address import nearest
+from vanwater.plan.awaited import NAME, Awaited, is_slip, without
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.raw import Tables, parts, table, text
 from vanwater.plan.tables import fittings, materials, outlets, pipes
@@ -20,8 +22,10 @@ PLACES = ("tanks", "pumps", "mains", "accumulators", "heaters", "tees", "mixers"
 """Tables whose entries are places: a run may begin or end there."""
 
 
-def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
+def references(raw: Tables, known: Sequence[str]) -> tuple[list[Problem], tuple[Awaited, ...]]:
     """Names that lead nowhere, and names that lead to two things.
+
+    A name that is like one of the plan's is a slip, and a problem; one that is like none waits for its table.
 
     Parameters
     ----------
@@ -32,28 +36,31 @@ def references(raw: Tables, known: Sequence[str]) -> list[Problem]:
 
     Returns
     -------
-    list of Problem
-        Without their places in a file.
+    tuple
+        Problems without their places in a file, and what points at places that are not written yet.
     """
     meant = {nearest(str(name), tuple(known)): raw[name] for name in raw if name not in known}
-    problems = _problems({**meant, **raw})
-    return [problem for problem in problems if problem.address.partition(".")[0] in raw]
-
-
-def _problems(raw: Tables) -> list[Problem]:
-    names = {place: tuple(str(name) for name in table(raw, place)) for place in PLACES}
-    return [
-        *_twice(names),
-        *_runs(raw, names),
-        *_tanks(raw, names["tanks"]),
-        *_uses(raw, names),
-        *_stock(raw),
-        *_pumps(raw, names["tanks"]),
-        *_accumulators(raw, names),
-        *_pads(raw, names["tanks"]),
-        *_together(raw, names["outlets"]),
-        *waterways(raw, {name: place for place in reversed(PLACES) for name in names[place]}),
+    every = {**meant, **raw}
+    names = {place: tuple(str(name) for name in table(every, place)) for place in PLACES}
+    looked_at = list(_looked_at(every, names))
+    awaited = tuple(told for told in looked_at if isinstance(told, Awaited) and told.place[0] in raw)
+    problems = [
+        *(told for told in looked_at if isinstance(told, Problem)),
+        *waterways(without(every, awaited), {name: place for place in reversed(PLACES) for name in names[place]}),
     ]
+    return [problem for problem in problems if problem.address.partition(".")[0] in raw], awaited
+
+
+def _looked_at(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    yield from _twice(names)
+    yield from _runs(raw, names)
+    yield from _tanks(raw, names)
+    yield from _uses(raw, names)
+    yield from _stock(raw)
+    yield from _pumps(raw, names)
+    yield from _accumulators(raw, names)
+    yield from _pads(raw, names)
+    yield from _together(raw, names)
 
 
 def _twice(names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
@@ -86,15 +93,48 @@ class _Known:
         yield Problem(joined(place), f"{shown(name)} does not exist.", expected, slip)
 
 
-def _runs(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
-    places = _Known([name for entries in names.values() for name in entries], "a place of the plan")
+class _Places(_Known):
+    """Places of the plan that may be meant somewhere; of the others some are slips, and some not written yet.
+
+    Parameters
+    ----------
+    raw : mapping
+        The plan's tables.
+    kinds : mapping of str to sequence of str
+        The names of the tables that may be meant.
+    what : str
+        What is meant, in words.
+    more : sequence of str
+        Words that may stand in the place of a name.
+    """
+
+    def __init__(self, raw: Tables, kinds: Mapping[str, Sequence[str]], what: str, more: Sequence[str] = ()) -> None:
+        super().__init__([*(name for names in kinds.values() for name in names), *more], what)
+        self.table = next(iter(kinds)) if len(kinds) == 1 else ""
+        self.taken = {str(name) for kind in (*PLACES, "runs") for name in table(raw, kind)}
+
+    def awaited(
+        self, place: tuple[str, str, str], name: str | None, run: tuple[str, ...] = ()
+    ) -> Iterator[Problem | Awaited]:
+        """A problem with a name that is a slip or that something else has; else a place that is not written yet."""
+        if name is None or name in self.all:
+            return
+        if name in self.taken or not re.match(NAME, name) or is_slip(name, self.names):
+            yield from self.lost(place, name)
+        else:
+            yield Awaited(place=place, name=name, table=self.table, close=nearest(name, self.names), run=run)
+
+
+def _runs(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    places = _Places(raw, names, "a place of the plan")
     for name, run in parts(raw, "runs"):
-        for end in ("from", "to"):
-            yield from places.lost(("runs", name, end), text(run, end))
+        ends = text(run, "from"), text(run, "to")
+        for field, end in zip(("from", "to"), ends, strict=True):
+            yield from places.awaited(("runs", name, field), end, tuple(place or "" for place in ends))
 
 
-def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
-    known = _Known(names, "a tank of the plan")
+def _tanks(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    known = _Places(raw, {"tanks": names["tanks"]}, "a tank of the plan")
     tanks = dict(parts(raw, "tanks"))
     for name, tank in tanks.items():
         holds = text(tank, "holds")
@@ -110,7 +150,7 @@ def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
         if into == name:
             yield Problem(joined(place), f"{shown(name)} refills itself.", "another tank")
             continue
-        yield from known.lost(place, into)
+        yield from known.awaited(place, into)
         other = tanks.get(into, {})
         kinds = {kind for kind in (holds, text(other, "holds")) if kind in HOLDS}
         if kinds - {"fresh"}:
@@ -120,14 +160,14 @@ def _tanks(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
             yield Problem(joined(place), message, "the tank that water is drawn from")
 
 
-def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
-    fresh = _Known(names["tanks"], "a fresh tank")
-    sinks = _Known((*names["tanks"], "outside"), "a tank, or outside")
-    known = _Known(names["outlets"], "an outlet of the plan")
+def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    fresh = _Places(raw, {"tanks": names["tanks"]}, "a fresh tank")
+    sinks = _Places(raw, {"tanks": names["tanks"]}, "a tank, or outside", ("outside",))
+    known = _Places(raw, {"outlets": names["outlets"]}, "an outlet of the plan")
     tanks = dict(parts(raw, "tanks"))
     for name, use in parts(raw, "uses"):
         source, sink = text(use, "tank"), text(use, "to")
-        yield from fresh.lost(("uses", name, "tank"), source)
+        yield from fresh.awaited(("uses", name, "tank"), source)
         drawn = tanks.get(source, {}) if source is not None else {}
         into = text(drawn, "refills")
         if text(drawn, "holds") in HOLDS[1:]:
@@ -136,11 +176,11 @@ def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
             message = f"{shown(source)} is emptied into {shown(into)}."
             yield Problem(joined(("uses", name, "tank")), message, f"tank = {shown(into)}")
         if sink not in HOLDS:
-            yield from sinks.lost(("uses", name, "to"), sink)
+            yield from sinks.awaited(("uses", name, "to"), sink)
         if sink == "fresh" or (sink is not None and text(tanks.get(sink, {}), "holds") == "fresh"):
             expected = "a grey or toilet tank, or outside"
             yield Problem(joined(("uses", name, "to")), f"{shown(sink)} holds fresh water.", expected)
-        yield from known.lost(("uses", name, "outlet"), text(use, "outlet"))
+        yield from known.awaited(("uses", name, "outlet"), text(use, "outlet"))
 
 
 def _stock(raw: Tables) -> Iterator[Problem]:
@@ -159,14 +199,14 @@ def _stock(raw: Tables) -> Iterator[Problem]:
         yield from types.lost(("outlets", name, "type"), text(outlet, "type"))
 
 
-def _pumps(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
+def _pumps(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
     """Submersible pumps hang in a fresh tank; no run leads to them."""
-    known = _Known(names, "a fresh tank")
+    known = _Places(raw, {"tanks": names["tanks"]}, "a fresh tank")
     tanks = dict(parts(raw, "tanks"))
     within = {name: pump for name, pump in parts(raw, "pumps") if text(pump, "kind") == "submersible"}
     for name, pump in within.items():
         place, tank = ("pumps", name, "tank"), text(pump, "tank")
-        yield from known.lost(place, tank)
+        yield from known.awaited(place, tank)
         if tank is not None and text(tanks.get(tank, {}), "holds") in HOLDS[1:]:
             yield Problem(joined(place), f"{shown(tank)} holds no fresh water.", "a fresh tank")
     for name, run in parts(raw, "runs"):
@@ -178,28 +218,28 @@ def _pumps(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
             yield Problem(joined(("runs", name, "to")), message, "runs that lead away from it only", slip)
 
 
-def _accumulators(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
-    others = [name for place, entries in names.items() if place != "accumulators" for name in entries]
-    places = _Known(others, "a place of the plan")
+def _accumulators(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    others = {kind: entries for kind, entries in names.items() if kind != "accumulators"}
+    places = _Places(raw, others, "a place of the plan")
     for name, vessel in parts(raw, "accumulators"):
-        yield from places.lost(("accumulators", name, "at"), text(vessel, "at"))
+        yield from places.awaited(("accumulators", name, "at"), text(vessel, "at"))
 
 
-def _pads(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
-    known = _Known(names, "a tank of the plan")
+def _pads(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    known = _Places(raw, {"tanks": names["tanks"]}, "a tank of the plan")
     for name, pad in parts(raw, "pads"):
-        yield from known.lost(("pads", name, "tank"), text(pad, "tank"))
+        yield from known.awaited(("pads", name, "tank"), text(pad, "tank"))
 
 
-def _together(raw: Tables, names: Sequence[str]) -> Iterator[Problem]:
-    known = _Known(names, "an outlet of the plan")
+def _together(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    known = _Places(raw, {"outlets": names["outlets"]}, "an outlet of the plan")
     for name, open_together in parts(raw, "together"):
         listed = open_together.get("outlets")
         if not isinstance(listed, list | tuple):
             continue
-        place = ("together", name, "outlets")
         for outlet in listed:
             if isinstance(outlet, str):
-                yield from known.lost(place, outlet)
+                yield from known.awaited(("together", name, "outlets"), outlet)
         if len(set(map(str, listed))) < len(listed):
-            yield Problem(joined(place), "An outlet is listed twice.", "each outlet once")
+            place = joined(("together", name, "outlets"))
+            yield Problem(place, "An outlet is listed twice.", "each outlet once")

@@ -11,6 +11,7 @@ from pydantic import Field, PrivateAttr
 
 from vanwater.plan import address as addresses
 from vanwater.plan.address import known_keys, nearest
+from vanwater.plan.awaited import NAME, Awaited, without
 from vanwater.plan.change import CappedWarning, as_written, capped, misplaced, put
 from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
@@ -29,7 +30,7 @@ from vanwater.plan.winter import Frost, Pad
 __all__ = ["Plan"]
 
 V = TypeVar("V")
-Name = Annotated[str, Field(pattern=r"^\w[\w \-]{0,39}$")]
+Name = Annotated[str, Field(pattern=NAME)]
 
 
 class Plan(Part):
@@ -62,6 +63,7 @@ class Plan(Part):
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _awaited: tuple[Awaited, ...] = PrivateAttr(default=())
     _kept: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
@@ -101,8 +103,8 @@ class Plan(Part):
         """
         own = copy.deepcopy(dict(raw))
         filled = with_habits(own)
-        problems = references(filled, known_keys(cls))
-        parts = copy.deepcopy(filled)
+        problems, awaited = references(filled, known_keys(cls))
+        parts = without(filled, awaited)
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError([*of_parts, *problems])
@@ -114,7 +116,7 @@ class Plan(Part):
         problems += done_without(plan.van, {"battery": plan.battery is not None})
         if problems:
             raise PlanError(problems)
-        plan._own = own
+        plan._own, plan._awaited = own, awaited
         return plan
 
     def at(self, address: str) -> Any:
@@ -218,6 +220,11 @@ class Plan(Part):
     def own(self) -> Mapping[str, Any]:
         """The tables as the builder wrote them, before ready habits fill the gaps."""
         return self._own
+
+    @property
+    def awaited(self) -> tuple[Awaited, ...]:
+        """What the builder wrote that points at places which are not written yet; it does not count until then."""
+        return self._awaited
 
     @property
     def us(self) -> bool:

@@ -1,7 +1,7 @@
 """Ways that no water can take: what runs, pumps, mixing taps and heaters contradict each other.
 
-What is not drawn yet is no contradiction. An outlet without a run, or a branch that ends nowhere, waits to be
-decided; a branch that begins where nothing feeds it, while water reaches other outlets, is wrong as it stands.
+What is not drawn yet is no contradiction: an outlet without a run, a branch that begins where nothing feeds it or ends
+nowhere, a mixing tap with one side wait for their runs. A run that is drawn against the water is wrong as it stands.
 """
 
 from __future__ import annotations
@@ -156,7 +156,7 @@ def _core(runs: dict[str, tuple[str, str]]) -> dict[str, tuple[str, str]]:
 
 
 def _unfed(drawn: Drawn) -> Iterator[Problem]:
-    """Places where runs begin and nothing feeds them, though water is led to an outlet, or a run is turned."""
+    """Places where runs begin and nothing feeds them, because a run is turned; and rings that hang on no tank."""
     inner = {name: ends for name, ends in drawn.inner().items() if name not in drawn.blamed}
     fed = drawn.fed()
     arrived = {end for _, end in drawn.inner().values()}
@@ -168,20 +168,9 @@ def _unfed(drawn: Drawn) -> Iterator[Problem]:
             continue
         behind = reached((root,), inner.values())
         turned = _turned(drawn, root, inner, behind, fed)
-        if turned is None and not some_outlet:
-            continue
-        told |= behind
         if turned is not None:
+            told |= behind
             yield turned
-            continue
-        runs = [name for name, (start, _) in inner.items() if start == root]
-        dry = sorted(place for place in behind - fed if drawn.kinds[place] == "outlets" and place != root)
-        lack = f", so that nothing feeds {listed(dry)}" if dry else ""
-        yield Problem(
-            drawn.place(root),
-            f"No run leads to {shown(root)}, but {listed(runs)} begin{'s' if len(runs) == 1 else ''} there{lack}.",
-            "a run to it that comes from a tank",
-        )
     for place in begun:
         if some_outlet and place not in told and drawn.kinds[place] == "pumps":
             ring = reached((place,), inner.values())
@@ -231,33 +220,43 @@ def _stuck(drawn: Drawn) -> Iterator[Problem]:
 
 
 def _mixers(drawn: Drawn) -> Iterator[Problem]:
-    """Mixing taps that cannot mix: one side only, cold on both, or too many runs."""
+    """Mixing taps that cannot mix: cold on both sides, or too many runs."""
     inner = drawn.inner()
     fed = drawn.fed()
     back = [(end, start) for start, end in inner.values()]
     heated = {name for name, kind in drawn.kinds.items() if kind == "heaters"}
-    hot_drawn = any(
-        drawn.kinds[place] == "outlets" for heater in heated & fed for place in reached((heater,), inner.values())
-    )
     for mixer, kind in drawn.kinds.items():
         arriving = [name for name, (_, end) in inner.items() if end == mixer]
         if kind != "mixers" or not drawn.blamed.isdisjoint(arriving):
             continue
-        led = any(drawn.kinds[place] == "outlets" for place in reached((mixer,), inner.values()))
         if len(arriving) > 2:
             told = f"{len(arriving)} runs lead to it: {listed(arriving)}."
             yield Problem(drawn.place(mixer), told, "one hot and one cold run to it; a tee where others meet")
             continue
-        if not led or not arriving or any(inner[name][0] not in fed for name in arriving):
+        if len(arriving) == 1:
+            yield from _turned_side(drawn, mixer, arriving[0], inner)
             continue
-        warm = [bool(heated & reached((inner[name][0],), back)) for name in arriving]
-        if len(arriving) == 2 and not any(warm):
+        led = any(drawn.kinds[place] == "outlets" for place in reached((mixer,), inner.values()))
+        if not arriving or not led or any(inner[name][0] not in fed for name in arriving):
+            continue
+        if not heated & reached((inner[name][0] for name in arriving), back):
             told = f"Neither {shown(arriving[0])} nor {shown(arriving[1])}, the runs to it, comes from a heater."
             yield Problem(drawn.place(mixer), told, "a hot and a cold run to it")
-        elif len(arriving) == 1 and hot_drawn:
-            side = "hot" if warm[0] else "cold"
-            told = f"Only {shown(arriving[0])} leads to it, its {side} side."
-            yield Problem(drawn.place(mixer), told, "a hot and a cold run to it, or a tee in its place")
+
+
+def _turned_side(drawn: Drawn, mixer: str, arriving: str, inner: Mapping[str, tuple[str, str]]) -> Iterator[Problem]:
+    """A run that leads from a mixing tap with one side to where water is without it: it is the other side, turned."""
+    for name, (start, end) in inner.items():
+        others = [ends for other, ends in inner.items() if other != name]
+        if name not in drawn.blamed and start == mixer and end in reached(drawn.sources, others):
+            drawn.blamed.add(name)
+            yield Problem(
+                joined(("runs", name, "from")),
+                f"The run begins at {shown(mixer)}, to which only {shown(arriving)} leads, and ends at {shown(end)}, "
+                "which is fed without it.",
+                f"from = {shown(end)} and to = {shown(mixer)}",
+                _SWAPPED,
+            )
 
 
 def _counted_twice(raw: Tables, drawn: Drawn) -> Iterator[Problem]:

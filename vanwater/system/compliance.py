@@ -10,6 +10,7 @@ import numpy as np
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.plan.model import Plan
+from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import compliances, pipes
 from vanwater.quantities import Array
@@ -34,6 +35,7 @@ __all__ = [
     "set_air",
     "side_by_side",
     "switch",
+    "switch_gaps",
     "switched",
     "take_up",
 ]
@@ -53,11 +55,12 @@ class LineCompliance:
 
 def switched(plan: Plan) -> tuple[str, ...]:
     """Pumps whose curve and switch pressures are decided."""
-    return tuple(
-        name
-        for name, pump in plan.pumps.items()
-        if pump.curve is not None and pump.cut_in is not None and pump.cut_out is not None
-    )
+    return tuple(name for name, pump in plan.pumps.items() if not switch_gaps(pump))
+
+
+def switch_gaps(pump: Pump) -> tuple[str, ...]:
+    """Fields that must be decided before the starts of a pump can be known."""
+    return tuple(field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None)
 
 
 def behind(plan: Plan, place: str) -> frozenset[str]:

@@ -10,6 +10,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_gaps
+from vanwater.system.stores import outlet_of
 from vanwater.system.thermostat import set_temperature
 from vanwater.system.ways import Way, sources, way_from_mains
 
@@ -19,6 +20,7 @@ __all__ = [
     "mains_ways",
     "missing",
     "mixed_temperature",
+    "run_gaps",
     "tank_surface",
     "wanted_temperature",
 ]
@@ -42,12 +44,8 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
     tuple of str
         Empty when everything is there.
     """
-    gaps = []
-    for run in (*way.runs, *(run for branch in way.joined for run in branch)):
-        if plan.runs[run].size is None and plan.runs[run].bore is None:
-            gaps.append(f"runs.{run}.bore")
-        if plan.runs[run].length is None:
-            gaps.append(f"runs.{run}.length")
+    runs = (*way.runs, *(run for branch in way.joined for run in branch))
+    gaps = [gap for run in runs for gap in run_gaps(plan, run)]
     tanks, pumps = sources(plan, way)
     gaps += [f"tanks.{tank}.z" for tank in tanks if plan.tanks[tank].z is None]
     gaps += [f"pumps.{pump}.{field}" for pump in pumps for field in pump_gaps(plan.pumps[pump])]
@@ -57,6 +55,26 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
     if outlet.z is None:
         gaps.append(f"outlets.{way.outlet}.z")
     return tuple(gaps)
+
+
+def run_gaps(plan: Plan, run: str) -> tuple[str, ...]:
+    """Addresses that must be decided before the loss and the content of a run can be known.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    run : str
+        Name of the run.
+
+    Returns
+    -------
+    tuple of str
+        Of its bore and its length, those that are not there.
+    """
+    planned = plan.runs[run]
+    bore = (f"runs.{run}.bore",) if planned.size is None and planned.bore is None else ()
+    return bore if planned.length is not None else (*bore, f"runs.{run}.length")
 
 
 def mains_ways(plan: Plan) -> tuple[Way, ...]:
@@ -104,7 +122,7 @@ def wanted_temperature(plan: Plan, outlet: str) -> float:
     warm = [
         use.temperature
         for name, use in plan.uses.items()
-        if use.temperature is not None and (use.outlet or name) == outlet
+        if use.temperature is not None and outlet_of(plan, name) == outlet
     ]
     return max(warm, default=SHOWER_TEMPERATURE)
 

@@ -28,6 +28,7 @@ __all__ = [
     "outlet_of",
     "stores",
     "tank_reach",
+    "without_use",
 ]
 
 UNREACHED = 0.05
@@ -247,11 +248,32 @@ def _temperature(batch: Batch, use: str) -> Array:
 
 
 def outlet_of(plan: Plan, use: str) -> str:
-    """The outlet of a use: the one it names, else the one of its own name, else empty."""
+    """The outlet of a use: the one it names, else the one of its own name or alone with its name in it, else empty."""
     named = plan.uses[use].outlet
-    if named is not None:
-        return named if named in plan.outlets else ""
-    return use if use in plan.outlets else ""
+    if named is not None or use in plan.outlets:
+        return named or use
+    like = [outlet for outlet in plan.outlets if use.lower() in outlet.lower().split()]
+    return like[0] if len(like) == 1 else ""
+
+
+def without_use(plan: Plan) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Outlets that hot water reaches and no use is counted at, and uses that wait for hot water at no known outlet.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of tuple of str
+        Outlets and uses; where there are both, what runs off before the water comes hot is not counted.
+    """
+    used = {outlet_of(plan, use) for use in plan.uses}
+    outlets = (outlet for outlet in plan.outlets if outlet not in used)
+    hot = tuple(outlet for outlet in outlets if hot_pipe(plan, outlet) or brought_pipe(plan, outlet))
+    waiting = (name for name, use in plan.uses.items() if use.hot and use.a_day > 0 and not outlet_of(plan, name))
+    return hot, tuple(waiting)
 
 
 def hot_content(batch: Batch, use: str) -> Array:

@@ -9,6 +9,7 @@ Top level
     plan        {"name", "revision"} of the plan
     units       "SI"
     failing     whether any finding fails
+    missing     what keeps the plan from being whole: list of {"text", "change", "address", "outlets"}
     numbers     every number once, by the key that ``--why`` unfolds: a number with "name", "meaning",
                 "source" and, where it has no range, "unranged": why
     answers     one object for each question, by its key: "stay", "outlets" ...
@@ -61,6 +62,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.table import Table
+from vanwater.answers.missing import Missing
 from vanwater.quantities import Quantity
 
 if TYPE_CHECKING:
@@ -95,6 +97,7 @@ def json_form(answers: Answers, version: str) -> dict[str, Any]:
         "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
         "units": "SI",
         "failing": answers.failing,
+        "missing": [_missing(lack) for lack in answers.missing],
         "numbers": {_ESCAPE(key): _full(number) for key, number in answers.numbers.items()},
         "answers": {answer.key: _answer(answer) for answer in answers.values()},
     }
@@ -119,6 +122,15 @@ def json_text(answers: Answers, version: str, encoding: str) -> str:
     """
     whole = encoding.lower().replace("-", "").replace("_", "") == "utf8"
     return json.dumps(json_form(answers, version), allow_nan=False, ensure_ascii=not whole, indent=2) + "\n"
+
+
+def _missing(lack: Missing) -> dict[str, Any]:
+    return {
+        "text": _text(lack.statement),
+        "change": _text(lack.change),
+        "address": _ESCAPE(lack.address),
+        "outlets": [_ESCAPE(outlet) for outlet in lack.outlets],
+    }
 
 
 def _answer(answer: Answer) -> dict[str, Any]:

@@ -73,6 +73,7 @@ def json_schema() -> dict[str, Any]:
             "cautions": _list(caution),
         }
     )
+    missing = _object({"text": _TEXT, "change": _TEXT, "address": _TEXT, "outlets": _list(_TEXT)})
     whole = _object(
         {
             "schema": {"const": SCHEMA},
@@ -80,6 +81,7 @@ def json_schema() -> dict[str, Any]:
             "plan": _object({"name": _TEXT, "revision": _TEXT}),
             "units": {"const": "SI"},
             "failing": {"type": "boolean"},
+            "missing": _list(missing),
             "numbers": {"type": "object", "additionalProperties": _refer("named")},
             "answers": {"type": "object", "additionalProperties": answer},
         }

@@ -19,6 +19,7 @@ from vanwater.terminal.paragraphs import (
     caution_lines,
     finding_lines,
     label_width,
+    missing_lines,
     question_lines,
     rest,
     unlike,
@@ -36,6 +37,8 @@ FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
 INDENT = 2
+MOST_MISSING = 3
+"""Things missing that the overview names; they stand above what it tells of the van."""
 
 
 @dataclass(slots=True)
@@ -80,14 +83,15 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         Width, units and letters.
     most : int, optional
         Lines that it may take; without it under forty, more on a screen narrower than 80 columns. The verdicts, the
-        first table and the grave cautions are shown even if they take more.
+        first table and the grave cautions are shown even if they take more; what is missing comes on top.
 
     Returns
     -------
     list of str
         The lines; the first says the verdict.
     """
-    most = most or MOST_LINES * WIDTH // screen.console.width
+    missing = missing_lines(answers.missing, screen, MOST_MISSING)
+    most = (most or MOST_LINES * WIDTH // screen.console.width) + len(missing)  # it takes no finding's room
     first, *further = (answer for answer in answers.values() if answer.question.brief)
     findings = worst_first(finding for answer in answers.values() for finding in answer.findings)
     open_findings = [finding for finding in findings if finding.verdict is not Verdict.FINE]
@@ -103,14 +107,15 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         for finding in open_findings
     ]
     ends = [briefly(grave, screen, width), _foot(answers, cautions, screen)]
-    fixed = _apart([_head(answers, screen), table.lines, verdicts, *ends])
+    head = [_head(answers, screen), missing]
+    fixed = _apart([*head, table.lines, verdicts, *ends])
     room = most - len(fixed) - 2 * bool(findings)  # the empty line before the findings and the count below them
     room = _fill(open_findings, parts, table, room)
     left = Counter(finding.verdict for finding, part in zip(open_findings, parts, strict=True) if not part.way)
     left[Verdict.FINE] = len(findings) - len(open_findings)
     finding_text = [line for part in parts for line in part.lines] + rest(left, screen, width)
     tables = [] if sum(left.values()) > left[Verdict.FINE] else _more_tables(answers, screen, room - most + FILLED)
-    return _apart([_head(answers, screen), table.lines, verdicts, finding_text, *tables, *ends])
+    return _apart([*head, table.lines, verdicts, finding_text, *tables, *ends])
 
 
 def everything(answers: Answers, screen: Screen) -> list[str]:
@@ -128,7 +133,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
     list of str
         The lines; the first says the verdict.
     """
-    lines = [*_head(answers, screen)]
+    lines = _apart([_head(answers, screen), missing_lines(answers.missing, screen)])
     for place, answer in enumerate(answers.values()):
         lines += ["", *_heading(answer, screen, first=place == 0)]
         for table in answer.tables:

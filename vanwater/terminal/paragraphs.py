@@ -12,6 +12,7 @@ from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.missing import Missing, not_whole
 from vanwater.terminal.screen import Screen
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "caution_lines",
     "finding_lines",
     "label_width",
+    "missing_lines",
     "question_lines",
     "rest",
     "unlike",
@@ -75,6 +77,35 @@ def finding_lines(
     if details:
         paragraphs += [screen.text(detail, "dim") for detail in _details(finding)]
     return _labelled(screen, _mark(finding.verdict, screen), width, paragraphs)
+
+
+def missing_lines(missing: Sequence[Missing], screen: Screen, most: int | None = None) -> list[str]:
+    """What keeps a plan from being whole, and what to write; none for a plan that is whole.
+
+    Parameters
+    ----------
+    missing : sequence of Missing
+        That which matters most first.
+    screen : Screen
+        Units and letters.
+    most : int, optional
+        How many are named; all without it.
+
+    Returns
+    -------
+    list of str
+        The lines; the first says how many things are missing.
+    """
+    if not missing:
+        return []
+    lines = screen.paragraph(not_whole(len(missing)), "bold")
+    for lack in missing[:most]:
+        both = say("{missing} → {change}", missing=lack.statement, change=lack.change)
+        lines += screen.lines(screen.text(both), indent=INDENT)
+    if most is not None and len(missing) > most:
+        more = say("and {more}, which {all} names", more=Count(len(missing) - most, "more thing"), all="--all")
+        lines += screen.lines(screen.text(more, "dim"), indent=INDENT)
+    return lines
 
 
 def rest(left: Mapping[Verdict, int], screen: Screen, width: int = 0) -> list[str]:

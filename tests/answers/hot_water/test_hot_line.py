@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from tests.half_plans import raw_example
 from tests.system.test_hot_line import BACK, FAMILY, RING
 from tests.terminal.made import piped
 from tests.walk import walk
@@ -23,6 +24,19 @@ from vanwater.terminal.overview import everything
 def found(plan: Plan, key: str) -> Finding:
     (finding,) = [finding for finding in hot_lines(Batch(plan)) if finding.key == f"hot_water.{key}"]
     return finding
+
+
+def test_a_renamed_shower_does_not_lose_its_run_off_in_silence() -> None:
+    raw = raw_example("long-stay-dry-toilet")
+    raw["outlets"]["handset"] = raw["outlets"].pop("shower")
+    raw["runs"]["handset hose"]["to"] = "handset"
+    del raw["uses"]["shower"]["outlet"]
+    (one,) = [each for each in hot_water(Plan.of(raw)).findings if each.key == "hot_water.handset.use"]
+    assert (one.verdict, one.address) == (Verdict.NOT_DECIDED, "uses.shower.outlet")
+    assert one.change is not None
+    assert one.change.text() == 'Write outlet = "handset" in [uses.shower] or [uses.dishes].'
+    raw["uses"]["shower"]["outlet"] = "handset"
+    assert not [each for each in hot_water(Plan.of(raw)).findings if each.key.endswith(".use")]
 
 
 def test_a_plain_van_has_neither() -> None:

@@ -16,6 +16,7 @@ from vanwater.answers.pump_starts.expansion import growth, pressure_after
 from vanwater.answers.pump_starts.question import QUESTION
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
+from vanwater.system.compliance import behind
 
 FAMILY = example("family-winter")
 LONG = example("long-stay-dry-toilet")
@@ -71,7 +72,27 @@ def test_a_pump_whose_line_is_not_planned_is_told_as_such(name: str, gap: str) -
     for pump in pumps:
         one = found(bare, f"pump_starts.{pump}.line")
         assert one.verdict is Verdict.NOT_DECIDED
-        assert one.address == "runs"
+        assert (one.address == "runs") is (gap == "runs")
+        assert one.change is not None
+        lacks = [f"runs.{run}.length" for run in sorted(behind(plan, pump))]
+        assert all(address in one.change.text() for address in lacks) is (gap == "lengths")
+
+
+@pytest.mark.parametrize("lacks", [("cut_in",), ("cut_out",), ("curve",), ("curve", "cut_out"), ("cut_in", "cut_out")])
+def test_the_fields_that_are_missing_are_named_and_no_others(lacks: tuple[str, ...]) -> None:
+    fields = {f"pumps.pump.{field}": None for field in (*lacks, *(["volts", "curve_volts"] * ("curve" in lacks)))}
+    one = found(FAMILY.changed(fields), "pump_starts.pump.switch")
+    assert one.address == f"pumps.pump.{lacks[0]}"
+    assert one.change is not None
+    named = [field for field in ("curve", "cut_in", "cut_out") if f"pumps.pump.{field}" in one.change.text()]
+    assert named == list(lacks)
+
+
+def test_a_line_of_no_length_is_told_as_that() -> None:
+    nothing = FAMILY.changed({f"runs.{run}.length": 0.0 for run in FAMILY.runs}, si=True)
+    one = found(nothing, "pump_starts.pump.line")
+    assert one.address == "pumps.pump.line_gives"
+    assert one.change is not None and "length above nothing" in one.change.text()
 
 
 def test_an_accumulator_behind_a_check_valve_does_not_count_for_the_pump() -> None:

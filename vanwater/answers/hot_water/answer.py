@@ -16,7 +16,7 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.hot_water.findings import heater_findings
 from vanwater.answers.hot_water.heater import PAUSE, HeaterAnswer, Served, heater_answer
-from vanwater.answers.hot_water.hot_line import hot_lines
+from vanwater.answers.hot_water.hot_line import hot_lines, nobody_waits
 from vanwater.plan.model import Plan
 from vanwater.quantities import CURRENT, DURATION, ENERGY, RATIO, SHARE, VOLUME
 from vanwater.system.batch import Batch
@@ -56,6 +56,7 @@ def hot_water(plan: Plan) -> HotWater:
     for heater in heaters.values():
         findings += heater_findings(batch, heater)
     findings += hot_lines(batch)
+    findings += nobody_waits(plan)
     served = [heater.served for heater in heaters.values() if heater.served is not None]
     return HotWater(
         verdict=_verdict(heaters),

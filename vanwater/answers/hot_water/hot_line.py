@@ -12,15 +12,16 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import stated, step
 from vanwater.physics import demand
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import shown
 from vanwater.plan.tables import fittings
 from vanwater.quantities import DAILY_VOLUME, FLOW, POWER, PRESSURE_DIFFERENCE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_line import Ring, rings, run_back_runs
 from vanwater.system.hot_pipe import brought_pipe
 from vanwater.system.ring import ring_flow, ring_gaps
-from vanwater.system.stores import moved, outlet_of
+from vanwater.system.stores import moved, outlet_of, without_use
 
-__all__ = ["hot_lines"]
+__all__ = ["hot_lines", "nobody_waits"]
 
 SLOW = 120.0
 """Time for hot water to come round that nobody waits for, s (common practice)."""
@@ -46,6 +47,38 @@ def hot_lines(batch: Batch) -> Iterator[Finding]:
         yield from _valve(batch.plan, run)
     for ring in rings(batch.plan):
         yield _ring(batch, ring)
+
+
+def nobody_waits(plan: Plan) -> Iterator[Finding]:
+    """The findings on outlets with hot water at which no use is counted, while a use waits at none.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    Finding
+        Not decided: what runs off there is in no number.
+    """
+    outlets, uses = without_use(plan)
+    for outlet in outlets if uses else ():
+        yield Finding(
+            f"hot_water.{outlet}.use",
+            Verdict.NOT_DECIDED,
+            say(
+                "Which use the {outlet} serves is not decided, so what runs off there before the water comes hot is "
+                "not counted.",
+                outlet=outlet,
+            ),
+            change=say(
+                "Write {line} in {tables}.",
+                line=f"outlet = {shown(outlet)}",
+                tables=" or ".join(f"[uses.{use}]" for use in uses),
+            ),
+            address=f"uses.{uses[0]}.outlet",
+        )
 
 
 def _run_back(batch: Batch, run: str) -> Finding:

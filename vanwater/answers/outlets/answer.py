@@ -17,10 +17,10 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.core.working import planned, stated
+from vanwater.answers.missing import missing
 from vanwater.answers.outlets.alone import Alone, outlets_alone
 from vanwater.answers.outlets.findings import gives, mains_only, outlet_findings, way_not_decided
 from vanwater.answers.outlets.joined_tanks import joined_findings
-from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
 from vanwater.answers.outlets.priming import priming, priming_table
@@ -29,7 +29,9 @@ from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE
-from vanwater.system.path_conditions import asked_first, mains_ways
+from vanwater.system.path_conditions import asked_first
+from vanwater.system.path_conditions import missing as gaps_on
+from vanwater.system.ways import way_from_mains
 
 __all__ = ["Outlets", "outlets"]
 
@@ -43,7 +45,7 @@ class Outlets(Answer):
     plan : Plan
         The plan that was asked, for what is worked out on demand.
     outlets : mapping of str to OutletSupply
-        Those whose way is decided.
+        Those whose way is decided; the others have an empty row in the table.
     main : str
         The outlet that the verdict speaks of; empty where none is decided.
     """
@@ -51,6 +53,11 @@ class Outlets(Answer):
     plan: Plan
     outlets: Mapping[str, OutletSupply]
     main: str
+
+    @property
+    def silent(self) -> bool:
+        """Whether there is nothing to tell: a planned outlet keeps its place, also while its way is not whole."""
+        return super().silent and not self.plan.outlets
 
 
 def outlets(plan: Plan) -> Outlets:
@@ -77,7 +84,7 @@ def outlets(plan: Plan) -> Outlets:
         verdict=_verdict(alone.outlets, main),
         decided=bool(alone.outlets),
         findings=worst_first(_findings(plan, alone)),
-        make_tables=partial(_tables, alone.outlets, main),
+        make_tables=partial(_tables, plan, alone.outlets, main),
         make_numbers=partial(_numbers, alone.outlets, main),
         assumptions=assumed(UNSURE) if alone.outlets else (),
         cautions=tuple(cautions),
@@ -88,14 +95,17 @@ def outlets(plan: Plan) -> Outlets:
 
 
 def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
-    piped = {way.outlet for way in mains_ways(plan)}
+    waiting = {outlet for lack in missing(plan) for outlet in lack.outlets}  # told above all findings
     for name, way in alone.ways.items():
         if name in alone.outlets:
             yield from outlet_findings(alone.outlets[name])
-        elif name in piped and not way.tank:
-            yield mains_only(name)
-        else:
-            yield way_not_decided(name, way, alone.gaps[name])
+        elif name not in waiting:
+            piped = way_from_mains(plan, name)
+            lacks = gaps_on(plan, piped) if piped.mains else ()
+            if way.broken and piped.mains and not piped.broken:
+                yield way_not_decided(name, piped, lacks) if lacks else mains_only(name)
+            else:
+                yield way_not_decided(name, way, alone.gaps[name])
     for supply in drawing(alone.outlets):
         yield from suction_findings(supply)
     if not plan.outlets:
@@ -107,7 +117,6 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
             address="outlets",
         )
     yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])
-    yield from loose_ends(plan)
 
 
 def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:
@@ -155,7 +164,7 @@ def _runs(supply: OutletSupply) -> str:
     return "by hand" if kind in BY_HAND else "steady" if kind in ("speed-controlled", "submersible") else ""
 
 
-def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
+def _tables(plan: Plan, each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
     if not main:
         return
     supply = each[main]
@@ -174,15 +183,13 @@ def _tables(each: Mapping[str, OutletSupply], main: str) -> Iterator[Table]:
         tuple(
             (
                 name,
-                each[name].flow.shown,
-                *(_swings(each[name]) if swings else ()),
-                planned(supply.plan, f"outlets.{name}.wanted", FLOW).amount
-                if supply.plan.outlets[name].wanted is not None
-                else None,
-                each[name].pressure.amount,
-                _runs(each[name]),
+                each[name].flow.shown if name in each else None,
+                *((_swings(each[name]) if name in each else (None, None)) if swings else ()),
+                planned(plan, f"outlets.{name}.wanted", FLOW).amount if outlet.wanted is not None else None,
+                each[name].pressure.amount if name in each else None,
+                _runs(each[name]) if name in each else "not decided",
             )
-            for name in each
+            for name, outlet in plan.outlets.items()
         ),
     )
     if supply.rise.likely > 0:

@@ -20,7 +20,7 @@ __all__ = ["gives", "mains_only", "outlet_findings", "way_not_decided"]
 
 
 def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
-    """The finding on an outlet whose way is not complete.
+    """The finding on an outlet whose way cannot be followed, or lacks a number.
 
     Parameters
     ----------
@@ -40,8 +40,8 @@ def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
         return Finding(
             f"outlets.{name}.way",
             Verdict.NOT_DECIDED,
-            say("The way to the {outlet} is not complete. {why}", outlet=name, why=way.broken[0]),
-            change=say("Draw one way from the tank to it."),
+            say("The way to the {outlet} cannot be followed. {why}", outlet=name, why=way.broken[0]),
+            change=say("Draw its runs so that the water has one way to it, or one hot and one cold."),
             address=f"outlets.{name}",
         )
     return Finding(

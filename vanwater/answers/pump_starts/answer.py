@@ -27,8 +27,9 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, PRESSURE, SHARE, STARTS, VOLUME
 from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.compliance import accumulators_behind, pump_line, switched
+from vanwater.system.compliance import accumulators_behind, behind, pump_line, switch_gaps, switched
 from vanwater.system.hot_line import rings
+from vanwater.system.path_conditions import run_gaps
 
 __all__ = ["PumpStarts", "pump_starts"]
 
@@ -104,15 +105,19 @@ def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
     for name, pump in plan.pumps.items():
         if name in passed or pump.kind not in SWITCHED:
             continue
-        gap = next((field for field in ("curve", "cut_in", "cut_out") if getattr(pump, field) is None), "")
+        lacks = [f"pumps.{name}.{field}" for field in switch_gaps(pump)]
+        runs = [] if lacks else sorted(behind(plan, name))
+        fields = (*lacks, *(gap for run in runs for gap in run_gaps(plan, run)))
         yield Finding(
-            f"pump_starts.{name}.{'switch' if gap else 'line'}",
+            f"pump_starts.{name}.{'switch' if lacks else 'line'}",
             Verdict.NOT_DECIDED,
             say("How often the {pump} starts is not decided.", pump=name),
-            change=say("Say its curve and the pressures of its switch.")
-            if gap
-            else say("Say the runs behind it, each with its size and length."),
-            address=f"pumps.{name}.{gap}" if gap else "runs",
+            change=say("Say {fields}.", fields=fields)
+            if fields
+            else say("Give the runs behind it a length above nothing, or say what its line gives.")
+            if runs
+            else say("Draw the run that leaves it."),
+            address=fields[0] if fields else f"pumps.{name}.line_gives" if runs else "runs",
         )
     if not plan.pumps:
         yield Finding(
