@@ -541,7 +541,7 @@ def no_unit(draw: Draw, raw: Raw) -> str | None:
 
 
 def wrong_unit(draw: Draw, raw: Raw) -> str | None:
-    return _replaced(draw, raw, lambda _: ["7 furlong", "7 L L", "7 ?", "7 \u001b[31m", "7 gallon", "7 m m"])
+    return _replaced(draw, raw, lambda _: ["7 furlong", "7 L L", "7 ?", "7 \u001b[31m", "7 cord", "7 m m"])
 
 
 def no_number(draw: Draw, raw: Raw) -> str | None:

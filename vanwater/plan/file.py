@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import os
+import re
 import stat
 import tempfile
 import tomllib
@@ -20,12 +21,14 @@ from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
 from vanwater.plan.problems import PlanError, Problem, shown
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
+from vanwater.quantities import errors_in
 
 __all__ = ["LARGEST", "PlanFile", "read"]
 
 LARGEST = 1_000_000
 """Bytes that a plan's file may have."""
 
+_US = re.compile(r"""^[ \t]*units[ \t]*=[ \t]*["']us["']""", re.MULTILINE)
 MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
 
 
@@ -167,7 +170,8 @@ def read(path: Path | str) -> PlanFile:
     try:
         raw = tomllib.loads(text)
     except ValueError as error:  # also of a number with thousands of digits
-        problem = not_toml(text, str(error))
+        with errors_in(_US.search(text) is not None):
+            problem = not_toml(text, str(error))
         raise PlanError([problem.at(path.name, problem.line)]) from None
     if not raw:
         raise PlanError(

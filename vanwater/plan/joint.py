@@ -12,16 +12,16 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.plan.problems import shown
 from vanwater.plan.tables import joints
-from vanwater.quantities import BORE, QuantityError
+from vanwater.quantities import BORE, QuantityError, in_us
 
 __all__ = ["ENDS", "Connection", "Joint", "read_joint"]
 
 ENDS = ("barb", "push-fit", "crimp", "press", "compression")
 """Ways to hold the plain end of a hose or pipe."""
 
-EXPECTED = (
-    '"barb 13 mm", "push-fit 12 mm", "compression 15 mm", "crimp 1/2 in", "BSP 1/2 in male" or "M22 x 1.5 female"'
-)
+METRIC = '"barb 13 mm", "push-fit 12 mm", "compression 15 mm", "crimp 1/2 in", "BSP 1/2 in male" or "M22 x 1.5 female"'
+US = '"barb 1/2 in", "crimp 1/2 in", "compression 1/2 in", "push-fit 1/2 in" or "NPT 1/2 in male"'
+LISTED = "`vanwater stock joint` lists the ways to join."
 
 _INCH = re.compile(r"(bsp|npt)\s+(\d+(?:/\d+)?)\s*(?:in|inch|\")?\s+(male|female)")
 _METRIC = re.compile(r"(?:metric\s+)?m\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)\s+(male|female)")
@@ -110,8 +110,8 @@ def read_joint(text: str) -> Joint:
         try:
             return Joint(end[1], BORE.read(end[2]), "", 0.0, f"{end[1]} {end[2]}")
         except QuantityError as error:
-            raise ValueError(EXPECTED) from error
-    raise ValueError(EXPECTED)
+            raise ValueError(US if in_us() else METRIC) from error
+    raise ValueError(US if in_us() else METRIC)
 
 
 def _connection(text: str) -> str:
@@ -132,7 +132,7 @@ def _slip(text: str) -> str:
         return 'Say "male" or "female" behind a thread.'
     if re.match(r"\s*[gr]\s*\d", text.lower()):
         return 'G and R threads are written "BSP".'
-    return ""
+    return LISTED
 
 
 Connection = Annotated[str, AfterValidator(_connection)]

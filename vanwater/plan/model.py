@@ -25,6 +25,7 @@ from vanwater.plan.tanks import Tank
 from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Frost, Pad
+from vanwater.quantities import errors_in
 
 __all__ = ["Plan"]
 
@@ -99,6 +100,11 @@ class Plan(Part):
         PlanError
             With every problem that could be found, not only the first.
         """
+        with errors_in(_written_in_us(raw)):
+            return cls._of(raw, file)
+
+    @classmethod
+    def _of(cls, raw: Mapping[str, Any], file: bool) -> Self:
         own = copy.deepcopy(dict(raw))
         filled = with_habits(own)
         problems = references(filled, known_keys(cls))
@@ -203,7 +209,9 @@ class Plan(Part):
             raise PlanError([*problems, *error.problems]) from None
         if problems:
             raise PlanError(problems)
-        for why in capped(plan, values):
+        with errors_in(plan.us):
+            whys = list(capped(plan, values))
+        for why in whys:
             warnings.warn(why, CappedWarning, stacklevel=2)
         return plan
 
@@ -216,6 +224,11 @@ class Plan(Part):
     def us(self) -> bool:
         """Whether US units are shown."""
         return self.van.units == "us"
+
+
+def _written_in_us(raw: Mapping[str, Any]) -> bool:
+    van = _meant(raw, "van", Plan)
+    return isinstance(van, Mapping) and _meant(van, "units", Van) == "us"
 
 
 def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:

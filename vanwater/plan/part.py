@@ -93,7 +93,7 @@ def such_as(quantity: Quantity, example: str) -> Quantity:
         When the example is not believable itself.
     """
     quantity.read(example)
-    return replace(quantity, example=example)
+    return replace(quantity, example=example, us_example="")
 
 
 def wrong(field: str, message: str, expected: str, slip: str = "", about: tuple[str, ...] = ()) -> PydanticCustomError:

@@ -89,7 +89,7 @@ class Fitting(Part):
             yield wrong("k", "A fitting has either a k or a loss at a flow.", "one of the two", about=about)
         if self.k is None and (self.loss is None or self.loss_at is None):
             missing = "loss" if self.loss is None else "loss_at"
-            expected = 'loss = "0.2 bar" and loss_at = "6 L/min", or k = 2.5'
+            expected = f'loss = "{PRESSURE.told("0.2 bar")}" and loss_at = "{FLOW.told("6 L/min")}", or k = 2.5'
             yield wrong(missing, f"The fitting says no {missing}.", expected, about=about)
 
 
@@ -150,7 +150,7 @@ class Outlet(Part):
             yield wrong("type", "An outlet has either a type from the table or a measured flow.", expected, about=about)
         if self.type is None and (self.flow is None) != (self.at is None):
             missing = "at" if self.at is None else "flow"
-            expected = 'flow = "6 L/min" and at = "1 bar"'
+            expected = f'flow = "{FLOW.told("6 L/min")}" and at = "{PRESSURE.told("1 bar")}"'
             yield wrong(missing, f"The outlet's measurement says no {missing}.", expected, about=about)
 
 

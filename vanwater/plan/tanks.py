@@ -133,7 +133,7 @@ class Tank(Part):
                 yield wrong(side, f"A {self.shape} has no {side}.", all_of, about=("shape",))
         missing = [side for side in sides if side not in given]
         if not given and self.capacity is None:
-            expected = f'capacity = "75 L", or {all_of}'
+            expected = f'capacity = "{VOLUME.told("75 L")}", or {all_of}'
             yield wrong("capacity", "The tank says neither its capacity nor its sides.", expected, about=about)
         elif missing and (given or self.shape != "box"):
             yield wrong(missing[0], f"The {self.shape} says no {' and no '.join(missing)}.", all_of, about=about)
@@ -146,9 +146,9 @@ class Tank(Part):
         sides = {side: value for side in SIDES[self.shape] if (value := getattr(self, side)) is not None}
         held = float(content(self.shape, top if self.overflow is None else self.overflow, sides))
         if field == "capacity" and held < self.capacity:
-            return "sides", f"to its overflow the inside sides hold less, {VOLUME.text(held)}."
+            return "sides", f"to its overflow the inside sides hold less, {VOLUME.said(held)}."
         if field in (*sides, "shape", "overflow") and self.capacity < held:
-            return "capacity", f"its litres are those of its capacity, {VOLUME.text(self.capacity)}."
+            return "capacity", f"its litres are those of its capacity, {VOLUME.said(self.capacity)}."
         return None
 
     @property
