@@ -46,10 +46,10 @@ def test_what_is_written_back_reads_as_the_same_connection(text: str) -> None:
     [
         ("BSP 1/2 in", '"barb 13 mm"', 'Say "male" or "female"'),
         ("G 1/2 male", '"barb 13 mm"', 'written "BSP"'),
-        ("BSP 5/8 in male", "1/4, 3/8, 1/2, 3/4, 1 in", "`vanwater stock joint`"),
-        ("M90 x 2 male", "M6 to M60", "`vanwater stock joint`"),
-        ("glue 12 mm", '"barb 13 mm"', "`vanwater stock joint`"),
-        ("barb 12", '"barb 13 mm"', "`vanwater stock joint`"),
+        ("BSP 5/8 in male", "1/4, 3/8, 1/2, 3/4, 1 in", "`vanwater stock joints`"),
+        ("M90 x 2 male", "M6 to M60", "`vanwater stock joints`"),
+        ("glue 12 mm", '"barb 13 mm"', "`vanwater stock joints`"),
+        ("barb 12", '"barb 13 mm"', "`vanwater stock joints`"),
     ],
 )
 def test_what_is_no_connection_is_told_with_its_place(text: str, expected: str, slip: str) -> None:

@@ -12,7 +12,7 @@ import numpy as np
 
 from vanwater.plan.address import note
 from vanwater.plan.change import as_written, misplaced
-from vanwater.plan.model import Plan, with_habits
+from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, Problem, shown
 from vanwater.quantities import Quantity, QuantityError
 
@@ -72,7 +72,7 @@ def axes_of(plan: Plan, values: Mapping[str, Iterable[Any]]) -> tuple[Axis, ...]
     rows = math.prod(len(several) for several in given.values())
     if rows > MOST_ROWS:
         raise PlanError([Problem(", ".join(given), f"{_rows(given)} are too many.", f"at most {MOST_ROWS} rows")])
-    filled, problems, axes = with_habits(plan.own), [], []
+    filled, problems, axes = plan.filled(), [], []
     for address, several in given.items():
         lost = misplaced(type(plan), filled, address, several[0] if len(several) else "")
         if lost is not None:

@@ -22,6 +22,7 @@ from vanwater.options.sweep_chart import chart_of_sweep
 from vanwater.plan.address import nearest
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, shown
+from vanwater.plan.stock import Shelf
 from vanwater.quantities import Array, Quantity
 from vanwater.system.batch import Batch, Row, carries
 
@@ -195,7 +196,7 @@ def sweep(
                 moved(len(chunk))
         else:
             sent = {
-                executor.submit(_elsewhere, plan.own, chunk, questions, batched): place
+                executor.submit(_elsewhere, plan.own, plan.own_shelf, chunk, questions, batched): place
                 for place, chunk in enumerate(chunks)
             }
             for done in as_completed(sent):
@@ -254,10 +255,10 @@ def _turned(values: Sequence[Value]) -> bool:
 
 
 def _elsewhere(
-    own: Mapping[str, Any], rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...], batched: bool
+    own: Mapping[str, Any], shelf: Shelf, rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...], batched: bool
 ) -> _Told:
     """A chunk in another process, which the plan reaches as its tables."""
-    return _worked_out(Plan.of(own), rows, questions, batched)
+    return _worked_out(Plan.of(own, shelf=shelf), rows, questions, batched)
 
 
 def _worked_out(plan: Plan, rows: Sequence[Mapping[str, Value]], questions: tuple[str, ...], batched: bool) -> _Told:

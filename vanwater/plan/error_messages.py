@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from vanwater.plan.address import FieldNote, known_keys, nearest, note, part_of
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.pump import curve_example
+from vanwater.plan.tables import listed_by
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -114,6 +115,8 @@ def _unnamed(report: _Report) -> Told:
 
 def _unknown(report: _Report) -> Told:
     close, known = unknown_key(report.model, report.place)
+    if report.place[-1] == "shelf":
+        return '"shelf" is not known here.', "it at the top of the file, above the first table", ""
     slip = f'Did you mean "{close}"?' if close else ""
     return f"{shown(str(report.place[-1]))} is not known here.", f"one of {', '.join(known)}", slip
 
@@ -139,6 +142,8 @@ def _choice(report: _Report) -> Told:
     choices = report.note.choices if report.note else ()
     close = nearest(report.value, choices) if isinstance(report.value, str) else ""
     slip = f'Did you mean "{close}"?' if close else ""
+    if report.place == ("household", "habits"):
+        slip = f"{slip} {listed_by('habits')}".strip()
     return f"{report.said} is not one of the choices.", " or ".join(f'"{choice}"' for choice in choices), slip
 
 

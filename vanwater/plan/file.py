@@ -20,7 +20,9 @@ from vanwater.plan.model import Plan
 from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
 from vanwater.plan.problems import PlanError, Problem, shown
+from vanwater.plan.shelf import no_shelf, shelf_of
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
+from vanwater.plan.stock import Shelf
 from vanwater.quantities import errors_in
 
 __all__ = ["LARGEST", "PlanFile", "read"]
@@ -91,7 +93,7 @@ class PlanFile:
             raise PlanError(problem.at(self.path.name, None) for problem in error.problems) from None
         if _loaded(text) != wanted:
             raise ValueError(f"{address} cannot be changed in {self.path.name} without changing something else.")
-        return PlanFile(self.path, text, _plan(text, wanted, self.path.name), self.mark)
+        return PlanFile(self.path, text, _plan(text, wanted, self.path), self.mark)
 
     def save(self, before: PlanFile | None = None) -> None:
         """Put the text in the place of the file: the old or the new plan, whole, whatever happens.
@@ -185,7 +187,7 @@ def read(path: Path | str) -> PlanFile:
                 )
             ]
         )
-    return PlanFile(path, text, _plan(text, raw, path.name), mark)
+    return PlanFile(path, text, _plan(text, raw, path), mark)
 
 
 def _text(path: Path) -> str:
@@ -236,10 +238,24 @@ def _settled(folder: Path) -> None:
             os.close(handle)
 
 
-def _plan(text: str, raw: Mapping[str, Any], name: str) -> Plan:
+def _plan(text: str, raw: Mapping[str, Any], path: Path) -> Plan:
+    name = path.name
     try:
-        return Plan.of(copy.deepcopy(dict(raw)), file=True)
+        return Plan.of(copy.deepcopy(dict(raw)), file=True, shelf=_shelf(raw, path.parent))
     except PlanError as error:
         lines = lines_by_address(statements(text))
-        problems = [problem.at(name, nearest_line(lines, problem.address)) for problem in error.problems]
-        raise PlanError(problems) from None
+        raise PlanError(
+            problem if problem.file else problem.at(name, nearest_line(lines, problem.address))
+            for problem in error.problems
+        ) from None
+
+
+def _shelf(raw: Mapping[str, Any], folder: Path) -> Shelf:
+    """The shelf that a plan names; an empty one where it names none."""
+    name = raw.get("shelf")
+    if not isinstance(name, str):
+        return Shelf()
+    missing = no_shelf(name, folder)
+    if missing is not None:
+        raise PlanError([missing])
+    return shelf_of(name, _text(folder / name).removeprefix(MARK))

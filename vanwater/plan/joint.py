@@ -11,7 +11,7 @@ from pydantic import AfterValidator
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.problems import shown
-from vanwater.plan.tables import joints
+from vanwater.plan.tables import joints, listed_by
 from vanwater.quantities import BORE, QuantityError, in_us
 
 __all__ = ["ENDS", "Connection", "Joint", "read_joint"]
@@ -21,7 +21,6 @@ ENDS = ("barb", "push-fit", "crimp", "press", "compression")
 
 METRIC = '"barb 13 mm", "push-fit 12 mm", "compression 15 mm", "crimp 1/2 in", "BSP 1/2 in male" or "M22 x 1.5 female"'
 US = '"barb 1/2 in", "crimp 1/2 in", "compression 1/2 in", "push-fit 1/2 in" or "NPT 1/2 in male"'
-LISTED = "`vanwater stock joint` lists the ways to join."
 
 _INCH = re.compile(r"(bsp|npt)\s+(\d+(?:/\d+)?)\s*(?:in|inch|\")?\s+(male|female)")
 _METRIC = re.compile(r"(?:metric\s+)?m\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)\s+(male|female)")
@@ -132,7 +131,7 @@ def _slip(text: str) -> str:
         return 'Say "male" or "female" behind a thread.'
     if re.match(r"\s*[gr]\s*\d", text.lower()):
         return 'G and R threads are written "BSP".'
-    return LISTED
+    return listed_by("joints")
 
 
 Connection = Annotated[str, AfterValidator(_connection)]

@@ -12,7 +12,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.quantities import Quantity
 
-__all__ = ["Part", "Whole", "YesNo", "asked", "such_as", "wrong"]
+__all__ = ["Part", "Stocked", "Whole", "YesNo", "asked", "such_as", "wrong"]
 
 
 def _whole(value: object) -> object:
@@ -50,6 +50,14 @@ class Part(BaseModel):
         if clashes:
             raise PydanticCustomError("check", "parts that do not fit together", {"clashes": clashes})
         return self
+
+
+class Stocked(Part):
+    """A piece that may be taken by name from the stock or from the builder's own shelf."""
+
+    stock: str | None = Field(
+        None, description="part of the stock or of your shelf; what is said beside it goes before"
+    )
 
 
 def asked(description: str, default: Any = None, **rules: Any) -> Any:

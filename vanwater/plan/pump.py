@@ -9,7 +9,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, asked, such_as, wrong
+from vanwater.plan.part import Part, Stocked, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.quantities import (
     COMPLIANCE,
@@ -68,7 +68,7 @@ def curve_example() -> str:
     return f"[{shut}, {free}]"
 
 
-class Pump(Part):
+class Pump(Stocked):
     """A pump: electric ones by their curve, as measured at a stated voltage, others by their strokes."""
 
     kind: Kind = asked("kind of pump", "diaphragm")

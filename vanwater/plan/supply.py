@@ -9,7 +9,7 @@ from pydantic import Field
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, YesNo, asked, such_as, wrong
+from vanwater.plan.part import Part, Stocked, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
@@ -31,7 +31,7 @@ from vanwater.quantities import (
 __all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Run", "Tee", "Together"]
 
 
-class Run(Part):
+class Run(Stocked):
     """One run of hose or pipe from one piece to the next, with its fittings."""
 
     start: str = asked("piece where it begins", ..., alias="from")
@@ -100,7 +100,7 @@ class Tee(Part):
     joint: Connection | None = asked("what its connections are")
 
 
-class Mixer(Part):
+class Mixer(Stocked):
     """A mixing tap set by hand, or a thermostatic mixing valve: joins hot and cold."""
 
     kind: Literal["hand", "thermostatic"] = asked("kind of mixing tap: set by hand, or thermostatic", "hand")
@@ -127,7 +127,7 @@ class Mixer(Part):
                 yield wrong(name, f"A mixing tap set by hand has no {name}.", expected, about=("kind",))
 
 
-class Outlet(Part):
+class Outlet(Stocked):
     """Where the water leaves: handset, spout, outside shower."""
 
     type: str | None = asked("kind of outlet: key of a row in the table of outlets")
@@ -160,7 +160,7 @@ class Together(Part):
     outlets: tuple[str, ...] = asked("the outlets that are open together", ..., min_length=2)
 
 
-class Accumulator(Part):
+class Accumulator(Stocked):
     """A small pressure vessel behind the pump."""
 
     at: str = asked("piece at which it sits", ...)

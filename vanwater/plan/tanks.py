@@ -9,7 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, asked, such_as, wrong
+from vanwater.plan.part import Stocked, Whole, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
 
@@ -54,7 +54,7 @@ Side = Annotated[float, LENGTH.within("2 cm", "4 m")]
 Inside = Annotated[float, LENGTH.within("0 m", "4 m")]
 
 
-class Tank(Part):
+class Tank(Stocked):
     """A tank, container or can; a row of equal ones counts as one."""
 
     holds: Literal["fresh", "grey", "urine", "cassette"] = asked("what it holds", ...)
