@@ -19,7 +19,7 @@ from vanwater.quantities.vocabulary import *  # noqa: F403 - the vocabulary is l
 from vanwater.quantities.vocabulary import __all__ as _names
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS, number
 
-__all__ = [
+__all__ = [  # noqa: PLE0604 - names of the vocabulary
     "NO_BREAK",
     "THOUSANDS",
     "Array",
@@ -32,4 +32,4 @@ __all__ = [
     "in_us",
     "number",
     *_names,
-]  # noqa: PLE0604 - names of the vocabulary
+]

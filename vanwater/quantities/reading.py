@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS
 
-__all__ = ["LONGEST_TEXT", "QuantityError", "feet_and_inches", "in_us", "quoted", "split", "errors_in"]
+__all__ = ["LONGEST_TEXT", "QuantityError", "errors_in", "feet_and_inches", "in_us", "quoted", "split"]
 
 LONGEST_TEXT = 40
 INCHES = 12
@@ -78,7 +78,7 @@ class QuantityError(ValueError):
 
 
 def feet_and_inches(text: str, expected: str) -> float | None:
-    """The inches of a text such as "2' 6 1/2\"" or "5 ft 2 in".
+    """The inches of a text such as 5 ft 2 1/2 in, with words or marks behind its numbers.
 
     Parameters
     ----------
