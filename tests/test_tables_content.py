@@ -252,7 +252,9 @@ def test_what_is_compared_with_itself_is_said_to_be_taken() -> None:
             assert case["basis"].startswith("taken from")
 
 
-DOCUMENT_NUMBER = re.compile(r"\b(?:IM|PR|PF|TD)-?[A-Z]{0,3}[ -]?\d{5,}|manual IM|\bClorox\b|trade standard|published data table")
+DOCUMENT_NUMBER = re.compile(
+    r"\b(?:IM|PR|PF|TD)-?[A-Z]{0,3}[ -]?\d{5,}|manual IM|\bClorox\b|trade standard|published data table"
+)
 
 
 @pytest.mark.parametrize("path", sorted(DATA.rglob("*.csv")), ids=lambda path: path.name)

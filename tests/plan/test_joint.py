@@ -22,6 +22,10 @@ from vanwater.quantities import BORE
         ("bsp 1/2 female", "bsp", 0.020955, "female"),
         ("NPT 3/4 in female", "npt", 0.02667, "female"),
         ("M22x1.5 male", "metric", 0.022, "male"),
+        ("BSP 1 1/2 in male", "bsp", 0.047803, "male"),
+        ("npt 2 in female", "npt", 0.060325, "female"),
+        ("GHT 3/4 in male", "ght", 0.026988, "male"),
+        ("camlock 1 1/2 in female", "camlock", 0.0534, "female"),
         ("metric M16 x 1 female", "metric", 0.016, "female"),
     ],
 )
@@ -46,7 +50,7 @@ def test_what_is_written_back_reads_as_the_same_connection(text: str) -> None:
     [
         ("BSP 1/2 in", '"barb 13 mm"', 'Say "male" or "female"'),
         ("G 1/2 male", '"barb 13 mm"', 'written "BSP"'),
-        ("BSP 5/8 in male", "1/4, 3/8, 1/2, 3/4, 1 in", "`vanwater stock joints`"),
+        ("BSP 5/8 in male", "1/4, 3/8, 1/2, 3/4, 1, 1 1/4, 1 1/2, 2 in", "`vanwater stock joints`"),
         ("M90 x 2 male", "M6 to M60", "`vanwater stock joints`"),
         ("glue 12 mm", '"barb 13 mm"', "`vanwater stock joints`"),
         ("barb 12", '"barb 13 mm"', "`vanwater stock joints`"),
