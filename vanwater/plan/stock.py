@@ -190,16 +190,12 @@ def with_stock(raw: Mapping[str, Any], shelf: Shelf) -> tuple[dict[str, Any], li
         if not isinstance(parts, Mapping):
             continue
         for name, own in parts.items():
-            wanted = text(own, "stock") if isinstance(own, Mapping) else None
-            if wanted is None:
+            if not isinstance(own, Mapping) or (wanted := text(own, "stock")) is None:
                 continue
-            place = (kind, str(name)) if name else (kind,)
+            place = (kind,) if kind in SINGLE else (kind, str(name))
             part, problem = _taken(place, own, wanted, shelf.held(kind))
             problems += problem
-            if name:
-                filled[kind] = {**filled[kind], name: part}
-            else:
-                filled[kind] = part
+            filled[kind] = part if kind in SINGLE else {**filled[kind], name: part}
     mine = _fittings(raw, shelf)
     if mine:
         filled["fittings"] = {**mine, **table(raw, "fittings")}

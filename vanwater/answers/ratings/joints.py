@@ -163,7 +163,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             open_ends.append(end)
         elif told is True:
             mated.append(end)
-        elif told is TAKEN:
+        elif not isinstance(told, _Told):
             taken.append(end)
         else:
             yield Finding(
