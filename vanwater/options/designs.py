@@ -14,7 +14,7 @@ from vanwater.plan.address import note
 from vanwater.plan.change import as_written, misplaced
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, Problem, shown
-from vanwater.quantities import Quantity, QuantityError
+from vanwater.quantities import Quantity, QuantityError, errors_in
 
 __all__ = ["MOST_ROWS", "Axis", "Value", "axes_of", "rows_of"]
 
@@ -121,7 +121,8 @@ def _axis(plan: Plan, address: str, several: Sequence[Any], problems: list[Probl
     read = []
     for value in several:
         try:
-            read.append(_read(value, known.quantity))
+            with errors_in(plan.us):
+                read.append(_read(value, known.quantity))
         except QuantityError as error:
             problems.append(Problem(address, error.message, error.expected, error.slip))
         if known.whole is not None and isinstance(value, str):
