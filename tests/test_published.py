@@ -206,9 +206,11 @@ def test_the_two_laws_part_as_the_flow_falls():
     """The printed table follows Hazen-Williams; Darcy-Weisbach lies above it, most where the flow is least."""
     for tube in {law.tube for law in laws(cases())}:
         own = sorted((law for law in laws(cases()) if law.tube == tube), key=lambda law: law.flow)
-        assert len(own) > 5
+        assert len(own) > 3
+        assert sum(not math.isnan(law.printed) for law in own) == 1
         for law in own:
-            assert law.hazen_williams == pytest.approx(law.printed, rel=0.02)
+            if not math.isnan(law.printed):
+                assert law.hazen_williams == pytest.approx(law.printed, rel=0.02)
             assert law.darcy_weisbach == pytest.approx(law.judge(), rel=1e-9)
         above = [law.darcy_weisbach / law.hazen_williams for law in own]
         assert above == sorted(above, reverse=True)
@@ -236,3 +238,16 @@ if __name__ == "__main__":
         PAGE.write_text(page(), encoding="utf-8")
     else:
         print(page())  # noqa: T201 - the page itself
+
+
+@pytest.mark.parametrize("case", cases(), ids=lambda case: case["id"])
+def test_a_constant_beside_itself_is_said_to_be_taken(case):
+    """A constant of the package against the page that it comes from, or a node of a table, proves no sum."""
+    constant = not callable(named(case["function"].partition(":")[0])[0]) and float(case["tolerance"]) == 0
+    node = case["function"] == "scald.scald_time" and case["tolerance_kind"] == "abs"
+    assert (constant or node) == case["value_basis"].startswith("taken from")
+
+
+def test_the_scald_times_are_checked_between_the_nodes_too():
+    between = [case for case in cases() if case["function"] == "scald.scald_time" and case["tolerance_kind"] == "rel"]
+    assert len(between) >= 2

@@ -31,6 +31,7 @@ Plan the water of a camper van before a hole is cut: how many days it lasts,
 what the shower gives, and why.
 
   vanwater new van.toml                     write a commented plan to begin with
+  vanwater stock hose                       what a plan may name: hoses, pumps ...
   vanwater check van.toml                   the answers, in a screenful
   vanwater check van.toml --why days.fresh  one number unfolded to its sum
   vanwater document van.toml -o van.html    the same for the customer, as a page
@@ -127,7 +128,14 @@ def _parser() -> argparse.ArgumentParser:
 
     new = commands.add_parser("new", help="write a commented plan to begin with", allow_abbrev=False)
     new.add_argument("file", metavar="FILE", type=Path, help="a file that does not exist yet")
+    new.add_argument("--full", action="store_true", help="with every field of a plan, explained")
     new.set_defaults(command=_new)
+
+    stock = commands.add_parser("stock", help="list what a plan may name", allow_abbrev=False)
+    stock.add_argument("word", metavar="WORD", nargs="*", help="a kind, such as pumps or joints, or a word of a row")
+    stock.add_argument("--plan", metavar="PLAN", help="a plan, whose shelf is listed too")
+    _units(stock)
+    stock.set_defaults(command=_stock)
 
     document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
     document.add_argument("plan", metavar="PLAN", help="the plan's file")
@@ -212,11 +220,24 @@ def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[
 def _new(asked: argparse.Namespace) -> int:
     from vanwater.terminal.starter import start
 
-    start(asked.file)
+    start(asked.file, full=asked.full)
     _tell(
-        f"{asked.file} is written: a plan that is complete as it is, with every field explained.",
+        f"{asked.file} is written: a plan that is complete as it is{', with every field explained' * asked.full}.",
         f"Change it to your van, then: vanwater check {asked.file}",
     )
+    return COMPUTED
+
+
+def _stock(asked: argparse.Namespace) -> int:
+    from vanwater.plan.file import read
+    from vanwater.plan.stock import Shelf
+    from vanwater.terminal.screen import Screen
+    from vanwater.terminal.stock import stock_lines
+
+    file = read(asked.plan) if asked.plan is not None else None
+    us = asked.units == "us" if asked.units or file is None else file.plan.us
+    shelf = file.plan.own_shelf if file is not None else Shelf()
+    _say(stock_lines(" ".join(asked.word), shelf, Screen.of(sys.stdout, us)))
     return COMPUTED
 
 

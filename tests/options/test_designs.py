@@ -83,3 +83,11 @@ def test_as_many_rows_as_are_allowed_are_taken() -> None:
 def test_a_value_that_is_no_believable_one_is_left_for_its_row() -> None:
     (axis,) = axes_of(FAMILY, {"tanks.fresh.length": ["1 m", "900 m"]})
     assert list(axis.values) == [1.0, 900.0]
+
+
+def test_a_sweep_of_a_us_plan_is_told_its_own_units() -> None:
+    with pytest.raises(PlanError) as caught:
+        axes_of(example("weekend-cans"), {"tanks.grey can.capacity": ["40"]})
+    (problem,) = caught.value.problems
+    assert problem.slip == 'Did you mean "40 gal"?'
+    assert "gal" in problem.expected

@@ -1,13 +1,16 @@
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from vanwater.plan.error_messages import place_of, problem_of, unknown_key
+from vanwater.plan.file import read
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import Problem
+from vanwater.plan.problems import PlanError, Problem
 
 
 def told(raw: dict[str, Any]) -> list[Problem]:
@@ -99,3 +102,44 @@ def test_place_and_nearest_key() -> None:
     with pytest.raises(ValidationError) as caught:
         Plan.model_validate({"van": {"name": "x"}, "household": {"people": 1}, "tees": {"": {}}})
     assert place_of(caught.value.errors()[0]) == ("tees", "")
+
+
+METRIC = re.compile(r"\d[\s\u00a0](L|mL|L/min|mm|cm|m|bar|kPa|kg|°C|km/h)\b")
+US_VAN = """[van]
+name = "x"
+units = "us"
+[household]
+people = 2
+"""
+
+
+@pytest.mark.parametrize(
+    ("table", "address", "told"),
+    [
+        ('[tanks.t]\nholds = "fresh"\ncapacity = "40"', "tanks.t.capacity", '"40 gal"'),
+        ('[tanks.t]\nholds = "fresh"\ncapacity = "9000 gal"', "tanks.t.capacity", "264\u00a0gal"),
+        ('[tanks.t]\nholds = "fresh"', "tanks.t.capacity", 'capacity = "20 gal"'),
+        ('[tanks.t]\nholds = "fresh"\ncapacity = "9,5 gal"', "tanks.t.capacity", '"9.5 gal"'),
+        ('[pumps.p]\ncurve = [["0 gpm"]]', "pumps.p.curve.0.1", '"42 psi"'),
+        ('[pumps.p]\ncut_in = "50 psi"\ncut_out = "30 psi"\nby_pass = "40 psi"', "pumps.p.by_pass", "40"),
+        ('[pumps.p]\nkind = "speed-controlled"\ncut_in = "40 psi"', "pumps.p.cut_in", 'holds = "35 psi"'),
+        ("[fittings.f]", "fittings.f.loss", 'loss = "2.9 psi"'),
+        ('[outlets.o]\nflow = "1 gpm"', "outlets.o.at", 'at = "15 psi"'),
+        ('[uses.u]\na_day = "2 a day"', "uses.u.volume", 'volume = "2.1 gal"'),
+        (
+            '[heaters.h]\nvolume = "2 gal"\nset_point = "45 °F"\n[site]\ncold_water = "50 °F"',
+            "heaters.h.set_point",
+            "45",
+        ),
+        ('[tees.t]\njoint = "glue"', "tees.t.joint", '"barb 1/2 in"'),
+        ("[tanks.t]\ncapacity = 20 gal", "", 'capacity = "20 gal"'),
+    ],
+)
+def test_a_plan_in_us_units_is_told_no_metric_ones(tmp_path: Path, table: str, address: str, told: str) -> None:
+    file = tmp_path / "van.toml"
+    file.write_text(US_VAN + table, encoding="utf-8")
+    with pytest.raises(PlanError) as caught:
+        read(file)
+    texts = [str(problem) for problem in caught.value.problems if problem.address == address]
+    assert any(told in text for text in texts)
+    assert not [text for text in map(str, caught.value.problems) if METRIC.search(text)]

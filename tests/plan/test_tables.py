@@ -51,10 +51,12 @@ def test_every_fitting_is_joined_in_a_way_that_is_known() -> None:
 def test_threads_grow_with_their_size_and_pitch_never_falls(standard: str) -> None:
     rows = [row for key, row in joints().items() if key.startswith(standard)]
     outside, pitch = ([getattr(row, name) for row in rows] for name in ("outside", "pitch"))
-    assert outside == sorted(outside) and len(set(outside)) == len(rows) == 5
+    assert outside == sorted(outside) and len(set(outside)) == len(rows) == 8
     assert pitch == sorted(pitch)
     inch = [round(0.0254 / row.pitch, 1) for row in rows if row.pitch]
-    assert inch == {"bsp": [19, 19, 14, 14, 11], "npt": [18, 18, 14, 14, 11.5]}[standard]  # threads an inch
+    assert (
+        inch == {"bsp": [19, 19, 14, 14, *4 * [11]], "npt": [18, 18, 14, 14, *4 * [11.5]]}[standard]
+    )  # threads an inch
 
 
 def test_a_legal_limit_is_no_outlet() -> None:

@@ -17,6 +17,7 @@ from vanwater.quantities import (
     BORE,
     FLOW,
     LENGTH,
+    MASS,
     MONEY,
     PRESSURE,
     QUANTITIES,
@@ -27,9 +28,11 @@ from vanwater.quantities import (
     VOLUME,
     Quantity,
     QuantityError,
+    errors_in,
 )
 from vanwater.quantities.reading import LONGEST_TEXT, quoted, split
 
+FEET_AND_INCHES = "Before inches stand whole feet, and less than 12 inches behind them."
 NO_BREAK, THIN = "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE}"
 
 
@@ -49,6 +52,23 @@ NO_BREAK, THIN = "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE}"
         (VOLUME, "3   fl   oz", 3 * 231 * 0.0254**3 / 128),
         (VOLUME, "10 gal", 0.03785411784),
         (VOLUME, "10 imp gal", 0.0454609),
+        (VOLUME, "10 gallons", 0.03785411784),
+        (VOLUME, "1 gallon", 0.003785411784),
+        (VOLUME, "3 ft3", 3 * 0.3048**3),
+        (VOLUME, "2.5 ft³", 2.5 * 0.3048**3),
+        (MASS, "320 pounds", 320 * 0.45359237),
+        (MASS, "1 pound", 0.45359237),
+        (LENGTH, "2' 6\"", 0.762),
+        (LENGTH, "2'6\"", 0.762),
+        (LENGTH, "5 ft 2 in", 1.5748),
+        (LENGTH, "5 feet 2 inches", 1.5748),
+        (LENGTH, "5ft2in", 1.5748),
+        (LENGTH, "-5 ft 2 1/2 in", -1.5875),
+        (LENGTH, "0' 7.5\"", 0.1905),
+        (LENGTH, "8′ 11″", 2.7178),
+        (LENGTH, '6"', 0.1524),
+        (LENGTH, "6'", 1.8288),
+        (BORE, '1/2"', 0.0127),
         (LENGTH, "1/2 in", 0.0127),
         (LENGTH, "1 1/2 in", 0.0381),
         (LENGTH, "-1 1/2 in", -0.0381),
@@ -81,10 +101,7 @@ def test_a_temperature_difference_gets_no_offset_of_fahrenheit() -> None:
 
 def test_us_and_imperial_gallons_are_told_apart() -> None:
     assert VOLUME.read("1 imp gal") / VOLUME.read("1 gal") == pytest.approx(1.200949926, rel=1e-9)  # SP 811 App. B
-    with pytest.raises(QuantityError, match=r"US or imperial") as caught:
-        VOLUME.read("3 gallons")
-    assert '"gal"' in caught.value.slip
-    assert '"imp gal"' in caught.value.slip
+    assert VOLUME.read("1 imperial gallon") / VOLUME.read("1 gallon") == pytest.approx(1.200949926, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -114,8 +131,11 @@ def test_us_and_imperial_gallons_are_told_apart() -> None:
         (VOLUME, "75", "has no unit", 'Did you mean "75 L"?'),
         (VOLUME, "-3 L", "not believable as a volume", ""),
         (VOLUME, "75 m3", "not believable as a volume", 'Did you mean "75 L"?'),
-        (LENGTH, "6 ft 2 in", "not a unit of length", "Write it as one number with one unit."),
-        (BORE, '1/2"', "not clear", 'Write "in".'),
+        (LENGTH, "6 ft 12 in", "not one length", FEET_AND_INCHES),
+        (LENGTH, "6.5 ft 2 in", "not one length", FEET_AND_INCHES),
+        (LENGTH, "6 ft 1/0 in", "divides by zero", ""),
+        (LENGTH, "6 in 2 ft", "not a unit of length", "Write it as one number with one unit."),
+        (VOLUME, "6 ft 2 in", "not a unit of volume", ""),
         (BORE, "12 m", "not believable as a bore", 'Did you mean "12 mm"?'),
         (TEMPERATURE, "20 C", "not clear", 'Did you mean "°C"? A bare C is coulomb.'),
         (TEMPERATURE, "68 F", "not clear", 'Did you mean "°F"? A bare F is farad.'),
@@ -182,6 +202,46 @@ def test_split_gives_number_and_unit() -> None:
     assert math.copysign(1.0, split("-0 L", "a volume")[0]) == -1.0
     with pytest.raises(QuantityError, match="not a finite number"):
         split("1e999", "a number")
+
+
+@given(st.integers(0, 64), st.floats(0, 11.99))
+def test_feet_and_inches_are_the_inches_of_both(feet: int, inches: float) -> None:
+    expected = (12 * feet + float(f"{inches:.6f}")) * 0.0254
+    assert LENGTH.read(f"{feet} ft {inches:.6f} in") == pytest.approx(expected, rel=1e-12)
+    assert LENGTH.read(f"-{feet}' {inches:.6f}\"") == pytest.approx(-expected, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "text", "metric", "us"),
+    [
+        (VOLUME, "40", '"40 L"', '"40 gal"'),
+        (FLOW, "2", '"2 L/min"', '"2 gal/min"'),
+        (BORE, "1", '"1 mm"', '"1 in"'),
+        (TEMPERATURE, "60", '"60 °C"', '"60 °F"'),
+        (MASS, "100", '"100 kg"', '"100 lb"'),
+        (LENGTH, "8", '"8 m"', '"8 ft"'),
+    ],
+)
+def test_a_us_plan_is_told_us_units(quantity: Quantity, text: str, metric: str, us: str) -> None:
+    for in_us, meant in ((False, metric), (True, us)):
+        with errors_in(in_us), pytest.raises(QuantityError) as caught:
+            quantity.read(text)
+        assert caught.value.slip == f"Did you mean {meant}?"
+
+
+@given(st.sampled_from(QUANTITIES), st.floats(-1e9, 1e9))
+def test_nothing_metric_is_suggested_in_us_units(quantity: Quantity, number: float) -> None:
+    metric = {"L", "mL", "m", "cm", "mm", "bar", "kPa", "°C", "kg", "L/min", "m³", "km/h", "m²", "L/day"}
+    with errors_in(True):
+        try:
+            quantity.read(f"{number!r}")
+        except QuantityError as error:
+            units = {text.partition(" ")[2] for text in re.findall(r'"(.+?)"', f"{error.expected} {error.slip}")}
+            assert not units & metric
+            bounds = error.expected.split(" to ")
+            assert quantity.us == quantity.metric or not {text.partition(NO_BREAK)[2] for text in bounds} & metric
+        example = quantity.told_example
+    assert quantity.low <= quantity.read(example) <= quantity.high
 
 
 @given(st.text(max_size=60) | st.from_regex(r"\A[+-]?\d{0,4}[.,/ ]?\d{0,4} ?[a-zA-Z°³µ/% ]{0,8}\Z"))

@@ -29,6 +29,8 @@ LENGTH = {
     "in": "inch",
     "inch": "inch",
     "inches": "inch",
+    **dict.fromkeys(('"', "″", "”"), "inch"),
+    **dict.fromkeys(("'", "′", "’"), "foot"),
     "ft": "foot",
     "foot": "foot",
     "feet": "foot",
@@ -38,12 +40,18 @@ VOLUME = {
     **dict.fromkeys(("mL", "ml"), "milliliter"),
     **dict.fromkeys(("cL", "cl"), "centiliter"),
     **dict.fromkeys(("m³", "m3", "m^3"), "meter**3"),
-    **dict.fromkeys(("gal", "US gal", "us gal"), "US_liquid_gallon"),
-    **dict.fromkeys(("imp gal", "UK gal"), "imperial_gallon"),
-    **dict.fromkeys(("qt", "US qt"), "US_liquid_quart"),
-    **dict.fromkeys(("pt", "US pt"), "US_pint"),
+    **dict.fromkeys(("ft³", "ft3", "ft^3", "cu ft", "cubic feet"), "foot**3"),
+    **dict.fromkeys(("in³", "in3", "in^3", "cu in"), "inch**3"),
+    **dict.fromkeys(
+        ("gal", "gals", "gallon", "gallons", "US gal", "us gal", "US gallon", "US gallons"), "US_liquid_gallon"
+    ),
+    **dict.fromkeys(
+        ("imp gal", "UK gal", "imp gallon", "imp gallons", "imperial gallon", "imperial gallons"), "imperial_gallon"
+    ),
+    **dict.fromkeys(("qt", "US qt", "quart", "quarts"), "US_liquid_quart"),
+    **dict.fromkeys(("pt", "US pt", "pint", "pints"), "US_pint"),
     **dict.fromkeys(("fl oz", "US fl oz"), "US_fluid_ounce"),
-    **dict.fromkeys(("cup", "US cup"), "US_liquid_cup"),
+    **dict.fromkeys(("cup", "US cup", "cups"), "US_liquid_cup"),
 }
 FLOW = {
     **dict.fromkeys(("L/min", "l/min", "lpm", "LPM", "L/minute"), "liter/minute"),
@@ -53,7 +61,8 @@ FLOW = {
     **dict.fromkeys(("m³/h", "m3/h"), "meter**3/hour"),
     **dict.fromkeys(("m³/s", "m3/s"), "meter**3/second"),
     **dict.fromkeys(("gal/min", "gpm", "GPM", "US gal/min", "US gpm"), "US_liquid_gallon/minute"),
-    **dict.fromkeys(("gal/h", "gph", "GPH"), "US_liquid_gallon/hour"),
+    **dict.fromkeys(("gallon/min", "gallons/min", "gallons a minute", "gallons per minute"), "US_liquid_gallon/minute"),
+    **dict.fromkeys(("gal/h", "gph", "GPH", "gallons/h"), "US_liquid_gallon/hour"),
     **dict.fromkeys(("imp gal/min", "imp gpm"), "imperial_gallon/minute"),
 }
 PRESSURE = {
@@ -105,8 +114,8 @@ MEANING: dict[str, dict[str, str]] = {
         **dict.fromkeys(("m²", "m2"), "meter**2"),
         **dict.fromkeys(("cm²", "cm2"), "centimeter**2"),
         **dict.fromkeys(("mm²", "mm2"), "millimeter**2"),
-        **dict.fromkeys(("in²", "in2"), "inch**2"),
-        **dict.fromkeys(("ft²", "ft2"), "foot**2"),
+        **dict.fromkeys(("in²", "in2", "sq in"), "inch**2"),
+        **dict.fromkeys(("ft²", "ft2", "ft^2", "sq ft"), "foot**2"),
     },
     "volume": VOLUME,
     "flow": FLOW,
@@ -135,8 +144,8 @@ MEANING: dict[str, dict[str, str]] = {
         "kg": "kilogram",
         "g": "gram",
         "t": "metric_ton",
-        "lb": "avoirdupois_pound",
-        "lbs": "avoirdupois_pound",
+        **dict.fromkeys(("lb", "lbs", "pound", "pounds"), "avoirdupois_pound"),
+        **dict.fromkeys(("oz", "ounce", "ounces"), "avoirdupois_ounce"),
     },
     "voltage": {"V": "volt", "volt": "volt", "volts": "volt", "mV": "millivolt"},
     "current": {"A": "ampere", "amp": "ampere", "amps": "ampere", "mA": "milliampere"},

@@ -14,7 +14,7 @@ import pytest
 from vanwater.command import main
 from vanwater.plan.tables import resource
 
-STARTER = resource("data", "starter", "starter.toml").read_text(encoding="utf-8")
+STARTER = resource("data", "starter", "full.toml").read_text(encoding="utf-8")
 CURVE = re.search(r"(?s)curve = \[.*?\n\]", STARTER)
 assert CURVE is not None
 WEAK = 'curve = [["0 L/min", "0.12 bar"], ["11 L/min", "0 bar"]]'

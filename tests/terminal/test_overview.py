@@ -59,7 +59,7 @@ def left_out(lines: list[str]) -> dict[str, int]:
 @pytest.fixture(params=[*NAMES, STARTER])
 def real(request: pytest.FixtureRequest) -> Answers:
     if request.param == STARTER:
-        return answers_to(read(Path(str(resource("data", "starter", "starter.toml")))).plan)
+        return answers_to(read(Path(str(resource("data", "starter", "full.toml")))).plan)
     return answers_to(example(request.param))
 
 

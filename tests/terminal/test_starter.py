@@ -17,11 +17,22 @@ from vanwater.answers.questions import answers_to
 from vanwater.plan.address import known_keys, part_of
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import resource
 from vanwater.terminal.refusal import RefusedError
 from vanwater.terminal.starter import start
 
-TEXT = resource("data", "starter", "starter.toml").read_text(encoding="utf-8")
+SHORT = resource("data", "starter", "starter.toml").read_text(encoding="utf-8")
+TEXT = resource("data", "starter", "full.toml").read_text(encoding="utf-8")
+SHELF = """
+[runs."my hose"]
+bore = "12.5 mm"
+outside = "18.5 mm"
+price = "3 EUR"
+[outlets."my handset"]
+flow = "5.5 L/min"
+at = "1 bar"
+"""
 LINES = TEXT.split("\n")
 UNUSED = re.compile(r"#(?=\S)")
 
@@ -29,7 +40,9 @@ UNUSED = re.compile(r"#(?=\S)")
 def used(first: int, last: int) -> str:
     """The text with the unused lines from one to another taken into use."""
     return "\n".join(
-        UNUSED.sub("", line, count=1) if first <= number <= last and line.startswith("#") and line[1:2] != " " else line
+        UNUSED.sub("", line, count=1)
+        if (first <= number <= last or line.startswith("#shelf")) and line.startswith("#") and line[1:2] != " "
+        else line
         for number, line in enumerate(LINES)
     )
 
@@ -91,16 +104,41 @@ def every_field() -> set[tuple[type[BaseModel], str]]:
 
 @pytest.fixture
 def file(tmp_path: Path) -> Path:
+    (tmp_path / "my-shelf.toml").write_text(SHELF, encoding="utf-8")
     return tmp_path / "van.toml"
 
 
-def test_it_answers_every_question_and_nothing_fails(file: Path) -> None:
-    start(file)
-    assert file.read_text(encoding="utf-8") == TEXT
+@pytest.mark.parametrize(("full", "text"), [(False, SHORT), (True, TEXT)])
+def test_it_answers_every_question_and_nothing_fails(file: Path, full: bool, text: str) -> None:
+    start(file, full)
+    assert file.read_text(encoding="utf-8") == text
     answers = answers_to(read(file).plan)
     assert all(answer.decided for answer in answers.values())
     verdicts = {finding.verdict for answer in answers.values() for finding in answer.findings}
     assert verdicts <= {Verdict.FINE, Verdict.WATCH}
+
+
+def test_the_short_one_is_short_with_a_line_for_each_run() -> None:
+    lines = SHORT.splitlines()
+    assert len(lines) <= 90
+    assert max(map(len, lines)) <= 120
+    runs = tomllib.loads(SHORT)["runs"]
+    assert len(runs) >= 8
+    assert sum(" from = " in line and " to = " in line for line in lines) == len(runs)
+    assert "vanwater stock" in SHORT
+    assert "vanwater new --full" in SHORT
+
+
+def test_a_value_in_a_line_of_the_short_one_can_be_changed_and_is_named_by_its_line(file: Path) -> None:
+    start(file)
+    revised = read(file).revised("runs.hot.length", "2.6 m")
+    assert revised.plan.runs["hot"].length == pytest.approx(2.6)
+    assert revised.text == SHORT.replace('length = "2.3 m"', 'length = "2.6 m"')
+    file.write_text(SHORT.replace('length = "2.3 m"', 'length = "2.3"'), encoding="utf-8")
+    with pytest.raises(PlanError) as caught:
+        read(file)
+    (problem,) = caught.value.problems
+    assert problem.line == SHORT[: SHORT.index("hot = {")].count("\n") + 1
 
 
 def test_it_names_every_field_of_a_plan() -> None:
@@ -112,7 +150,7 @@ def test_it_names_every_field_of_a_plan() -> None:
 def test_an_unused_field_is_right_when_it_is_used(file: Path, piece: tuple[int, int]) -> None:
     file.write_text(used(*piece), encoding="utf-8")
     plan = read(file).plan
-    assert tomllib.loads(used(*piece)) != tomllib.loads(TEXT)
+    assert LINES[piece[0]].startswith("#shelf") or tomllib.loads(used(*piece)) != tomllib.loads(used(-1, -1))
     assert all(answer.decided for answer in answers_to(plan).values())
 
 

@@ -27,6 +27,7 @@ class Origin(Enum):
 
     PLAN = ""
     HABITS = "†"
+    STOCK = "§"
     TAKEN = "‡"
 
 
@@ -41,7 +42,7 @@ class Value:
     shown : Amount, Count, Say, str
         What it is.
     origin : Origin
-        The builder's word, the ready habits', or what is taken where the plan says nothing.
+        The builder's word, the ready habits' or the stock's, or what is taken where the plan says nothing.
     """
 
     address: str
@@ -181,12 +182,15 @@ def _values(plan: Plan, key: str, name: str, part: Part) -> Iterator[tuple[str, 
     above = f"{key}.{name}" if name else key
     own: Any = plan.own.get(key, {})
     own = own.get(name, {}) if name else own
+    taken = plan.stocked(key, name)
     ready = habits(plan.household.habits).get(name, {}) if key == "uses" and plan.household.habits else {}
     for field in addresses.known_keys(type(part)):
         value = addresses.value_at(part, field)
         if value is None or value in ("", {}):
             continue
         origin = Origin.PLAN if field in own else Origin.HABITS if field in ready else Origin.TAKEN
+        if origin is Origin.TAKEN and taken is not None and field in taken.fields:
+            origin = Origin.STOCK
         address = f"{above}.{field}"
         yield field, Value(address, _shown(value, addresses.note(Plan, address).quantity), origin)
 

@@ -38,7 +38,7 @@ def stock(plan: Plan) -> tuple[Stock, ...]:
     Returns
     -------
     tuple of Stock
-        Sizes, fittings, outlets, and the ready habits.
+        Sizes, fittings, outlets, parts of the stock, and the ready habits.
     """
     runs = plan.runs.values()
     sizes = [pipes()[run.size] for run in runs if run.size]
@@ -47,6 +47,7 @@ def stock(plan: Plan) -> tuple[Stock, ...]:
     named: list[PipeRow | FittingRow | OutletRow] = [*sizes, *joined, *ends]
     rows = [Stock(row.key, row.name, row.source) for row in named]
     own = [Stock(key, "the plan's own fitting", fitting.source) for key, fitting in plan.fittings.items()]
+    parts = [Stock(part.name, part.about or part.table, part.basis) for part in plan.parts_of_stock()]
     ready = plan.household.habits
     habits = [Stock(ready, f"ready habits: {ready}", "common practice")] if ready else []
-    return tuple(dict.fromkeys((*rows, *own, *habits)))
+    return tuple(dict.fromkeys((*rows, *own, *parts, *habits)))

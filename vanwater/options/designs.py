@@ -12,9 +12,9 @@ import numpy as np
 
 from vanwater.plan.address import note
 from vanwater.plan.change import as_written, misplaced
-from vanwater.plan.model import Plan, with_habits
+from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, Problem, shown
-from vanwater.quantities import Quantity, QuantityError
+from vanwater.quantities import Quantity, QuantityError, errors_in
 
 __all__ = ["MOST_ROWS", "Axis", "Value", "axes_of", "rows_of"]
 
@@ -72,7 +72,7 @@ def axes_of(plan: Plan, values: Mapping[str, Iterable[Any]]) -> tuple[Axis, ...]
     rows = math.prod(len(several) for several in given.values())
     if rows > MOST_ROWS:
         raise PlanError([Problem(", ".join(given), f"{_rows(given)} are too many.", f"at most {MOST_ROWS} rows")])
-    filled, problems, axes = with_habits(plan.own), [], []
+    filled, problems, axes = plan.filled(), [], []
     for address, several in given.items():
         lost = misplaced(type(plan), filled, address, several[0] if len(several) else "")
         if lost is not None:
@@ -121,7 +121,8 @@ def _axis(plan: Plan, address: str, several: Sequence[Any], problems: list[Probl
     read = []
     for value in several:
         try:
-            read.append(_read(value, known.quantity))
+            with errors_in(plan.us):
+                read.append(_read(value, known.quantity))
         except QuantityError as error:
             problems.append(Problem(address, error.message, error.expected, error.slip))
         if known.whole is not None and isinstance(value, str):

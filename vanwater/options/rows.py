@@ -14,6 +14,7 @@ from vanwater.answers.questions import QUESTIONS
 from vanwater.options.designs import Axis, Value
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
+from vanwater.plan.stock import Shelf
 from vanwater.quantities import Quantity
 from vanwater.system.batch import Row, carries, with_designs
 
@@ -75,13 +76,14 @@ def _turned(values: Sequence[Value]) -> bool:
 
 def worked_out_elsewhere(
     own: Mapping[str, Any],
+    shelf: Shelf,
     rows: Sequence[Mapping[str, Value]],
     questions: tuple[str, ...],
     together: Mapping[str, frozenset[str]],
     keys: frozenset[str] | None,
 ) -> Told:
     """A chunk in another process, which the plan reaches as its tables."""
-    return worked_out(Plan.of(own), rows, questions, together, keys)
+    return worked_out(Plan.of(own, shelf=shelf), rows, questions, together, keys)
 
 
 def worked_out(

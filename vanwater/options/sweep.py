@@ -185,7 +185,7 @@ def sweep(
                 moved(len(chunk))
         else:
             sent = {
-                executor.submit(worked_out_elsewhere, plan.own, chunk, questions, together, keys): place
+                executor.submit(worked_out_elsewhere, plan.own, plan.own_shelf, chunk, questions, together, keys): place
                 for place, chunk in enumerate(chunks)
             }
             for done in as_completed(sent):

@@ -78,7 +78,7 @@ def _with_part(file: PlanFile, part: str, fields: Mapping[str, Written]) -> Plan
     lines = [f"[{names}]", *(f"{key} = {tomlkit.item(value).as_string()}" for key, value in fields.items())]
     ending = "\r\n" if "\r\n" in file.text else "\n"
     text = "".join((file.text.rstrip("\r\n"), 2 * ending, ending.join(lines), ending))
-    return replace(file, text=text, plan=Plan.of(tomllib.loads(text), file=True))
+    return replace(file, text=text, plan=Plan.of(tomllib.loads(text), file=True, shelf=file.plan.own_shelf))
 
 
 def changed_lines(before: PlanFile, after: PlanFile) -> tuple[tuple[str, str], ...]:

@@ -185,8 +185,8 @@ def liquid_dose(
     Examples
     --------
     >>> products = np.array([50e3 * 0.9525e-3, 60.0])
-    >>> (liquid_dose(76e-3, 50e-3, products) * 1e6).round(2).tolist()
-    [79.79, 63.33]
+    >>> (liquid_dose(83e-3, 50e-3, products) * 1e6).round(2).tolist()
+    [87.14, 69.17]
     """
     return _mass(volume, level, present) / above_zero("chlorine", chlorine)
 
@@ -232,8 +232,8 @@ def dry_dose(
 
     Examples
     --------
-    >>> round(float(dry_dose(80e-3, 50e-3, 0.65)) * 1e3, 2)
-    6.15
+    >>> round(float(dry_dose(85e-3, 50e-3, 0.65)) * 1e3, 2)
+    6.54
     """
     return _mass(volume, level, present) / efficiency("strength", strength)
 
@@ -272,7 +272,7 @@ def level_of_liquid(product: Volume[Real], chlorine: Concentration[Real], volume
 
     Examples
     --------
-    >>> round(float(level_of_liquid(79.79e-6, 47.625, 76e-3)) * 1e3, 2)
+    >>> round(float(level_of_liquid(87.14e-6, 47.625, 83e-3)) * 1e3, 2)
     50.0
     """
     added = not_negative("product", product) * not_negative("chlorine", chlorine)

@@ -222,8 +222,8 @@ def flush_mixed(
 
     Examples
     --------
-    >>> round(float(flush_mixed(76e-3, 50e-3)) * 1e3, 1)
-    175.0
+    >>> round(float(flush_mixed(83e-3, 50e-3)) * 1e3, 1)
+    191.1
     """
     return np.asarray(not_negative("volume", volume) * np.log(_fall(level, limit, supplied)), dtype=np.float64)
 
@@ -262,8 +262,8 @@ def flush_plug(
 
     Examples
     --------
-    >>> round(float(flush_plug(0.72e-3, 50e-3)) * 1e3, 2)
-    0.72
+    >>> round(float(flush_plug(0.65e-3, 50e-3)) * 1e3, 2)
+    0.65
     """
     above = not_negative("level", level) > not_negative("limit", limit)
     return np.where(above, not_negative("volume", volume), 0.0)

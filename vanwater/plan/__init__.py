@@ -12,6 +12,8 @@ The plan
     overlay          a named set of other values for a plan
     change           new values: whether each has its place, and what keeps it from counting
     part             what every piece has in common: strict keys, frozen values
+    stock            generic parts, taken by name
+    shelf            the builder's own parts, from a file beside the plan
     joint            how a connection is written
 
 Tables and addresses

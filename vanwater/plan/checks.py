@@ -12,7 +12,7 @@ from vanwater.plan.address import nearest
 from vanwater.plan.awaited import NAME, Awaited, is_slip, without
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.raw import Tables, parts, table, text
-from vanwater.plan.tables import fittings, materials, outlets, pipes
+from vanwater.plan.tables import fittings, listed_by, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS
 from vanwater.plan.waterways import waterways
 
@@ -79,8 +79,9 @@ def _twice(names: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
 class _Known:
     """Names that may be meant somewhere, and the report of one that is none of them."""
 
-    def __init__(self, names: Sequence[str], what: str, most: int = 12) -> None:
+    def __init__(self, names: Sequence[str], what: str, most: int = 12, stock: str = "") -> None:
         self.names, self.what, self.most, self.all = tuple(names), what, most, frozenset(names)
+        self.listed = listed_by(stock) if stock else ""
 
     def lost(self, place: Sequence[str], name: str | None) -> Iterator[Problem]:
         if name is None or name in self.all:
@@ -90,7 +91,8 @@ class _Known:
         listed = ", ".join(shown(known)[1:-1] for known in self.names[: self.most])
         more = f" and {len(self.names) - self.most} more" if len(self.names) > self.most else ""
         expected = f"{self.what}: {listed}{more}" if self.names else f"{self.what}; the plan has none yet"
-        yield Problem(joined(place), f"{shown(name)} does not exist.", expected, slip)
+        told = " ".join(part for part in (slip, self.listed) if part)
+        yield Problem(joined(place), f"{shown(name)} does not exist.", expected, told)
 
 
 class _Places(_Known):
@@ -184,14 +186,16 @@ def _uses(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem |
 
 
 def _stock(raw: Tables) -> Iterator[Problem]:
-    sizes = _Known(tuple(pipes()), "a size of the table of pipes", 3)
-    pieces = _Known((*(str(name) for name in table(raw, "fittings")), *fittings()), "a fitting of the table", 3)
-    types = _Known(tuple(outlets()), "an outlet of the table")
+    sizes = _Known(tuple(pipes()), "a size of the table of pipes", 3, "sizes")
+    pieces = _Known(
+        (*(str(name) for name in table(raw, "fittings")), *fittings()), "a fitting of the table", 3, "fittings"
+    )
+    types = _Known(tuple(outlets()), "an outlet of the table", stock="outlets")
     for name, run in parts(raw, "runs"):
         yield from sizes.lost(("runs", name, "size"), text(run, "size"))
         for fitting in table(run, "fittings"):
             yield from pieces.lost(("runs", name, "fittings", str(fitting)), str(fitting))
-    walls = _Known(tuple(materials()), "a material of the table", 6)
+    walls = _Known(tuple(materials()), "a material of the table", 6, "materials")
     for table_name in ("tanks", "runs"):
         for name, part in parts(raw, table_name):
             yield from walls.lost((table_name, name, "material"), text(part, "material"))

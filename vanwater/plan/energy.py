@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, YesNo, asked, such_as
+from vanwater.plan.part import Stocked, YesNo, asked, such_as
 from vanwater.quantities import (
     CHARGE,
     CURRENT,
@@ -25,7 +25,7 @@ __all__ = ["Battery", "Heater", "Inverter"]
 _A_DAY = DAILY_ENERGY.within("0 Wh/day", "50 kWh/day")
 
 
-class Heater(Part):
+class Heater(Stocked):
     """A small hot-water tank."""
 
     volume: Annotated[float, such_as(VOLUME.within("0.2 L", "80 L"), "10 L")] = asked("water it holds", ...)
@@ -52,7 +52,7 @@ class Heater(Part):
     joint: Connection | None = asked("what its two connections are")
 
 
-class Battery(Part):
+class Battery(Stocked):
     """The leisure battery and what else lives on it."""
 
     volts: Annotated[float, VOLTAGE.within("6 V", "60 V")] = asked("nominal volts", ...)
@@ -65,7 +65,7 @@ class Battery(Part):
     )
 
 
-class Inverter(Part):
+class Inverter(Stocked):
     """The inverter that feeds the heater."""
 
     volts: Annotated[float, such_as(VOLTAGE.within("90 V", "260 V"), "230 V")] | None = asked("volts it makes")

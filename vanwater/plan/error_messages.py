@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from vanwater.plan.address import FieldNote, known_keys, nearest, note, part_of
 from vanwater.plan.problems import Problem, joined, shown
+from vanwater.plan.pump import curve_example
+from vanwater.plan.tables import listed_by
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -24,7 +26,10 @@ Told = tuple[str, str, str]
 """Message, what was expected, the likely slip."""
 
 NAME = "letters, digits, spaces and hyphens, at most 40, the first a letter or digit"
-CURVE = 'points of two values, as in [["0 L/min", "2.9 bar"], ["11 L/min", "0 bar"]]'
+
+
+def _points() -> str:
+    return f"points of two values, as in {curve_example()}"
 
 
 def place_of(detail: ErrorDetails) -> Place:
@@ -86,7 +91,7 @@ class _Report:
         if known is None:
             return f"a value for {self.name}"
         if known.quantity is not None:
-            return f'{self.name} = "{known.quantity.example}"'
+            return f'{self.name} = "{known.quantity.told_example}"'
         if known.whole is not None:
             return f"a whole number from {known.whole[0]} to {known.whole[1]}"
         if known.choices:
@@ -110,13 +115,15 @@ def _unnamed(report: _Report) -> Told:
 
 def _unknown(report: _Report) -> Told:
     close, known = unknown_key(report.model, report.place)
+    if report.place[-1] == "shelf":
+        return '"shelf" is not known here.', "it at the top of the file, above the first table", ""
     slip = f'Did you mean "{close}"?' if close else ""
     return f"{shown(str(report.place[-1]))} is not known here.", f"one of {', '.join(known)}", slip
 
 
 def _missing(report: _Report) -> Told:
     if isinstance(report.place[-1], int):
-        return "A point has fewer than two values.", CURVE, ""
+        return "A point has fewer than two values.", _points(), ""
     if len(report.place) == 1:
         return f"The plan has no table [{report.name}].", f"[{report.name}] with its values", ""
     return f'[{joined(report.place[:-1])}] says no "{report.name}".', report.wanted, ""
@@ -135,6 +142,8 @@ def _choice(report: _Report) -> Told:
     choices = report.note.choices if report.note else ()
     close = nearest(report.value, choices) if isinstance(report.value, str) else ""
     slip = f'Did you mean "{close}"?' if close else ""
+    if report.place == ("household", "habits"):
+        slip = f"{slip} {listed_by('habits')}".strip()
     return f"{report.said} is not one of the choices.", " or ".join(f'"{choice}"' for choice in choices), slip
 
 
@@ -176,8 +185,8 @@ def _table(report: _Report) -> Told:
 
 def _point(report: _Report) -> Told:
     if isinstance(report.value, list | tuple):
-        return "A point has more than two values.", CURVE, ""
-    return f"{report.said} stands where a list was expected.", CURVE, ""
+        return "A point has more than two values.", _points(), ""
+    return f"{report.said} stands where a list was expected.", _points(), ""
 
 
 _KINDS: Mapping[str, Callable[[_Report], Told]] = {

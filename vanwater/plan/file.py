@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import re
 import stat
 import tomllib
 from collections.abc import Mapping
@@ -17,13 +18,17 @@ from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
 from vanwater.plan.problems import PlanError, Problem, shown
 from vanwater.plan.saving import replace_file
+from vanwater.plan.shelf import no_shelf, shelf_of
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
+from vanwater.plan.stock import Shelf
+from vanwater.quantities import errors_in
 
 __all__ = ["LARGEST", "PlanFile", "read"]
 
 LARGEST = 1_000_000
 """Bytes that a plan's file may have."""
 
+_US = re.compile(r"""^[ \t]*units[ \t]*=[ \t]*["']us["']""", re.MULTILINE)
 MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
 
 
@@ -86,7 +91,7 @@ class PlanFile:
             raise PlanError(problem.at(self.path.name, None) for problem in error.problems) from None
         if _loaded(text) != wanted:
             raise ValueError(f"{address} cannot be changed in {self.path.name} without changing something else.")
-        return PlanFile(self.path, text, _plan(text, wanted, self.path.name), self.mark)
+        return PlanFile(self.path, text, _plan(text, wanted, self.path), self.mark)
 
     def save(self, before: PlanFile | None = None) -> None:
         """Put the text in the place of the file: the old or the new plan, whole, whatever happens.
@@ -134,7 +139,8 @@ def read(path: Path | str) -> PlanFile:
     try:
         raw = tomllib.loads(text)
     except ValueError as error:  # also of a number with thousands of digits
-        problem = not_toml(text, str(error))
+        with errors_in(_US.search(text) is not None):
+            problem = not_toml(text, str(error))
         raise PlanError([problem.at(path.name, problem.line)]) from None
     if not raw:
         raise PlanError(
@@ -148,7 +154,7 @@ def read(path: Path | str) -> PlanFile:
                 )
             ]
         )
-    return PlanFile(path, text, _plan(text, raw, path.name), mark)
+    return PlanFile(path, text, _plan(text, raw, path), mark)
 
 
 def _text(path: Path) -> str:
@@ -197,10 +203,24 @@ def _loaded(text: str) -> object:
         return None
 
 
-def _plan(text: str, raw: Mapping[str, Any], name: str) -> Plan:
+def _plan(text: str, raw: Mapping[str, Any], path: Path) -> Plan:
+    name = path.name
     try:
-        return Plan.of(copy.deepcopy(dict(raw)), file=True)
+        return Plan.of(copy.deepcopy(dict(raw)), file=True, shelf=_shelf(raw, path.parent))
     except PlanError as error:
         lines = lines_by_address(statements(text))
-        problems = [problem.at(name, nearest_line(lines, problem.address)) for problem in error.problems]
-        raise PlanError(problems) from None
+        raise PlanError(
+            problem if problem.file else problem.at(name, nearest_line(lines, problem.address))
+            for problem in error.problems
+        ) from None
+
+
+def _shelf(raw: Mapping[str, Any], folder: Path) -> Shelf:
+    """The shelf that a plan names; an empty one where it names none."""
+    name = raw.get("shelf")
+    if not isinstance(name, str):
+        return Shelf()
+    missing = no_shelf(name, folder)
+    if missing is not None:
+        raise PlanError([missing])
+    return shelf_of(name, _text(folder / name).removeprefix(MARK))

@@ -75,7 +75,7 @@ class Use(Part):
             yield wrong("volume", "A use has either a volume or a flow with a duration.", "one of the two", about=about)
         if self.volume is None and (self.flow is None or self.duration is None):
             missing = "duration" if self.flow is not None else "flow" if self.duration is not None else "volume"
-            expected = 'volume = "8 L", or flow = "6 L/min" and duration = "60 s"'
+            expected = f'volume = "{VOLUME.told("8 L")}", or flow = "{FLOW.told("6 L/min")}" and duration = "60 s"'
             yield wrong(missing, f"This use says no {missing}.", expected, about=about)
 
     @property

@@ -11,19 +11,18 @@ from pydantic import AfterValidator
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.problems import shown
-from vanwater.plan.tables import joints
-from vanwater.quantities import BORE, QuantityError
+from vanwater.plan.tables import joints, listed_by
+from vanwater.quantities import BORE, QuantityError, in_us
 
 __all__ = ["ENDS", "Connection", "Joint", "read_joint"]
 
 ENDS = ("barb", "push-fit", "crimp", "press", "compression")
 """Ways to hold the plain end of a hose or pipe."""
 
-EXPECTED = (
-    '"barb 13 mm", "push-fit 12 mm", "compression 15 mm", "crimp 1/2 in", "BSP 1/2 in male" or "M22 x 1.5 female"'
-)
+METRIC = '"barb 13 mm", "push-fit 12 mm", "compression 15 mm", "crimp 1/2 in", "BSP 1/2 in male" or "M22 x 1.5 female"'
+US = '"barb 1/2 in", "crimp 1/2 in", "compression 1/2 in", "push-fit 1/2 in" or "NPT 1/2 in male"'
 
-_INCH = re.compile(r"(bsp|npt)\s+(\d+(?:/\d+)?)\s*(?:in|inch|\")?\s+(male|female)")
+_INCH = re.compile(r"(bsp|npt|ght|camlock)\s+(\d+(?:(?: \d+)?/\d+)?)\s*(?:in|inch|\")?\s+(male|female)")
 _METRIC = re.compile(r"(?:metric\s+)?m\s*(\d+(?:\.\d+)?)\s*x\s*(\d+(?:\.\d+)?)\s+(male|female)")
 _END = re.compile(rf"({'|'.join(ENDS)})\s+(\S.*)")
 _METRIC_SIZES = (6.0, 60.0)
@@ -37,13 +36,13 @@ class Joint:
     Parameters
     ----------
     kind : str
-        One of ``ENDS``, or "bsp", "npt", "metric" for a thread.
+        One of ``ENDS``, or "bsp", "npt", "ght", "metric" for a thread; "camlock" is screwed like one.
     size : float
         What is held: bore of a hose, outside of a pipe, nominal size of PEX by inches; outside of a thread [m].
     sex : str
         "male" or "female" for a thread, else empty.
     pitch : float
-        Of a thread [m], else 0.
+        Of a thread [m]; 0 for what has none.
     text : str
         As it is written.
     """
@@ -96,11 +95,12 @@ def read_joint(text: str) -> Joint:
     plain = words.lower()
     inch, metric, end = (pattern.fullmatch(plain) for pattern in (_INCH, _METRIC, _END))
     if inch:
+        word = "camlock couplings" if inch[1] == "camlock" else f"{inch[1].upper()} threads"
         row = joints().get(f"{inch[1]} {inch[2]}")
-        if row is None or row.outside is None or row.pitch is None:
+        if row is None or row.outside is None:
             sizes = ", ".join(key.partition(" ")[2] for key in joints() if key.startswith(inch[1]))
-            raise ValueError(f"{inch[1].upper()} threads go by the sizes {sizes} in")
-        return Joint(inch[1], row.outside, inch[3], row.pitch, f"{inch[1].upper()} {inch[2]} in {inch[3]}")
+            raise ValueError(f"{word} go by the sizes {sizes} in")
+        return Joint(inch[1], row.outside, inch[3], row.pitch or 0.0, f"{word.split()[0]} {inch[2]} in {inch[3]}")
     if metric:
         outside, pitch = float(metric[1]), float(metric[2])
         if not (_METRIC_SIZES[0] <= outside <= _METRIC_SIZES[1] and _PITCHES[0] <= pitch <= _PITCHES[1]):
@@ -110,8 +110,8 @@ def read_joint(text: str) -> Joint:
         try:
             return Joint(end[1], BORE.read(end[2]), "", 0.0, f"{end[1]} {end[2]}")
         except QuantityError as error:
-            raise ValueError(EXPECTED) from error
-    raise ValueError(EXPECTED)
+            raise ValueError(US if in_us() else METRIC) from error
+    raise ValueError(US if in_us() else METRIC)
 
 
 def _connection(text: str) -> str:
@@ -132,7 +132,7 @@ def _slip(text: str) -> str:
         return 'Say "male" or "female" behind a thread.'
     if re.match(r"\s*[gr]\s*\d", text.lower()):
         return 'G and R threads are written "BSP".'
-    return ""
+    return listed_by("joints")
 
 
 Connection = Annotated[str, AfterValidator(_connection)]

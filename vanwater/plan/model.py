@@ -20,12 +20,14 @@ from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
 from vanwater.plan.problems import PlanError
 from vanwater.plan.pump import Mains, Pump
+from vanwater.plan.stock import INSTEAD, SINGLE, STOCKED, Shelf, StockPart, of_stock, with_stock
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
 from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Frost, Pad
+from vanwater.quantities import errors_in
 
 __all__ = ["Plan"]
 
@@ -62,6 +64,9 @@ class Plan(Part):
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
+    shelf: str | None = asked("file of the builder's own parts, beside the plan")
+
+    _shelf: Shelf = PrivateAttr(default_factory=Shelf)
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
     _awaited: tuple[Awaited, ...] = PrivateAttr(default=())
     _kept: dict[str, Any] = PrivateAttr(default_factory=dict)
@@ -81,7 +86,7 @@ class Plan(Part):
             yield table, len(getattr(self, table))
 
     @classmethod
-    def of(cls, raw: Mapping[str, Any], *, file: bool = False) -> Self:
+    def of(cls, raw: Mapping[str, Any], *, file: bool = False, shelf: Shelf | None = None) -> Self:
         """Make a plan of nested tables, as a TOML file gives them.
 
         Parameters
@@ -90,6 +95,8 @@ class Plan(Part):
             Tables by name. Values are texts with units; outside a file also numbers in SI.
         file : bool
             Whether the values come from a file, where a bare number for a quantity is refused.
+        shelf : Shelf, optional
+            The builder's own parts, if the plan names a file of them.
 
         Returns
         -------
@@ -101,13 +108,20 @@ class Plan(Part):
         PlanError
             With every problem that could be found, not only the first.
         """
+        with errors_in(_written_in_us(raw)):
+            return cls._of(raw, file, shelf or Shelf())
+
+    @classmethod
+    def _of(cls, raw: Mapping[str, Any], file: bool, shelf: Shelf) -> Self:
         own = copy.deepcopy(dict(raw))
-        filled = with_habits(own)
+        filled, no_stock = with_stock(own, shelf)
+        filled = with_habits(filled)
         problems, awaited = references(filled, known_keys(cls))
+        problems = [*no_stock, *problems]
         parts = without(filled, awaited)
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
-            raise PlanError([*of_parts, *problems])
+            raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
         volts = {
             "inverter": plan.inverter.volts if plan.inverter is not None else None,
             "battery": plan.battery.volts if plan.battery is not None else None,
@@ -116,7 +130,7 @@ class Plan(Part):
         problems += done_without(plan.van, {"battery": plan.battery is not None})
         if problems:
             raise PlanError(problems)
-        plan._own, plan._awaited = own, awaited
+        plan._own, plan._awaited, plan._shelf = own, awaited, shelf
         return plan
 
     def at(self, address: str) -> Any:
@@ -197,22 +211,25 @@ class Plan(Part):
             When a new value does not count, because another field of the same part is nearer.
         """
         raw = copy.deepcopy(self._own)
-        filled = copy.deepcopy(with_habits(raw))
+        filled = self.filled()
         problems = []
         for address, value in sorted(values.items(), key=lambda item: str(item[0]).count(".")):  # whole parts first
             problem = misplaced(type(self), filled, address, value)
             if problem is None:
+                _brought(raw, filled, address)
                 for tables in (raw, filled):
                     put(tables, address, value if si else as_written(value))
             else:
                 problems.append(problem)
         try:
-            plan = type(self).of(raw)
+            plan = type(self).of(raw, shelf=self._shelf)
         except PlanError as error:
             raise PlanError([*problems, *error.problems]) from None
         if problems:
             raise PlanError(problems)
-        for why in capped(plan, values):
+        with errors_in(plan.us):
+            whys = list(capped(plan, values))
+        for why in whys:
             warnings.warn(why, CappedWarning, stacklevel=2)
         return plan
 
@@ -227,9 +244,65 @@ class Plan(Part):
         return self._awaited
 
     @property
+    def own_shelf(self) -> Shelf:
+        """The builder's own parts."""
+        return self._shelf
+
+    def stocked(self, table: str, name: str = "") -> StockPart | None:
+        """The part of the stock or of the shelf that a part of the plan is, or None.
+
+        Parameters
+        ----------
+        table, name : str
+            Where it stands; no name for a table that stands once.
+
+        Returns
+        -------
+        StockPart or None
+            None where it is the builder's own word throughout.
+        """
+        own = self._own.get(table, {})
+        wanted = (own.get(name, {}) if name else own).get("stock")
+        return self._shelf.held(table).get(wanted)
+
+    def parts_of_stock(self) -> Iterator[StockPart]:
+        """Every part of the stock or of the shelf that the plan takes by name."""
+        for table in STOCKED[:-1]:
+            for name in ("",) if table in SINGLE else self._own.get(table, {}):
+                part = self.stocked(table, name)
+                if part is not None:
+                    yield part
+
+    def filled(self) -> dict[str, Any]:
+        """The tables as the builder wrote them, with what stock and ready habits say below it: a copy."""
+        return copy.deepcopy(with_habits(with_stock(self._own, self._shelf)[0]))
+
+    @property
     def us(self) -> bool:
         """Whether US units are shown."""
         return self.van.units == "us"
+
+
+def _brought(raw: dict[str, Any], filled: Mapping[str, Any], address: str) -> None:
+    """Let a list that the stock brought stand in the builder's own table, before one of its values is changed."""
+    way = address.split(".")
+    here: Any = filled
+    for depth, name in enumerate(way[:-1]):
+        above, here = here, here.get(name) if isinstance(here, Mapping) else None
+        if isinstance(here, list | tuple):
+            own: Any = raw
+            for step in way[:depth]:
+                own = own.get(step) if isinstance(own, Mapping) else None
+            if isinstance(own, dict):
+                for key in (name, *INSTEAD.get((way[0], name), ())):
+                    if key in above:
+                        own.setdefault(key, copy.deepcopy(above[key]))
+            return
+
+
+def _written_in_us(raw: Mapping[str, Any]) -> bool:
+    van = _meant(raw, "van", Plan)
+    return isinstance(van, Mapping) and _meant(van, "units", Van) == "us"
 
 
 def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.statements import KEY, LITERALS, TOKEN, lines_of, statements
+from vanwater.quantities import VOLUME
 
 __all__ = ["not_toml", "too_deep"]
 
@@ -18,9 +19,9 @@ _WHOLE = re.compile(LITERALS, re.DOTALL)
 _LONG_NUMBER = re.compile(r"[\d_]{4000,}")
 _LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*+(?:{KEY}[ \t]*+\.[ \t]*+){{{DEEPEST}}}", re.MULTILINE)
 
-QUOTES = 'Texts stand in quotes: capacity = "75 L".'
+QUOTES = 'Texts stand in quotes: capacity = "{volume}".'
 NAMES = "Names with spaces or letters beyond a to z stand in quotes."
-EXAMPLE = 'a line such as capacity = "75 L"'
+EXAMPLE = 'a line such as capacity = "{volume}"'
 
 _TOLD: Mapping[str, tuple[str, str, str]] = {
     "Invalid statement": ("{line} does not begin with a key or a table's name.", EXAMPLE, NAMES),
@@ -34,7 +35,7 @@ _TOLD: Mapping[str, tuple[str, str, str]] = {
     "Illegal character '\\n'": ("{line} opens a quotation mark that is not closed.", "a text between two quotes", ""),
     "Illegal character": ("{line} has a control character in it.", "plain letters", "Is it another kind of file?"),
     "Found invalid character": ("{line} has a control character.", "plain letters", "Is it another kind of file?"),
-    "Unclosed inline table": ("{line} has a bracket that is not closed.", "a } behind the last entry", ""),
+    "Unclosed inline table": ("{line} has a bracket that is not closed.", "a }} behind the last entry", ""),
     "Duplicate inline table key": ("{line} says a key twice.", "each key once", ""),
 }
 """How the parser's words are told; the first that the parser's begin with."""
@@ -106,10 +107,12 @@ def not_toml(text: str, told: str) -> Problem:
         return Problem("", f"The {name} {mark} is not closed.", "its other half", line=line)
     here = lines[line - 1] if lines else ""
     written = shown(here.strip())
+    volume = VOLUME.told("75 L")
     for start, (message, expected, slip) in _TOLD.items():
         if told.startswith(start):
-            return Problem("", message.format(line=written), expected, _slip(here) or slip, line=line)
-    return Problem("", f"{written} is not TOML.", EXAMPLE, _slip(here), line=line)
+            mend = _slip(here) or slip.format(volume=volume)
+            return Problem("", message.format(line=written), expected.format(volume=volume), mend, line=line)
+    return Problem("", f"{written} is not TOML.", EXAMPLE.format(volume=volume), _slip(here), line=line)
 
 
 def _slip(line: str) -> str:
@@ -117,7 +120,7 @@ def _slip(line: str) -> str:
     if "\r" in line.removesuffix("\r\n"):
         return "Save the file with ordinary line ends; some are a bare carriage return."
     if any(mark in line for mark in "“”„‟«»‘’"):
-        return 'Quotes are straight ones: "75 L".'
+        return f'Quotes are straight ones: "{VOLUME.told("75 L")}".'
     if "{" in line and "}" not in line:
         return "What stands in { } stands on one line."
     return ""

@@ -13,7 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.quantities import Quantity
 
-__all__ = ["Part", "Whole", "YesNo", "above", "asked", "such_as", "wrong"]
+__all__ = ["Part", "Stocked", "Whole", "YesNo", "above", "asked", "such_as", "wrong"]
 
 
 def _whole(value: object) -> object:
@@ -69,6 +69,14 @@ class Part(BaseModel):
         return self
 
 
+class Stocked(Part):
+    """A piece that may be taken by name from the stock or from the builder's own shelf."""
+
+    stock: str | None = Field(
+        None, description="part of the stock or of your shelf; what is said beside it goes before"
+    )
+
+
 def asked(description: str, default: Any = None, **rules: Any) -> Any:
     """A field of a part: what it means, and its value while it is not decided.
 
@@ -110,7 +118,7 @@ def such_as(quantity: Quantity, example: str) -> Quantity:
         When the example is not believable itself.
     """
     quantity.read(example)
-    return replace(quantity, example=example)
+    return replace(quantity, example=example, us_example="")
 
 
 def wrong(field: str, message: str, expected: str, slip: str = "", about: tuple[str, ...] = ()) -> PydanticCustomError:

@@ -76,8 +76,8 @@ def _precharge(pumps: Mapping[str, Pump], vessels: Mapping[str, Accumulator]) ->
         if vessel.precharge is not None and highest and not above(max(highest), vessel.precharge):
             yield Problem(
                 joined(("accumulators", name, "precharge")),
-                f"The pre-charge, {PRESSURE.text(vessel.precharge)}, is not below the pump's cut-out at "
-                f"{PRESSURE.text(max(highest))}: no water would ever enter.",
+                f"The pre-charge, {PRESSURE.said(vessel.precharge)}, is not below the pump's cut-out at "
+                f"{PRESSURE.said(max(highest))}: no water would ever enter.",
                 "a little below cut-in",
             )
 
@@ -86,17 +86,17 @@ def _set_points(site: Site, heaters: Mapping[str, Heater]) -> Iterator[Problem]:
     air = float(air_pressure(site.altitude))
     for name, heater in heaters.items():
         place = joined(("heaters", name, "set_point"))
-        told = TEMPERATURE.text(heater.set_point)
+        told = TEMPERATURE.said(heater.set_point)
         if float(vapour_pressure(heater.set_point)) >= air:
             yield Problem(
                 place,
                 f"Water boils below the set point of {told} at that altitude.",
-                "a set point well below boiling, such as 60 °C",
+                f"a set point well below boiling, such as {TEMPERATURE.told('60 °C')}",
             )
         if not above(heater.set_point, site.cold_water):
             yield Problem(
                 place,
-                f"The set point of {told} is not above the fresh water at {TEMPERATURE.text(site.cold_water)}.",
+                f"The set point of {told} is not above the fresh water at {TEMPERATURE.said(site.cold_water)}.",
                 "a set point above site.cold_water",
             )
 

@@ -9,7 +9,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, above, asked, such_as, wrong
+from vanwater.plan.part import Part, Stocked, above, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.quantities import (
     COMPLIANCE,
@@ -25,7 +25,7 @@ from vanwater.quantities import (
     Quantity,
 )
 
-__all__ = ["BELONGS", "BY_HAND", "DROOP_AT", "ELECTRIC", "SWITCHED", "Height", "Kind", "Mains", "Pump"]
+__all__ = ["BELONGS", "BY_HAND", "DROOP_AT", "ELECTRIC", "SWITCHED", "Height", "Kind", "Mains", "Pump", "curve_example"]
 
 Height = Annotated[float, LENGTH.within("-3 m", "5 m")]
 
@@ -55,15 +55,23 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
 }
 """The kinds that a field belongs to; every other field belongs to all of them."""
 
+_HOLDS = 'Say holds = "{}", the pressure that it holds.'
 _INSTEAD = {
-    ("cut_in", "speed-controlled"): 'Say holds = "2.4 bar", the pressure that it holds.',
-    ("cut_out", "speed-controlled"): 'Say holds = "2.4 bar", the pressure that it holds.',
+    ("cut_in", "speed-controlled"): _HOLDS,
+    ("cut_out", "speed-controlled"): _HOLDS,
     ("z", "submersible"): "It hangs in its tank; the tank says its height.",
     ("priming_lift", "submersible"): "It stands in the water and lifts nothing to itself.",
 }
 
 
-class Pump(Part):
+def curve_example() -> str:
+    """A curve as a builder would write it, in the units that errors are told in now."""
+    shut = f'["{FLOW.told("0 L/min")}", "{PRESSURE.told("2.9 bar")}"]'
+    free = f'["{FLOW.told("11 L/min")}", "{PRESSURE.told("0 bar")}"]'
+    return f"[{shut}, {free}]"
+
+
+class Pump(Stocked):
     """A pump: electric ones by their curve, as measured at a stated voltage, others by their strokes."""
 
     kind: Kind = asked("kind of pump", "diaphragm")
@@ -125,8 +133,8 @@ class Pump(Part):
         if self.by_pass is not None and self.cut_out is not None and not above(self.cut_out, self.by_pass):
             yield wrong(
                 "by_pass",
-                f"The switch stops the pump at {PRESSURE.text(self.cut_out)}, before its by-pass opens at "
-                f"{PRESSURE.text(self.by_pass)}.",
+                f"The switch stops the pump at {PRESSURE.said(self.cut_out)}, before its by-pass opens at "
+                f"{PRESSURE.said(self.by_pass)}.",
                 "by_pass below cut_out",
                 "Are the two swapped?" if above(self.by_pass, self.cut_out) else "",
                 ("cut_out",),
@@ -138,14 +146,14 @@ class Pump(Part):
         value = getattr(self, field)
         hint = type(self).model_fields[field]
         quantity = next((extra for extra in _extras(hint.annotation) if isinstance(extra, Quantity)), None)
-        told = quantity.text(value) if quantity is not None and isinstance(value, float) else shown(value)
+        told = quantity.said(value) if quantity is not None and isinstance(value, float) else shown(value)
         meant = [known for known in BELONGS if self.belongs(known)]
         mend = f'Did you mean kind = "{BELONGS[field][0]}"?'
         return wrong(
             field,
             f"{told} stands in {field}, which a {self.kind} pump does not have.",
             f"what belongs to it: {', '.join(meant)}",
-            _INSTEAD.get((field, self.kind), mend),
+            _INSTEAD.get((field, self.kind), mend).format(PRESSURE.told("2.4 bar")),
             ("kind",),
         )
 
@@ -154,7 +162,7 @@ class Pump(Part):
         if value is not None and most is not None and not above(most, value):
             yield wrong(
                 field,
-                f"{PRESSURE.text(value)} is not below the {PRESSURE.text(most)} with which the curve starts: the pump "
+                f"{PRESSURE.said(value)} is not below the {PRESSURE.said(most)} with which the curve starts: the pump "
                 "never reaches it.",
                 f"{field} below the curve's first pressure",
                 about=("curve",),
@@ -169,7 +177,7 @@ class Pump(Part):
                 about=("curve",),
             )
         if len(curve) < 2:
-            expected = 'two or more, as in curve = [["0 L/min", "2.9 bar"], ["11 L/min", "0 bar"]]'
+            expected = f"two or more, as in curve = {curve_example()}"
             yield wrong("curve", "The pump's curve has fewer than two points.", expected)
         if any(not above(later[0], point[0]) for point, later in pairwise(curve)):
             expected = "points from shut-off to open flow"
@@ -212,8 +220,8 @@ class Mains(Part):
         if above(self.lowest, self.highest):
             yield wrong(
                 "lowest",
-                f"The least pressure, {PRESSURE.text(self.lowest)}, lies above the most, "
-                f"{PRESSURE.text(self.highest)}.",
+                f"The least pressure, {PRESSURE.said(self.lowest)}, lies above the most, "
+                f"{PRESSURE.said(self.highest)}.",
                 "lowest at or below highest",
                 "Are the two swapped?",
                 ("highest",),

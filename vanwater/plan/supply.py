@@ -9,7 +9,7 @@ from pydantic import Field
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, YesNo, above, asked, such_as, wrong
+from vanwater.plan.part import Part, Stocked, Whole, YesNo, above, asked, such_as, wrong
 from vanwater.plan.problems import shown
 from vanwater.plan.pump import Height
 from vanwater.plan.tables import pipes
@@ -33,7 +33,7 @@ from vanwater.quantities import (
 __all__ = ["Accumulator", "Fitting", "Mixer", "Outlet", "Run", "Tee", "Together"]
 
 
-class Run(Part):
+class Run(Stocked):
     """One run of hose or pipe from one piece to the next, with its fittings."""
 
     start: str = asked("piece where it begins", ..., alias="from")
@@ -115,7 +115,7 @@ class Fitting(Part):
             yield wrong("k", "A fitting has either a k or a loss at a flow.", "one of the two", about=about)
         if self.k is None and (self.loss is None or self.loss_at is None):
             missing = "loss" if self.loss is None else "loss_at"
-            expected = 'loss = "0.2 bar" and loss_at = "6 L/min", or k = 2.5'
+            expected = f'loss = "{PRESSURE.told("0.2 bar")}" and loss_at = "{FLOW.told("6 L/min")}", or k = 2.5'
             yield wrong(missing, f"The fitting says no {missing}.", expected, about=about)
 
 
@@ -126,7 +126,7 @@ class Tee(Part):
     joint: Connection | None = asked("what its connections are")
 
 
-class Mixer(Part):
+class Mixer(Stocked):
     """A mixing tap set by hand, or a thermostatic mixing valve: joins hot and cold."""
 
     kind: Literal["hand", "thermostatic"] = asked("kind of mixing tap: set by hand, or thermostatic", "hand")
@@ -153,7 +153,7 @@ class Mixer(Part):
                 yield wrong(name, f"A mixing tap set by hand has no {name}.", expected, about=("kind",))
 
 
-class Outlet(Part):
+class Outlet(Stocked):
     """Where the water leaves: handset, spout, outside shower."""
 
     type: str | None = asked("kind of outlet: key of a row in the table of outlets")
@@ -179,7 +179,7 @@ class Outlet(Part):
             yield wrong("type", "An outlet has either a type from the table or a measured flow.", expected, about=about)
         if self.type is None and (self.flow is None) != (self.at is None):
             missing = "at" if self.at is None else "flow"
-            expected = 'flow = "6 L/min" and at = "1 bar"'
+            expected = f'flow = "{FLOW.told("6 L/min")}" and at = "{PRESSURE.told("1 bar")}"'
             yield wrong(missing, f"The outlet's measurement says no {missing}.", expected, about=about)
 
 
@@ -189,7 +189,7 @@ class Together(Part):
     outlets: tuple[str, ...] = asked("the outlets that are open together", ..., min_length=2)
 
 
-class Accumulator(Part):
+class Accumulator(Stocked):
     """A small pressure vessel behind the pump."""
 
     at: str = asked("piece at which it sits", ...)

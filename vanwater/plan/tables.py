@@ -40,6 +40,7 @@ __all__ = [
     "fittings",
     "habits",
     "joints",
+    "listed_by",
     "materials",
     "outlets",
     "pipes",
@@ -48,6 +49,11 @@ __all__ = [
 
 HABITS = ("careful", "moderate", "home-like")
 """The ready habits."""
+
+
+def listed_by(word: str) -> str:
+    """The sentence that tells how to see what there is."""
+    return f"`vanwater stock {word}` lists them."
 
 
 def resource(*parts: str) -> Path:

@@ -9,7 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
-from vanwater.plan.part import Part, Whole, above, asked, such_as, wrong
+from vanwater.plan.part import Stocked, Whole, above, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
 
@@ -62,7 +62,7 @@ Side = Annotated[float, LENGTH.within("2 cm", "4 m")]
 Inside = Annotated[float, LENGTH.within("0 m", "4 m")]
 
 
-class Tank(Part):
+class Tank(Stocked):
     """A tank, container or can; a row of equal ones counts as one."""
 
     holds: Literal["fresh", "grey", "urine", "cassette"] = asked("what it holds", ...)
@@ -173,7 +173,7 @@ class Tank(Part):
                 yield wrong(side, f"A {self.shape} has no {side}.", all_of, about=("shape",))
         missing = [side for side in sides if side not in given]
         if not given and self.capacity is None:
-            expected = f'capacity = "75 L", or {all_of}'
+            expected = f'capacity = "{VOLUME.told("75 L")}", or {all_of}'
             yield wrong("capacity", "The tank says neither its capacity nor its sides.", expected, about=about)
         elif missing and (given or self.shape != "box"):
             yield wrong(missing[0], f"The {self.shape} says no {' and no '.join(missing)}.", all_of, about=about)
@@ -187,9 +187,9 @@ class Tank(Part):
         if held is None:
             return None
         if field == "capacity" and above(self.capacity, held):
-            return "sides", f"to its overflow the inside sides hold less, {VOLUME.text(held)}."
+            return "sides", f"to its overflow the inside sides hold less, {VOLUME.said(held)}."
         if field in (*SIDES[self.shape], "shape", "overflow") and above(held, self.capacity):
-            return "capacity", f"its litres are those of its capacity, {VOLUME.text(self.capacity)}."
+            return "capacity", f"its litres are those of its capacity, {VOLUME.said(self.capacity)}."
         return None
 
     @property

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from vanwater.plan.part import Part, Whole, YesNo, asked, such_as
+from vanwater.plan.part import Part, Stocked, Whole, YesNo, asked, such_as
 from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
 
 __all__ = ["BESIDE", "Beside", "Face", "Foam", "FoamConductivity", "Frost", "Pad"]
@@ -56,7 +56,7 @@ class Frost(Part):
     )
 
 
-class Pad(Part):
+class Pad(Stocked):
     """A heating pad or trace heating on a tank, with its thermostat."""
 
     tank: str = asked("tank that it heats", ...)

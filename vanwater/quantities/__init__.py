@@ -14,9 +14,22 @@ Everything inside the package is a plain float or numpy array in coherent SI; no
 """
 
 from vanwater.quantities.quantity import Array, Quantity, Real, Unit, bare
-from vanwater.quantities.reading import QuantityError
+from vanwater.quantities.reading import QuantityError, errors_in, in_us
 from vanwater.quantities.vocabulary import *  # noqa: F403 - the vocabulary is long and sorted there
 from vanwater.quantities.vocabulary import __all__ as _names
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS, number
 
-__all__ = ["NO_BREAK", "THOUSANDS", "Array", "Quantity", "QuantityError", "Real", "Unit", "bare", "number", *_names]  # noqa: PLE0604 - names of the vocabulary
+__all__ = [  # noqa: PLE0604 - names of the vocabulary
+    "NO_BREAK",
+    "THOUSANDS",
+    "Array",
+    "Quantity",
+    "QuantityError",
+    "Real",
+    "Unit",
+    "bare",
+    "errors_in",
+    "in_us",
+    "number",
+    *_names,
+]

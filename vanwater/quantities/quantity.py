@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.quantities.reading import QuantityError, quoted, split
+from vanwater.quantities.reading import QuantityError, feet_and_inches, in_us, quoted, split
 from vanwater.quantities.writing import NO_BREAK, number, plain
 
 if TYPE_CHECKING:
@@ -21,6 +21,11 @@ __all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit", "bare"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
+
+US_UNITS = frozenset(
+    ("in", "ft", "in²", "ft²", "fl oz", "gal", "gal/min", "gal/h", "gal/day", "psi", "°F", "lb", "mph", "ft/s", "in/ft")
+)
+"""Units that a US builder is told in a suggestion."""
 
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
@@ -90,6 +95,8 @@ class Quantity:
         Unit texts that are often meant but ambiguous or wrong, and what to write instead.
     example : str
         A value as a builder would write it.
+    us_example : str
+        The same in US units; worked out of the other where none is said.
     """
 
     name: str
@@ -101,6 +108,7 @@ class Quantity:
     spellings: Mapping[str, Unit]
     example: str
     slips: Mapping[str, str] = field(default_factory=dict)
+    us_example: str = ""
 
     # --- reading -------------------------------------------------------------------------------------
 
@@ -129,6 +137,9 @@ class Quantity:
             if self.si != "1":
                 raise QuantityError(f"{quoted(text)} has no unit.", self.expected, self._meant(value))
             return self.bounded(value, quoted(text), value)
+        inches = feet_and_inches(text, self.expected) if {"ft", "in"} <= self.spellings.keys() else None
+        if inches is not None:
+            return self.bounded(float(self.spellings["in"].to_si(inches)), quoted(text))
         number, unit = split(text, self.expected)
         return self.bounded(float(self._unit(unit, text, number).to_si(number)), quoted(text), number)
 
@@ -154,7 +165,8 @@ class Quantity:
         QuantityError
             When it is not finite or outside ``low`` to ``high``.
         """
-        written = written or self.text(value, digits=4)
+        us = in_us()
+        written = written or self.text(value, us, digits=4)
         if not math.isfinite(value):
             raise QuantityError(f"{written} is not a finite number.", self.expected)
         slack = 1e-9 * max(abs(self.low), abs(self.high))
@@ -162,7 +174,7 @@ class Quantity:
             return min(max(value, self.low), self.high)
         raise QuantityError(
             f"{written} is not believable as {_article(self.name)} {self.name}.",
-            f"{self.text(self.low)} to {self.text(self.high)}",
+            f"{self.text(self.low, us)} to {self.text(self.high, us)}",
             self._meant(number) if number else "",
         )
 
@@ -195,7 +207,32 @@ class Quantity:
     @property
     def expected(self) -> str:
         """What a user may write, in one phrase."""
-        return f'{_article(self.name)} {self.name} such as "{self.example}"'
+        return f'{_article(self.name)} {self.name} such as "{self.told_example}"'
+
+    @property
+    def told_example(self) -> str:
+        """Its example, in the units that errors are told in now."""
+        return self.us_example if in_us() and self.us_example else self.told(self.example)
+
+    def told(self, text: str) -> str:
+        """An example as an error tells it: as it is, or in US units of two digits where these are told.
+
+        Parameters
+        ----------
+        text : str
+            A metric value as a builder would write it.
+
+        Returns
+        -------
+        str
+            A text that can be read, and is believable where the other one is.
+        """
+        if not in_us() or self.us == self.metric:
+            return text
+        number, unit = split(text, "")
+        value = float(self.spellings[unit].to_si(number))
+        rounded = f"{plain(float(f'{float(self.show(value, us=True)):.2g}'))} {self.us}"
+        return rounded if self.low <= self.spellings[self.us].to_si(float(rounded.split()[0])) <= self.high else text
 
     def within(self, low: str, high: str) -> Quantity:
         """The same quantity with a narrower believable range, given as texts.
@@ -212,7 +249,10 @@ class Quantity:
 
     def _meant(self, number: float) -> str:
         """The likely slip behind a number without a unit or with the wrong one: the first unit that is believable."""
-        for name in dict.fromkeys((self.metric, self.us, *self.spellings)):
+        units: Iterable[str] = (self.metric, self.us, *self.spellings)
+        if in_us() and self.us != self.metric:
+            units = (self.us, *(name for name in self.spellings if name in US_UNITS))
+        for name in dict.fromkeys(units):
             if name and self.low <= self.spellings[name].to_si(number) <= self.high:
                 return f'Did you mean "{plain(number)} {name}"?'
         return ""
@@ -268,6 +308,10 @@ class Quantity:
         if unit == "days" and shown == "1":
             unit = "day"
         return f"{shown}{NO_BREAK}{unit}" if unit else shown
+
+    def said(self, value: float) -> str:
+        """Number and unit as an error tells them now."""
+        return self.text(value, in_us())
 
     def written(self, value: float, us: bool = False) -> str:
         """A text that :meth:`read` takes back to the same value within one part in 10⁹."""

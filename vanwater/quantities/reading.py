@@ -7,13 +7,18 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from fractions import Fraction
 
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS
 
-__all__ = ["LONGEST_TEXT", "QuantityError", "quoted", "split"]
+__all__ = ["LONGEST_TEXT", "QuantityError", "errors_in", "feet_and_inches", "in_us", "quoted", "split"]
 
 LONGEST_TEXT = 40
+INCHES = 12
+"""In a foot."""
 
 _NUMBER = re.compile(
     r"(?P<sign>[+-]?)\s*"
@@ -22,8 +27,36 @@ _NUMBER = re.compile(
     r"|(?P<decimal>(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?))"  # 7.5, .5, 1e-3
     r"\s*(?P<unit>[^\d,\s].*|)$",
 )
+_FEET_AND_INCHES = re.compile(
+    r"(?P<sign>[+-]?)\s*(?P<feet>\d+(?:\.\d*)?)\s*(?:feet|foot|ft|['′’])\s*"
+    r"(?P<inches>[\d.][\d./ ]*?)\s*(?:inches|inch|in|[\"″”])$",
+)
 _COMMA = re.compile(r"([+-]?\d+),(\d+)\s*(\D.*|)$")  # 7,5 and 1,000
 _SPACED = re.compile(r"([+-]?\d{1,3}) (\d{3})\s*(\D.*|)$")  # 1 000
+
+
+_US: ContextVar[bool] = ContextVar("us", default=False)
+
+
+@contextmanager
+def errors_in(us: bool) -> Iterator[None]:
+    """What is refused within it is told with examples, bounds and suggestions in US units, or in metric ones.
+
+    Parameters
+    ----------
+    us : bool
+        US units.
+    """
+    before = _US.set(us)
+    try:
+        yield
+    finally:
+        _US.reset(before)
+
+
+def in_us() -> bool:
+    """Whether what is refused is told in US units now."""
+    return _US.get()
 
 
 class QuantityError(ValueError):
@@ -42,6 +75,37 @@ class QuantityError(ValueError):
     def __init__(self, message: str, expected: str, slip: str = "") -> None:
         self.message, self.expected, self.slip = message, expected, slip
         super().__init__(" ".join(part for part in (message, f"Expected {expected}.", slip) if part))
+
+
+def feet_and_inches(text: str, expected: str) -> float | None:
+    """The inches of a text such as 5 ft 2 1/2 in, with words or marks behind its numbers.
+
+    Parameters
+    ----------
+    text : str
+        What the user wrote.
+    expected : str
+        What was expected, for the error.
+
+    Returns
+    -------
+    float or None
+        Inches; None where the text is not written in feet and inches.
+
+    Raises
+    ------
+    QuantityError
+        When the feet are not whole or the inches reach a foot.
+    """
+    match = _FEET_AND_INCHES.match(_cleaned(text)) if len(text) <= LONGEST_TEXT else None
+    if match is None:
+        return None
+    inches, _ = split(match["inches"], expected)
+    feet = float(match["feet"])
+    if not feet.is_integer() or inches >= INCHES:
+        slip = "Before inches stand whole feet, and less than 12 inches behind them."
+        raise QuantityError(f"{quoted(text)} is not one length.", expected, slip)
+    return (-1 if match["sign"] == "-" else 1) * (INCHES * feet + inches)
 
 
 def split(text: str, expected: str) -> tuple[float, str]:
@@ -64,7 +128,7 @@ def split(text: str, expected: str) -> tuple[float, str]:
     QuantityError
         When the text is empty, too long, or no finite number with at most one unit.
     """
-    cleaned = text.strip().replace("\N{MINUS SIGN}", "-").replace(NO_BREAK, " ").replace(THOUSANDS, "")
+    cleaned = _cleaned(text)
     if not cleaned:
         raise QuantityError("The text is empty.", expected)
     if len(cleaned) > LONGEST_TEXT:
@@ -107,6 +171,10 @@ def quoted(value: object) -> str:
     if len(text) <= LONGEST_TEXT + 2:
         return text
     return text[: LONGEST_TEXT - 1] + ('…"' if isinstance(value, str) else "…")
+
+
+def _cleaned(text: str) -> str:
+    return text.strip().replace("\N{MINUS SIGN}", "-").replace(NO_BREAK, " ").replace(THOUSANDS, "")
 
 
 def _why_not(cleaned: str) -> tuple[str, str]:

@@ -146,9 +146,6 @@ BTU = 1055.05585262  # International Table Btu
 RANKINE = 5 / 9
 ZERO_CELSIUS = 273.15
 DAY = 86400.0
-_GALLON = 'US or imperial? Write "gal" (US, 3.785 L) or "imp gal" (4.546 L).'
-
-_INCH_MARKS = {'"': 'Write "in".', "″": 'Write "in".', "'": 'Write "ft".', "′": 'Write "ft".'}
 
 _LENGTH = _units(
     {
@@ -156,8 +153,8 @@ _LENGTH = _units(
         "cm": 0.01,
         "mm": 1e-3,
         "µm|um|micron": 1e-6,
-        "in|inch|inches": INCH,
-        "ft|foot|feet": FOOT,
+        'in|inch|inches|"|″|”': INCH,
+        "ft|foot|feet|'|′|’": FOOT,
     }
 )
 _VOLUME = _units(
@@ -166,12 +163,14 @@ _VOLUME = _units(
         "mL|ml": 1e-6,
         "cl|cL": 1e-5,
         "m³|m3|m^3": 1.0,
-        "gal|US gal|us gal": US_GALLON,
-        "imp gal|UK gal": IMPERIAL_GALLON,
-        "qt|US qt": US_GALLON / 4,
-        "pt|US pt": US_GALLON / 8,
+        "ft³|ft3|ft^3|cu ft|cubic feet": FOOT**3,
+        "in³|in3|in^3|cu in": INCH**3,
+        "gal|gals|gallon|gallons|US gal|us gal|US gallon|US gallons": US_GALLON,
+        "imp gal|UK gal|imp gallon|imp gallons|imperial gallon|imperial gallons": IMPERIAL_GALLON,
+        "qt|US qt|quart|quarts": US_GALLON / 4,
+        "pt|US pt|pint|pints": US_GALLON / 8,
         "fl oz|US fl oz": US_GALLON / 128,
-        "cup|US cup": US_GALLON / 16,
+        "cup|US cup|cups": US_GALLON / 16,
     }
 )
 _FLOW = _units(
@@ -182,8 +181,8 @@ _FLOW = _units(
         "mL/min|ml/min": 1e-6 / 60,
         "m³/h|m3/h": 1 / 3600,
         "m³/s|m3/s": 1.0,
-        "gal/min|gpm|GPM|US gal/min|US gpm": US_GALLON / 60,
-        "gal/h|gph|GPH": US_GALLON / 3600,
+        "gal/min|gpm|GPM|US gal/min|US gpm|gallon/min|gallons/min|gallons a minute|gallons per minute": US_GALLON / 60,
+        "gal/h|gph|GPH|gallons/h": US_GALLON / 3600,
         "imp gal/min|imp gpm": IMPERIAL_GALLON / 60,
     }
 )
@@ -212,14 +211,14 @@ _TIME = _units(
     }
 )
 
-LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", _INCH_MARKS)
+LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft")
 ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
-BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", _INCH_MARKS)
-THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", _INCH_MARKS)
+BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in")
+THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in")
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
-AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2": INCH**2, "ft²|ft2": FOOT**2}), "0.5 m²")  # fmt: skip
-VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", {"gallon": _GALLON, "gallons": _GALLON, "gals": _GALLON})  # fmt: skip
-FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"gallon/min": _GALLON, "gallons/min": _GALLON, "L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
+AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2|sq in": INCH**2, "ft²|ft2|ft^2|sq ft": FOOT**2}), "0.5 m²")  # fmt: skip
+VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L")
+FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
 PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'})  # fmt: skip
 ABSOLUTE_PRESSURE = Quantity("absolute pressure", "Pa", "bar", "psi", 0.0, 3e6, _PRESSURE, "1.01 bar")
 PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar")
@@ -234,7 +233,7 @@ HOURS = replace(DURATION, metric="h", us="h", example="3 h")
 STAY = Quantity("stay", "s", "days", "days", 0.0, 400 * DAY, _TIME, "4 days")
 SPEED = Quantity("speed", "m/s", "m/s", "ft/s", 0.0, 100.0, _units({"m/s": 1.0, "km/h|kph": 1 / 3.6, "mph": 5280 * FOOT / 3600, "ft/s": FOOT}), "1.5 m/s")  # fmt: skip
 ROAD_SPEED = replace(SPEED, name="road speed", metric="km/h", us="mph", example="90 km/h")
-MASS = Quantity("mass", "kg", "kg", "lb", 0.0, 2e4, _units({"kg": 1.0, "g": 1e-3, "t": 1e3, "lb|lbs": POUND}), "2.4 kg")  # fmt: skip
+MASS = Quantity("mass", "kg", "kg", "lb", 0.0, 2e4, _units({"kg": 1.0, "g": 1e-3, "t": 1e3, "lb|lbs|pound|pounds": POUND, "oz|ounce|ounces": POUND / 16}), "2.4 kg")  # fmt: skip
 VOLTAGE = Quantity("voltage", "V", "V", "V", 0.0, 1000.0, _units({"V|volt|volts": 1.0, "mV": 1e-3}), "12.8 V")
 CURRENT = Quantity("current", "A", "A", "A", 0.0, 1000.0, _units({"A|amp|amps": 1.0, "mA": 1e-3}), "7 A", {"Ah": "Ah is a charge, not a current; write A."})  # fmt: skip
 CHARGE = Quantity("charge", "C", "Ah", "Ah", 0.0, 2000 * 3600.0, _units({"Ah": 3600.0, "mAh": 3.6}), "200 Ah", {"A": 'Did you mean "Ah"?', "C": 'Write "Ah".'})  # fmt: skip
@@ -249,7 +248,7 @@ RATIO = Quantity("ratio", "1", "", "", 0.0, 1e6, _units({"": 1.0}), "1.2")
 RATE = Quantity("rate", "1/s", "a day", "a day", 0.0, 1000 / DAY, _units({"a day|/day|/d|per day|times a day|x a day": 1 / DAY, "a week|/week|per week|times a week": 1 / (7 * DAY), "an hour|/h|per hour": 1 / 3600}), "2 a day")  # fmt: skip
 STARTS = replace(RATE, name="starts an hour", metric="an hour", us="an hour", high=1e3, example="60 an hour")
 STROKES = replace(STARTS, name="strokes", metric="a minute", us="a minute", high=5.0, spellings=_units({"a minute|/min|per minute|times a minute": 1 / 60, "a second|/s|per second": 1.0}), example="40 a minute")  # fmt: skip
-DAILY_VOLUME = Quantity("volume a day", "m³/s", "L/day", "gal/day", 0.0, 5.0 / DAY, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _VOLUME.items() for ending in ("/day", "/d", " a day")}, "12 L/day", {"L": 'Did you mean "L/day"?', "gallons/day": _GALLON})  # fmt: skip
+DAILY_VOLUME = Quantity("volume a day", "m³/s", "L/day", "gal/day", 0.0, 5.0 / DAY, {f"{name}{ending}": Unit(unit.factor / DAY) for name, unit in _VOLUME.items() for ending in ("/day", "/d", " a day")}, "12 L/day", {"L": 'Did you mean "L/day"?'})  # fmt: skip
 CONCENTRATION = Quantity("concentration", "kg/m³", "mg/L", "mg/L", 0.0, 1000.0, _units({"mg/L|mg/l|ppm": 1e-3, "g/L|g/l": 1.0}), "50 mg/L")  # fmt: skip
 DENSITY = Quantity("density", "kg/m³", "kg/m³", "lb/ft³", 0.0, 3e4, _units({"kg/m³|kg/m3": 1.0, "lb/ft³|lb/ft3": POUND / FOOT**3}), "998 kg/m3")  # fmt: skip
 VISCOSITY = Quantity("dynamic viscosity", "Pa·s", "mPa·s", "mPa·s", 0.0, 10.0, _units({"Pa·s|Pa s": 1.0, "mPa·s|mPa s|cP": 1e-3}), "1.0 mPa s")  # fmt: skip

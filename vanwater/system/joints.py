@@ -11,7 +11,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import FittingRow, PipeRow, fittings, joints, pipes
 
-__all__ = ["End", "adapters", "ends", "fits", "holds", "mates"]
+__all__ = ["End", "adapters", "ends", "fits", "holds", "mates", "usual_joint"]
 
 ANY = ("any", "none")
 """Joints of fittings that are made for every hose and pipe, or are no joint at all."""
@@ -79,6 +79,22 @@ def _port(plan: Plan, place: str) -> str | None:
             joint: str | None = parts[place].joint
             return joint
     return None
+
+
+def usual_joint(run: Run) -> str | None:
+    """The way in which a run's hose or pipe is usually joined: the first that its row of the table names.
+
+    Parameters
+    ----------
+    run : Run
+        The run.
+
+    Returns
+    -------
+    str or None
+        "barb" for a hose, "push-fit", "crimp", "press", "compression", "ring seal" ...; None without a stock size.
+    """
+    return pipes()[run.size].joint[0] if run.size is not None else None
 
 
 def holds(fitting: FittingRow, pipe: PipeRow) -> bool:

@@ -10,7 +10,8 @@ unfold           one number unfolded to its sum, or every key that can be unfold
 address          one address of the plan: value, meaning, line of the file
 json_form        the same for programs: every number in SI under a stable key
 refusal          what cannot be done, on the error stream
-starter          a commented plan to begin with
+starter          a plan to begin with, short or with every field explained
+stock            what a plan may name, as tables
 output_file      where a document may be written
 lab              the notebooks, copied and opened
 ===============  =========================================================================

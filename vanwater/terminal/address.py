@@ -16,6 +16,7 @@ from vanwater.plan.checks import PLACES
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 from vanwater.plan.statements import lines_by_address, statements
+from vanwater.plan.stock import SINGLE, STOCKED, StockPart
 from vanwater.plan.tables import habits
 from vanwater.terminal.paragraphs import finding_lines
 from vanwater.terminal.screen import Screen
@@ -152,6 +153,13 @@ def _origin(address: str, value: Any, file: PlanFile) -> Say:
                 name=f'"{name}"',
                 table=f"[uses.{_key(place[1])}]",
             )
+        taken = _stocked(file.plan, place)
+        if taken is not None:
+            return say(
+                "From the stock {name}, {basis}; a line beside it says it otherwise.",
+                name=f'"{taken.name}"',
+                basis=taken.basis,
+            )
         return say("The plan does not say it yet." if value is None else "The plan does not say it; this is taken.")
     line = lines_by_address(statements(file.text)).get(address)
     return say(
@@ -160,6 +168,13 @@ def _origin(address: str, value: Any, file: PlanFile) -> Say:
         file=file.path.name,
         line=str(line or "unknown"),
     )
+
+
+def _stocked(plan: Plan, place: list[str]) -> StockPart | None:
+    """The part of the stock that brought a value."""
+    table, *way = place
+    part = plan.stocked(table, "" if table in SINGLE else way.pop(0)) if table in STOCKED and way else None
+    return part if part is not None and way and way[0] in part.fields else None
 
 
 def _key(name: str) -> str:

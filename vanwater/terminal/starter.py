@@ -1,4 +1,4 @@
-"""A commented plan to begin with, written where there is no file yet."""
+"""A plan to begin with, short or with every field explained, written where there is no file yet."""
 
 from __future__ import annotations
 
@@ -11,20 +11,22 @@ from vanwater.terminal.refusal import RefusedError
 __all__ = ["start"]
 
 
-def start(path: Path) -> None:
+def start(path: Path, full: bool = False) -> None:
     """Write the starter plan.
 
     Parameters
     ----------
     path : Path
         A file that does not exist yet.
+    full : bool
+        Whether it is the one in which every field of a plan is explained, instead of a small van.
 
     Raises
     ------
     RefusedError
         When there is something at that place, or it cannot be written.
     """
-    text = resource("data", "starter", "starter.toml").read_bytes()
+    text = resource("data", "starter", "full.toml" if full else "starter.toml").read_bytes()
     try:
         create(path, text)
     except FileExistsError:

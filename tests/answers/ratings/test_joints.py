@@ -17,7 +17,9 @@ WEEKEND = example("weekend-cans")
 
 
 def told(plan: Plan, changes: dict[str, Any]) -> dict[str, Finding]:
-    return {one.key: one for one in joints_findings(plan.changed(changes))}
+    """What is told beside the ends that are joined as usual."""
+    found = joints_findings(plan.changed(changes))
+    return {one.key: one for one in found if one.key != "ratings.joints.usual"}
 
 
 def advice(one: Finding) -> str:
@@ -27,7 +29,25 @@ def advice(one: Finding) -> str:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_examples_raise_no_alarm(name: str) -> None:
-    assert list(joints_findings(example(name))) == []
+    assert {one.key: one.verdict for one in joints_findings(example(name))} == {"ratings.joints.usual": Verdict.FINE}
+
+
+def test_a_pipes_kind_brings_its_usual_joint_without_a_word() -> None:
+    (one,) = joints_findings(WEEKEND)
+    assert one.statement.text() == (
+        "4\N{NO-BREAK SPACE}ends of runs are taken to be joined as usual for their hose or pipe: barb."
+    )
+    (taken,) = answered(WEEKEND).assumptions
+    assert "the usual one of the hose or pipe: barb" in taken.statement.text()
+    assert "common practice" in taken.source
+    assert taken.address == "runs.suction.start_joint"
+    said = WEEKEND.changed({"pumps.pump.joint": "push-fit 15 mm"})
+    assert told(WEEKEND, {"pumps.pump.joint": "push-fit 15 mm"})["ratings.joint.suction.end"].verdict is Verdict.FAILS
+    assert "2\N{NO-BREAK SPACE}ends" in _usual(said).statement.text()
+
+
+def _usual(plan: Plan) -> Finding:
+    return next(one for one in joints_findings(plan) if one.key == "ratings.joints.usual")
 
 
 @pytest.mark.parametrize(
@@ -37,7 +57,7 @@ def test_examples_raise_no_alarm(name: str) -> None:
         ("trunk", "polyethylene tube 12 mm", "barb tee branch", "push-fit tee branch"),
         ("trunk", "multilayer 16 mm", "push-fit coupling", "press coupling"),
         ("trunk", "pex 3/8 in", "metal crimp elbow 1/2 in", "push-fit elbow"),
-        ("trunk", "pex 16 mm", "plastic crimp tee run 1/2 in", "push-fit tee run"),
+        ("trunk", "pex 16 mm", "plastic crimp tee run", "push-fit tee run"),
     ],
 )
 def test_a_fitting_that_does_not_hold_fails_and_what_is_told_instead_holds(
@@ -71,20 +91,26 @@ def test_threads_on_a_hose_need_an_adapter_that_is_counted() -> None:
     assert "ratings.joint.ball valve.pvc hose 10 mm" in told(WEEKEND, {at: {"ball valve": 1, "push-fit coupling": 2}})
 
 
-def test_ends_that_mate_are_counted_and_the_others_are_not_decided() -> None:
-    found = told(WEEKEND, {"pumps.pump.joint": "barb 10 mm"})
+def test_ends_that_mate_are_counted_and_those_of_no_stock_size_are_not_decided() -> None:
+    own = {"runs.tap hose.size": None, "runs.tap hose.bore": "10 mm", "runs.tap hose.fittings": None}
+    found = {one.key: one for one in joints_findings(WEEKEND.changed(own | {"pumps.pump.joint": "barb 10 mm"}))}
     assert {key: one.verdict for key, one in found.items()} == {
         "ratings.joints": Verdict.FINE,
+        "ratings.joints.usual": Verdict.FINE,
         "ratings.joints.open": Verdict.NOT_DECIDED,
     }
-    assert found["ratings.joints"].statement.text().startswith("2\N{NO-BREAK SPACE}ends")
+    assert found["ratings.joints"].statement.text().startswith("1\N{NO-BREAK SPACE}end")
     assert "2\N{NO-BREAK SPACE}ends" in found["ratings.joints.open"].statement.text()
-    assert found["ratings.joints.open"].address == "runs.suction.start_joint"
+    assert found["ratings.joints.open"].address == "runs.tap hose.start_joint"
 
 
 def test_a_thread_takes_a_run_that_says_its_own_and_counts_the_adapter() -> None:
     pump = {"pumps.pump.joint": "BSP 1/2 in male"}
-    assert set(told(WEEKEND, pump)) == {"ratings.joints.open"}
+    plain = told(WEEKEND, pump)  # one barb coupling is among the tap hose's fittings, none among the suction's
+    assert plain["ratings.joint.suction.end"].verdict is Verdict.WATCH
+    assert "joined by barb; the pump is BSP 1/2 in male" in plain["ratings.joint.suction.end"].statement.text()
+    assert "ratings.joint.tap hose.start" not in plain
+    assert "ratings.joint.suction.end" not in told(WEEKEND, pump | {"runs.suction.fittings": {"barb coupling": 1}})
     screwed = pump | {"runs.tap hose.start_joint": "BSP 1/2 in female"}
     assert "ratings.joint.tap hose.start" not in told(WEEKEND, screwed)  # one barb coupling is among its fittings
     bare = told(WEEKEND, screwed | {"runs.tap hose.fittings": {}})["ratings.joint.tap hose.start"]
@@ -152,7 +178,7 @@ def test_any_plan_is_judged_with_one_not_decided_at_most_and_keys_of_their_own(r
         for table in ("tanks", "pumps", "heaters", "tees", "mixers", "outlets")
         for part in getattr(plan, table).values()
     ):
-        assert not any(one.key.startswith("ratings.joints") for one in found)
+        assert {one.key for one in found if one.key.startswith("ratings.joints")} <= {"ratings.joints.usual"}
     for one in found:
         if one.verdict in (Verdict.FAILS, Verdict.WATCH):
             assert one.change is not None

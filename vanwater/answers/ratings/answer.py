@@ -8,7 +8,7 @@ from vanwater.answers.core.cautions import ESTIMATE
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
-from vanwater.answers.ratings.joints import joints_findings
+from vanwater.answers.ratings.joints import joints_findings, joints_taken
 from vanwater.answers.ratings.judged import Judged
 from vanwater.answers.ratings.pieces import pieces_findings
 from vanwater.answers.ratings.pipes import judged_pipes, pipes_findings
@@ -37,6 +37,7 @@ def ratings(plan: Plan) -> Answer:
         verdict=_verdict(findings),
         decided=any(finding.verdict is not Verdict.NOT_DECIDED for finding in findings),
         findings=findings,
+        assumptions=tuple(joints_taken(plan)),
         cautions=(ESTIMATE,) if findings else (),
     )
 

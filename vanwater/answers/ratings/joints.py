@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Count, Say, say
 from vanwater.plan.joint import Joint, read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import FittingRow, PipeRow, fittings, joints, pipes
-from vanwater.system.joints import End, adapters, ends, fits, holds, mates
+from vanwater.system.joints import End, adapters, ends, fits, holds, mates, usual_joint
 
-__all__ = ["joints_findings"]
+__all__ = ["joints_findings", "joints_taken"]
 
 SOURCE = "table of joints; common practice"
 THREADS = "ISO 228-1, ASME B1.20.1; common practice"
@@ -32,10 +33,42 @@ def joints_findings(plan: Plan) -> Iterator[Finding]:
     ------
     Finding
         One for each kind of fitting that does not hold on its stock size, one for each end of a run that does not
-        mate; where any connection is said, one on those that mate and one that counts those not decided.
+        mate; one on those that mate, said so or taken to be the usual joint of their hose or pipe; where any
+        connection is said, one that counts those not decided.
     """
     yield from _fittings(plan)
     yield from _ends(plan)
+
+
+def joints_taken(plan: Plan) -> Iterator[Assumption]:
+    """What is taken where no connection is said.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    Assumption
+        One, where any end is taken to be the usual joint of its hose or pipe.
+    """
+    taken = [end for name in plan.runs for end in ends(plan, name) if _end(plan, end) is TAKEN]
+    if taken:
+        yield Assumption(
+            "joints",
+            say(
+                "Where neither run nor piece says its connection, it is the usual one of the hose or pipe: {kinds}.",
+                kinds=_kinds(plan, taken),
+            ),
+            "Say joint of the piece, start_joint or end_joint of the run where it is another one.",
+            "table of pipes and hoses; common practice",
+            f"runs.{taken[0].run}.{taken[0].which}_joint",
+        )
+
+
+def _kinds(plan: Plan, taken: list[End]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(kind for end in taken if (kind := usual_joint(plan.runs[end.run])) is not None))
 
 
 def _fittings(plan: Plan) -> Iterator[Finding]:
@@ -120,16 +153,18 @@ class _Told:
 
 def _ends(plan: Plan) -> Iterator[Finding]:
     known = [end for name in plan.runs for end in ends(plan, name)]
-    if not any(end.own or end.port for end in known):
-        return
+    said = any(end.own or end.port for end in known)
     open_ends: list[End] = []
     mated: list[End] = []
+    taken: list[End] = []
     for end in known:
         told = _end(plan, end)
         if told is None:
             open_ends.append(end)
         elif told is True:
             mated.append(end)
+        elif not isinstance(told, _Told):
+            taken.append(end)
         else:
             yield Finding(
                 f"ratings.joint.{end.run}.{end.which}",
@@ -152,7 +187,18 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             ),
             source=SOURCE,
         )
-    if open_ends:
+    if taken:
+        yield Finding(
+            "ratings.joints.usual",
+            Verdict.FINE,
+            say(
+                "{number} of runs are taken to be joined as usual for their hose or pipe: {kinds}.",
+                number=Count(len(taken), "end"),
+                kinds=_kinds(plan, taken),
+            ),
+            source="table of pipes and hoses; common practice",
+        )
+    if open_ends and said:
         first = open_ends[0]
         yield Finding(
             "ratings.joints.open",
@@ -175,18 +221,24 @@ def _needs_insert(run: Run, end: End) -> bool:
     return row is not None and bool(row.insert) and run.size is not None and pipes()[run.size].material != "copper"
 
 
-def _end(plan: Plan, end: End) -> _Told | Literal[True] | None:
-    """What is wrong at an end; True where it mates, None where too little is said."""
+TAKEN: Literal["taken"] = "taken"
+"""An end of which nothing is said is taken to be the usual joint of its hose or pipe, and the piece to take it."""
+
+
+def _end(plan: Plan, end: End) -> _Told | Literal[True, "taken"] | None:
+    """What is wrong at an end; True where it mates, TAKEN where it is as usual, None where too little is said."""
     run = plan.runs[end.run]
     own = read_joint(end.own) if end.own else None
     port = read_joint(end.port) if end.port else None
     if own is not None and not own.thread and not fits(own, run):
         return _unfit(end, own, run)
     if port is None:
-        return None
+        return TAKEN if run.size is not None or own is not None else None
     if own is None:
-        if port.thread or run.size is None:
+        if run.size is None:
             return None
+        if port.thread:
+            return _threaded(plan, end, port)
         return True if fits(port, run) else _unfit(end, port, run)
     if not mates(own, port):
         return _apart(end, run, own, port)
@@ -205,6 +257,30 @@ def _end(plan: Plan, end: End) -> _Told | Literal[True] | None:
             Verdict.WATCH,
         )
     return True
+
+
+def _threaded(plan: Plan, end: End, port: Joint) -> _Told | Literal[True]:
+    """A plain end that leads to a thread: it needs an adapter, which is counted among the run's fittings."""
+    run = plan.runs[end.run]
+    assert run.size is not None
+    pipe = pipes()[run.size]
+    threads = sum(
+        other.port is not None and read_joint(other.port).thread and not other.own for other in ends(plan, end.run)
+    )
+    if adapters(plan, run, pipe) >= threads:
+        return True
+    return _Told(
+        say(
+            "The {run}, {size}, is joined by {usual}; the {place} is {port}, and no adapter is counted.",
+            run=end.run,
+            size=pipe.key,
+            usual=usual_joint(run) or "",
+            place=end.place,
+            port=port.text,
+        ),
+        _count(pipe, threads),
+        Verdict.WATCH,
+    )
 
 
 def _unfit(end: End, joint: Joint, run: Run) -> _Told:
