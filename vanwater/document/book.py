@@ -59,7 +59,7 @@ class Book:
     key_numbers : tuple of KeyNumber
         The numbers of the first page.
     to_know : tuple of FindingEntry
-        The three things to know.
+        What to know first: all that fails, every danger to be watched.
     sums : tuple of Sum
         The appendix of the sums.
     listings : tuple of Listing

@@ -1,4 +1,4 @@
-"""The whole van at a glance: the verdict first, what fails before what is fine, under forty lines or everything."""
+"""The whole van at a glance: the verdict first, what fails before what is fine, under fifty lines or everything."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
 
-MOST_LINES = 39
+MOST_LINES = 49
 FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
@@ -79,8 +79,8 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     screen : Screen
         Width, units and letters.
     most : int, optional
-        Lines that it may take; without it under forty, more on a screen narrower than 80 columns. The verdicts, the
-        first table and the grave cautions are shown even if they take more.
+        Lines that it may take; without it under fifty, more on a screen narrower than 80 columns. The verdicts, the
+        first table, all that fails, every danger and the grave cautions are shown even if they take more.
 
     Returns
     -------
@@ -168,20 +168,31 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
 
 
 def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
-    """Share the room: what fails in full, the whole table, the statements of the rest, what to change in them.
+    """Share the room: what must be told in full, the whole table, the statements of the rest, what to change in them.
 
-    Once a finding has no room, none that is less grave is told in its place.
+    What fails, and a danger that is to be watched, is told whatever room it takes. Once another finding has no room,
+    none that is less grave is told in its place.
     """
-    for verdict in (Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED):
-        some = [part for finding, part in zip(findings, parts, strict=True) if finding.verdict is verdict]
+    for turn in range(3):
+        some = [part for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
+        for part in some if turn == 0 else ():
+            room -= len(part.ways[1]) - len(part.lines)
+            part.way = 1
         for part in some:
-            room = part.grow(room, to=2 if verdict is Verdict.FAILS else 1)
+            room = part.grow(room, to=2 if turn == 0 else 1)
         if not all(part.way for part in some):
             break
         room = table.grow(room)
     for part in parts:
         room = part.grow(room) if part.way else room
     return room
+
+
+def _turn(finding: Finding) -> int:
+    """In which turn a finding is given room."""
+    if finding.urgent:
+        return 0
+    return 1 if finding.verdict is Verdict.WATCH or finding.danger else 2
 
 
 def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:

@@ -111,7 +111,7 @@ def _flow_finding(supply: OutletSupply) -> Finding:
     first = supply.flow.influences[0]
     if not supply.reaches:
         return Finding(
-            f"outlets.{supply.outlet}.flow",
+            f"outlets.{supply.outlet}.dry",
             Verdict.FAILS,
             say("No water reaches the {outlet}.", outlet=supply.outlet),
             change=say("Take a pump with more pressure, or put the outlet lower.")
