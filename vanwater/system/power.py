@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
-__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater"]
+__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "lives_on_battery"]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
@@ -52,6 +53,24 @@ def electric_heater(batch: Batch) -> str:
         (name for name, heater in batch.plan.heaters.items() if heater.source in ("inverter", "battery")),
         "",
     )
+
+
+def lives_on_battery(plan: Plan) -> bool:
+    """Whether anything of the plan takes its power from a battery, planned or not.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    bool
+        True with a battery, an inverter, a pump that is not worked by hand, a pad, or a heater behind one of them.
+    """
+    electric = any(pump.kind not in BY_HAND for pump in plan.pumps.values())
+    heated = any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
+    return bool(plan.battery or plan.inverter or plan.pads) or electric or heated
 
 
 def battery_numbers(batch: Batch) -> BatteryNumbers | None:

@@ -16,7 +16,7 @@ from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
 from vanwater.answers.frost.cold import STATES, Cold, cold_of, label_of
-from vanwater.answers.frost.findings import frost_findings, protection
+from vanwater.answers.frost.findings import battery_in_frost, frost_findings, protection
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
 from vanwater.answers.frost.runs import RunFrost
@@ -75,7 +75,7 @@ def frost(plan: Plan) -> Frost:
     design = plan.frost.design_cold
     if design is None or design >= FREEZING_POINT:
         finding = no_frost(plan)
-        guarded = [protection(name, pad, label_of(pad.tank)) for name, pad in plan.pads.items()]
+        guarded = [*(protection(plan, name) for name in plan.pads), *battery_in_frost(plan)]
         return Frost(
             verdict=finding.statement,
             decided=design is not None,

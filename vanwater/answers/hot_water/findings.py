@@ -13,18 +13,40 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated, step
 from vanwater.answers.hot_water.heater import HeaterAnswer, battery_share
 from vanwater.physics import scald
+from vanwater.physics.atmosphere import air_pressure
+from vanwater.physics.water import vapour_pressure
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE, TEMPERATURE
+from vanwater.quantities import (
+    ALTITUDE,
+    CURRENT,
+    DAILY_VOLUME,
+    DURATION,
+    ENERGY,
+    POWER,
+    PRESSURE,
+    STAY,
+    TEMPERATURE,
+    VOLUME,
+)
 from vanwater.system.batch import Batch
+from vanwater.system.hot_water_demand import hot_water_a_day
 from vanwater.system.pump import rest_pressure
-from vanwater.system.thermostat import MILD, scalding_outlets
+from vanwater.system.thermostat import MILD, scalding_outlets, unmixed_outlets
 
 __all__ = ["heater_findings"]
 
 _BURNS = "US CPSC publication 5098; Moritz and Henriques (1947)"
 _SCALDS = limit("water that burns a hand within minutes", 322.15, TEMPERATURE, _BURNS)
-_STORED = "storage rule of buildings (WHO, HSE L8), named for comparison; from memory"
-_HEAT_THROUGH = limit("water at which legionella die within minutes", 333.15, TEMPERATURE, _STORED)
+_QUICK = 10.0
+"""Time to a burn within which nobody pulls a hand away, s (common practice)."""
+_HOTTEST = 343.15
+"""Beyond this no shorter burn time is told, K."""
+_GROWTH = "WHO (2007), Legionella and the prevention of legionellosis: they grow from 25 to 50 °C; from memory"
+_BREEDS = (298.15, 323.15)
+_HEAT_THROUGH = limit("water at which legionella die within minutes", 333.15, TEMPERATURE, _GROWTH)
+_STALE = limit("time that warm water may stay", 3 * 86400.0, STAY, "common practice", digits=2)
+_SWING = 5.0
+"""What a thermostat may overshoot, K (common practice)."""
 _MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
 
 
@@ -58,7 +80,8 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
         yield from _rating(plan, name)
         yield from _idle(batch, name)
     yield _scald(plan, name)
-    yield _hygiene(plan, name)
+    yield from _boils(plan, name)
+    yield _hygiene(batch, name)
     if heater.on_battery or plan.heaters[name].source == "shore":
         yield _empty(plan, name)
     yield _relief(plan, name)
@@ -206,44 +229,116 @@ def _scald(plan: Plan, name: str) -> Finding:
         return Finding(
             key,
             Verdict.FINE,
-            say("At {hot} the {heater} scalds nobody quickly.", hot=hot, heater=name),
+            say(
+                "At {hot} water of the {heater} burns skin only after minutes, a child's at about a quarter of them.",
+                hot=hot,
+                heater=name,
+            ),
             value=hot.amount,
             limit=_SCALDS.amount,
             address=address,
             source=_BURNS,
         )
-    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, 343.15))
+    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, _HOTTEST))
+    direct = unmixed_outlets(plan, name)
+    where = (
+        "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
+        if direct
+        else "At {hot} water straight from the {heater} reaches a mixer set by hand"
+    )
+    within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
+    told = say(
+        f"{where}: it burns skin to the third degree within {within}; first injury comes at about half of it, a "
+        "child's at about a quarter.",
+        hot=hot,
+        heater=name,
+        **({"outlets": direct} if direct else {}),
+        **({} if hot.likely > _HOTTEST else {"time": time.keyed("heater", name, "burn_time", digits=1)}),
+    )
     return Finding(
         key,
-        Verdict.WATCH,
-        say(
-            "At {hot} water straight from the {heater} burns skin within about {time}, a child's sooner.",
-            hot=hot,
-            heater=name,
-            time=time.keyed("heater", name, "burn_time", digits=1),
-        ),
-        change=say("Fit a thermostatic mixing valve set to 43 °C or less, or heat to less."),
+        Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
+        told,
+        value=hot.amount,
+        limit=_SCALDS.amount,
+        change=say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
         address=address,
-        source=_BURNS,
+        source=f"{_BURNS}; first injury and children from memory",
     )
 
 
-def _hygiene(plan: Plan, name: str) -> Finding:
+def _boils(plan: Plan, name: str) -> Iterator[Finding]:
+    """Water that boils at the highest place of the plan once a tap lets its pressure go."""
+    if plan.site.highest is None:
+        return
     hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
-    warm = hot.likely < _HEAT_THROUGH.likely - 5.0
+    highest = planned(plan, "site.highest", ALTITUDE)
+    air = float(air_pressure(highest.likely))
+    boils = float(vapour_pressure(hot.likely)) >= air
+    if float(vapour_pressure(hot.likely + _SWING)) < air:
+        return
+    yield Finding(
+        f"hot_water.{name}.boils",
+        Verdict.FAILS if boils else Verdict.WATCH,
+        say(
+            "The {heater} makes {hot}, and at {height} water boils below that: steam and scalding water spit out of an "
+            "open tap."
+            if boils
+            else "The {heater} makes {hot}, so near boiling at {height} that its thermostat's swing makes steam at an "
+            "open tap.",
+            height=highest,
+            hot=hot,
+            heater=name,
+        ),
+        change=say("Set it to {rule} or less before the van goes so high.", rule=_HEAT_THROUGH),
+        address=f"heaters.{name}.set_point",
+        source="IAPWS-95 vapour pressure; ISO 2533 standard atmosphere",
+    )
+
+
+def _hygiene(batch: Batch, name: str) -> Finding:
+    """Whether water stands warm for days where legionella grow."""
+    key, address = f"hot_water.{name}.hygiene", f"heaters.{name}.set_point"
+    hot = planned(batch.plan, address, TEMPERATURE)
+    drawn = stated(
+        f"hot water drawn from the {name} a day",
+        hot_water_a_day(batch, name),
+        DAILY_VOLUME,
+        "Its share in the mixed water of all uses, and what runs off before it.",
+        source="heat balance of mixing",
+    ).keyed("heater", name, "drawn_a_day")
+    if not drawn.likely > 0.0:
+        stays = say("no use draws from it, so it stands")
+    else:
+        held = planned(batch.plan, f"heaters.{name}.volume", VOLUME)
+        stays = say(
+            "it is drawn through in {time}",
+            time=stated(
+                f"time that water stays in the {name}",
+                batch.number(f"heaters.{name}.volume") / drawn.values,
+                STAY,
+                "What it holds over what is drawn a day.",
+                facts=[("holds", held), ("drawn a day", drawn)],
+                source="conservation of volume",
+            ).keyed("heater", name, "stays", digits=2),
+        )
+    stale = drawn.likely * _STALE.likely < batch.plan.heaters[name].volume
+    warm = stale and _BREEDS[0] <= hot.likely < _BREEDS[1]
     return Finding(
-        f"hot_water.{name}.hygiene",
+        key,
         Verdict.WATCH if warm else Verdict.FINE,
         say(
-            "The {heater} keeps {hot}. Buildings must store at {rule}; a van's few litres are used up within a day, "
-            "what stands for days is the risk.",
+            "The {heater} keeps {hot}, at which legionella grow, and {stays}; more than {most} is long."
+            if warm
+            else "The {heater} keeps {hot}, and {stays}; what stands warm for more than {most} is the risk.",
             heater=name,
             hot=hot,
-            rule=_HEAT_THROUGH,
+            stays=stays,
+            most=_STALE,
         ),
-        change=say("After standing, heat it through to {rule} and flush.", rule=_HEAT_THROUGH) if warm else None,
-        address=f"heaters.{name}.set_point",
-        source=_STORED,
+        change=say("After standing, heat it through to {rule} and flush every outlet.", rule=_HEAT_THROUGH),
+        address=address,
+        source=_GROWTH,
     )
 
 
@@ -277,10 +372,14 @@ def _relief(plan: Plan, name: str) -> Finding:
     if plan.heaters[name].relief is None:
         return Finding(
             key,
-            Verdict.NOT_DECIDED,
-            say("The relief valve of the {heater} is not decided.", heater=name),
-            change=say("Fit one that its maker allows, with a drain to the outside."),
+            Verdict.WATCH,
+            say(
+                "No relief valve is planned for the {heater}: heated while nothing can leave it, it can burst.",
+                heater=name,
+            ),
+            change=say("Fit one that its maker allows, its drip led outside, and say its pressure."),
             address=address,
+            source="common practice; safety groups of EN 1487 and EN 1488, from memory",
         )
     relief, rest = planned(plan, address, PRESSURE), _rest(plan)
     fails = relief.likely <= rest.likely

@@ -22,6 +22,7 @@ from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.loose_ends import loose_ends
 from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
+from vanwater.answers.outlets.pump import volts_findings
 from vanwater.answers.outlets.suction import npsh, priming, suction_findings, suction_table
 from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
@@ -108,6 +109,7 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
         )
     yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])
     yield from loose_ends(plan)
+    yield from volts_findings(plan)
 
 
 def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:

@@ -18,6 +18,7 @@ from vanwater.answers.stay.stores import StoreDays, ended, key_of
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, ENERGY, SHARE, STAY, VOLUME
 from vanwater.system.batch import Batch
+from vanwater.system.power import lives_on_battery
 from vanwater.system.stores import UNREACHED, tank_reach
 
 __all__ = ["NEEDED", "OnTheWay", "on_the_way", "stay_findings", "unreached"]
@@ -27,6 +28,9 @@ NEEDED = ("drinking", "cooking")
 
 LITRES_A_PERSON = (("least", 8e-3 / 86400), ("most", 20e-3 / 86400))
 """What people in vans use a person and day, m³/s: 8 to 20 L (common practice)."""
+
+RINSE = 1e-3
+"""Water each time up to which a use rinses the toilet itself, m³ (common practice)."""
 
 OUT_OF_REACH = 0.1
 """Share of a tank below its pick-up that is told (common practice)."""
@@ -116,6 +120,25 @@ def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
     if days.uses:
         yield _person_finding(days.a_person)
     yield from _reach_findings(batch)
+    yield from _washing_findings(plan)
+
+
+def _washing_findings(plan: Plan) -> Iterator[Finding]:
+    """Washing water that runs into the container of a dry toilet."""
+    held = {name for name, tank in plan.tanks.items() if tank.holds == "urine"}
+    for name, use in plan.uses.items():
+        each = use.volume if use.volume is not None else (use.flow or 0.0) * (use.duration or 0.0)
+        washes = use.temperature is not None or use.hot or each * use.returns > RINSE
+        if not washes or use.returns <= 0 or (use.to != "urine" and use.to not in held):
+            continue
+        yield Finding(
+            f"stay.{name}.urine",
+            Verdict.FAILS,
+            say("The water of the {use} runs into the urine container: it overflows onto the floor.", use=name),
+            change=say("Lead it into a tank that holds grey water."),
+            address=f"uses.{name}.to",
+            source="common practice",
+        )
 
 
 def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
@@ -129,7 +152,7 @@ def _gaps(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
             "Add a tank that holds grey water.",
         ),
         "battery": (
-            "battery" not in held,
+            "battery" not in held and lives_on_battery(plan),
             "How long the battery lasts is not decided.",
             "Say the battery, what else lives on it and what charges it.",
         ),
