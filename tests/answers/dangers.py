@@ -74,7 +74,13 @@ SOUND: dict[str, Any] = {
             "hot_excess": "10 K",
             "z": "1 m",
         },
-        "tap mixer": {"kind": "thermostatic", "set": "42 °C", "least_flow": "1 L/min", "hot_excess": "10 K", "z": "1 m"},
+        "tap mixer": {
+            "kind": "thermostatic",
+            "set": "42 °C",
+            "least_flow": "1 L/min",
+            "hot_excess": "10 K",
+            "z": "1 m",
+        },
     },
     "outlets": {
         "shower": {"flow": "6 L/min", "at": "1 bar", "temperature": "38 °C", "wanted": "3 L/min", "z": "1.6 m"},

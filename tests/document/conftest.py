@@ -154,7 +154,7 @@ def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
                 "household.unsure",
             ),
         ),
-        cautions=(Caution("grey", "Empty grey water only where it is allowed."),),
+        cautions=(Caution("grey", "Empty grey water only where it is allowed.", short="Mind where grey water goes."),),
     )
 
 
@@ -203,7 +203,7 @@ def supply(outlet: str = "shower") -> Answer:
         assumptions=stay().assumptions,
         cautions=(
             Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
-            Caution("grey", "Empty grey water only where it is allowed."),
+            Caution("grey", "Empty grey water only where it is allowed.", short="Mind where grey water goes."),
         ),
     )
 

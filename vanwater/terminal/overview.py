@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Caution
+from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
@@ -21,7 +21,6 @@ from vanwater.terminal.paragraphs import (
     label_width,
     question_lines,
     rest,
-    unlike,
 )
 from vanwater.terminal.screen import WIDTH, Screen
 from vanwater.terminal.tables import set_in_columns, strips
@@ -91,7 +90,7 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     first, *further = (answer for answer in answers.values() if answer.question.brief)
     findings = worst_first(finding for answer in answers.values() for finding in answer.findings)
     open_findings = [finding for finding in findings if finding.verdict is not Verdict.FINE]
-    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     grave = [caution for caution in cautions if caution.grave]
     labels = [answer.label for answer in further] + [GRAVE] * bool(grave)
     width = label_width(open_findings, screen, labels)
@@ -140,7 +139,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
             lines += ["", *screen.lines(screen.text("What was taken to be so", "bold"), indent=INDENT)]
         for assumption in answer.assumptions:
             lines += assumption_lines(assumption, screen)
-    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     for caution in cautions:
         lines += ["", *caution_lines(caution, screen, details=True)]
     return [

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -130,7 +131,7 @@ def test_how_far_beyond_is_a_share_of_the_limit() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_findings_of_an_example_stand_in_the_order_of_harm(name: str) -> None:
     for told in (answers_to(example(name)).findings, *(each.findings for each in answers_to(example(name)).values())):
-        for before, after in zip(told, told[1:], strict=False):
+        for before, after in pairwise(told):
             if after.danger:
                 assert before.danger and before.harm <= after.harm
             if Verdict.FAILS in (before.verdict, after.verdict) and before.harm == after.harm:

@@ -8,14 +8,13 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.cautions import ESTIMATE, FROST, MAINS_AND_BATTERY, PAD
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
-from vanwater.answers.frost.cold import STATES, Cold, cold_of, label_of
+from vanwater.answers.frost.cold import STATES, Cold, cold_of
 from vanwater.answers.frost.findings import battery_in_frost, frost_findings, protection
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
@@ -80,7 +79,6 @@ def frost(plan: Plan) -> Frost:
             verdict=finding.statement,
             decided=design is not None,
             findings=worst_first([finding, *guarded]),
-            cautions=(PAD, ESTIMATE) if plan.pads else (ESTIMATE,),
         )
     cold = cold_of(plan)
     by_name = {name: TankFrost(cold, name) for name in cold.tanks}
@@ -91,7 +89,6 @@ def frost(plan: Plan) -> Frost:
     fed = plan.battery is not None and any(pad.counted for pad in plan.pads.values())
     day = PadsADay(cold, pads) if fed else None
     first, first_hours = _first(tanks, runs)
-    cautions = (PAD,) * bool(plan.pads) + (FROST,) + (MAINS_AND_BATTERY,) * bool(plan.battery) + (ESTIMATE,)
     return Frost(
         verdict=_verdict(cold, tanks, pads, first, first_hours),
         decided=bool(tanks or runs) or not cold.gaps,
@@ -99,7 +96,6 @@ def frost(plan: Plan) -> Frost:
         findings=worst_first([*frost_findings(cold, tanks, pads, runs, day), *gap_findings(cold)]),
         make_numbers=partial(_unshown, tanks, pads, runs, day),
         assumptions=(*assumed(cold.unsure), *assumptions(cold)) if tanks or runs else tuple(assumptions(cold)),
-        cautions=cautions,
         tanks=tanks,
         pads=pads,
         runs=runs,

@@ -244,7 +244,7 @@ def _scald(plan: Plan, name: str) -> Finding:
     where = (
         "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
         if direct
-        else "At {hot} water straight from the {heater} reaches a mixer set by hand"
+        else "At {hot} no thermostatic valve holds the water of the {heater} mild"
     )
     within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
     told = say(

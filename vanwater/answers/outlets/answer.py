@@ -8,7 +8,6 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
@@ -67,11 +66,6 @@ def outlets(plan: Plan) -> Outlets:
     """
     alone = outlets_alone(plan)
     main = asked_first({name: supply.way for name, supply in alone.outlets.items()})
-    cautions = [DRINKING_WATER, ESTIMATE]
-    if plan.heaters:
-        cautions.insert(0, SCALD)
-    if plan.pumps or plan.heaters:
-        cautions.append(MAINS_AND_BATTERY)
     return Outlets(
         verdict=_verdict(alone.outlets, main),
         decided=bool(alone.outlets),
@@ -79,7 +73,6 @@ def outlets(plan: Plan) -> Outlets:
         make_tables=partial(_tables, alone.outlets, main),
         make_numbers=partial(_numbers, alone.outlets, main),
         assumptions=assumed(UNSURE) if alone.outlets else (),
-        cautions=tuple(cautions),
         plan=plan,
         outlets=alone.outlets,
         main=main,

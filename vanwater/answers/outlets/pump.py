@@ -20,7 +20,7 @@ NEARLY = 0.999
 """Share of a pressure held, or of the strokes' flow, from which on it counts as reached."""
 
 MOST_VOLTS = 1.25
-"""Most that a pump may get of the volts of its curve: 12 V pumps stand a charging battery's 14.6 V (common practice)."""
+"""Most that a pump may get of its curve's volts: a 12 V pump stands a charging battery's 14.6 V (common practice)."""
 
 MEETS = "pump curve against the way's losses"
 
@@ -76,7 +76,9 @@ def volts_findings(plan: Plan) -> Iterator[Finding]:
             ),
             value=volts.amount,
             limit=rated.amount,
-            change=say("Take a pump made for {volts}, or feed it {rated} through a converter.", volts=volts, rated=rated),
+            change=say(
+                "Take a pump made for {volts}, or feed it {rated} through a converter.", volts=volts, rated=rated
+            ),
             address=f"pumps.{name}.volts",
             source="common practice",
         )
