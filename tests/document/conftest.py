@@ -202,7 +202,7 @@ def supply(outlet: str = "shower") -> Answer:
         numbers={f"outlet.{outlet}.flow": flow},
         assumptions=stay().assumptions,
         cautions=(
-            Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
+            Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns", short="Mind the heat."),
             Caution("grey", "Empty grey water only where it is allowed.", short="Mind where grey water goes."),
         ),
     )

@@ -11,12 +11,14 @@ from vanwater.plan.model import Plan
 
 
 def test_the_verdict_tells_the_outlet_that_people_ask_about_first() -> None:
-    answer = mains(Plan.of(on_the_mains("diaphragm", regulator="2.5 bar")))
+    answer = asked(Plan.of(on_the_mains("diaphragm", regulator="2.5 bar")))
+    assert isinstance(answer, Mains)
     tap = answer.outlets["tap"]
     assert answer.verdict.text() == (
         f"On a campsite's water the tap gives {tap.flow.shown.text()}, {tap.pressure.amount.text()} before it."
     )
-    assert [caution.key for caution in answer.cautions] == ["mains water", "estimate"]
+    keys = [caution.key for caution in answer.cautions]
+    assert keys == ["hose", "air gap", "mains water", "estimate"]
     assert [one.key for one in answer.assumptions] == ["outlets", "fittings", "bores", "mains"]
 
 

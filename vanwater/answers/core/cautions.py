@@ -5,17 +5,12 @@ None of them replaces local codes and licensed practice. Standards are named fro
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.harm import Harm
+from vanwater.answers.core.raised import doubtful_hose, filtered, freezing, heated_by, holding, scalding, under_floor
 from vanwater.answers.core.statement import Amount, say
-from vanwater.physics.water import FREEZING_POINT
-from vanwater.plan.model import Plan
-from vanwater.plan.tables import fittings, pipes
 from vanwater.quantities import TEMPERATURE
 from vanwater.system.power import lives_on_battery
-from vanwater.system.thermostat import MILD
 
 __all__ = [
     "AIR_GAP",
@@ -49,49 +44,6 @@ __all__ = [
     "WIRING",
 ]
 
-NOT_FOR_DRINKING = ("reinforced pvc", "polyamide")
-"""Materials of hoses and tubes that are mostly sold for something else than drinking water."""
-
-
-def _heated_by(*sources: str) -> Callable[[Plan], bool]:
-    return lambda plan: any(heater.source in sources for heater in plan.heaters.values())
-
-
-def _holding(*contents: str) -> Callable[[Plan], bool]:
-    return lambda plan: any(tank.holds in contents for tank in plan.tanks.values())
-
-
-def _scalding(plan: Plan) -> bool:
-    return any(heater.set_point > MILD for heater in plan.heaters.values())
-
-
-def _frost(plan: Plan) -> bool:
-    return plan.frost.design_cold is not None and plan.frost.design_cold < FREEZING_POINT
-
-
-def _filtered(plan: Plan) -> bool:
-    rows = fittings()
-    return any(
-        count and ("filter" in kind if kind not in rows else rows[kind].kind == "filter")
-        for run in plan.runs.values()
-        for kind, count in run.fittings.items()
-    )
-
-
-def _doubtful_hose(plan: Plan) -> bool:
-    """Whether a run that fresh water passes is of a material mostly not made for drinking water."""
-    rows, waste = pipes(), {name for name, tank in plan.tanks.items() if tank.holds != "fresh"}
-    return any(
-        run.size in rows and rows[run.size].material in NOT_FOR_DRINKING and not waste & {run.start, run.end}
-        for run in plan.runs.values()
-    )
-
-
-def _under_floor(plan: Plan) -> bool:
-    tanks = any((tank.z or 0.0) < 0.0 or tank.beside == "outside" for tank in plan.tanks.values())
-    return tanks or any(run.beside == "outside" for run in plan.runs.values())
-
-
 ESTIMATE = Caution(
     "estimate",
     "These are estimates, not a design certified by anyone. Local codes and licensed practice decide.",
@@ -107,7 +59,7 @@ GAS = Caution(
     source="EN 1949, EN 50291-2, NFPA 1192; from memory",
     short="Gas: sealed flue, CO alarm, tightness by licensed people.",
     harm=Harm.LIFE,
-    raised=_heated_by("gas"),
+    raised=heated_by("gas"),
 )
 DIESEL = Caution(
     "diesel heat",
@@ -118,7 +70,7 @@ DIESEL = Caution(
     source="UN Regulation 122, EN 50291-2; from memory",
     short="Fuel heater: exhaust outside, CO alarm; keep off its hot parts.",
     harm=Harm.LIFE,
-    raised=_heated_by("diesel"),
+    raised=heated_by("diesel"),
 )
 ELEMENT = Caution(
     "element",
@@ -128,7 +80,7 @@ ELEMENT = Caution(
     source="IEC 60335-2-21, from memory",
     short="Element: fill and bleed first; a second cut-out that stays off.",
     harm=Harm.LIFE,
-    raised=_heated_by("inverter", "battery", "shore"),
+    raised=heated_by("inverter", "battery", "shore"),
 )
 SHOCK = Caution(
     "shock",
@@ -139,7 +91,7 @@ SHOCK = Caution(
     source="IEC 60364-7-721, NEC article 551; from memory",
     short="Mains element: an earth, and an RCD or GFCI that can trip.",
     harm=Harm.LIFE,
-    raised=_heated_by("inverter", "shore"),
+    raised=heated_by("inverter", "shore"),
 )
 RELIEF = Caution(
     "relief valve",
@@ -197,7 +149,7 @@ BLOW_OUT = Caution(
     "open, never into a closed tank or heater, eyes covered.",
     short="Blow-out: below the weakest piece, never into a closed tank.",
     harm=Harm.LIFE,
-    raised=lambda plan: _frost(plan) and bool(plan.runs),
+    raised=lambda plan: freezing(plan) and bool(plan.runs),
 )
 SCALD = Caution(
     "scald",
@@ -207,7 +159,7 @@ SCALD = Caution(
     source="US CPSC publication 5098; Moritz and Henriques (1947); EN 1111, EN 1287, ASSE 1016, from memory",
     short="Scald: mix or limit what reaches the hand.",
     harm=Harm.INJURY,
-    raised=_scalding,
+    raised=scalding,
 )
 COOLANT = Caution(
     "engine heat",
@@ -221,7 +173,7 @@ COOLANT = Caution(
     source="EN 15092, ASSE 1070, EN 1717; from memory",
     short="Engine heat: mixing valve; double wall or harmless coolant.",
     harm=Harm.INJURY,
-    raised=_heated_by("engine"),
+    raised=heated_by("engine"),
 )
 BLEACH = Caution(
     "bleach",
@@ -231,7 +183,7 @@ BLEACH = Caution(
     source="EN 901, NSF/ANSI/CAN 60; from memory",
     short="Bleach: never with acid, descaler, ammonia; gloves, eyes.",
     harm=Harm.INJURY,
-    raised=_holding("fresh"),
+    raised=holding("fresh"),
 )
 FROZEN_FILTER = Caution(
     "frozen filter",
@@ -240,7 +192,7 @@ FROZEN_FILTER = Caution(
     grave=True,
     short="Filter: once frozen it lets germs pass unseen; renew it.",
     harm=Harm.INJURY,
-    raised=lambda plan: _frost(plan) and _filtered(plan),
+    raised=lambda plan: freezing(plan) and filtered(plan),
 )
 ANTIFREEZE = Caution(
     "antifreeze",
@@ -249,7 +201,7 @@ ANTIFREEZE = Caution(
     source="common practice; drinking-water additives, NSF/ANSI/CAN 60, from memory",
     short="Antifreeze: propylene glycol for drinking water, no ethylene.",
     harm=Harm.INJURY,
-    raised=_frost,
+    raised=freezing,
 )
 HOSE = Caution(
     "hose",
@@ -258,7 +210,7 @@ HOSE = Caution(
     source="Directive (EU) 2020/2184, NSF/ANSI/CAN 61; from memory",
     short="Hose: most of this kind is not made for drinking water.",
     harm=Harm.INJURY,
-    raised=_doubtful_hose,
+    raised=doubtful_hose,
 )
 DRINKING_WATER = Caution(
     "drinking water",
@@ -267,7 +219,7 @@ DRINKING_WATER = Caution(
     source="Directive (EU) 2020/2184, NSF/ANSI/CAN 61; from memory",
     short="Drinking water: pieces made for it; sanitise before use.",
     harm=Harm.INJURY,
-    raised=_holding("fresh"),
+    raised=holding("fresh"),
 )
 AIR_GAP = Caution(
     "air gap",
@@ -276,7 +228,7 @@ AIR_GAP = Caution(
     source="EN 1717, air gaps AA and AB; ASSE 1011, hose vacuum breakers; from memory",
     short="Air gap: the filling hose never ends inside tank or waste.",
     harm=Harm.INJURY,
-    raised=_holding("fresh"),
+    raised=holding("fresh"),
 )
 LEGIONELLA = Caution(
     "legionella",
@@ -294,7 +246,7 @@ TOILET = Caution(
     source="WHO (2018), Guidelines on sanitation and health; from memory",
     short="Toilet: no hose, bucket or cloth shared with drinking water.",
     harm=Harm.INJURY,
-    raised=_holding("urine", "cassette"),
+    raised=holding("urine", "cassette"),
 )
 CHLORINATED_WATER = Caution(
     "chlorinated water",
@@ -304,7 +256,7 @@ CHLORINATED_WATER = Caution(
     source="AWWA C652, from memory; common practice",
     short="Chlorinated water: nobody drinks before the strip reads low.",
     harm=Harm.INJURY,
-    raised=_holding("fresh"),
+    raised=holding("fresh"),
 )
 MAINS_WATER = Caution(
     "mains water",
@@ -329,7 +281,7 @@ FROST = Caution(
     "frost whenever the heat may fail, with every tap open.",
     short="Frost: drain what is closed and full before it freezes.",
     harm=Harm.DAMAGE,
-    raised=_frost,
+    raised=freezing,
 )
 DRILLING = Caution(
     "drilling",
@@ -337,7 +289,7 @@ DRILLING = Caution(
     "Paint the bare metal and seal the hole.",
     short="Drilling: look for fuel, brakes and cables behind the floor.",
     harm=Harm.DAMAGE,
-    raised=_under_floor,
+    raised=under_floor,
 )
 UNDER_FLOOR = Caution(
     "under the floor",
@@ -345,19 +297,19 @@ UNDER_FLOOR = Caution(
     "above the lowest part of the axle, clear of exhaust and moving parts.",
     short="Under the floor: guard it from stones, ramps and fords.",
     harm=Harm.DAMAGE,
-    raised=_under_floor,
+    raised=under_floor,
 )
 GREY_WATER = Caution(
     "grey water",
     "Empty grey water and toilets only where it is allowed.",
     short="Grey water, toilet: empty only where allowed.",
     harm=Harm.DUTY,
-    raised=_holding("grey", "urine", "cassette"),
+    raised=holding("grey", "urine", "cassette"),
 )
 FILTER = Caution(
     "filter",
     "Change a filter's cartridge when its maker says, by volume or by date: an old one chokes, and germs grow in it.",
     short="Filter: change it when its maker says.",
     harm=Harm.CARE,
-    raised=_filtered,
+    raised=filtered,
 )

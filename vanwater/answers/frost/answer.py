@@ -15,9 +15,10 @@ from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
 from vanwater.answers.frost.cold import STATES, Cold, cold_of
-from vanwater.answers.frost.findings import battery_in_frost, frost_findings, protection
+from vanwater.answers.frost.findings import frost_findings
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
+from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tables import frost_tables
 from vanwater.answers.frost.tank import TankFrost

@@ -5,49 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
-from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.core.working import planned, stated
 from vanwater.answers.hot_water.heater import HeaterAnswer, battery_share
-from vanwater.physics import scald
-from vanwater.physics.atmosphere import air_pressure
-from vanwater.physics.water import vapour_pressure
+from vanwater.answers.hot_water.hygiene import hygiene
+from vanwater.answers.hot_water.scald import scald_findings
 from vanwater.plan.model import Plan
-from vanwater.quantities import (
-    ALTITUDE,
-    CURRENT,
-    DAILY_VOLUME,
-    DURATION,
-    ENERGY,
-    POWER,
-    PRESSURE,
-    STAY,
-    TEMPERATURE,
-    VOLUME,
-)
+from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE
 from vanwater.system.batch import Batch
-from vanwater.system.hot_water_demand import hot_water_a_day
 from vanwater.system.pump import rest_pressure
-from vanwater.system.thermostat import MILD, scalding_outlets, unmixed_outlets
 
 __all__ = ["heater_findings"]
-
-_BURNS = "US CPSC publication 5098; Moritz and Henriques (1947)"
-_SCALDS = limit("water that burns a hand within minutes", 322.15, TEMPERATURE, _BURNS)
-_QUICK = 10.0
-"""Time to a burn within which nobody pulls a hand away, s (common practice)."""
-_HOTTEST = 343.15
-"""Beyond this no shorter burn time is told, K."""
-_GROWTH = "WHO (2007), Legionella and the prevention of legionellosis: they grow from 25 to 50 °C; from memory"
-_BREEDS = (298.15, 323.15)
-_HEAT_THROUGH = limit("water at which legionella die within minutes", 333.15, TEMPERATURE, _GROWTH)
-_STALE = limit("time that warm water may stay", 3 * 86400.0, STAY, "common practice", digits=2)
-_SWING = 5.0
-"""What a thermostat may overshoot, K (common practice)."""
-_MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
 
 
 def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
@@ -79,9 +49,8 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
         yield from _current(plan, heater)
         yield from _rating(plan, name)
         yield from _idle(batch, name)
-    yield _scald(plan, name)
-    yield from _boils(plan, name)
-    yield _hygiene(batch, name)
+    yield from scald_findings(plan, name)
+    yield hygiene(batch, name)
     if heater.on_battery or plan.heaters[name].source == "shore":
         yield _empty(plan, name)
     yield _relief(plan, name)
@@ -206,139 +175,6 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
         change=say("Switch it off when nothing runs on it.") if verdict is Verdict.WATCH else None,
         address="inverter.hours_on",
         source="idle power times hours on",
-    )
-
-
-def _scald(plan: Plan, name: str) -> Finding:
-    key, address = f"hot_water.{name}.scald", f"heaters.{name}.set_point"
-    hot = planned(plan, address, TEMPERATURE)
-    if scalding_outlets(plan, name, -math.inf) and not scalding_outlets(plan, name, MILD):
-        return Finding(
-            key,
-            Verdict.FINE,
-            say(
-                "Every outlet of the {heater} is behind a thermostatic valve that is set to {mild} or less.",
-                heater=name,
-                mild=_MILD,
-            ),
-            change=say("Test the valves every half year: shut the cold side, the flow must stop."),
-            address=address,
-            source="common practice",
-        )
-    if hot.likely < _SCALDS.likely:
-        return Finding(
-            key,
-            Verdict.FINE,
-            say(
-                "At {hot} water of the {heater} burns skin only after minutes, a child's at about a quarter of them.",
-                hot=hot,
-                heater=name,
-            ),
-            value=hot.amount,
-            limit=_SCALDS.amount,
-            address=address,
-            source=_BURNS,
-        )
-    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, _HOTTEST))
-    direct = unmixed_outlets(plan, name)
-    where = (
-        "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
-        if direct
-        else "At {hot} no thermostatic valve holds the water of the {heater} mild"
-    )
-    within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
-    told = say(
-        f"{where}: it burns skin to the third degree within {within}; first injury comes at about half of it, a "
-        "child's at about a quarter.",
-        hot=hot,
-        heater=name,
-        **({"outlets": direct} if direct else {}),
-        **({} if hot.likely > _HOTTEST else {"time": time.keyed("heater", name, "burn_time", digits=1)}),
-    )
-    return Finding(
-        key,
-        Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
-        told,
-        value=hot.amount,
-        limit=_SCALDS.amount,
-        change=say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
-        address=address,
-        source=f"{_BURNS}; first injury and children from memory",
-    )
-
-
-def _boils(plan: Plan, name: str) -> Iterator[Finding]:
-    """Water that boils at the highest place of the plan once a tap lets its pressure go."""
-    if plan.site.highest is None:
-        return
-    hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
-    highest = planned(plan, "site.highest", ALTITUDE)
-    air = float(air_pressure(highest.likely))
-    boils = float(vapour_pressure(hot.likely)) >= air
-    if float(vapour_pressure(hot.likely + _SWING)) < air:
-        return
-    yield Finding(
-        f"hot_water.{name}.boils",
-        Verdict.FAILS if boils else Verdict.WATCH,
-        say(
-            "The {heater} makes {hot}, and at {height} water boils below that: steam and scalding water spit out of an "
-            "open tap."
-            if boils
-            else "The {heater} makes {hot}, so near boiling at {height} that its thermostat's swing makes steam at an "
-            "open tap.",
-            height=highest,
-            hot=hot,
-            heater=name,
-        ),
-        change=say("Set it to {rule} or less before the van goes so high.", rule=_HEAT_THROUGH),
-        address=f"heaters.{name}.set_point",
-        source="IAPWS-95 vapour pressure; ISO 2533 standard atmosphere",
-    )
-
-
-def _hygiene(batch: Batch, name: str) -> Finding:
-    """Whether water stands warm for days where legionella grow."""
-    key, address = f"hot_water.{name}.hygiene", f"heaters.{name}.set_point"
-    hot = planned(batch.plan, address, TEMPERATURE)
-    drawn = stated(
-        f"hot water drawn from the {name} a day",
-        hot_water_a_day(batch, name),
-        DAILY_VOLUME,
-        "Its share in the mixed water of all uses, and what runs off before it.",
-        source="heat balance of mixing",
-    ).keyed("heater", name, "drawn_a_day")
-    if not drawn.likely > 0.0:
-        stays = say("no use draws from it, so it stands")
-    else:
-        held = planned(batch.plan, f"heaters.{name}.volume", VOLUME)
-        stays = say(
-            "it is drawn through in {time}",
-            time=stated(
-                f"time that water stays in the {name}",
-                batch.number(f"heaters.{name}.volume") / drawn.values,
-                STAY,
-                "What it holds over what is drawn a day.",
-                facts=[("holds", held), ("drawn a day", drawn)],
-                source="conservation of volume",
-            ).keyed("heater", name, "stays", digits=2),
-        )
-    stale = drawn.likely * _STALE.likely < batch.plan.heaters[name].volume
-    warm = stale and _BREEDS[0] <= hot.likely < _BREEDS[1]
-    return Finding(
-        key,
-        Verdict.WATCH if warm else Verdict.FINE,
-        say(
-            "The {heater} keeps {hot}, at which legionella grow, and {stays}; more than {most} is long."
-            if warm
-            else "The {heater} keeps {hot}, and {stays}; what stands warm for more than {most} is the risk.",
-            heater=name,
-            hot=hot,
-            stays=stays,
-            most=_STALE,
-        ),
-        change=say("After standing, heat it through to {rule} and flush every outlet.", rule=_HEAT_THROUGH),
-        address=address,
-        source=_GROWTH,
     )
 
 
