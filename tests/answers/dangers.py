@@ -157,7 +157,7 @@ DANGERS: dict[str, tuple[str, dict[str, Any]]] = {
     "lithium charged in the cold": ("frost.battery.charging", {"frost.room": "-4 °C"}),
     "pump at 25 V": ("outlets.pump.volts", {"pumps.pump.volts": "25 V"}),
     "washing into the urine container": ("stay.dishes.urine", {"uses.dishes.to": "urine container"}),
-    "overloaded axle": ("weight.rear", {"vehicle.permitted_rear": "1200 kg", "vehicle.permitted_total": "3100 kg"}),
+    "overloaded axle": ("weight.rear", {"vehicle.permitted_rear": "1060 kg", "vehicle.permitted_total": "2960 kg"}),
     "cable": ("hot_water.heater.current", {"battery.max_current": "60 A"}),
 }
 """The key of the finding that must stand first, and what plants the danger."""

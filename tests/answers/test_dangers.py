@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import random
+
 import pytest
 
 from tests.answers.dangers import DANGERS, DIRECT, WISHES, plan_with
@@ -36,6 +38,30 @@ def test_a_planted_danger_stands_above_every_wish_at_a_glance(key: str, planted:
     assert -1 not in places and places == sorted(places) and len(wishes) >= 2
     first, *_ = (each for _, each in to_know(tuple(answers.values())))
     assert first is found
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_in_vans_of_many_sizes_a_planted_danger_stands_first(seed: int) -> None:
+    draw = random.Random(seed)
+    size = {
+        "household.people": draw.randint(1, 4),
+        "household.days_wanted": f"{draw.randint(9, 30)} days",
+        "van.units": draw.choice(["metric", "us"]),
+        "site.altitude": f"{draw.randint(0, 1400)} m",
+        "site.highest": f"{draw.randint(1500, 3000)} m",
+        "tanks.fresh.length": f"{draw.uniform(0.7, 1.2):.2f} m",
+        "tanks.grey.length": f"{draw.uniform(0.7, 1.2):.2f} m",
+        "heaters.heater.volume": f"{draw.randint(6, 15)} L",
+        "battery.charge": f"{draw.randint(300, 600)} Ah",
+        "outlets.shower.wanted": f"{draw.uniform(10, 15):.1f} L/min",
+        "outlets.tap.wanted": f"{draw.uniform(10, 15):.1f} L/min",
+        "runs.hot trunk.length": f"{draw.uniform(0.3, 3):.1f} m",
+    }
+    key, planted = draw.choice([danger for name, danger in DANGERS.items() if "boiling" not in name])
+    assert not any(finding.danger for finding in answers_to(plan_with(size)).findings)
+    findings = answers_to(plan_with(size, planted)).findings
+    assert findings[0].key == key and findings[0].urgent
+    assert {"stay.days"} <= {finding.key for finding in findings if finding.verdict is Verdict.FAILS}
 
 
 def test_a_mixer_of_either_kind_and_cold_water_at_the_outlet_are_no_straight_way() -> None:

@@ -187,7 +187,7 @@ def supply(outlet: str = "shower") -> Answer:
         ),
         findings=(
             Finding(
-                f"supply.{outlet}.flow",
+                f"outlets.{outlet}.flow",
                 Verdict.WATCH,
                 say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),
                 value=flow.shown,

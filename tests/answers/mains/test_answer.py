@@ -11,8 +11,7 @@ from vanwater.plan.model import Plan
 
 
 def test_the_verdict_tells_the_outlet_that_people_ask_about_first() -> None:
-    answer = asked(Plan.of(on_the_mains("diaphragm", regulator="2.5 bar")))
-    assert isinstance(answer, Mains)
+    answer = mains(Plan.of(on_the_mains("diaphragm", regulator="2.5 bar")))
     tap = answer.outlets["tap"]
     assert answer.verdict.text() == (
         f"On a campsite's water the tap gives {tap.flow.shown.text()}, {tap.pressure.amount.text()} before it."

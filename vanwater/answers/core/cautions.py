@@ -139,7 +139,7 @@ STRAPS = Caution(
     "bolted through floor or frame over large plates, or behind a bulkhead, never by hoses or wood screws.",
     grave=True,
     source="ISO 27956 on securing loads in vans, from memory",
-    short="Tanks and heater: straps or brackets that hold in a crash.",
+    short="Full tanks: straps or brackets that hold in a crash.",
     harm=Harm.LIFE,
     raised=lambda plan: bool(plan.tanks or plan.heaters),
 )
