@@ -1,4 +1,4 @@
-"""The whole van at a glance: the verdict first, what fails before what is fine, under fifty lines or everything."""
+"""The whole van at a glance: the verdict first, what fails before what is fine, in some fifty lines or everything."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
 
-MOST_LINES = 49
+MOST_LINES = 52
 FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
@@ -78,7 +78,7 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     screen : Screen
         Width, units and letters.
     most : int, optional
-        Lines that it may take; without it under fifty, more on a screen narrower than 80 columns. The verdicts, the
+        Lines that it may take; without it some fifty, more on a screen narrower than 80 columns. The verdicts, the
         first table, all that fails, every danger and the grave cautions are shown even if they take more.
 
     Returns
@@ -173,11 +173,13 @@ def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, roo
     none that is less grave is told in its place.
     """
     for turn in range(3):
-        some = [part for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
+        pairs = [(finding, part) for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
+        some = [part for _, part in pairs]
         for part in some if turn == 0 else ():
             room -= len(part.ways[1]) - len(part.lines)
             part.way = 1
-        for part in some:
+        failing = [part for finding, part in pairs if finding.verdict is Verdict.FAILS]
+        for part in (*failing, *some):
             room = part.grow(room, to=2 if turn == 0 else 1)
         if not all(part.way for part in some):
             break

@@ -48,8 +48,8 @@ def protection(plan: Plan, name: str) -> Finding:
     if bare:
         verdict = Verdict.WATCH
         told = (
-            "The {tank} starts empty, and a temperature cut-out does not keep the {pad} off: it heats the bare wall "
-            "until the cut-out opens, again and again, and scorches it if that fails."
+            "The {tank} starts empty: the {pad} heats a bare wall until its cut-out opens, and scorches it if that "
+            "sticks."
         )
     change = "Fit a level switch beside the cut-out." if bare else "Fit a level switch and a temperature cut-out."
     return Finding(
