@@ -183,7 +183,7 @@ def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=_gravity))
 
 
-def _gravity(finding: Finding) -> tuple[int, int, int, float, int]:
+def _gravity(finding: Finding) -> tuple[float, ...]:
     verdict = finding.verdict
     if verdict is Verdict.FINE:
         return (2, 0, 0, 0.0, 0)
