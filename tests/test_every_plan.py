@@ -17,7 +17,7 @@ from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.document.html import render
 from vanwater.plan.model import Plan
 from vanwater.terminal.json_form import json_text
-from vanwater.terminal.overview import everything, overview
+from vanwater.terminal.overview import MOST_LINES, everything, overview
 
 
 def _refused(word: str) -> float:
@@ -44,7 +44,7 @@ def test_every_plan_is_answered_and_told(raw: dict[str, Any]) -> None:
 @pytest.mark.parametrize("van", [pumped, on_the_mains], ids=["off-grid", "on the mains"])
 def test_every_kind_of_pump_is_told_everywhere(kind: str, van: Callable[[str], dict[str, Any]]) -> None:
     answers = answers_to(Plan.of(van(kind), file=True))
-    assert len(overview(answers, piped(us=False))) < 40
+    assert len(overview(answers, piped(us=False))) <= MOST_LINES
     assert everything(answers, piped(us=True))
     assert json.loads(json_text(answers, "1", "utf-8"), parse_constant=_refused)
     assert kind in render(answers, date=dt.date(2026, 5, 1))

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.examples import NAMES, example
+from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS, answers_to
 
@@ -20,8 +21,7 @@ def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
             for finding in answer.findings:
                 assert finding.statement.text(us)
                 assert finding.source or finding.verdict.word == "not decided", finding.key
-        ranks = [finding.verdict.rank for finding in answer.findings]
-        assert ranks == sorted(ranks, reverse=True)
+        assert answer.findings == worst_first(answer.findings)
         assert len({finding.key for finding in answer.findings}) == len(answer.findings)
         for number, step in answer.numbers.items():
             assert step.lines(), number

@@ -154,7 +154,7 @@ def stay(store: str = "grey", a_day: float = 30.0) -> Answer:
                 "household.unsure",
             ),
         ),
-        cautions=(Caution("grey", "Empty grey water only where it is allowed."),),
+        cautions=(Caution("grey", "Empty grey water only where it is allowed.", short="Mind where grey water goes."),),
     )
 
 
@@ -187,7 +187,7 @@ def supply(outlet: str = "shower") -> Answer:
         ),
         findings=(
             Finding(
-                f"supply.{outlet}.flow",
+                f"outlets.{outlet}.flow",
                 Verdict.WATCH,
                 say("The {outlet} gives {flow}.", outlet=outlet, flow=flow),
                 value=flow.shown,
@@ -202,8 +202,8 @@ def supply(outlet: str = "shower") -> Answer:
         numbers={f"outlet.{outlet}.flow": flow},
         assumptions=stay().assumptions,
         cautions=(
-            Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns"),
-            Caution("grey", "Empty grey water only where it is allowed."),
+            Caution("scald", "Hot water burns.", grave=True, source="C. Doctor (1947), Burns", short="Mind the heat."),
+            Caution("grey", "Empty grey water only where it is allowed.", short="Mind where grey water goes."),
         ),
     )
 

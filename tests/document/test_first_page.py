@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.questions import answers_to
@@ -49,6 +49,14 @@ def test_an_answer_that_is_not_decided_gives_no_number(told):
     undecided = replace(told.each["supply"], decided=False)
     assert [one.name for one in keys_of(told.each["stay"], undecided)] == ["grey", "fresh", "battery"]
     assert keys_of() == ()
+
+
+def test_all_that_fails_and_every_danger_is_to_know(told):
+    fails = tuple(Finding(f"outlets.tap {place}.flow", Verdict.FAILS, say("Little.")) for place in range(9))
+    danger = Finding("hot_water.heater.scald", Verdict.WATCH, say("Hot."))
+    many = replace(told.each["supply"], findings=worst_first((*fails, danger)))
+    known = [finding for _, finding in to_know((told.each["stay"], many))]
+    assert known[0] is danger and len(known) == 11 and all(finding.urgent for finding in known)
 
 
 def test_the_worst_three_findings_are_to_know_in_the_order_of_the_answers(told):

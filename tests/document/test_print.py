@@ -83,7 +83,7 @@ def test_every_sheet_of_paper_says_in_its_foot_what_it_belongs_to(opened, paper,
         assert FOOT in text
         assert f"page {number} of {len(sheets)}" in text
     assert "The grey tank is full first" in sheets[0][2]
-    assert "Three things to know" in sheets[0][2] and "The trade's terms" in sheets[0][2]
+    assert "What to know first" in sheets[0][2] and "The trade's terms" in sheets[0][2]
 
 
 def test_paper_holds_what_the_screen_unfolds(opened):

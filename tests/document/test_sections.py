@@ -36,10 +36,10 @@ def test_each_answer_is_a_section_with_everything_it_says(told):
     assert [one.step.name for one in supply.findings[0].sums] == ["flow at the shower"]
 
 
-def test_a_caution_is_given_once_and_the_grave_ones_first(told):
+def test_a_caution_stands_in_each_section_that_has_it_and_the_grave_ones_first(told):
     stay, supply = sections_of(*told.each.values())
-    assert [one.caution.key for one in stay.cautions] == ["grey"]
-    assert [one.caution.key for one in supply.cautions] == ["scald"]
+    assert [(one.caution.key, one.before) for one in stay.cautions] == [("grey", 0)]
+    assert [(one.caution.key, one.before) for one in supply.cautions] == [("scald", 0), ("grey", 1)]
     both = replace(told.each["stay"], cautions=(Caution("a", "Mind."), Caution("b", "Stop.", grave=True)))
     (section,) = sections_of(both)
     assert [one.caution.key for one in section.cautions] == ["b", "a"]
@@ -50,7 +50,7 @@ def test_a_caution_that_any_answer_calls_grave_is_grave_where_it_stands(told):
     second = replace(told.each["supply"], cautions=(Caution("heat", "Hot!", grave=True),))
     one, other = sections_of(first, second)
     assert [(warned.caution.text, warned.caution.grave) for warned in one.cautions] == [("Hot!", True)]
-    assert other.cautions == ()
+    assert [(warned.caution.text, warned.before) for warned in other.cautions] == [("Hot!", 1)]
 
 
 def test_an_assumption_that_was_made_before_points_back(told):

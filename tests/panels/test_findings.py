@@ -68,3 +68,16 @@ def test_places_come_with_their_findings_and_stay() -> None:
     findings.show(answer("a.1", "a.2", "a.3"))
     findings.show(answer("a.1"))
     assert [slot.widget.layout.display for slot in findings.slots] == ["", "", ""]
+
+
+def test_all_that_fails_is_in_sight() -> None:
+    fails = tuple(Finding(f"outlets.tap {place}.flow", Verdict.FAILS, say("It fails.")) for place in range(7))
+    fine = Finding("outlets.basin.flow", Verdict.FINE, say("It is fine."))
+    findings = Findings()
+    findings.show(answered(key="a", title="t", verdict=say("v"), findings=(*fails, fine)))
+    assert [slot.text.value.count("It fails.") for slot in findings.slots] == [1] * 7
+    assert len(findings.widget.children) == 9
+    findings.rest.button.value = True
+    assert "It is fine." in findings.rest.text.value and "It fails." not in findings.rest.text.value
+    findings.show(answer("a.1"))
+    assert [bool(slot.text.value) for slot in findings.slots] == [True] + [False] * 6

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from tests.examples import example
+from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
-from vanwater.system.hot_water_demand import heater_numbers, hot_water_uses, main_hot_water_use
+from vanwater.system.hot_water_demand import heater_numbers, hot_water_a_day, hot_water_uses, main_hot_water_use
 
 FAMILY = example("family-winter")
 
@@ -41,3 +42,22 @@ def test_the_shower_is_what_people_mean_else_the_largest() -> None:
 def test_no_use_is_warmer_than_the_heater() -> None:
     cool = FAMILY.changed({"heaters.heater.set_point": 273.15 + 40}, si=True)
     assert all(use.mixed[0] <= 273.15 + 40 for use in hot_water_uses(Batch(cool), "heater"))
+
+
+def test_what_is_drawn_a_day_is_the_hot_share_of_every_warm_use() -> None:
+    plan = Plan.of(
+        {
+            "van": {"name": "v"},
+            "household": {"people": 3},
+            "site": {"cold_water": "10 °C"},
+            "heaters": {"heater": {"volume": "10 L", "source": "gas", "set_point": "60 °C"}},
+            "uses": {
+                "shower": {"a_day": "0.5 a day", "volume": "8 L", "temperature": "40 °C"},
+                "dishes": {"a_day": "2 a day", "per": "van", "volume": "3 L", "temperature": "45 °C"},
+                "hands": {"a_day": "6 a day", "volume": "1 L"},
+            },
+        },
+        file=True,
+    )
+    litres = 3 * 0.5 * 8 * 30 / 50 + 2 * 3 * 35 / 50
+    assert hot_water_a_day(Batch(plan), "heater")[0] == pytest.approx(litres * 1e-3 / 86400)

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from tests.terminal.made import DAY, ESCAPE, answer, finding, live, piped
-from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount, say
 from vanwater.quantities import STAY
@@ -109,7 +109,7 @@ def test_a_grave_caution_says_so() -> None:
 
 def test_a_caution_stands_once_the_grave_ones_first() -> None:
     mild, grave = Caution("mild", "b"), Caution("grave", "a", grave=True)
-    assert paragraphs.unlike([mild, grave, mild]) == (grave, mild)
+    assert gravest_first([mild, grave, mild]) == (grave, mild)
 
 
 def test_an_assumption_says_what_to_measure_and_its_source() -> None:

@@ -3,7 +3,7 @@
 ============  ====================================================================
 html          render and write: the whole page, nothing asked for from anywhere
 book          everything that stands in it, numbered, before it is a page
-first_page    the answer, what ends a stay, the three things to know
+first_page    the answer, what ends a stay, what to know first, the cautions
 sections      each answer with its charts, tables, findings, assumptions, cautions
 sheets        tables: unit in the heading, numbers set right
 pictures      charts as checked inline drawings

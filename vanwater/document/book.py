@@ -8,7 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution, gravest_first
+from vanwater.answers.core.cautions import ESTIMATE
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Say
@@ -62,11 +63,15 @@ class Book:
     missing : tuple of Missing
         What keeps the plan from being whole.
     to_know : tuple of FindingEntry
-        The three things to know.
+        What to know first: all that fails, every danger to be watched.
     sums : tuple of Sum
         The appendix of the sums.
     listings : tuple of Listing
         The plan as decided.
+    cautions : tuple of (Caution, int)
+        The grave ones of all answers, the gravest first, each with the section that tells it in full.
+    limits : str
+        What the document can and cannot decide.
     undecided : tuple of FindingEntry
         Findings that say what is not decided yet.
     open : tuple of Open
@@ -86,6 +91,8 @@ class Book:
     to_know: tuple[FindingEntry, ...]
     sums: tuple[Sum, ...]
     listings: tuple[Listing, ...]
+    cautions: tuple[tuple[Caution, int], ...]
+    limits: str
     undecided: tuple[FindingEntry, ...]
     open: tuple[Open, ...]
     stock: tuple[tuple[Stock, Named | None], ...]
@@ -146,8 +153,18 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         sums=sums.each,
         listings=listings(asked.plan, words),
+        cautions=tuple(
+            (caution, next(section.number for section in numbered if caution.key in _keys(section)))
+            for caution in gravest_first(caution for answer in answers for caution in answer.cautions)
+            if caution.grave
+        ),
+        limits=str(ESTIMATE.text),
         undecided=tuple(undecided),
         open=still_open(asked.plan),
         stock=rows,
         sources=tuple(sources.texts),
     )
+
+
+def _keys(section: Section) -> set[str]:
+    return {entry.caution.key for entry in section.cautions}

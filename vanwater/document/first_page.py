@@ -1,4 +1,4 @@
-"""The first page: the answer, what ends a stay, the three things to know, the few numbers that matter."""
+"""The first page: the answer, what ends a stay, what to know first, the few numbers that matter."""
 
 from __future__ import annotations
 
@@ -64,23 +64,25 @@ def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
     return (*stores, *named[: MOST - len(stores)])
 
 
-def to_know(answers: Sequence[Answer], count: int = 3) -> tuple[tuple[Answer, Finding], ...]:
+def to_know(answers: Sequence[Answer], least: int = 3) -> tuple[tuple[Answer, Finding], ...]:
     """What a reader must know first.
 
     Parameters
     ----------
     answers : sequence of Answer
         In the order in which they are told.
-    count : int
-        How many things.
+    least : int
+        How many things where fewer are urgent.
 
     Returns
     -------
     tuple of (Answer, Finding)
-        The worst findings of all answers, worst first; those alike in the order of the answers.
+        All that fails and every danger to be watched, worst first; those alike in the order of the answers.
     """
     answer_of = {id(finding): answer for answer in answers for finding in answer.findings}
     ranked = worst_first(finding for answer in answers for finding in answer.findings)
+    urgent = [place for place, finding in enumerate(ranked) if finding.urgent]
+    count = max([least, *(place + 1 for place in urgent)])
     return tuple((answer_of[id(finding)], finding) for finding in ranked[:count])
 
 

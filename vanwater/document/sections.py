@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
@@ -93,10 +93,13 @@ class CautionEntry:
         The caution.
     source : Named or None
         Where it comes from.
+    before : int
+        Number of the section that tells it in full; 0 where this one does.
     """
 
     caution: Caution
     source: Named | None
+    before: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,7 +123,7 @@ class Section:
     assumptions : tuple of AssumptionEntry
         What was taken to be so.
     cautions : tuple of CautionEntry
-        The cautions that no section before has given.
+        The cautions that belong to it, those of a section before in a few words.
     """
 
     number: int
@@ -159,15 +162,16 @@ def sections(
     Returns
     -------
     tuple of Section
-        One each. A caution is given once, in the first section that has it, and grave if any answer says so.
+        One each. A caution is told in full in the first section that has it, in a few words in the others.
     """
     numbered = []
-    warned: set[str] = set()
+    warned: dict[str, int] = {}
     assumed: dict[object, int] = {}
     grave = {caution.key: caution for answer in answers for caution in answer.cautions if caution.grave}
     for number, answer in enumerate(answers, 1):
-        new = {caution.key: grave.get(caution.key, caution) for caution in answer.cautions if caution.key not in warned}
-        warned.update(new)
+        cautions = gravest_first(grave.get(caution.key, caution) for caution in answer.cautions)
+        for caution in cautions:
+            warned.setdefault(caution.key, number)
         numbered.append(
             Section(
                 number=number,
@@ -180,8 +184,9 @@ def sections(
                     _assumption_entry(assumption, number, assumed, words, sources) for assumption in answer.assumptions
                 ),
                 cautions=tuple(
-                    CautionEntry(caution, sources.named(caution.source))
-                    for caution in sorted(new.values(), key=lambda caution: not caution.grave)
+                    CautionEntry(caution, sources.named(caution.source), first if first != number else 0)
+                    for caution in cautions
+                    if (first := warned[caution.key])
                 ),
             )
         )

@@ -11,7 +11,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Mixer
-from vanwater.system.power import needs_battery
+from vanwater.system.power import lives_on_battery
 
 __all__ = ["OPEN", "TWINS", "Open", "still_open"]
 
@@ -78,7 +78,7 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
     """
     keys = addresses.known_keys(Plan)
     fields = [field for key in keys for name, part in parts_of(plan, key) for field in _silent(key, name, part)]
-    unasked = UNASKED if needs_battery(plan) else (*UNASKED, "battery", "inverter")
+    unasked = UNASKED if lives_on_battery(plan) else (*UNASKED, "battery", "inverter")
     absent = [key for key in keys if key not in unasked and not parts_of(plan, key)]
     return (*fields, *(Open(key, "none in the plan") for key in absent))
 

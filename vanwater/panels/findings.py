@@ -1,4 +1,4 @@
-"""The findings of an answer: worst first, three in sight, each with its sum behind "why", the rest folded."""
+"""The findings of an answer: worst first, all that fails in sight, each with its sum behind "why", the rest folded."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from vanwater.panels.collapsible import Collapsible
 __all__ = ["IN_SIGHT", "Findings"]
 
 IN_SIGHT = 3
+"""Findings in sight where fewer fail or are a danger."""
 
 
 class _Slot:
@@ -56,9 +57,10 @@ class Findings:
         self.us = us
         self.answer: Answer | None = None
         self._open: set[str] = set()
-        self.slots = [_Slot(self._turned) for _ in range(IN_SIGHT)]
+        self.slots: list[_Slot] = []
         self.rest = Collapsible("more findings", self._others, titled=False)
-        self.widget: Any = widgets.VBox([*(slot.widget for slot in self.slots), self.rest.button, self.rest.body])
+        self.widget: Any = widgets.VBox()
+        self._widen(IN_SIGHT)
 
     def show(self, answer: Answer) -> None:
         """Show the findings of an answer."""
@@ -71,16 +73,32 @@ class Findings:
         self._fill()
 
     def _fill(self) -> None:
-        findings = self.answer.findings if self.answer is not None else ()
+        findings = self._told
+        self._widen(self._seen)
         for place, slot in enumerate(self.slots):
-            slot.show(findings[place] if place < len(findings) else None, self.answer, self._open, self.us)
-        self.rest.button.layout.display = "" if len(findings) > IN_SIGHT else "none"
+            shown = findings[place] if place < min(len(findings), self._seen) else None
+            slot.show(shown, self.answer, self._open, self.us)
+        self.rest.button.layout.display = "" if len(findings) > self._seen else "none"
         self.rest.refresh()
+
+    @property
+    def _told(self) -> tuple[Finding, ...]:
+        return self.answer.findings if self.answer is not None else ()
+
+    @property
+    def _seen(self) -> int:
+        """How many are in sight: all down to the last urgent one."""
+        return max([IN_SIGHT, *(place + 1 for place, finding in enumerate(self._told) if finding.urgent)])
+
+    def _widen(self, least: int) -> None:
+        """Have at least so many slots."""
+        if len(self.slots) < least:
+            self.slots += [_Slot(self._turned) for _ in range(least - len(self.slots))]
+            self.widget.children = (*(slot.widget for slot in self.slots), self.rest.button, self.rest.body)
 
     def _turned(self, key: str, unfolded: bool) -> None:
         (self._open.add if unfolded else self._open.discard)(key)
         self._fill()
 
     def _others(self) -> str:
-        findings = self.answer.findings if self.answer is not None else ()
-        return "".join(markup.finding_html(finding, self.us) for finding in findings[IN_SIGHT:])
+        return "".join(markup.finding_html(finding, self.us) for finding in self._told[self._seen :])

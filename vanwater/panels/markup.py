@@ -87,9 +87,9 @@ def sources(answer: Answer) -> str:
     return f"<ul>{rows}</ul>" if rows else "<p>No source is named.</p>"
 
 
-def cautions_html(cautions: Iterable[Caution]) -> str:
+def cautions_html(cautions: Iterable[Caution], us: bool = False) -> str:
     """Cautions as a list; empty for none."""
-    rows = "".join(f"<li>{html.escape(caution.text)}</li>" for caution in cautions)
+    rows = "".join(f"<li>{said(caution.text, us)}</li>" for caution in cautions)
     return f'<ul class="vw-cautions">{rows}</ul>' if rows else ""
 
 

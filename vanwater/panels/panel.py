@@ -142,7 +142,7 @@ class Panel:
         self.missing.layout.display = "" if self.missing.value else "none"
         self.findings.show(answer)
         self.group.tell_changed()
-        self.grave.value = markup.cautions_html(caution for caution in answer.cautions if caution.grave)
+        self.grave.value = markup.cautions_html((caution for caution in answer.cautions if caution.grave), self.us)
         self._tell_keys(answer)
         for collapsible in self.folds:
             collapsible.refresh()
@@ -203,7 +203,7 @@ class Panel:
     def _cautions(self) -> str:
         """Those that are not in sight anyway."""
         cautions = self.answer.cautions if self.answer is not None else ()
-        return markup.cautions_html(caution for caution in cautions if not caution.grave)
+        return markup.cautions_html((caution for caution in cautions if not caution.grave), self.us)
 
     def _box(self) -> Any:
         self.picture.add_class("vw-chart")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
+from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
@@ -151,8 +152,9 @@ class Page:
         """Every caution, the grave ones first."""
         if not self.answer.cautions:
             return _missing("No caution belongs to this answer.")
-        ordered = sorted(self.answer.cautions, key=lambda caution: not caution.grave)
-        return Shown(markup.cautions_html(ordered), "\n".join(caution.text for caution in ordered))
+        ordered = gravest_first(self.answer.cautions)
+        texts = (text if isinstance(text := caution.text, str) else text.text(self.us) for caution in ordered)
+        return Shown(markup.cautions_html(ordered, self.us), "\n".join(texts))
 
 
 def _missing(text: str) -> Shown:

@@ -11,7 +11,14 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved
 
-__all__ = ["HeaterNumbers", "HotWaterUse", "heater_numbers", "hot_water_uses", "main_hot_water_use"]
+__all__ = [
+    "HeaterNumbers",
+    "HotWaterUse",
+    "heater_numbers",
+    "hot_water_a_day",
+    "hot_water_uses",
+    "main_hot_water_use",
+]
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -134,3 +141,26 @@ def main_hot_water_use(plan: Plan, uses: tuple[HotWaterUse, ...]) -> HotWaterUse
     """The use that people mean by a shower: of that name, else the one that takes most water, else none."""
     named = [use for use in uses if "shower" in use.name or "shower" in (plan.uses[use.name].outlet or "")]
     return max(named or uses, key=lambda use: float(use.volume[0]), default=None)
+
+
+def hot_water_a_day(batch: Batch, heater: str) -> Array:
+    """Water that all uses draw from a heater in a day, its share in their mixed water and what runs off before it.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    heater : str
+        The heater that serves them.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Mean flow [m³/s].
+    """
+    numbers, move = heater_numbers(batch, heater), moved(batch)
+    total = np.zeros(len(batch))
+    for use in hot_water_uses(batch, heater):
+        share = (use.mixed - numbers.cold) / (numbers.hot - numbers.cold)
+        total = total + move[use.name].events * move[use.name].persons * (use.volume * share + use.run_off)
+    return total

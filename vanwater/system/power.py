@@ -13,7 +13,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
-__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "needs_battery"]
+__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "lives_on_battery"]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
@@ -55,8 +55,8 @@ def electric_heater(batch: Batch) -> str:
     )
 
 
-def needs_battery(plan: Plan) -> bool:
-    """Whether anything planned lives on a battery: an electric pump or heater, pads, an inverter.
+def lives_on_battery(plan: Plan) -> bool:
+    """Whether anything of the plan takes its power from a battery, planned or not.
 
     Parameters
     ----------
@@ -66,15 +66,13 @@ def needs_battery(plan: Plan) -> bool:
     Returns
     -------
     bool
-        False too where the van is said to be built without one.
+        True with a battery, an inverter, a pump that is not worked by hand, a pad, or a heater behind one of them;
+        False where the van is said to be built without one.
     """
-    electric = (
-        any(pump.kind not in BY_HAND for pump in plan.pumps.values())
-        or any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
-        or bool(plan.pads)
-        or plan.inverter is not None
-    )
-    return electric and "battery" not in plan.van.without
+    electric = any(pump.kind not in BY_HAND for pump in plan.pumps.values())
+    heated = any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
+    wanted = bool(plan.inverter or plan.pads) or electric or heated
+    return plan.battery is not None or (wanted and "battery" not in plan.van.without)
 
 
 def battery_numbers(batch: Batch) -> BatteryNumbers | None:

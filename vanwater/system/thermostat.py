@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 
-__all__ = ["MILD", "mixer_constant", "scalding_outlets", "set_temperature", "thermostatic"]
+__all__ = ["MILD", "mixer_constant", "scalding_outlets", "set_temperature", "thermostatic", "unmixed_outlets"]
 
 MILD = 316.15
 """Warmest that a shower's valve is commonly set to, K: 43 °C (guidance for public buildings, from memory)."""
@@ -90,14 +92,48 @@ def scalding_outlets(plan: Plan, heater: str, safe: float) -> tuple[str, ...]:
     tuple of str
         Outlets, in the order of the plan.
     """
+    reached = _reached(
+        plan, heater, lambda piece: thermostatic(plan, piece) and (plan.mixers[piece].set or np.inf) <= safe
+    )
+    return tuple(outlet for outlet in plan.outlets if outlet in reached)
+
+
+def unmixed_outlets(plan: Plan, heater: str) -> tuple[str, ...]:
+    """Outlets that the water of a heater reaches as hot as it is: on the way no cold water joins it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    heater : str
+        The heater.
+
+    Returns
+    -------
+    tuple of str
+        Outlets, in the order of the plan.
+    """
+    hot = _reached(plan, heater, lambda piece: piece in plan.mixers)
+
+    def mixes(piece: str) -> bool:
+        return piece in plan.mixers or any(
+            run.end == piece and run.start not in hot and not run.run_back for run in plan.runs.values()
+        )
+
+    reached = _reached(plan, heater, mixes)
+    return tuple(outlet for outlet in plan.outlets if outlet in reached)
+
+
+def _reached(plan: Plan, heater: str, held: Callable[[str], bool]) -> set[str]:
+    """The pieces that the heater's water comes to while taps are open, up to those that hold it back."""
     onward: dict[str, list[str]] = {}
     for run in plan.runs.values():
-        onward.setdefault(run.start, []).append(run.end)
+        if not run.run_back and run.end not in plan.tanks:
+            onward.setdefault(run.start, []).append(run.end)
     reached, stack = {heater}, [heater]
     while stack:
         for end in onward.get(stack.pop(), ()):
-            held = thermostatic(plan, end) and (plan.mixers[end].set or np.inf) <= safe
-            if end not in reached and not held:
+            if end not in reached and not held(end):
                 reached.add(end)
                 stack.append(end)
-    return tuple(outlet for outlet in plan.outlets if outlet in reached)
+    return reached

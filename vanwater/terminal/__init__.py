@@ -5,7 +5,7 @@ screen           where text goes: width, units, colour or none, what the encodin
 transliteration  signs that an encoding lacks, written in plain letters
 tables           a table of an answer as right-aligned columns, one unit a column
 paragraphs       findings, cautions and assumptions as short paragraphs
-overview         the whole van in under forty lines, or everything
+overview         the whole van in some fifty lines, or everything
 unfold           one number unfolded to its sum, or every key that can be unfolded
 address          one address of the plan: value, meaning, line of the file
 json_form        the same for programs: every number in SI under a stable key

@@ -24,12 +24,13 @@ Each answer
     tables       list of {"key", "caption", "columns", "rows"}; a column is {"heading", "unit",
                  "quantity"}, both null where it holds texts; a row is a list of cells, each a number,
                  a text or null
-    findings     list, worst first, of {"key", "verdict", "text", "value", "limit", "bound", "margin",
-                 "change", "gain", "address", "source"}; value, limit and margin are numbers or null,
-                 change is a text or null, gain a number, a text or null; verdict is "fine",
-                 "not decided", "watch" or "fails"; bound is "at most" or "at least"
+    findings     list, worst first, of {"key", "verdict", "harm", "text", "value", "limit", "bound",
+                 "margin", "change", "gain", "address", "source"}; value, limit and margin are numbers
+                 or null, change is a text or null, gain a number, a text or null; verdict is "fine",
+                 "not decided", "watch" or "fails"; bound is "at most" or "at least"; harm is "life",
+                 "injury", "damage", "does not work", "stay ends", "duty", "comfort" or "care"
     assumptions  list of {"key", "text", "measure", "address", "source"}
-    cautions     list of {"key", "text", "grave", "source"}
+    cautions     list of {"key", "text", "grave", "harm", "source"}
     ===========  ======================================================================================
 
 A number
@@ -203,6 +204,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "key": _ESCAPE(finding.key),
         "verdict": finding.verdict.word,
+        "harm": finding.harm.word,
         "text": _text(finding.statement),
         "value": _number(finding.value) if finding.value is not None else None,
         "limit": _number(finding.limit) if finding.limit is not None else None,
@@ -226,7 +228,17 @@ def _assumption(assumption: Assumption) -> dict[str, Any]:
 
 
 def _caution(caution: Caution) -> dict[str, Any]:
-    return {"key": caution.key, "text": caution.text, "grave": caution.grave, "source": _ESCAPE(caution.source)}
+    return {
+        "key": caution.key,
+        "text": _spoken(caution.text),
+        "grave": caution.grave,
+        "harm": caution.harm.word,
+        "source": _ESCAPE(caution.source),
+    }
+
+
+def _spoken(said: str | Say) -> str:
+    return said if isinstance(said, str) else _text(said)
 
 
 def _text(said: Say) -> str:

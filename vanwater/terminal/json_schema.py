@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from vanwater.answers.core.harm import Harm
 from vanwater.terminal.json_form import SCHEMA
 
 __all__ = ["json_schema"]
@@ -44,10 +45,12 @@ def json_schema() -> dict[str, Any]:
     """
     column = _object({"heading": _TEXT, "unit": _MAYBE, "quantity": _MAYBE})
     table = _object({"key": _TEXT, "caption": _TEXT, "columns": _list(column), "rows": _list(_list(_CELL))})
+    harm = {"enum": [each.word for each in Harm]}
     finding = _object(
         {
             "key": _TEXT,
             "verdict": {"enum": ["fine", "not decided", "watch", "fails"]},
+            "harm": harm,
             "text": _TEXT,
             "value": _OR_NULL,
             "limit": _OR_NULL,
@@ -60,7 +63,7 @@ def json_schema() -> dict[str, Any]:
         }
     )
     assumption = _object({"key": _TEXT, "text": _TEXT, "measure": _TEXT, "address": _TEXT, "source": _TEXT})
-    caution = _object({"key": _TEXT, "text": _TEXT, "grave": {"type": "boolean"}, "source": _TEXT})
+    caution = _object({"key": _TEXT, "text": _TEXT, "grave": {"type": "boolean"}, "harm": harm, "source": _TEXT})
     answer = _object(
         {
             "title": _TEXT,

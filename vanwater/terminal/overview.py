@@ -1,4 +1,4 @@
-"""The whole van at a glance: the verdict first, what fails before what is fine, under forty lines or everything."""
+"""The whole van at a glance: the verdict first, what fails before what is fine, in some fifty lines or everything."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from vanwater.answers.core.answer import Caution
+from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
@@ -22,7 +22,6 @@ from vanwater.terminal.paragraphs import (
     missing_lines,
     question_lines,
     rest,
-    unlike,
 )
 from vanwater.terminal.screen import WIDTH, Screen
 from vanwater.terminal.tables import set_in_columns, strips
@@ -32,7 +31,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
 
-MOST_LINES = 39
+MOST_LINES = 52
 FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
@@ -82,8 +81,9 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     screen : Screen
         Width, units and letters.
     most : int, optional
-        Lines that it may take; without it under forty, more on a screen narrower than 80 columns. The verdicts, the
-        first table and the grave cautions are shown even if they take more; what is missing comes on top.
+        Lines that it may take; without it some fifty, more on a screen narrower than 80 columns. The verdicts, the
+        first table, all that fails, every danger and the grave cautions are shown even if they take more; what is
+        missing comes on top.
 
     Returns
     -------
@@ -95,7 +95,7 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     first, *further = (answer for answer in answers.values() if answer.question.brief)
     findings = worst_first(finding for answer in answers.values() for finding in answer.findings)
     open_findings = [finding for finding in findings if finding.verdict is not Verdict.FINE]
-    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     grave = [caution for caution in cautions if caution.grave]
     labels = [answer.label for answer in further] + [GRAVE] * bool(grave)
     width = label_width(open_findings, screen, labels)
@@ -145,7 +145,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
             lines += ["", *screen.lines(screen.text("What was taken to be so", "bold"), indent=INDENT)]
         for assumption in answer.assumptions:
             lines += assumption_lines(assumption, screen)
-    cautions = unlike(caution for answer in answers.values() for caution in answer.cautions)
+    cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     for caution in cautions:
         lines += ["", *caution_lines(caution, screen, details=True)]
     return [
@@ -173,20 +173,33 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
 
 
 def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
-    """Share the room: what fails in full, the whole table, the statements of the rest, what to change in them.
+    """Share the room: what must be told in full, the whole table, the statements of the rest, what to change in them.
 
-    Once a finding has no room, none that is less grave is told in its place.
+    What fails, and a danger that is to be watched, is told whatever room it takes. Once another finding has no room,
+    none that is less grave is told in its place.
     """
-    for verdict in (Verdict.FAILS, Verdict.WATCH, Verdict.NOT_DECIDED):
-        some = [part for finding, part in zip(findings, parts, strict=True) if finding.verdict is verdict]
-        for part in some:
-            room = part.grow(room, to=2 if verdict is Verdict.FAILS else 1)
+    for turn in range(3):
+        pairs = [(finding, part) for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
+        some = [part for _, part in pairs]
+        for part in some if turn == 0 else ():
+            room -= len(part.ways[1]) - len(part.lines)
+            part.way = 1
+        failing = [part for finding, part in pairs if finding.verdict is Verdict.FAILS]
+        for part in (*failing, *some):
+            room = part.grow(room, to=2 if turn == 0 else 1)
         if not all(part.way for part in some):
             break
         room = table.grow(room)
     for part in parts:
         room = part.grow(room) if part.way else room
     return room
+
+
+def _turn(finding: Finding) -> int:
+    """In which turn a finding is given room."""
+    if finding.urgent:
+        return 0
+    return 1 if finding.verdict is Verdict.WATCH or finding.danger else 2
 
 
 def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:

@@ -25,7 +25,6 @@ __all__ = [
     "missing_lines",
     "question_lines",
     "rest",
-    "unlike",
 ]
 
 STYLES = {Verdict.FAILS: "red", Verdict.WATCH: "yellow", Verdict.NOT_DECIDED: "cyan", Verdict.FINE: "green"}
@@ -133,7 +132,7 @@ def caution_lines(caution: Caution, screen: Screen, details: bool = False) -> li
 
 def briefly(cautions: Sequence[Caution], screen: Screen, width: int = 0) -> list[str]:
     """Grave cautions in a few words each, one under the other."""
-    warnings = [screen.text(caution.short or caution.text) for caution in cautions]
+    warnings = [screen.text(caution.brief) for caution in cautions]
     return _labelled(screen, screen.text(GRAVE, "bold"), width, warnings) if warnings else []
 
 
@@ -150,12 +149,6 @@ def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
         *screen.lines(first, indent=INDENT),
         *(line for paragraph in rest for line in screen.lines(paragraph, indent=4)),
     ]
-
-
-def unlike(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    """Cautions once each, the grave ones first."""
-    once = {caution.key: caution for caution in cautions}
-    return tuple(sorted(once.values(), key=lambda caution: not caution.grave))
 
 
 def _details(finding: Finding) -> list[Say | str]:

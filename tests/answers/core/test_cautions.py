@@ -16,7 +16,8 @@ def test_every_caution_has_a_key_of_its_own() -> None:
 
 @pytest.mark.parametrize("one", ALL, ids=lambda one: one.key)
 def test_a_caution_is_said_in_sentences_and_has_a_source(one: Caution) -> None:
-    assert one.text[0].isupper() and one.text.endswith(".")
+    text = one.text if isinstance(one.text, str) else one.text.text()
+    assert text[0].isupper() and text.endswith(".")
     assert one.source
 
 

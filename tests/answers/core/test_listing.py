@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from tests.examples import example
-from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Working
@@ -57,8 +57,8 @@ def test_a_plans_own_words_are_only_text() -> None:
 def test_findings_as_a_frame() -> None:
     frame = ANSWERS.findings.frame()
     assert frame.index.is_unique and list(frame.columns) == ["verdict", "finding", "change", "address", "source"]
-    ranks = [finding.verdict.rank for finding in ANSWERS.findings]
-    assert ranks == sorted(ranks, reverse=True) and frame["verdict"].iloc[0] == ANSWERS.findings[0].verdict.word
+    assert ANSWERS.findings == worst_first(ANSWERS.findings)
+    assert frame["verdict"].iloc[0] == ANSWERS.findings[0].verdict.word
     assert repr(FindingList()) == "<no findings>" and FindingList().frame().empty
 
 

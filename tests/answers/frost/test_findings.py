@@ -99,7 +99,7 @@ def test_a_tank_that_nothing_heats() -> None:
 def test_the_first_run_within_the_hour_and_what_helps() -> None:
     plan = frosty()
     one = finding(plan, "frost.hose.freezes")
-    assert one.verdict is Verdict.WATCH
+    assert one.verdict is Verdict.FAILS
     assert "within the hour" in one.statement.text()
     assert one.gain is not None
     sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].hours["parked"].likely

@@ -71,7 +71,8 @@ def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
         ("scald", {}, Verdict.WATCH),
         ("scald", {"heaters.heater.set_point": 273.15 + 45}, Verdict.FINE),
         ("hygiene", {}, Verdict.FINE),
-        ("hygiene", {"heaters.heater.set_point": 273.15 + 48}, Verdict.WATCH),
+        ("hygiene", {"heaters.heater.set_point": 273.15 + 48}, Verdict.FINE),  # drawn through within a day
+        ("hygiene", {"heaters.heater.set_point": 273.15 + 48, "heaters.heater.volume": 0.08}, Verdict.WATCH),
         ("empty", {}, Verdict.FINE),
         ("empty", {"heaters.heater.empty_cut_out": False}, Verdict.FAILS),
         ("empty", {"heaters.heater.empty_cut_out": None}, Verdict.NOT_DECIDED),
@@ -101,8 +102,9 @@ def test_the_inverter_idles_its_hours_away() -> None:
     assert number("inverter.idle_share") * battery.volts * battery.charge * battery.usable == pytest.approx(idle)
 
 
-def test_house_rule_is_named_as_such() -> None:
-    assert "Buildings" in found(FAMILY, "hygiene").statement.text()
+def test_how_long_water_stays_is_told_and_no_country_rules_all() -> None:
+    told = found(FAMILY, "hygiene").statement.text()
+    assert "drawn through in 0.71" in told and "uilding" not in told
 
 
 def test_no_heater_is_no_fault() -> None:

@@ -10,6 +10,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.mains.answer import mains
 from vanwater.answers.mains.flows import on_mains
 from vanwater.answers.outlets.answer import outlets
+from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.ratings.answer import ratings
 from vanwater.plan.model import Plan
 from vanwater.system.path_conditions import mains_ways
@@ -32,7 +33,7 @@ def test_off_grid_is_told_as_ever_and_the_mains_beside_it(kind: str) -> None:
     assert set(answer.outlets) == {"tap", "rinse"}
     table = next(table for table in answer.tables if table.key == "mains")
     assert [row[0] for row in table.rows] == ["tap", "rinse"]
-    assert any(caution.key == "mains water" for caution in answer.cautions)
+    assert any(caution.key == "mains water" for caution in QUESTIONS["mains"].ask(plan).cautions)
     assert answer.numbers["outlet.tap.flow.mains"] is answer.outlets["tap"].flow
     assert answer.verdict.text().startswith("On a campsite's water the tap gives")
     assert mains(alone).silent

@@ -42,7 +42,12 @@ def found(plan: Plan, key: str) -> Finding:
         ),
         ("scald", {}, Verdict.FINE, "nobody is scalded"),
         ("scald", {"mixers.shower mixer.set": 273.15 + 43.5}, Verdict.WATCH, "hotter than a shower's 43 °C."),
-        ("scald", {"mixers.shower mixer.set": 273.15 + 50}, Verdict.WATCH, "it burns skin within about"),
+        (
+            "scald",
+            {"mixers.shower mixer.set": 273.15 + 50},
+            Verdict.WATCH,
+            "it burns skin to the third degree within about",
+        ),
         ("set", {"outlets.shower.temperature": 273.15 + 42}, Verdict.WATCH, "is set to 40 °C; the shower wants 42 °C"),
         ("valve_pressure", {}, Verdict.FINE, "works at"),
     ],

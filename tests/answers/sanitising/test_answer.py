@@ -10,6 +10,7 @@ from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.sanitising.answer import Sanitising, sanitising
 from vanwater.answers.sanitising.controls import controls
 from vanwater.plan.model import Plan
@@ -127,7 +128,7 @@ def test_a_line_behind_no_fresh_tank_is_not_asked_for():
 def test_without_a_fresh_tank_nothing_is_said():
     answer = sanitising(Plan.of({"van": {"name": "Van"}, "household": {"people": 1}}))
     assert answer.silent
-    assert (answer.cautions, answer.assumptions) == ((), ())
+    assert answer.assumptions == ()
 
 
 def test_cans_that_refill_a_tank_are_sanitised_with_it():
@@ -154,7 +155,7 @@ def test_two_tanks_that_feed_nothing_in_common_have_a_dose_each():
 
 
 def test_the_danger_of_bleach_is_grave():
-    grave = [caution for caution in asked().cautions if caution.grave]
+    grave = [caution for caution in QUESTIONS["sanitising"].ask(Plan.of(PLAN)).cautions if caution.grave]
     assert [caution.key for caution in grave] == ["bleach"]
     assert all(word in grave[0].text for word in ("acid", "descaler", "ammonia", "scent"))
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from vanwater.answers.core.harm import Harm
 from vanwater.answers.core.statement import Say
+from vanwater.plan.model import Plan
 
-__all__ = ["Assumption", "Caution"]
+__all__ = ["Assumption", "Caution", "gravest_first"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,24 +39,55 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A warning that belongs beside a number.
+    """A warning that belongs beside a number, raised by what stands in the plan.
 
     Parameters
     ----------
     key : str
-        Short name; the same caution stands once on a page.
-    text : str
+        Short name; the same caution is told in full once on a page.
+    text : str or Say
         The warning in plain words.
     grave : bool
-        Whether somebody can be hurt at once; a grave one is never folded away.
+        Whether the van as it is planned can hurt somebody at once; a grave one is never folded away.
     source : str
-        Published source or "common practice".
+        Standards and publications, or "common practice".
     short : str
         The warning in a few words, for where there is little room; the whole text without it.
+    harm : Harm
+        What comes of passing it over.
+    raised : callable
+        Whether a plan holds what it warns of; any plan does without it.
     """
 
     key: str
-    text: str
+    text: str | Say
     grave: bool = False
     source: str = "common practice"
     short: str = ""
+    harm: Harm = Harm.CARE
+    raised: Callable[[Plan], bool] = lambda plan: True  # noqa: ARG005
+
+    @property
+    def brief(self) -> str | Say:
+        """The warning in as few words as there are of it."""
+        return self.short or self.text
+
+
+def gravest_first(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Cautions once each: the grave ones before the others, then by what comes of passing them over.
+
+    Parameters
+    ----------
+    cautions : iterable of Caution
+        A grave one stands for others of its key.
+
+    Returns
+    -------
+    tuple of Caution
+        Those alike keep their order.
+    """
+    once: dict[str, Caution] = {}
+    for caution in cautions:
+        if caution.grave or caution.key not in once:
+            once[caution.key] = caution
+    return tuple(sorted(once.values(), key=lambda caution: (not caution.grave, caution.harm)))

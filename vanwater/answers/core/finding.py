@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal, TypeAlias
 
+from vanwater.answers.core.harm import Harm, harm_of, place_of
 from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE
 
@@ -97,6 +98,28 @@ class Finding:
             raise ValueError(f"{self.key}: the value is beyond its limit, yet the verdict is fine")
 
     @property
+    def harm(self) -> Harm:
+        """What it does to people, van or trip where it is not fine."""
+        return harm_of(self.key)
+
+    @property
+    def danger(self) -> bool:
+        """Whether it is not fine and can hurt somebody or damage something."""
+        return self.verdict is not Verdict.FINE and self.harm <= Harm.DAMAGE
+
+    @property
+    def urgent(self) -> bool:
+        """Whether it is told wherever the van is told at a glance: it fails, or is a danger to be watched."""
+        return self.verdict is Verdict.FAILS or (self.verdict is Verdict.WATCH and self.danger)
+
+    @property
+    def beyond(self) -> float:
+        """How far beyond its limit it is, as a share of the limit; all of it where there is no number."""
+        if self.margin is None or self.limit is None or not math.isfinite(self.margin.value) or not self.limit.value:
+            return 1.0
+        return -self.margin.value / abs(self.limit.value)
+
+    @property
     def margin(self) -> Amount | None:
         """Room left to the limit, below zero when the value is beyond it."""
         if self.value is None or self.limit is None:
@@ -151,8 +174,21 @@ def judge(value: Amount | Range, limit: Amount, bound: Bound = "at most") -> Ver
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings by how grave they are; those alike keep their order."""
-    return tuple(sorted(findings, key=lambda finding: -finding.verdict.rank))
+    """Findings by what comes of them; those alike keep their order.
+
+    Life before injury, damage, what does not work, the stay, duty, comfort and care. Within each of them what fails
+    before what is to be watched and what is not decided, then what is farther beyond its limit. What is not decided
+    and no danger stands behind all that fails or is to be watched; what is fine comes last.
+    """
+    return tuple(sorted(findings, key=_gravity))
+
+
+def _gravity(finding: Finding) -> tuple[float, ...]:
+    verdict = finding.verdict
+    if verdict is Verdict.FINE:
+        return (2, 0, 0, 0.0, 0)
+    behind = int(verdict is Verdict.NOT_DECIDED and not finding.danger)
+    return (behind, finding.harm, -verdict.rank, -finding.beyond, place_of(finding.key))
 
 
 def _likely(value: Amount | Range) -> float:

@@ -14,7 +14,7 @@ from typing import Any, Generic, TypeAlias
 from typing_extensions import TypeVar
 
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.answer import Assumption, Caution
+from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.chart import Bars, Chart
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.key import key_text
@@ -22,6 +22,7 @@ from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Count, Given, Say, harmless
 from vanwater.answers.core.table import Table
+from vanwater.answers.core.terms import Term
 from vanwater.plan.model import Plan
 
 __all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in", "together"]
@@ -78,6 +79,10 @@ class Question(Generic[A]):
         Parts that a control may yet fit.
     worked : mapping of str to tuple of Compared
         What the vans worked by hand hold of it, by the words of their file; two where the hand gives two ends.
+    cautions : tuple of Caution
+        The cautions that belong to its numbers; an answer has those that the plan raises.
+    terms : tuple of Term
+        The trade's terms that belong to it alone.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
     """
@@ -91,11 +96,14 @@ class Question(Generic[A]):
     controls: Callable[[Plan, A], Iterable[str]] = lambda plan, answer: ()  # noqa: ARG005
     fits: Callable[[Plan, A], Fits] = lambda plan, answer: {}  # noqa: ARG005
     worked: Mapping[str, tuple[Compared, ...]] = field(default_factory=dict)
+    cautions: tuple[Caution, ...] = ()
+    terms: tuple[Term, ...] = ()
     brief: bool = True
 
     def ask(self, plan: Plan) -> Answer:
         """The answer to this question about a plan; what is not decided yet is said in its findings."""
-        return replace(self.answer(plan), question=self)
+        raised = gravest_first(caution for caution in self.cautions if caution.raised(plan))
+        return replace(self.answer(plan), question=self, cautions=raised)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -119,7 +127,7 @@ class Answer:
     assumptions : tuple of Assumption
         What was taken to be so.
     cautions : tuple of Caution
-        What can hurt somebody.
+        What can hurt somebody, the gravest first; :meth:`Question.ask` gives those of the question that a plan raises.
     """
 
     question: Question[Any] = field(default_factory=lambda: _UNASKED)

@@ -8,17 +8,17 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.cautions import ESTIMATE, FROST, MAINS_AND_BATTERY, PAD
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
-from vanwater.answers.frost.cold import STATES, Cold, cold_of, label_of
-from vanwater.answers.frost.findings import frost_findings, protection
+from vanwater.answers.frost.cold import STATES, Cold, cold_of
+from vanwater.answers.frost.findings import frost_findings
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
+from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tables import frost_tables
 from vanwater.answers.frost.tank import TankFrost
@@ -75,12 +75,11 @@ def frost(plan: Plan) -> Frost:
     design = plan.frost.design_cold
     if design is None or design >= FREEZING_POINT:
         finding = no_frost(plan)
-        guarded = [protection(name, pad, label_of(pad.tank)) for name, pad in plan.pads.items()]
+        guarded = [*(protection(plan, name) for name in plan.pads), *battery_in_frost(plan)]
         return Frost(
             verdict=finding.statement,
             decided=design is not None,
             findings=worst_first([finding, *guarded]),
-            cautions=(PAD, ESTIMATE) if plan.pads else (ESTIMATE,),
         )
     cold = cold_of(plan)
     by_name = {name: TankFrost(cold, name) for name in cold.tanks}
@@ -91,7 +90,6 @@ def frost(plan: Plan) -> Frost:
     fed = plan.battery is not None and any(pad.counted for pad in plan.pads.values())
     day = PadsADay(cold, pads) if fed else None
     first, first_hours = _first(tanks, runs)
-    cautions = (PAD,) * bool(plan.pads) + (FROST,) + (MAINS_AND_BATTERY,) * bool(plan.battery) + (ESTIMATE,)
     return Frost(
         verdict=_verdict(cold, tanks, pads, first, first_hours),
         decided=bool(tanks or runs) or not cold.gaps,
@@ -99,7 +97,6 @@ def frost(plan: Plan) -> Frost:
         findings=worst_first([*frost_findings(cold, tanks, pads, runs, day), *gap_findings(cold)]),
         make_numbers=partial(_unshown, tanks, pads, runs, day),
         assumptions=(*assumed(cold.unsure), *assumptions(cold)) if tanks or runs else tuple(assumptions(cold)),
-        cautions=cautions,
         tanks=tanks,
         pads=pads,
         runs=runs,

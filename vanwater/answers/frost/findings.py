@@ -10,17 +10,17 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Count, Given, Say, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.battery import PadsADay
-from vanwater.answers.frost.cold import FREEZING, Cold, label_of, lasting
+from vanwater.answers.frost.cold import FREEZING, Cold, lasting
 from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
 from vanwater.answers.frost.pads import PadFrost
+from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
-from vanwater.plan.winter import Pad
 from vanwater.quantities import DAY, HOURS, ROAD_SPEED, SHARE, STAY
 from vanwater.system.exposed import least_slope, waste_runs
 
-__all__ = ["frost_findings", "protection"]
+__all__ = ["frost_findings"]
 
 NIGHT = limit("a winter night", 12 * 3600.0, HOURS, "common practice", "The coldest hours of a winter night.", 2)
 
@@ -61,8 +61,9 @@ def frost_findings(
             yield from _pad(cold, tank, pads[tank.tank])
         else:
             yield _unheated(cold, tank)
-    for name, pad in cold.plan.pads.items():
-        yield protection(name, pad, label_of(pad.tank))
+    for name in cold.plan.pads:
+        yield protection(cold.plan, name)
+    yield from battery_in_frost(cold.plan)
     if runs:
         yield _run(cold, runs[0])
     if cold.plan.pads:
@@ -118,7 +119,7 @@ def _unheated(cold: Cold, tank: TankFrost) -> Finding:
 
 
 def _run(cold: Cold, run: RunFrost) -> Finding:
-    """The run that freezes first, watched while it does not outlast a night."""
+    """The run that freezes first: it fails where it does not outlast a night, for then no water comes at all."""
     key, hours = f"frost.{run.run}.freezes", run.hours["parked"]
     if not math.isfinite(hours.likely):
         return Finding(
@@ -128,7 +129,7 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
             address="frost.box",
             source=BALANCE,
         )
-    verdict = Verdict.FINE if _least(hours) >= NIGHT.likely else Verdict.WATCH
+    verdict = judge(hours.shown, NIGHT.amount, "at least")
     within = " within the hour" if hours.likely < 3600.0 else ""
     sleeved, inside = (hours.then(cold.batch.place(change), change) for change in (SLEEVED, INSIDE))
     gain = say("it never freezes there")
@@ -266,40 +267,6 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
         gain=_foamed(cold, pad) if small else None,
         address=f"pads.{pad.heat.pads[0]}.power",
         source=BALANCE,
-    )
-
-
-def protection(name: str, pad: Pad, label: str) -> Finding:
-    """The finding on what keeps a pad off an empty tank.
-
-    Parameters
-    ----------
-    name : str
-        The pad.
-    pad : Pad
-        As planned.
-    label : str
-        What its tank is called.
-
-    Returns
-    -------
-    Finding
-        Fails where nothing does.
-    """
-    verdict = {None: Verdict.NOT_DECIDED, "none": Verdict.FAILS}.get(pad.protected_by, Verdict.FINE)
-    told = {
-        None: "What keeps the {pad} off while the {tank} is empty is not decided.",
-        "none": "Nothing keeps the {pad} off while the {tank} is empty: it can scorch the tank and set fire.",
-        "level": "A level switch keeps the {pad} off while the {tank} is empty.",
-        "temperature": "A temperature cut-out keeps the {pad} from overheating while the {tank} is empty.",
-    }[pad.protected_by]
-    return Finding(
-        f"frost.{name}.protected",
-        verdict,
-        say(told, pad=name if "pad" in name.lower() else f"pad {name}", tank=label),
-        change=None if verdict is Verdict.FINE else say("Fit a level switch or a temperature cut-out."),
-        address=f"pads.{name}.protected_by",
-        source="common practice",
     )
 
 

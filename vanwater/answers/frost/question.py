@@ -2,6 +2,17 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import (
+    ANTIFREEZE,
+    BLOW_OUT,
+    ESTIMATE,
+    FROST,
+    FROZEN_FILTER,
+    LITHIUM,
+    PAD,
+    UNDER_FLOOR,
+    WIRING,
+)
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.frost.answer import Frost, frost
 from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
@@ -16,6 +27,7 @@ QUESTION = Question[Frost](
     charts={"freezing": hours_to_freeze, "faces": heat_by_face},
     fits=fits,
     controls=controls,
+    cautions=(PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
     worked={
         "tank heat loss at hold temperature, parked": (
             Compared("heat loss of the tank, parked", "tank.fresh.heat_loss.parked"),

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import partial
 
 from vanwater.answers.core.answer import Assumption
-from vanwater.answers.core.cautions import ESTIMATE, HEATER, LEGIONELLA, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, worst_first
 from vanwater.answers.core.number import Number
@@ -65,7 +64,6 @@ def hot_water(plan: Plan) -> HotWater:
         findings=worst_first(findings),
         make_numbers=partial(_numbers, heaters, served),
         assumptions=tuple(_assumptions()) if served else (),
-        cautions=(SCALD, HEATER, MAINS_AND_BATTERY, LEGIONELLA, ESTIMATE) if heaters else (ESTIMATE,),
         heaters=heaters,
     )
 

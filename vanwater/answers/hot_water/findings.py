@@ -5,27 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
-from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.core.working import planned, stated
 from vanwater.answers.hot_water.heater import HeaterAnswer, battery_share
-from vanwater.physics import scald
+from vanwater.answers.hot_water.hygiene import hygiene
+from vanwater.answers.hot_water.scald import scald_findings
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE, TEMPERATURE
+from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE
 from vanwater.system.batch import Batch
 from vanwater.system.pump import rest_pressure
-from vanwater.system.thermostat import MILD, scalding_outlets
 
 __all__ = ["heater_findings"]
-
-_BURNS = "US CPSC publication 5098; Moritz and Henriques (1947)"
-_SCALDS = limit("water that burns a hand within minutes", 322.15, TEMPERATURE, _BURNS)
-_STORED = "storage rule of buildings (WHO, HSE L8), named for comparison; from memory"
-_HEAT_THROUGH = limit("water at which legionella die within minutes", 333.15, TEMPERATURE, _STORED)
-_MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
 
 
 def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
@@ -57,8 +49,8 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
         yield from _current(plan, heater)
         yield from _rating(plan, name)
         yield from _idle(batch, name)
-    yield _scald(plan, name)
-    yield _hygiene(plan, name)
+    yield from scald_findings(plan, name)
+    yield hygiene(batch, name)
     if heater.on_battery or plan.heaters[name].source == "shore":
         yield _empty(plan, name)
     yield _relief(plan, name)
@@ -186,67 +178,6 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
     )
 
 
-def _scald(plan: Plan, name: str) -> Finding:
-    key, address = f"hot_water.{name}.scald", f"heaters.{name}.set_point"
-    hot = planned(plan, address, TEMPERATURE)
-    if scalding_outlets(plan, name, -math.inf) and not scalding_outlets(plan, name, MILD):
-        return Finding(
-            key,
-            Verdict.FINE,
-            say(
-                "Every outlet of the {heater} is behind a thermostatic valve that is set to {mild} or less.",
-                heater=name,
-                mild=_MILD,
-            ),
-            change=say("Test the valves every half year: shut the cold side, the flow must stop."),
-            address=address,
-            source="common practice",
-        )
-    if hot.likely < _SCALDS.likely:
-        return Finding(
-            key,
-            Verdict.FINE,
-            say("At {hot} the {heater} scalds nobody quickly.", hot=hot, heater=name),
-            value=hot.amount,
-            limit=_SCALDS.amount,
-            address=address,
-            source=_BURNS,
-        )
-    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, 343.15))
-    return Finding(
-        key,
-        Verdict.WATCH,
-        say(
-            "At {hot} water straight from the {heater} burns skin within about {time}, a child's sooner.",
-            hot=hot,
-            heater=name,
-            time=time.keyed("heater", name, "burn_time", digits=1),
-        ),
-        change=say("Fit a thermostatic mixing valve set to 43 °C or less, or heat to less."),
-        address=address,
-        source=_BURNS,
-    )
-
-
-def _hygiene(plan: Plan, name: str) -> Finding:
-    hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
-    warm = hot.likely < _HEAT_THROUGH.likely - 5.0
-    return Finding(
-        f"hot_water.{name}.hygiene",
-        Verdict.WATCH if warm else Verdict.FINE,
-        say(
-            "The {heater} keeps {hot}. Buildings must store at {rule}; a van's few litres are used up within a day, "
-            "what stands for days is the risk.",
-            heater=name,
-            hot=hot,
-            rule=_HEAT_THROUGH,
-        ),
-        change=say("After standing, heat it through to {rule} and flush.", rule=_HEAT_THROUGH) if warm else None,
-        address=f"heaters.{name}.set_point",
-        source=_STORED,
-    )
-
-
 def _empty(plan: Plan, name: str) -> Finding:
     cut_out = plan.heaters[name].empty_cut_out
     verdict, words = {
@@ -277,10 +208,14 @@ def _relief(plan: Plan, name: str) -> Finding:
     if plan.heaters[name].relief is None:
         return Finding(
             key,
-            Verdict.NOT_DECIDED,
-            say("The relief valve of the {heater} is not decided.", heater=name),
-            change=say("Fit one that its maker allows, with a drain to the outside."),
+            Verdict.WATCH,
+            say(
+                "No relief valve is planned for the {heater}: heated while nothing can leave it, it can burst.",
+                heater=name,
+            ),
+            change=say("Fit one that its maker allows, its drip led outside, and say its pressure."),
             address=address,
+            source="common practice; safety groups of EN 1487 and EN 1488, from memory",
         )
     relief, rest = planned(plan, address, PRESSURE), _rest(plan)
     fails = relief.likely <= rest.likely

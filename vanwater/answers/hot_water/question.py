@@ -2,10 +2,24 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import (
+    COOLANT,
+    DIESEL,
+    ELEMENT,
+    ESTIMATE,
+    GAS,
+    LEGIONELLA,
+    LITHIUM,
+    RELIEF,
+    SCALD,
+    SHOCK,
+    WIRING,
+)
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.hot_water.charts import litres_of_a_charge
 from vanwater.answers.hot_water.controls import controls
+from vanwater.answers.hot_water.terms import TERMS
 
 __all__ = ["QUESTION"]
 
@@ -15,6 +29,8 @@ QUESTION = Question[HotWater](
     answer=hot_water,
     charts={"charge": litres_of_a_charge},
     controls=controls,
+    cautions=(GAS, DIESEL, ELEMENT, SHOCK, RELIEF, WIRING, SCALD, COOLANT, LEGIONELLA, LITHIUM, ESTIMATE),
+    terms=TERMS,
     worked={
         "recovery time, whole tank cold to set point, loss ignored": (
             Compared("time to heat it all", "heater.heater.recovery"),

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from vanwater.answers.core.cautions import ESTIMATE, MAINS_WATER
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
@@ -57,7 +56,6 @@ def mains(plan: Plan) -> Mains:
         findings=worst_first(mains_findings(plan, off_grid, piped)),
         make_tables=partial(_tables, plan, piped, outlets),
         assumptions=assumed(mains_unsure(plan, piped[0].mains)) if piped else (),
-        cautions=(MAINS_WATER, ESTIMATE) if plan.mains else (),
         outlets=outlets,
     )
 

@@ -8,7 +8,6 @@ from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, MAINS_AND_BATTERY, SCALD
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
@@ -24,6 +23,7 @@ from vanwater.answers.outlets.joined_tanks import joined_findings
 from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
 from vanwater.answers.outlets.priming import priming, priming_table
+from vanwater.answers.outlets.pump import volts_findings
 from vanwater.answers.outlets.suction import drawing, suction_findings, suction_numbers, suction_table
 from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
@@ -75,11 +75,6 @@ def outlets(plan: Plan) -> Outlets:
     """
     alone = outlets_alone(plan)
     main = asked_first({name: supply.way for name, supply in alone.outlets.items()})
-    cautions = [DRINKING_WATER, ESTIMATE]
-    if plan.heaters:
-        cautions.insert(0, SCALD)
-    if plan.pumps or plan.heaters:
-        cautions.append(MAINS_AND_BATTERY)
     return Outlets(
         verdict=_verdict(alone.outlets, main),
         decided=bool(alone.outlets),
@@ -87,7 +82,6 @@ def outlets(plan: Plan) -> Outlets:
         make_tables=partial(_tables, plan, alone.outlets, main),
         make_numbers=partial(_numbers, alone.outlets, main),
         assumptions=assumed(UNSURE) if alone.outlets else (),
-        cautions=tuple(cautions),
         plan=plan,
         outlets=alone.outlets,
         main=main,
@@ -117,6 +111,7 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
             address="outlets",
         )
     yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])
+    yield from volts_findings(plan)
 
 
 def _verdict(each: Mapping[str, OutletSupply], main: str) -> Say:

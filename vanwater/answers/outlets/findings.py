@@ -107,7 +107,7 @@ def _flow_finding(supply: OutletSupply) -> Finding:
         return _dry(supply)
     if not supply.reaches:
         return Finding(
-            f"outlets.{supply.outlet}.flow",
+            f"outlets.{supply.outlet}.dry",
             Verdict.FAILS,
             say("No water reaches the {outlet}.", outlet=supply.outlet),
             change=say("Take a pump with more pressure, or put the outlet lower.")

@@ -9,14 +9,18 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics.pump_kinds import stroke_flow
+from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
-from vanwater.quantities import FLOW, PRESSURE, STROKES, VOLUME
+from vanwater.quantities import FLOW, PRESSURE, STROKES, VOLTAGE, VOLUME
 from vanwater.system.pump import starts_from
 
-__all__ = ["pump_findings"]
+__all__ = ["pump_findings", "volts_findings"]
 
 NEARLY = 0.999
 """Share of a pressure held, or of the strokes' flow, from which on it counts as reached."""
+
+MOST_VOLTS = 1.25
+"""Most that a pump may get of its curve's volts: a 12 V pump stands a charging battery's 14.6 V (common practice)."""
 
 MEETS = "pump curve against the way's losses"
 
@@ -41,6 +45,43 @@ def pump_findings(supply: OutletSupply) -> Iterator[Finding]:
         yield _by_speed(supply)
     elif kind in BY_HAND:
         yield _by_hand(supply)
+
+
+def volts_findings(plan: Plan) -> Iterator[Finding]:
+    """The findings on pumps that get far more volts than they are made for.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    Finding
+        One for each of them.
+    """
+    for name, pump in plan.pumps.items():
+        if pump.volts is None or pump.curve_volts is None or pump.volts <= MOST_VOLTS * pump.curve_volts:
+            continue
+        volts, rated = (planned(plan, f"pumps.{name}.{field}", VOLTAGE) for field in ("volts", "curve_volts"))
+        yield Finding(
+            f"outlets.{name}.volts",
+            Verdict.FAILS,
+            say(
+                "The {pump} gets {volts}, its curve is one at {rated}: at so many volts its motor burns out, and what "
+                "the outlets give was never measured.",
+                pump=name,
+                volts=volts,
+                rated=rated,
+            ),
+            value=volts.amount,
+            limit=rated.amount,
+            change=say(
+                "Take a pump made for {volts}, or feed it {rated} through a converter.", volts=volts, rated=rated
+            ),
+            address=f"pumps.{name}.volts",
+            source="common practice",
+        )
 
 
 def _within(supply: OutletSupply) -> Finding:

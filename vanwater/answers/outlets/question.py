@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import AIR_GAP, DRINKING_WATER, ESTIMATE, FILTER, HOSE, SCALD, WIRING
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.charts import pressure_along_the_way, pressure_budget
 from vanwater.answers.outlets.controls import controls
 from vanwater.answers.outlets.pump_chart import pump_against_system
+from vanwater.answers.outlets.terms import TERMS
 
 __all__ = ["QUESTION"]
 
@@ -18,6 +20,8 @@ QUESTION = Question[Outlets](
     answer=outlets,
     charts={"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
     controls=controls,
+    cautions=(WIRING, SCALD, HOSE, DRINKING_WATER, AIR_GAP, FILTER, ESTIMATE),
+    terms=TERMS,
     worked={
         "shower flow at the handset, mixed, alone": (Compared("flow at the handset", "outlet.shower.flow"),),
         "pressure at the handset": (Compared("pressure before it", "outlet.shower.pressure"),),

@@ -221,8 +221,8 @@ def _set(supply: OutletSupply) -> Iterator[Finding]:
         burns = step("time to a burn", scald_time, temperature=np.minimum(supply.temperature.values, HOTTEST))
         burns = burns.keyed("mixer", valve, "burn_time", supply.outlet, pairs=supply.pairs)
         told = say(
-            "The {valve} holds {held}, hotter than a shower's {mild}: it burns skin within about {time}, a child's "
-            "sooner.",
+            "The {valve} holds {held}, hotter than a shower's {mild}: it burns skin to the third degree within about "
+            "{time}; first injury comes at about half of it, a child's at about a quarter.",
             valve=valve,
             held=held,
             mild=mild,

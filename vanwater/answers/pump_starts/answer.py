@@ -9,7 +9,6 @@ from functools import partial
 import numpy as np
 
 from vanwater.answers.core.answer import Assumption
-from vanwater.answers.core.cautions import ESTIMATE, HEATER
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
@@ -86,7 +85,6 @@ def pump_starts(plan: Plan) -> PumpStarts:
         findings=worst_first(findings),
         make_numbers=partial(_numbers, plan),
         assumptions=(*assumed((PUMPS,)), *_lines(plan, pumps), *_gases(plan, pumps)) if pumps else (),
-        cautions=(HEATER, ESTIMATE) if plan.heaters else (ESTIMATE,),
         plan=plan,
         pumps=pumps,
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import ELEMENT, ESTIMATE, RELIEF, WIRING
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.pump_starts.charts import starts_against_draw
 from vanwater.answers.pump_starts.controls import controls, fits
+from vanwater.answers.pump_starts.terms import TERMS
 from vanwater.answers.pump_starts.time_charts import flow_over_time, pressure_over_time
 
 __all__ = ["QUESTION"]
@@ -19,6 +21,8 @@ QUESTION = Question[PumpStarts](
     on_demand={"pressure-over-time": pressure_over_time, "flow-over-time": flow_over_time},
     fits=fits,
     controls=controls,
+    cautions=(WIRING, ELEMENT, RELIEF, ESTIMATE),
+    terms=TERMS,
     worked={
         words: (Compared(what, key),)
         for words, what, key in (

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.cautions import ESTIMATE
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
@@ -38,7 +37,6 @@ def ratings(plan: Plan) -> Answer:
         decided=any(finding.verdict is not Verdict.NOT_DECIDED for finding in findings),
         findings=findings,
         assumptions=tuple(joints_taken(plan)),
-        cautions=(ESTIMATE,) if findings else (),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import ESTIMATE, HOSE, RELIEF
 from vanwater.answers.core.question import Question
 from vanwater.answers.ratings.answer import ratings
 from vanwater.answers.ratings.controls import controls
@@ -9,5 +10,11 @@ from vanwater.answers.ratings.controls import controls
 __all__ = ["QUESTION"]
 
 QUESTION = Question(
-    key="ratings", title="Ratings and joints", label="Ratings", answer=ratings, controls=controls, brief=False
+    key="ratings",
+    title="Ratings and joints",
+    label="Ratings",
+    answer=ratings,
+    controls=controls,
+    brief=False,
+    cautions=(RELIEF, HOSE, ESTIMATE),
 )

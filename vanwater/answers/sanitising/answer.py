@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import partial
 
 from vanwater.answers.core.answer import Assumption
-from vanwater.answers.core.cautions import BLEACH, CHLORINATED_WATER, DRINKING_WATER, ESTIMATE
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
@@ -58,7 +57,6 @@ def sanitising(plan: Plan) -> Sanitising:
         findings=worst_first(sanitising_findings(plan, stores)),
         make_tables=partial(_tables, stores),
         assumptions=tuple(_assumptions(chlorine)) if stores else (),
-        cautions=(BLEACH, CHLORINATED_WATER, DRINKING_WATER, ESTIMATE) if stores else (),
         stores=stores,
     )
 

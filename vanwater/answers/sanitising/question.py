@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import BLEACH, CHLORINATED_WATER, DRINKING_WATER, ESTIMATE, FILTER
 from vanwater.answers.core.question import Question
 from vanwater.answers.sanitising.answer import Sanitising, sanitising
 from vanwater.answers.sanitising.controls import controls
 
 __all__ = ["QUESTION"]
 
-QUESTION = Question[Sanitising](key="sanitising", title="Sanitising", answer=sanitising, controls=controls, brief=False)
+QUESTION = Question[Sanitising](
+    key="sanitising",
+    title="Sanitising",
+    answer=sanitising,
+    controls=controls,
+    brief=False,
+    cautions=(BLEACH, DRINKING_WATER, CHLORINATED_WATER, FILTER, ESTIMATE),
+)

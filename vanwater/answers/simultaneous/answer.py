@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 
-from vanwater.answers.core.cautions import ESTIMATE, SCALD
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
@@ -65,7 +64,6 @@ def simultaneous(plan: Plan) -> Simultaneous:
         make_tables=partial(_tables, sets),
         make_numbers=partial(_numbers, sets),
         assumptions=assumed((*UNSURE, RUN_OFF) if plan.heaters else UNSURE) if sets else (),
-        cautions=((SCALD, ESTIMATE) if plan.heaters else (ESTIMATE,)) if sets else (),
         plan=plan,
         sets=sets,
     )

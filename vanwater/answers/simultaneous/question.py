@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import ESTIMATE, SCALD
 from vanwater.answers.core.question import Question
 from vanwater.answers.simultaneous.answer import Simultaneous, simultaneous
 from vanwater.answers.simultaneous.charts import pressure_budget_together
@@ -16,5 +17,6 @@ QUESTION = Question[Simultaneous](
     answer=simultaneous,
     charts={"budget-together": pressure_budget_together},
     controls=controls,
+    cautions=(SCALD, ESTIMATE),
     brief=False,
 )

@@ -13,7 +13,6 @@ from functools import partial
 import numpy as np
 
 from vanwater.answers.core.answer import Assumption
-from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE, GREY_WATER, WEIGHT
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
@@ -88,7 +87,6 @@ def stay(plan: Plan) -> Stay:
         findings=worst_first(stay_findings(plan, batch, days, lengthened)),
         make_numbers=partial(numbers_of, days),
         assumptions=(*_assumptions(batch, unsure), *slope_assumptions(plan), *unreached(batch)),
-        cautions=(DRINKING_WATER, GREY_WATER, WEIGHT, ESTIMATE),
         days=days.stay,
         stores=days.stores,
         uses=days.uses,

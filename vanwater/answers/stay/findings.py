@@ -29,6 +29,9 @@ home-like, come to with one to six people (common practice)."""
 READY = ("urine", "cassette-flush")
 """The uses of the ready habits that fill a toilet tank."""
 
+RINSE = 1e-3
+"""Water each time up to which a use rinses the toilet itself, m³ (common practice)."""
+
 OUT_OF_REACH = 0.1
 """Share of a tank below its pick-up that is told (common practice)."""
 
@@ -61,6 +64,25 @@ def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
     yield from _cold_taps(batch)
     yield from _into_toilets(plan, days)
     yield from _reach_findings(batch)
+    yield from _washing_findings(plan)
+
+
+def _washing_findings(plan: Plan) -> Iterator[Finding]:
+    """Washing water that runs into the container of a dry toilet."""
+    held = {name for name, tank in plan.tanks.items() if tank.holds == "urine"}
+    for name, use in plan.uses.items():
+        each = use.volume if use.volume is not None else (use.flow or 0.0) * (use.duration or 0.0)
+        washes = use.temperature is not None or use.hot or each * use.returns > RINSE
+        if not washes or use.returns <= 0 or (use.to != "urine" and use.to not in held):
+            continue
+        yield Finding(
+            f"stay.{name}.urine",
+            Verdict.FAILS,
+            say("The water of the {use} runs into the urine container: it overflows onto the floor.", use=name),
+            change=say("Lead it into a tank that holds grey water."),
+            address=f"uses.{name}.to",
+            source="common practice",
+        )
 
 
 def _stay_finding(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Finding:

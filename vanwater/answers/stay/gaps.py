@@ -11,7 +11,7 @@ from vanwater.answers.stay.days import Days
 from vanwater.answers.stay.stores import StoreDays
 from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
-from vanwater.system.power import needs_battery
+from vanwater.system.power import lives_on_battery
 from vanwater.system.tank_groups import tank_groups
 
 __all__ = ["gaps"]
@@ -73,7 +73,7 @@ def _no_uses(plan: Plan, days: Days) -> Finding:
 
 def _battery_gap(plan: Plan, every: Sequence[StoreDays]) -> Iterator[Finding]:
     """That the battery is not decided; nothing in a van in which nothing lives on one."""
-    if any(store.holds == "battery" for store in every) or not (plan.battery or needs_battery(plan)):
+    if any(store.holds == "battery" for store in every) or not lives_on_battery(plan):
         return
     known = plan.battery is not None
     missing = say("{loads} and {charging}", loads="other_loads", charging="charging")

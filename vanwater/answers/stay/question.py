@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from vanwater.answers.core.cautions import (
+    AIR_GAP,
+    DRINKING_WATER,
+    ESTIMATE,
+    GREY_WATER,
+    LITHIUM,
+    TOILET,
+    WEIGHT,
+    WIRING,
+)
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.answers.stay.controls import controls
+from vanwater.answers.stay.terms import TERMS
 
 __all__ = ["QUESTION"]
 
@@ -15,6 +26,8 @@ QUESTION = Question[Stay](
     answer=stay,
     charts={"stores": stores_running_out, "uses": litres_by_use},
     controls=controls,
+    cautions=(WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
+    terms=TERMS,
     worked={
         f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)
         for name, tank in (("fresh", "fresh"), ("grey", "grey"), ("urine container", '"urine container"'))

@@ -9,7 +9,6 @@ from functools import partial
 import numpy as np
 
 from vanwater.answers.core.answer import Assumption
-from vanwater.answers.core.cautions import ESTIMATE, WEIGHT
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
@@ -64,7 +63,6 @@ def weight(plan: Plan) -> Weight:
         findings=findings,
         make_numbers=partial(_numbers, masses),
         assumptions=tuple(_assumptions(plan, masses.laden)),
-        cautions=(WEIGHT, ESTIMATE),
         masses=masses,
     )
 

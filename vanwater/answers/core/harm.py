@@ -1,0 +1,170 @@
+"""The order of harm: what a fault or a danger does to people, to the van and to the trip, the gravest first."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from enum import IntEnum
+from functools import lru_cache
+
+__all__ = ["HARM", "Harm", "harm_of", "place_of"]
+
+
+class Harm(IntEnum):
+    """What can come of something, the gravest first."""
+
+    LIFE = 1
+    INJURY = 2
+    DAMAGE = 3
+    DOES_NOT_WORK = 4
+    STAY_ENDS = 5
+    DUTY = 6
+    COMFORT = 7
+    CARE = 8
+
+    @property
+    def word(self) -> str:
+        """It in words."""
+        return self.name.lower().replace("_", " ")
+
+
+_KINDS: Mapping[Harm, tuple[str, ...]] = {
+    Harm.LIFE: (
+        "hot_water.*.empty",  # an element that can run dry
+        "frost.*.protected",  # a pad under an empty tank
+        "hot_water.*.relief",  # a closed heater
+        "hot_water.*.current",  # a cable or fuse beyond its current
+        "weight.*",  # an axle or the van beyond what it may carry
+        "weight.lifted",
+    ),
+    Harm.INJURY: (
+        "hot_water.*.boils",
+        "hot_water.*.scald",
+        "outlets.*.scald",
+        "outlets.*.least_flow",  # below it a thermostatic valve holds nothing
+        "mains.*.back-flow",
+        "stay.*.urine",
+        "hot_water.*.hygiene",
+        "ratings.material.*",  # not made for drinking water
+        "sanitising.*.dose",
+        "sanitising.*.flush",
+    ),
+    Harm.DAMAGE: (
+        "ratings.joint.*.*",
+        "ratings.joints",
+        "ratings.pipes",
+        "ratings.pieces",
+        "ratings.*.*",
+        "mains.*.regulator",
+        "outlets.joined.*",
+        "pump_starts.*.stops",
+        "outlets.*.volts",
+        "frost.*.charging",
+        "pump_starts.*.hammer",
+        "weight.sides",
+        "mains.*.*.starts",
+        "mains.*.*",  # what keeps the mains out of pump and tank
+    ),
+    Harm.DOES_NOT_WORK: (
+        "outlets.none",
+        "outlets.*.way",
+        "outlets.*.loose",
+        "outlets.*.dry",
+        "outlets.*.priming",
+        "outlets.*.npsh",
+        "outlets.*.pump",
+        "hot_water.*.inverter",
+        "hot_water.*.power",
+        "pump_starts.*.line",
+        "pump_starts.*.switch",
+        "ratings.joints.open",
+    ),
+    Harm.STAY_ENDS: (
+        "stay.days",
+        "stay.*",
+        "frost.nights",
+        "frost.cold",
+        "frost.*.freezes",
+        "frost.*.pad",
+        "frost.*.driving",
+        "frost.*.hours",
+        "frost.*.sides",
+        "frost.*.beside",
+        "frost.*.bore",
+        "frost.warm",
+        "hot_water.*.enough",
+        "stay.reach.*",
+    ),
+    Harm.DUTY: ("weight.limits", "weight.wheelbase", "weight.places"),
+    Harm.COMFORT: (
+        "outlets.*.flow",
+        "outlets.*.warm",
+        "outlets.*.switch",
+        "outlets.*.set",
+        "outlets.*.hot_excess",
+        "outlets.*.valve_pressure",
+        "simultaneous.*.pump.*",
+        "simultaneous.*.*.warm",
+        "simultaneous.*.speed",
+        "simultaneous.*.hangs",
+        "simultaneous.*.*",
+        "hot_water.*.run_back",
+        "hot_water.*.valve",
+        "hot_water.*.ring",
+        "pump_starts.*.precharge",
+        "pump_starts.*.chatter",
+        "pump_starts.*.by-pass",
+        "pump_starts.*.night",
+        "pump_starts.*.hand_wash",
+        "pump_starts.*.none",
+        "pump_starts.pump",
+    ),
+    Harm.CARE: ("stay.person", "hot_water.*.idle", "pump_starts.*.expansion", "sanitising.*.lines"),
+}
+
+HARM: Mapping[str, Harm] = {kind: harm for harm, kinds in _KINDS.items() for kind in kinds}
+"""What each kind of finding is about, the gravest first: its key, with a star for each name of the plan."""
+
+_ORDER = tuple(
+    (re.compile(re.escape(kind).replace(r"\*", ".+"), re.DOTALL), place, harm)
+    for place, (kind, harm) in sorted(enumerate(HARM.items()), key=lambda known: -len(known[1][0]))
+)
+"""The most particular kind first, so that a name of the plan decides nothing."""
+
+
+@lru_cache(maxsize=4096)
+def _told(key: str) -> tuple[int, Harm]:
+    match = next(((place, harm) for kind, place, harm in _ORDER if kind.fullmatch(key)), None)
+    return match or (len(_ORDER), Harm.DOES_NOT_WORK)
+
+
+def harm_of(key: str) -> Harm:
+    """What a finding is about.
+
+    Parameters
+    ----------
+    key : str
+        Its key, such as "hot_water.heater.scald".
+
+    Returns
+    -------
+    Harm
+        By the kind of the key; what does not work where the table has no such kind.
+    """
+    return _told(key)[1]
+
+
+def place_of(key: str) -> int:
+    """Where a kind of finding stands in the table, the gravest first; behind all of them where it has none.
+
+    Parameters
+    ----------
+    key : str
+        The finding's key.
+
+    Returns
+    -------
+    int
+        From 0.
+    """
+    return _told(key)[0]

@@ -1,0 +1,137 @@
+"""How hot the water of a heater comes out: how soon it burns, whether it boils at the highest place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import limit, planned, step
+from vanwater.answers.hot_water.hygiene import HEAT_THROUGH
+from vanwater.physics import scald
+from vanwater.physics.atmosphere import air_pressure
+from vanwater.physics.water import vapour_pressure
+from vanwater.plan.model import Plan
+from vanwater.quantities import ALTITUDE, TEMPERATURE
+from vanwater.system.thermostat import MILD, scalding_outlets, unmixed_outlets
+
+__all__ = ["scald_findings"]
+
+_BURNS = "US CPSC publication 5098; Moritz and Henriques (1947)"
+_SCALDS = limit("water that burns a hand within minutes", 322.15, TEMPERATURE, _BURNS)
+_QUICK = 10.0
+"""Time to a burn within which nobody pulls a hand away, s (common practice)."""
+_HOTTEST = 343.15
+"""Beyond this no shorter burn time is told, K."""
+_SWING = 5.0
+"""What a thermostat may overshoot, K (common practice)."""
+_MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
+
+
+def scald_findings(plan: Plan, name: str) -> Iterator[Finding]:
+    """The findings on how hot the water of a heater comes out.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    name : str
+        The heater.
+
+    Yields
+    ------
+    Finding
+        How soon it burns skin; whether it boils at the highest place.
+    """
+    yield _scald(plan, name)
+    yield from _boils(plan, name)
+
+
+def _scald(plan: Plan, name: str) -> Finding:
+    key, address = f"hot_water.{name}.scald", f"heaters.{name}.set_point"
+    hot = planned(plan, address, TEMPERATURE)
+    if scalding_outlets(plan, name, -math.inf) and not scalding_outlets(plan, name, MILD):
+        return Finding(
+            key,
+            Verdict.FINE,
+            say(
+                "Every outlet of the {heater} is behind a thermostatic valve that is set to {mild} or less.",
+                heater=name,
+                mild=_MILD,
+            ),
+            change=say("Test the valves every half year: shut the cold side, the flow must stop."),
+            address=address,
+            source="common practice",
+        )
+    if hot.likely < _SCALDS.likely:
+        return Finding(
+            key,
+            Verdict.FINE,
+            say(
+                "At {hot} water of the {heater} burns skin only after minutes, a child's at about a quarter of them.",
+                hot=hot,
+                heater=name,
+            ),
+            value=hot.amount,
+            limit=_SCALDS.amount,
+            address=address,
+            source=_BURNS,
+        )
+    time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, _HOTTEST))
+    direct = unmixed_outlets(plan, name)
+    where = (
+        "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
+        if direct
+        else "At {hot} no thermostatic valve holds the water of the {heater} mild"
+    )
+    within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
+    told = say(
+        f"{where}: it burns skin to the third degree within {within}; first injury comes at about half of it, a "
+        "child's at about a quarter.",
+        hot=hot,
+        heater=name,
+        **({"outlets": direct} if direct else {}),
+        **({} if hot.likely > _HOTTEST else {"time": time.keyed("heater", name, "burn_time", digits=1)}),
+    )
+    return Finding(
+        key,
+        Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
+        told,
+        value=hot.amount,
+        limit=_SCALDS.amount,
+        change=say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
+        address=address,
+        source=f"{_BURNS}; first injury and children from memory",
+    )
+
+
+def _boils(plan: Plan, name: str) -> Iterator[Finding]:
+    """Water that boils at the highest place of the plan once a tap lets its pressure go."""
+    if plan.site.highest is None:
+        return
+    hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
+    highest = planned(plan, "site.highest", ALTITUDE)
+    air = float(air_pressure(highest.likely))
+    boils = float(vapour_pressure(hot.likely)) >= air
+    if float(vapour_pressure(hot.likely + _SWING)) < air:
+        return
+    yield Finding(
+        f"hot_water.{name}.boils",
+        Verdict.FAILS if boils else Verdict.WATCH,
+        say(
+            "The {heater} makes {hot}, and at {height} water boils below that: steam and scalding water spit out of an "
+            "open tap."
+            if boils
+            else "The {heater} makes {hot}, so near boiling at {height} that its thermostat's swing makes steam at an "
+            "open tap.",
+            height=highest,
+            hot=hot,
+            heater=name,
+        ),
+        change=say("Set it to {rule} or less before the van goes so high.", rule=HEAT_THROUGH),
+        address=f"heaters.{name}.set_point",
+        source="IAPWS-95 vapour pressure; ISO 2533 standard atmosphere",
+    )
