@@ -29,7 +29,7 @@ NUMBER = {"key", "value", "low", "high", "unit", "quantity"}
 STATES = {"state", "low_state", "high_state", "text"}
 FINDING = {"key", "verdict", "text", "value", "limit", "bound", "margin", "change", "gain", "address", "source"}
 ANSWER = {"title", "verdict", "decided", "numbers", "tables", "findings", "assumptions", "cautions"}
-TOP = {"schema", "vanwater", "plan", "units", "failing", "numbers", "answers"}
+TOP = {"schema", "vanwater", "plan", "units", "failing", "missing", "numbers", "answers"}
 
 
 def strict(text: str) -> Any:

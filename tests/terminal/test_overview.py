@@ -172,8 +172,8 @@ def test_only_what_fails_takes_more_lines_than_a_van_may(rows: int, fails: int, 
     many = made(answer(tables=(table,), findings=tuple(told), cautions=mild), answer("supply", tables=(table,)))
     lines = overview(many, piped())
     text = one_line(lines)
-    assert len(lines) <= max(MOST_LINES, 20 + fails)
-    assert all(f"This is k{place} of {fails}." in text for place in range(fails))
+    assert len(lines) <= max(MOST_LINES, 20 + 2 * fails)  # each with what to change
+    assert all(f"This is k{place} of {fails}. → Take another." in text for place in range(fails))
     shown = sum(f"This is w{place} of {watched}." in text for place in range(watched))
     assert "fail" not in left_out(lines) and shown + left_out(lines).get("to watch", 0) == watched
 

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
 
-MOST_LINES = 52
+MOST_LINES = 60
 FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
@@ -175,15 +175,15 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
 def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
     """Share the room: what must be told in full, the whole table, the statements of the rest, what to change in them.
 
-    What fails, and a danger that is to be watched, is told whatever room it takes. Once another finding has no room,
+    What fails, with what to change, and a danger that is to be watched are told whatever room they take. Once another finding has no room,
     none that is less grave is told in its place.
     """
     for turn in range(3):
         pairs = [(finding, part) for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
         some = [part for _, part in pairs]
-        for part in some if turn == 0 else ():
-            room -= len(part.ways[1]) - len(part.lines)
-            part.way = 1
+        for finding, part in pairs if turn == 0 else ():
+            part.way = 2 if finding.verdict is Verdict.FAILS else 1  # what fails is told with what to change
+            room -= len(part.lines)
         failing = [part for finding, part in pairs if finding.verdict is Verdict.FAILS]
         for part in (*failing, *some):
             room = part.grow(room, to=2 if turn == 0 else 1)

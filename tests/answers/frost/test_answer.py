@@ -14,6 +14,7 @@ from tests.strategies import plans
 from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.frost.answer import Frost, frost
+from vanwater.answers.frost.question import QUESTION
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 
@@ -67,7 +68,8 @@ def test_no_cold_said_is_not_decided_but_an_unprotected_pad_still_fails() -> Non
         ("frost.pad.protected", Verdict.FAILS),
         ("frost.cold", Verdict.NOT_DECIDED),
     ]
-    assert any(caution.key == "pad" and caution.grave for caution in answer.cautions)
+    cautions = QUESTION.ask(frosty(frost=None, pads__pad__protected_by="none")).cautions
+    assert any(caution.key == "pad" and caution.grave for caution in cautions)
 
 
 def test_first_is_the_least_of_all_pieces() -> None:

@@ -155,7 +155,7 @@ def test_an_outlet_above_what_the_switch_lets_the_pump_press_is_answered(
     raw["outlets"]["tap"]["z"] = "4.9 m"
     plan = Plan.of(raw)
     answer = outlets(plan)
-    finding = finding_of(answer, "outlets.tap.flow")
+    finding = finding_of(answer, "outlets.tap.dry")
     assert finding.verdict is Verdict.FAILS and words in finding.statement.text()
     assert not answer.outlets["tap"].reaches and answer.outlets["tap"].flow.likely == 0.0
     assert all(finding.key != "outlets.tap.switch" for finding in answer.findings)

@@ -68,7 +68,6 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
     Harm.DOES_NOT_WORK: (
         "outlets.none",
         "outlets.*.way",
-        "outlets.*.loose",
         "outlets.*.dry",
         "outlets.*.priming",
         "outlets.*.npsh",
@@ -111,7 +110,9 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.run_back",
         "hot_water.*.valve",
         "hot_water.*.ring",
+        "hot_water.*.use",
         "pump_starts.*.precharge",
+        "pump_starts.*.beside.*",
         "pump_starts.*.chatter",
         "pump_starts.*.by-pass",
         "pump_starts.*.night",

@@ -172,7 +172,7 @@ def _dry(supply: OutletSupply) -> Finding:
     at = f"pumps.{supply.way.pump}"
     stands = supply.discharge.amount
     return Finding(
-        f"outlets.{supply.outlet}.flow",
+        f"outlets.{supply.outlet}.dry",
         Verdict.FAILS,
         say(
             "The {outlet} runs dry: the {pump} stops at {stop}, and only below {start} its switch starts it again; the "
