@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shlex
 import signal
 import subprocess
 import sys
@@ -62,6 +63,32 @@ def test_check_as_a_process_is_plain_utf_8() -> None:
     assert lines[0].startswith("The grey tank is full first, after ")
     assert len(lines) <= MOST_LINES + 1 and max(map(len, lines)) <= 80
     assert b"\x1b" not in done.stdout and not re.search("[\u2500-\u257f]", done.stdout.decode())
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("check {van} > /dev/full", 74),
+        ("check {van} --json > /dev/full", 74),
+        ("check {van} >&-", 0),
+        ("check {van} --strict >&- 2>&-", 1),
+        ("check nothing.toml 2> /dev/full", 2),
+        ("check nothing.toml 2>&-", 2),
+        ("check {long}.toml", 2),
+        ("new {long}m.toml", 2),
+        ("document {van} -o {long}m.html", 2),
+        ("--help > /dev/full", 74),
+    ],
+)
+def test_full_and_closed_streams_and_endless_names_end_with_their_code(tmp_path: Path, typed: str, code: int) -> None:
+    words = typed.format(van=shlex.quote(FAMILY), long="x" * 250)
+    line = f"{shlex.quote(sys.executable)} -m vanwater {words}"
+    done = subprocess.run(["sh", "-c", line], capture_output=True, check=False, timeout=60, cwd=tmp_path)
+    assert done.returncode == code
+    assert b"Traceback" not in done.stderr
+    if code == 74:
+        assert done.stderr == b"The output cannot be written: No space left on device.\n"
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_names_of_files_are_only_ever_text(tmp_path: Path) -> None:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["main"]
 
-COMPUTED, FAILING, BAD_INPUT, FAULT, INTERRUPTED = 0, 1, 2, 70, 130
+COMPUTED, FAILING, BAD_INPUT, FAULT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 70, 74, 130
 
 _ABOUT = """\
 Plan the water of a camper van before a hole is cut: how many days it lasts,
@@ -39,7 +39,8 @@ what the shower gives, and why.
 """
 _ENDS = """\
 Ends with 0 when all was computed, 1 with --strict and a failing finding,
-2 on input that cannot be used, 70 after a fault of vanwater itself.
+2 on input that cannot be used, 70 after a fault of vanwater itself,
+74 when the output cannot be written.
 """
 _FAULT = "This is a fault of vanwater, not of your plan: no answer was given.\n"
 
@@ -62,34 +63,44 @@ def main(argv: Sequence[str] | None = None) -> int:
     SystemExit
         From the parser, after ``--help``, ``--version`` or words that it does not know.
     """
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed before the program began
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
     try:
-        return _run(argv)
+        code = _run(argv)
+        _write(sys.stdout, "")
     except KeyboardInterrupt:
-        return INTERRUPTED
+        code = INTERRUPTED
+    except _NotWrittenError as lost:
+        _write(sys.stderr, f"The output cannot be written: {lost}.\n")
+        code = NOT_WRITTEN
     except Exception:  # whatever it is, it is no verdict on a plan
         import traceback
 
         _write(sys.stderr, f"{traceback.format_exc()}\n{_FAULT}")
-        return FAULT
-    finally:
-        _write(sys.stdout, "")
+        code = FAULT
+    return code
 
 
 def _run(argv: Sequence[str] | None) -> int:
     parser = _parser()
-    asked = parser.parse_args(argv)
+    try:
+        asked = parser.parse_args(argv)
+    except SystemExit:  # after --help or --version
+        _write(sys.stdout, "")
+        raise
     if asked.command is None:
         _write(sys.stderr, parser.format_help())
         return BAD_INPUT
     from vanwater.plan.problems import PlanError
-    from vanwater.terminal.refusal import RefusedError, complain, problems
+    from vanwater.terminal.refusal import RefusedError, complaint, problems
 
     try:
         return int(asked.command(asked))
     except PlanError as error:
-        complain(problems(error), sys.stderr)
+        _write(sys.stderr, complaint(problems(error), sys.stderr))
     except RefusedError as refusal:
-        complain(str(refusal).split("\n"), sys.stderr)
+        _write(sys.stderr, complaint(str(refusal).split("\n"), sys.stderr))
     return BAD_INPUT
 
 
@@ -287,10 +298,16 @@ def _say(lines: Iterable[str]) -> None:
     _write(sys.stdout, "".join(f"{line}\n" for line in lines))
 
 
+class _NotWrittenError(Exception):
+    """What was to be told found no place, such as a disk that is full."""
+
+
 def _write(stream: TextIO, text: str) -> None:
     """Write to a stream; when nobody reads it any more, the rest goes nowhere and quietly."""
     try:
         stream.write(text)
         stream.flush()
-    except BrokenPipeError:
+    except OSError as error:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        if stream is sys.stdout and not isinstance(error, BrokenPipeError):
+            raise _NotWrittenError(error.strerror) from None

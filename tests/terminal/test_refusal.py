@@ -4,7 +4,7 @@ import io
 
 from tests.terminal.made import HOSTILE
 from vanwater.plan.problems import PlanError, Problem
-from vanwater.terminal.refusal import complain, problems
+from vanwater.terminal.refusal import complaint, problems
 
 
 def test_problems_stand_one_a_line_with_their_count() -> None:
@@ -19,17 +19,14 @@ def test_problems_stand_one_a_line_with_their_count() -> None:
 
 
 def test_a_long_problem_stays_on_its_line() -> None:
-    stream = io.StringIO()
-    complain(["word " * 100], stream)
-    assert stream.getvalue().count("\n") == 1
+    assert complaint(["word " * 100], io.StringIO()).count("\n") == 1
 
 
 def test_hostile_values_stay_text_in_any_encoding() -> None:
     for encoding in ("utf-8", "ascii", "cp1252"):
-        raw = io.BytesIO()
-        stream = io.TextIOWrapper(raw, encoding=encoding, newline="\n")
-        complain([f"van.toml: {HOSTILE}", "  listed"], stream)
-        first, second, rest = raw.getvalue().decode(encoding).split("\n")
+        stream = io.TextIOWrapper(io.BytesIO(), encoding=encoding, newline="\n")
+        told = complaint([f"van.toml: {HOSTILE}", "  listed"], stream)
+        first, second, rest = told.encode(encoding).decode(encoding).split("\n")
         assert first.startswith("van.toml: [red]$x_1$<b>=1+1 [31mmoc")
         assert not [letter for letter in first if ord(letter) < 32]
         assert (second, rest) == ("  listed", "")

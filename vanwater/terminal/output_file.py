@@ -34,7 +34,13 @@ def page_target(path: Path, plan: Path) -> Path:
     RefusedError
         When the name is none of a web page, the folder is missing, or something else lies there.
     """
-    kept = "Nothing was written."
+    try:
+        return _allowed(path, plan, "Nothing was written.")
+    except OSError as error:  # a name that no file can have, a folder that may not be looked into
+        raise RefusedError(f"{path} cannot be written: {error.strerror}.") from None
+
+
+def _allowed(path: Path, plan: Path, kept: str) -> Path:
     if path.is_dir():
         raise RefusedError(f"{path} is a folder. {kept}\nGive a file, such as -o {path / 'van.html'}.")
     if path.suffix.lower() not in ENDINGS:

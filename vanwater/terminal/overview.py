@@ -175,8 +175,8 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
 def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
     """Share the room: what must be told in full, the whole table, the statements of the rest, what to change in them.
 
-    What fails, with what to change, and a danger that is to be watched are told whatever room they take. Once another finding has no room,
-    none that is less grave is told in its place.
+    What fails, with what to change, and a danger that is to be watched are told whatever room they take. Once another
+    finding has no room, none that is less grave is told in its place.
     """
     for turn in range(3):
         pairs = [(finding, part) for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]

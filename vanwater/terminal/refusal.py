@@ -9,7 +9,7 @@ from vanwater.answers.core.statement import harmless
 from vanwater.plan.problems import PlanError
 from vanwater.terminal.transliteration import spelled
 
-__all__ = ["RefusedError", "complain", "problems"]
+__all__ = ["RefusedError", "complaint", "problems"]
 
 
 MOST = 50
@@ -46,8 +46,8 @@ def problems(error: PlanError) -> list[str]:
     return [*(str(problem) for problem in error.problems[:MOST]), summary]
 
 
-def complain(lines: Sequence[str], stream: TextIO) -> None:
-    """Write lines to the error stream, harmless and in letters that it can show.
+def complaint(lines: Sequence[str], stream: TextIO) -> str:
+    """Lines for the error stream, harmless and in letters that it can show.
 
     Parameters
     ----------
@@ -55,10 +55,16 @@ def complain(lines: Sequence[str], stream: TextIO) -> None:
         One problem a line; never broken, so that other programs can read them.
     stream : text stream
         Standard error.
+
+    Returns
+    -------
+    str
+        The text, its last line ended.
     """
     escape = harmless("terminal")
     encoding = stream.encoding or "utf-8"
+    told = []
     for line in lines:
         indent = len(line) - len(line.lstrip(" "))
-        stream.write(f"{' ' * indent}{spelled(escape(line), encoding)}\n")
-    stream.flush()
+        told.append(f"{' ' * indent}{spelled(escape(line), encoding)}\n")
+    return "".join(told)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -65,7 +66,7 @@ class Screen:
         """
         lively = stream.isatty() and os.environ.get("TERM") != "dumb" and not detect_legacy_windows()
         console = Console(
-            file=stream,
+            file=io.TextIOWrapper(io.BytesIO(), encoding=stream.encoding or "utf-8"),  # lines are laid out, not written
             force_terminal=lively,
             force_jupyter=False,
             color_system="auto" if lively else None,
