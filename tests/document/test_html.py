@@ -349,7 +349,7 @@ def test_what_goes_wrong_leaves_the_old_file_whole(told, tmp_path, monkeypatch, 
     def fail(*_: object) -> None:
         raise OSError("the disk is full")
 
-    monkeypatch.setattr(*((document.os, "fsync") if failing == "fsync" else (document.Path, "replace")), fail)
+    monkeypatch.setattr("os.fsync" if failing == "fsync" else "pathlib.Path.replace", fail)
     with pytest.raises(OSError, match="full"):
         write(told, path, date=DATE, charts={})
     assert path.read_text() == "old"

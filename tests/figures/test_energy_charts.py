@@ -23,13 +23,9 @@ def test_starts_rise_to_the_mark_and_end_at_none() -> None:
     assert line.y[-1] == 0
 
 
-def test_without_an_accumulator_the_range_of_the_hoses_is_drawn() -> None:
-    chart = starts_against_draw(pump_starts(FAMILY.changed({"accumulators": None})))
-    assert chart is not None
-    (line,) = [draw for draw in chart.draws if isinstance(draw, Line)]
-    assert line.low is not None
-    assert line.high is not None
-    assert np.all(line.low <= line.high)
+def test_a_pump_that_only_chatters_has_no_curve_of_starts() -> None:
+    assert starts_against_draw(pump_starts(FAMILY)) is not None
+    assert starts_against_draw(pump_starts(FAMILY.changed({"accumulators": None}))) is None
 
 
 def test_charge_is_drawn_beside_what_a_shower_takes() -> None:

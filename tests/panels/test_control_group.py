@@ -31,7 +31,10 @@ def test_a_control_beyond_belief_is_refused_by_its_name(family: PlanFile) -> Non
     group.controls["tanks.fresh.length"].turn(99.0)
     with pytest.raises(PlanError, match="not believable") as caught:
         group.check()
-    assert group.name(caught.value.problems[0].address) == "fresh tank, inside length along the van"
+    assert (
+        group.name(caught.value.problems[0].address)
+        == "fresh tank, inside length along the van, of a lying cylinder along its axis"
+    )
     assert group.name("site.roll") == ""
 
 

@@ -52,7 +52,7 @@ def heading(plan: Plan, address: str) -> str:
 
 
 def label(note: FieldNote, quantity: Quantity | None, us: bool = False) -> str:
-    """A field's own words with its unit.
+    """A field's own words, up to what is said beside them, with its unit.
 
     Parameters
     ----------
@@ -68,7 +68,7 @@ def label(note: FieldNote, quantity: Quantity | None, us: bool = False) -> str:
     str
         Such as "time the tap is open (s)".
     """
-    words = note.description or note.address.rpartition(".")[2].replace("_", " ")
+    words = note.description.partition(";")[0] or note.address.rpartition(".")[2].replace("_", " ")
     unit = quantity.unit(us) if quantity is not None else ""
     return f"{words} ({unit})" if unit and not words.endswith(unit) else words
 
