@@ -315,10 +315,11 @@ def _lines(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text, un
     if heated:
         feed, hot_trunk, cold_trunk = (draw.uniform(0.3, 1.0) for _ in range(3))
         valve = {"spring check valve": 1} if facts["feed_check"] else {}
-        runs["heater feed"] = _run("tee", "heater", hot, text.length(feed), valve)
+        runs["heater feed"] = _run("tee", "feed tee", hot, text.length(feed), valve)
+        runs["heater entry"] = _run("feed tee", "heater", hot, text.length(0.2))
         runs["hot trunk"] = _run("heater", "hot tee", hot, text.length(hot_trunk), {"heater passage": 1})
         runs["cold trunk"] = _run("tee", "cold tee", cold, text.length(cold_trunk))
-        raw["tees"] |= {"cold tee": {"z": text.length(0.15)}, "hot tee": {"z": text.length(0.2)}}
+        raw["tees"] |= {name: {"z": text.length(0.2)} for name in ("cold tee", "feed tee", "hot tee")}
         raw["mixers"] = {}
     for name in names:
         length, last = draw.uniform(1.0, 4.0), draw.uniform(0.5, 1.5)
@@ -380,21 +381,24 @@ def _outlets(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text) 
 
 def _accumulator(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text) -> None:
     """Its gauge reads 0.12 to 0.3 bar less than cut-in on the hottest day at the highest place."""
-    facts["vessel"] = draw.random() < 0.6
+    facts["vessel"], facts["room"] = draw.random() < 0.6, 0.0
     if not facts["vessel"]:
         return
     hottest = (facts["cut_in"] - draw.uniform(0.12, 0.3) + air(facts["highest"])) * ROOM / (facts["warmest"] + 273.15)
     facts["precharge"] = hottest - air(facts["altitude"])
+    facts["vessel_volume"] = draw.choice([0.5, 0.75, 1.0, 2.0])
     raw["accumulators"] = {
         "vessel": {
             "at": "tee",
-            "volume": text.volume(draw.choice([0.5, 0.75, 1.0, 2.0])),
+            "volume": text.volume(facts["vessel_volume"]),
             "precharge": text.pressure(facts["precharge"]),
             "rated": text.pressure(8.0),
         }
     }
-    if facts.get("feed_check") and draw.random() < 0.5:  # one more for what the heater's water grows
-        raw["accumulators"]["hot vessel"] = dict(raw["accumulators"]["vessel"], at="hot tee", volume=text.volume(2.0))
+    facts["room"] = 0.0 if facts.get("feed_check") else facts["vessel_volume"]
+    if facts.get("feed_check") and draw.random() < 0.5:  # one more for what the heater's water grows, where it is cold
+        facts["room"] = 2.0
+        raw["accumulators"]["feed vessel"] = dict(raw["accumulators"]["vessel"], at="feed tee", volume=text.volume(2.0))
 
 
 def _frost(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text) -> None:

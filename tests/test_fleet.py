@@ -11,11 +11,12 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Any, TypeAlias
 
+import numpy as np
 import pytest
 
-from tests.fleet import Van, sound_van, worked_flow
+from tests.fleet import Van, air, sound_van, worked_flow
 from tests.terminal.made import piped
-from vanwater.answers.core.cautions import gravest_first
+from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.harm import HARM, Harm
 from vanwater.answers.questions import Answers, answers_to
@@ -23,7 +24,7 @@ from vanwater.terminal.overview import overview
 
 ALL = os.environ.get("VANWATER_FLEET") == "all"
 SOUND = 300 if ALL else 40
-PLANTED = 300 if ALL else 36
+PLANTED = 300 if ALL else 18
 
 Facts: TypeAlias = dict[str, Any]
 
@@ -50,11 +51,25 @@ def _thin_flow(facts: Facts, finding: Finding) -> bool:
 RULES: dict[str, Callable[[Facts, Finding], bool]] = {"stay.days": _short_stay, "outlets.*.flow": _thin_flow}
 """What may fail in a sound van, and the own sum that has to agree. Whatever else fails is a false alarm."""
 
+DENSITY = {5: 999.97, 10: 999.70, 15: 999.10, 20: 998.21, 55: 985.69, 60: 983.20, 65: 980.55, 70: 977.76}
+"""Density of water by the handbook, kg/m³ at °C."""
+
+
+def _drips(facts: Facts, finding: Finding) -> bool:
+    """Whether the heater's growing water opens its relief valve: Boyle's law in the accumulator that it comes to."""
+    cold, hot = (float(np.interp(facts[at], list(DENSITY), list(DENSITY.values()))) for at in ("cold", "set"))
+    grown = facts["heater_volume"] * (cold / hot - 1)
+    if not facts["room"]:
+        return grown > 0.03  # hoses take up some 5 mL a bar
+    gas = facts["precharge"] + air(facts["altitude"])
+    left = facts["room"] * gas / (facts["cut_out"] + air(facts["altitude"])) - grown
+    return bool(left <= 0 or facts["room"] * gas / left - air(facts["altitude"]) > facts["relief"] / NEAR)
+
+
 TRUE_OFTEN: dict[str, Callable[[Facts, Finding], bool]] = {
     # hoses give some 5 mL a bar, so that a thin stream empties them within a second or two
     "pump_starts.*.chatter": lambda facts, finding: not facts["vessel"],
-    # 10 L grow by some 0.2 L from 10 to 60 °C: only an accumulator on the heater's side has room for that
-    "pump_starts.*.expansion": lambda facts, finding: facts["feed_check"] or not facts["vessel"],
+    "pump_starts.*.expansion": _drips,
 }
 """What may be watched in more than a third of sound vans: little harm, and true of each of them."""
 
@@ -227,7 +242,7 @@ DANGERS: dict[str, Plant] = {
     "boiling at the highest place": (
         "hot_water.heater.boils",
         lambda facts: _heated(facts) and facts["thermostats"],
-        lambda facts: {"heaters.heater.set_point": "96 °C", "site.highest": "2900 m"},
+        lambda facts: {"heaters.heater.set_point": "95 °C", "site.highest": "2900 m"},
     ),
     "tube that is not made for drinking water": (
         "ratings.material.polyamide",
