@@ -6,6 +6,7 @@ import copy
 import csv
 import random
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import exp
 from typing import Any, TypeAlias
 
@@ -21,10 +22,7 @@ COLD_HOSES = {
     "metric": {"pvc hose 10 mm": 10.0, "pvc hose 12 mm": 12.0, "pvc hose 12.5 mm": 12.5, "pvc hose 13 mm": 13.0},
     "us": {"pvc hose 12.5 mm": 12.5, "pex 1/2 in": 12.07, "pvc hose 10 mm": 10.0},
 }
-HOT_PIPES = {
-    "metric": {"pex 16 mm": 11.35, "pex 15 mm": 11.35, "pex 16 x 2 mm": 11.85},
-    "us": {"pex 1/2 in": 12.07, "pex 5/8 in": 14.58},
-}
+HOT_PIPES = {"metric": ("pex 16 mm", "pex 15 mm", "pex 16 x 2 mm"), "us": ("pex 1/2 in", "pex 5/8 in")}
 ELBOWS = {"pvc": "barb elbow", "pex": "press elbow", "us": "plastic crimp elbow"}
 
 
@@ -81,7 +79,7 @@ class _Text:
 
 
 def air(altitude: float) -> float:
-    """Pressure of the air by the barometric formula for an air of 10 °C, bar: within 1 % of the standard air below 3 km."""
+    """Pressure of the air by the barometric formula for air of 8 °C, bar: within 1 % of the standard below 3 km."""
     return 1.01325 * exp(-9.81 * 0.02896 * altitude / (8.314 * 281.0))
 
 
@@ -124,7 +122,7 @@ def worked_flow(facts: dict[str, Any], outlet: str) -> float:
     def left(flow: float) -> float:
         """Pressure left over at a flow, bar."""
         curve, at, pressure = facts["curve"], flow + slip, 0.0
-        for (low, high), (next_low, next_high) in zip(curve, curve[1:], strict=False):
+        for (low, high), (next_low, next_high) in pairwise(curve):
             if low <= at <= next_low:
                 pressure = high + (next_high - high) * (at - low) / (next_low - low)
         lost = way["rise"] * 9.81e3 / BAR + (flow / way["constant"]) ** 2
@@ -295,7 +293,7 @@ def _run(begin: str, end: str, size: str, length: str, fittings: dict[str, int] 
 def _lines(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text, units: str) -> None:
     """Suction, trunk, cold and hot lines, a drain from each outlet; sharp bends and their K as handbooks have them."""
     cold, bore = draw.choice(list(COLD_HOSES[units].items()))
-    hot, hot_bore = draw.choice(list(HOT_PIPES[units].items()))
+    hot = draw.choice(HOT_PIPES[units])
     elbow = _elbow(cold)
     tall = {"shower": 1.7, "galley tap": 1.1, "basin tap": 1.0}
     facts["ways"], facts["cold_hose"], facts["cold_bore"] = {}, cold, bore

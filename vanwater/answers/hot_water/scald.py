@@ -84,18 +84,18 @@ def _scald(plan: Plan, name: str) -> Finding:
         )
     time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, _HOTTEST))
     direct = unmixed_outlets(plan, name)
-    by_hand = not direct and hot.likely <= _BY_HAND.likely
+    mixed = not direct and hot.likely <= _BY_HAND.likely and bool(scalding_outlets(plan, name, MILD))
     where = (
         "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
         if direct
-        else "At {hot} the water of the {heater} is mixed by hand. Without cold water"
-        if by_hand
+        else "At {hot} the water of the {heater} is mixed before every outlet. Without cold water"
+        if mixed
         else "At {hot} no thermostatic valve holds the water of the {heater} mild"
     )
     within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
     told = say(
-        f"{where}{'' if by_hand else ':'} it burns skin to the third degree within {within}; first injury comes at about half of it, a "
-        "child's at about a quarter.",
+        f"{where}{'' if mixed else ':'} it burns skin to the third degree within {within}; first injury comes at "
+        "about half of it, a child's at about a quarter.",
         hot=hot,
         heater=name,
         **({"outlets": direct} if direct else {}),
@@ -103,14 +103,14 @@ def _scald(plan: Plan, name: str) -> Finding:
     )
     return Finding(
         key,
-        Verdict.FINE if by_hand else Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
+        Verdict.FINE if mixed else Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
         told,
         value=hot.amount,
-        limit=(_BY_HAND if by_hand else _SCALDS).amount,
+        limit=(_BY_HAND if mixed else _SCALDS).amount,
         change=say(
             "Open the cold side first. For children and guests fit a thermostatic valve, {mild} or less.", mild=_MILD
         )
-        if by_hand
+        if mixed
         else say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
         address=address,
         source=f"{_BURNS}; first injury and children from memory",
