@@ -163,6 +163,7 @@ def sound_van(seed: int) -> Van:
     _tanks(draw, raw, facts, text)
     _heater(draw, raw, facts, text)
     _lines(draw, raw, facts, text, units)
+    _mains(draw, raw, facts, text)
     _outlets(draw, raw, facts, text)
     _accumulator(draw, raw, facts, text)
     _frost(draw, raw, facts, text)
@@ -349,6 +350,26 @@ def _lines(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text, un
             way["runs"] += [(length, bore, 1.0, 3.0)]
         runs[f"{name} drain"] = _run(name, "grey", "corrugated waste hose 25 mm", text.length(1.2), {})
         runs[f"{name} drain"] |= {"slope": "4 %"}
+
+
+def _mains(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text) -> None:
+    """An inlet in one van of four: its regulator above cut-in, a check valve behind it and one behind the pump."""
+    facts["mains"] = draw.random() < 0.25
+    if not facts["mains"]:
+        return
+    raw["mains"] = {
+        "city inlet": {
+            "lowest": text.pressure(2.0),
+            "highest": text.pressure(6.0),
+            "regulator": text.pressure(facts["cut_in"] + 0.15),
+            "z": text.length(0.4),
+        }
+    }
+    check = {"spring check valve": 1}
+    raw["runs"]["inlet hose"] = _run("city inlet", "tee", facts["cold_hose"], text.length(1.0), check)
+    raw["runs"]["trunk"]["fittings"] = check
+    for way in facts["ways"].values():
+        way["runs"].append((0.0, facts["cold_bore"], 1.0, 4.0))
 
 
 def raw_z(facts: dict[str, Any]) -> float:

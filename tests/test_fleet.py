@@ -128,6 +128,7 @@ def test_no_danger_is_cried_over_a_third_of_sound_vans(fleet: list[tuple[Van, An
 def test_the_fleet_is_of_every_kind(fleet: list[tuple[Van, Answers]]) -> None:
     facts = [van.facts for van, _ in fleet]
     assert {each["us"] for each in facts} == {each["vessel"] for each in facts} == {True, False}
+    assert {each["mains"] for each in facts} == {each["frost"] for each in facts} == {True, False}
     assert {each["source"] for each in facts} == {"inverter", "gas", "engine", "diesel", "none"}
     assert {each["people"] for each in facts} == {1, 2, 3, 4, 5}
     assert max(each["highest"] for each in facts) > 2500 > 500 > min(each["altitude"] for each in facts)
