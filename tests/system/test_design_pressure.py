@@ -72,6 +72,15 @@ def test_warmth_is_the_set_point_behind_the_heater_and_the_cupboards_elsewhere()
     assert {one.temperature for run, one in found.items() if run not in hot} == {FAMILY.site.warmest}
 
 
+def test_behind_a_thermostatic_valve_its_setting_is_the_warmth_unless_hot_water_comes_by_another_way() -> None:
+    valve = {"mixers.shower mixer": {"kind": "thermostatic", "set": "42 °C", "z": "1 m"}}
+    held = design_pressures(FAMILY.changed(valve))
+    assert held["handset hose"].temperature == pytest.approx(315.15)
+    assert held["hot shower line"].temperature == FAMILY.heaters["heater"].set_point == held["galley spout"].temperature
+    unset = FAMILY.changed({"mixers.shower mixer": {"kind": "thermostatic", "z": "1 m"}})
+    assert design_pressures(unset)["handset hose"].temperature == FAMILY.heaters["heater"].set_point
+
+
 def test_drains_are_none_of_the_supply() -> None:
     raw = {**FAMILY.own, "tees": {**FAMILY.own["tees"], "tray": {}}}
     raw["runs"] = {**raw["runs"], "waste": {"from": "shower", "to": "tray"}, "dump": {"from": "tee", "to": "grey"}}

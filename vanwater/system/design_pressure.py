@@ -78,7 +78,8 @@ def design_pressures(plan: Plan) -> Mapping[str, DesignPressure]:
     that a campsite's tap gives. Behind a mixing tap the
     cut-out: with the tap shut nothing presses there, with it open the water leaves. Around a heater
     the setting of its relief valve, back to the next check valve or pump and on to the taps; the pump presses its
-    own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot.
+    own outlet side only. Behind a heater its set point, also behind a mixing tap, which may be turned to hot; behind a
+    thermostatic valve what it is set to, since it shuts when the cold water fails.
     """
     return plan.once("design pressures", lambda: _design_pressures(plan, relieved=True))
 
@@ -127,8 +128,9 @@ def _design_pressures(plan: Plan, relieved: bool) -> Mapping[str, DesignPressure
             else:
                 press(name, min(inlet.regulator, inlet.highest), "regulator")
     for place, heater in plan.heaters.items():
+        held = _held(plan, leaving, place)
         for name in _beyond(plan, leaving, [place]):
-            warm[name] = max(warm.get(name, (0.0, "")), (heater.set_point, place))
+            warm[name] = max(warm.get(name, (0.0, "")), (held.get(name, heater.set_point), place))
         for name in _shut_in(plan, place) if relieved else ():
             press(name, heater.relief, "relief")
     cold = max(plan.site.cold_water, plan.site.warmest)
@@ -187,6 +189,20 @@ def _beyond(plan: Plan, leaving: Mapping[str, list[str]], starts: Iterable[str])
             if _open(plan, end):
                 waiting.append(end)
     return reached
+
+
+def _held(plan: Plan, leaving: Mapping[str, list[str]], heater: str) -> dict[str, float]:
+    """Runs that a heater's water comes to through a thermostatic valve alone, and what that is set to [K]."""
+    valves = {
+        name: mixer.set for name, mixer in plan.mixers.items() if mixer.kind == "thermostatic" and mixer.set is not None
+    }
+    onward = {place: runs for place, runs in leaving.items() if place not in valves}
+    bare = _beyond(plan, onward, [heater])
+    held: dict[str, float] = {}
+    for valve, warmth in valves.items():
+        for name in _beyond(plan, leaving, [valve]) - bare:
+            held[name] = max(held.get(name, 0.0), warmth)
+    return held
 
 
 def _fed(plan: Plan, leaving: Mapping[str, list[str]], inlet: str) -> set[str]:

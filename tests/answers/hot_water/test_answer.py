@@ -68,7 +68,9 @@ def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
         ("inverter", {"inverter.rating": 1000.0}, Verdict.FAILS),
         ("inverter", {"inverter.rating": 1300.0}, Verdict.WATCH),
         ("idle", {"inverter.hours_on": 24 * 3600.0}, Verdict.WATCH),
-        ("scald", {}, Verdict.WATCH),
+        ("scald", {}, Verdict.FINE),  # 60 °C behind mixing taps, as in a house
+        ("scald", {"heaters.heater.set_point": 273.15 + 64.9}, Verdict.FINE),
+        ("scald", {"heaters.heater.set_point": 273.15 + 66}, Verdict.WATCH),
         ("scald", {"heaters.heater.set_point": 273.15 + 45}, Verdict.FINE),
         ("hygiene", {}, Verdict.FINE),
         ("hygiene", {"heaters.heater.set_point": 273.15 + 48}, Verdict.FINE),  # drawn through within a day
@@ -80,6 +82,8 @@ def test_showers_in_a_row_are_ordered_and_more_power_gives_no_fewer() -> None:
         ("relief", {"heaters.heater.relief": 2e5}, Verdict.FAILS),
         ("enough", {"uses.shower.duration": 240.0}, Verdict.FAILS),
         ("enough", {"heaters.heater.volume": 0.03}, Verdict.FINE),
+        ("enough", {"uses.shower.duration": 100.0}, Verdict.FINE),  # 10.8 L mixed, within 0.7 times 50/28 times 10 L
+        ("enough", {"uses.shower.duration": 130.0}, Verdict.WATCH),  # 14.1 L, beyond them
     ],
 )
 def test_finding(key: str, changes: dict[str, object], verdict: Verdict) -> None:

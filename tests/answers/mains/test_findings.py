@@ -100,6 +100,25 @@ def test_without_check_valves_the_campsite_and_the_tank_are_not_kept_apart(kind:
     assert pump.verdict is (Verdict.FAILS if kind == "submersible" else Verdict.WATCH)
 
 
+def test_a_check_valve_before_the_heater_does_not_keep_the_cold_water_from_flowing_back() -> None:
+    """Where every outlet mixes, the heater's check valve lies on the way to all of them, yet only on their hot side."""
+    raw = on_the_mains("diaphragm", valve=False, regulator="2.5 bar")
+    raw["heaters"] = {"heater": {"volume": "6 L", "relief": "4 bar"}}
+    raw["tees"]["hot tee"] = {}
+    raw["mixers"] = {"tap mixer": {}, "rinse mixer": {}}
+    for outlet in ("tap", "rinse"):
+        raw["runs"][f"{outlet} hose"]["to"] = f"{outlet} mixer"
+        raw["runs"][f"{outlet} hot"] = {**raw["runs"][f"{outlet} hose"], "from": "hot tee"}
+        raw["runs"][f"{outlet} spout"] = {**raw["runs"][f"{outlet} hose"], "from": f"{outlet} mixer", "to": outlet}
+    hose = {"size": "pvc hose 10 mm", "length": "1 m"}
+    raw["runs"]["feed"] = {"from": "tee", "to": "heater", **hose, "fittings": {"spring check valve": 1}}
+    raw["runs"]["hot"] = {"from": "heater", "to": "hot tee", **hose}
+    assert findings(raw)["mains.inlet.back-flow"].verdict is Verdict.FAILS
+    inlet = next(run for run in raw["runs"].values() if run["from"] == "inlet")
+    inlet["fittings"] = {"spring check valve": 1}
+    assert "mains.inlet.back-flow" not in findings(raw)
+
+
 def test_a_pump_that_runs_along_is_told() -> None:
     found = findings(on_the_mains("diaphragm", regulator="1 bar"))
     assert found["mains.inlet.pump.starts"].verdict is Verdict.WATCH

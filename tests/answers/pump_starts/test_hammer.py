@@ -64,16 +64,17 @@ def test_a_longer_run_and_no_accumulator_are_worse() -> None:
 
 
 def test_the_finding_holds_a_hand_against_the_weakest_piece() -> None:
-    """Likely well below what the hot joints stand; a tap that chokes late comes near the full wave of the pipe."""
+    """Likely well below what the hot joints stand for long; a tap that chokes late below what they stand a moment."""
     one = found(FAMILY)
     worst = blows(FAMILY)["shower"]
     assert one.value is not None and one.limit is not None
     assert one.value.value == pytest.approx(2.6e5 + worst.quick.likely)  # type: ignore[union-attr]
-    assert worst.stands is not None and one.limit.value == worst.stands.likely
+    assert worst.stands is not None and one.limit.value == pytest.approx(1.5 * worst.stands.likely)
     assert worst.leisurely.range is not None
     assert worst.total.range == (2.6e5 + worst.leisurely.range[0], 2.6e5 + worst.late.likely)
-    assert one.verdict is Verdict.WATCH and worst.spare < 0 < worst.stands.likely - worst.total.likely
-    assert "snaps shut" in one.statement.text() and "too much" in one.statement.text()
+    assert one.verdict is Verdict.FINE and worst.spare < 0 < worst.stands.likely - worst.total.likely
+    assert worst.before.likely + worst.late.likely < 1.5 * worst.stands.likely
+    assert "snaps shut" in one.statement.text()
     assert "too much" not in found(WEEKEND).statement.text()
     assert found(WEEKEND).verdict is Verdict.FINE
 
@@ -91,13 +92,12 @@ def test_without_an_accumulator_the_blow_comes_on_top_of_what_the_pump_makes_at_
 
 
 def test_a_weak_or_long_line_is_watched_or_fails() -> None:
-    verdicts = [
-        found(FAMILY.changed({"runs.hot shower line.length": metres}, si=True)).verdict for metres in (2.6, 14.0, 40.0)
-    ]
-    assert verdicts[0] is Verdict.WATCH
-    assert verdicts[2] is Verdict.FAILS
-    ranks = [verdict.rank for verdict in verdicts]
-    assert ranks == sorted(ranks)
+    """Polyethylene tube stands 3 bar at 60 °C, half as much again for a moment; ordinary PEX pipe more than comes."""
+    weak = {"runs.hot shower line.size": "polyethylene tube 12 mm"}
+    changes = ({}, {"runs.hot shower line.length": 14.0}, weak, weak | {"runs.hot shower line.length": 14.0})
+    findings = [found(FAMILY.changed(change, si=True)) for change in changes]
+    assert [each.verdict for each in findings] == [Verdict.FINE, Verdict.WATCH, Verdict.WATCH, Verdict.FAILS]
+    assert [each.value.value > each.limit.value for each in findings] == [False, False, False, True]  # type: ignore[union-attr]
 
 
 def test_without_a_rating_nothing_is_claimed() -> None:

@@ -71,6 +71,20 @@ def test_too_much_on_leaving_says_how_many_litres_less():
     assert much == "Take 150\N{NO-BREAK SPACE}kg less along."
 
 
+def test_an_axle_and_the_van_that_are_both_too_heavy_say_litres_of_their_own():
+    changes = {
+        "vehicle.permitted_front": "1340 kg",
+        "vehicle.permitted_rear": None,
+        "vehicle.permitted_total": "2425 kg",
+    }
+    found = told(changes)
+    texts = [found[which].change.text() for which in ("front", "total")]
+    assert all(text.startswith("Leave with ") for text in texts)
+    assert texts[0] != texts[1]
+    less = {key for key in asked(changes).numbers if key.startswith("tank.fresh.less")}
+    assert less == {"tank.fresh.less.front", "tank.fresh.less.total"}
+
+
 def test_litres_less_for_an_axle_count_only_their_share():
     change = told({"vehicle.permitted_front": "1340 kg", "vehicle.permitted_rear": None})["front"].change.text()
     assert "20\N{NO-BREAK SPACE}L less" in change  # half of a litre rests on the front axle

@@ -56,11 +56,16 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
     yield _relief(plan, name)
 
 
+USABLE = 0.7
+"""Share of a small store that comes hot before its water cools noticeably, by how it mixes (common practice; about the
+share of ASHRAE's handbook, HVAC Applications, from memory)."""
+
+
 def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
     if heater.served is None:
         return
     wanted, low, high = heater.served.wanted, *heater.served.charge.values()
-    verdict = _loaded(wanted, high.likely, low.likely)
+    verdict = _loaded(wanted, high.likely, max(low.likely, USABLE * high.likely))
     yield Finding(
         f"hot_water.{heater.name}.enough",
         verdict,

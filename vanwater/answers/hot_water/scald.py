@@ -28,6 +28,8 @@ _HOTTEST = 343.15
 """Beyond this no shorter burn time is told, K."""
 _SWING = 5.0
 """What a thermostat may overshoot, K (common practice)."""
+_BY_HAND = limit("water that is mixed by hand", HEAT_THROUGH.likely + _SWING, TEMPERATURE, "common practice in houses")
+"""What legionella ask for and a thermostat's swing: a tap that is mixed by hand is as in a house up to here."""
 _MILD = limit("temperature of a shower's valve", MILD, TEMPERATURE, "common practice")
 
 
@@ -82,15 +84,18 @@ def _scald(plan: Plan, name: str) -> Finding:
         )
     time = step("time to a burn", scald.scald_time, temperature=np.minimum(hot.values, _HOTTEST))
     direct = unmixed_outlets(plan, name)
+    mixed = not direct and hot.likely <= _BY_HAND.likely and bool(scalding_outlets(plan, name, MILD))
     where = (
         "At {hot} the water of the {heater} comes out of the {outlets} as it is, no mixer before it"
         if direct
+        else "At {hot} the water of the {heater} is mixed before every outlet. Without cold water"
+        if mixed
         else "At {hot} no thermostatic valve holds the water of the {heater} mild"
     )
     within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
     told = say(
-        f"{where}: it burns skin to the third degree within {within}; first injury comes at about half of it, a "
-        "child's at about a quarter.",
+        f"{where}{'' if mixed else ':'} it burns skin to the third degree within {within}; first injury comes at "
+        "about half of it, a child's at about a quarter.",
         hot=hot,
         heater=name,
         **({"outlets": direct} if direct else {}),
@@ -98,11 +103,15 @@ def _scald(plan: Plan, name: str) -> Finding:
     )
     return Finding(
         key,
-        Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
+        Verdict.FINE if mixed else Verdict.FAILS if direct and time.likely <= _QUICK else Verdict.WATCH,
         told,
         value=hot.amount,
-        limit=_SCALDS.amount,
-        change=say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
+        limit=(_BY_HAND if mixed else _SCALDS).amount,
+        change=say(
+            "Open the cold side first. For children and guests fit a thermostatic valve, {mild} or less.", mild=_MILD
+        )
+        if mixed
+        else say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
         address=address,
         source=f"{_BURNS}; first injury and children from memory",
     )

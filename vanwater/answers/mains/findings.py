@@ -41,7 +41,7 @@ def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) 
     for inlet in dict.fromkeys(way.mains for way in piped):
         ways = [way for way in piped if way.mains == inlet]
         yield _regulator(plan, inlet)
-        yield from _back_flow(plan, inlet, [way.runs for way in ways])
+        yield from _back_flow(plan, inlet, [leg for way in ways for leg in _legs(way)])
         both = [(tanks[way.outlet], way) for way in ways if way.outlet in tanks]
         yield from _pump(plan, inlet, both)
 
@@ -79,6 +79,12 @@ def _regulator(plan: Plan, inlet: str) -> Finding:
         address=f"mains.{inlet}.regulator",
         source="common practice",
     )
+
+
+def _legs(way: Way) -> tuple[tuple[str, ...], ...]:
+    """The hot and the cold runs to an outlet, each from the inlet on; the one way where nothing is mixed."""
+    legs = [leg for leg in (way.hot, way.cold) if leg] or [()]
+    return tuple((*way.suction, *way.trunk, *leg, *way.mixed) for leg in legs)
 
 
 def _back_flow(plan: Plan, inlet: str, ways: list[tuple[str, ...]]) -> Iterator[Finding]:

@@ -126,7 +126,8 @@ class Judged:
             f"highest warmth at the {self.piece.at}",
             self.piece.design.temperature,
             TEMPERATURE,
-            "The set point of the heater whose water comes through, else the warmest of cold water and air.",
+            "The set point of the heater whose water comes through, or of the thermostatic valve that holds it; else "
+            "the warmest of cold water and air.",
             facts=(("heater", heater),) if heater else (),
             source="the plan",
         ).keyed(*self._key("design_temperature"))

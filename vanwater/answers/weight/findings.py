@@ -107,7 +107,7 @@ def _less(plan: Plan, masses: Masses, which: str, state: int, over: float) -> Sa
         to_rear = x / wheelbase if wheelbase is not None else math.nan
         share = {"front": 1.0 - to_rear, "rear": to_rear, "total": 1.0}[which]
         if share > 0.0 and over <= share * held:
-            litres = _off(("tank", thing.name, "less"), math.ceil(over / share) * 1e-3, VOLUME)
+            litres = _off(("tank", thing.name, "less", which), math.ceil(over / share) * 1e-3, VOLUME)
             return say("Leave with {litres} less in the {tank}, or take less along.", litres=litres, tank=thing.name)
     kilos = _off(("axle" if which != "total" else "van", which, "less"), float(math.ceil(over)), MASS)
     if which == "total":
