@@ -113,6 +113,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.ring",
         "pump_starts.*.precharge",
         "pump_starts.*.chatter",
+        "pump_starts.*.size",
         "pump_starts.*.by-pass",
         "pump_starts.*.night",
         "pump_starts.*.hand_wash",
