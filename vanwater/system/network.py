@@ -142,6 +142,10 @@ def complete_ways(plan: Plan) -> dict[str, Way]:
     dict of str to Way
         By outlet.
     """
+    return dict(plan.once("complete ways", lambda: _complete_ways(plan)))
+
+
+def _complete_ways(plan: Plan) -> Mapping[str, Way]:
     ways = {outlet: way_to(plan, outlet) for outlet in plan.outlets}
     return {outlet: way for outlet, way in ways.items() if not way.broken and not missing(plan, way)}
 
