@@ -158,11 +158,11 @@ def _windows(part: Array, rigid: Array, least: int) -> Array:
     """Greatest mean pressure over so many steps or more, from the least number of them on [Pa]."""
     returns = 2 * CELLS
     impulse = np.pad(np.cumsum(_instant(part), axis=1), ((0, 0), (returns, 0)))
+    moved = np.lib.stride_tricks.sliding_window_view(impulse, impulse.shape[1] - returns, axis=1)
+    steps = np.arange(returns - 1, least - 1, -1)
+    gained = np.max(moved[:, -1:] - moved[:, 1 : 1 + steps.size], axis=2) / steps
     most = np.empty((returns, len(part)))
-    above = rigid
-    for steps in range(returns - 1, least - 1, -1):
-        gained = impulse[:, returns:] - impulse[:, returns - steps : -steps]
-        above = most[steps] = np.maximum(np.max(gained, axis=1) / steps, above)
+    most[steps] = np.maximum.accumulate(np.maximum(gained, rigid[:, np.newaxis]), axis=1).T
     return most
 
 
