@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from vanwater.physics.hammer import hammer, tube_compliance, wave_speed
-from vanwater.physics.surge import surge, wave_speed_of_run
+from vanwater.physics.surge import CELLS, PERIODS, _instant, surge, wave_speed_of_run
 
 RHO = 999.0
 
@@ -161,3 +161,33 @@ def test_impossible_runs_are_refused() -> None:
         wave_speed_of_run(RHO, -1e-12, 1e-4)
     with pytest.raises(ValueError, match="closing"):
         surge(RHO, np.array([280.0]), np.array([4.0]), np.array([1.5]), -1.0)
+
+
+def _cell_by_cell(full: np.ndarray) -> np.ndarray:
+    """The waves up and down, each moved on by a cell a step and thrown back in part where cells meet."""
+    thrown = np.diff(full) / (full[1:] + full[:-1])
+    up, down = np.zeros_like(full), np.zeros_like(full)
+    told = []
+    for _ in range(4 * PERIODS * CELLS):
+        back = thrown * (up[:-1] - down[1:])
+        at_tap, at_end = down[0], up[-1]
+        up = np.concatenate([[at_tap + full[0]], up[:-1] + back])
+        down = np.concatenate([down[1:] + back, [-at_end]])
+        told.append(up[0] + at_tap)
+    return np.array(told)
+
+
+def test_the_meetings_of_cells_give_what_waves_up_and_down_give() -> None:
+    full = 1e5 * np.random.default_rng(5).uniform(0.2, 6.0, (4, CELLS))
+    by_waves = np.array([_cell_by_cell(row) for row in full])
+    assert np.max(np.abs(_instant(full) - by_waves)) < 1e-11 * by_waves.max()
+    assert np.all(_instant(np.zeros((1, CELLS))) == 0.0)
+
+
+def test_what_is_asked_beside_changes_nothing() -> None:
+    wave, length, stopped = np.array([[95.0, 280.0], [300.0, 120.0]]), np.array([[1.5, 3.0], [0.4, 0.2]]), 1.4
+    times = np.array([[0.02, 0.02], [0.001, 0.5]])
+    together = surge(999.0, wave, length, stopped, times)
+    for place, row in np.ndindex(2, 2):
+        alone = surge(999.0, wave[row : row + 1], length[row : row + 1], stopped, times[place, row : row + 1])
+        assert alone[0] == together[place, row]

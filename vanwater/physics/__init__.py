@@ -28,6 +28,7 @@ Pressure and flow
     series           one way from tank to one outlet, solved for many rows at once
     system_curve     the rise that a way to an open outlet asks of its pump, flow by flow
     pressure_switch  steady or cycling under an open outlet, and what then flows
+    switch_cycle     the pressures that a switch's cycle passes, and the time it spends about each
     network          every outlet at once: flows and pressures of a whole network, many cases at a time
 
 Accumulator and pressure swings

@@ -46,6 +46,7 @@ from vanwater.physics import small_draws as small_draws
 from vanwater.physics import statics as statics
 from vanwater.physics import suction as suction
 from vanwater.physics import surge as surge
+from vanwater.physics import switch_cycle as switch_cycle
 from vanwater.physics import switching as switching
 from vanwater.physics import system_curve as system_curve
 from vanwater.physics import tank_faces as tank_faces
@@ -273,6 +274,8 @@ from vanwater.physics.suction import npsh_available as npsh_available
 from vanwater.physics.suction import permissible_lift as permissible_lift
 from vanwater.physics.suction import rated_lift_needed as rated_lift_needed
 from vanwater.physics.surge import wave_speed_of_run as wave_speed_of_run
+from vanwater.physics.switch_cycle import cycle_pressures as cycle_pressures
+from vanwater.physics.switch_cycle import cycle_times as cycle_times
 from vanwater.physics.switching import ElasticStorage as ElasticStorage
 from vanwater.physics.switching import Pieces as Pieces
 from vanwater.physics.switching import Switch as Switch

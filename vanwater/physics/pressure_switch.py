@@ -12,15 +12,17 @@ import numpy as np
 
 from vanwater.physics._balance import COLD, HOT, SUCTION, Balance, Bools
 from vanwater.physics.series import SeriesFlow, SeriesPath
+from vanwater.physics.switch_cycle import cycle_pressures, cycle_times
 from vanwater.physics.switching import ElasticStorage
 from vanwater.quantities import Array, Flow, Pressure, Real, Seconds, Share
 
-__all__ = ["SwitchedFlow", "draw_flow", "flow_held", "supply_flow", "switched_flow"]
-
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(6)
-_NODES, _WEIGHTS = 0.5 * (_NODES + 1.0), 0.5 * _WEIGHTS
-_LEAST = 1e-3  # Pa between cut-out and crossing, below which the pump as good as never stops
-_NOTHING = 1e-18  # m³/s, keeps quotients finite where nothing flows
+__all__ = [
+    "SwitchedFlow",
+    "draw_flow",
+    "flow_held",
+    "supply_flow",
+    "switched_flow",
+]
 
 
 @dataclass(frozen=True, eq=False)
@@ -222,24 +224,10 @@ def _cycle(
     path: SeriesPath, crossing: Array, low: Array, high: Array, storage: ElasticStorage
 ) -> tuple[Array, Array, Array]:
     """Water that the outlet takes in a cycle, and the times for which the pump runs and rests."""
-    volume = np.asarray(storage.volume, dtype=np.float64)
-    begins = np.where(volume > 0.0, np.clip(storage.precharge, low, high), low)
-    drawn, on, off = (np.zeros_like(crossing) for _ in range(3))
-    for start, end in ((low, begins), (begins, high)):
-        if not np.any(end > start):
-            continue
-        near, far = np.log(np.maximum(crossing - end, _LEAST)), np.log(np.maximum(crossing - start, _LEAST))
-        nodes = _NODES.reshape(-1, *(1,) * crossing.ndim)
-        below = np.exp(near + (far - near) * nodes)
-        pressure = crossing - below
-        held = _WEIGHTS.reshape(nodes.shape) * below * (far - near) * storage.yields(pressure)
-        draw = draw_flow(path, pressure)
-        filled = held / np.maximum(supply_flow(path, pressure) - draw, _NOTHING)
-        on, off = on + filled.sum(axis=0), off + (held / np.maximum(draw, _NOTHING)).sum(axis=0)
-        drawn = drawn + (filled * draw + held).sum(axis=0)
-    if not np.all(on > 0.0):
-        raise ValueError("storage: neither accumulator nor line gives water between the switch pressures.")
-    return drawn, on, off
+    pressure, held = cycle_pressures(crossing, low, high, storage)
+    draw = draw_flow(path, pressure)
+    filled, emptied = cycle_times(held, supply_flow(path, pressure), draw)
+    return (filled * draw + held).sum(axis=0), filled.sum(axis=0), emptied.sum(axis=0)
 
 
 def flow_held(

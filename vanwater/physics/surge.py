@@ -140,21 +140,30 @@ def surge(
 
 def _fast(full: Array, way: Array, whole: Array, time: Array) -> Array:
     """The most of all closings that take so long or longer, up to the time in which the wave returns [Pa]."""
-    rows = whole.shape
-    part = _cells(full.reshape(-1, full.shape[-1]), way.reshape(-1, way.shape[-1]))
     returns = 2 * CELLS
-    impulse = np.pad(np.cumsum(_instant(part), axis=1), ((0, 0), (returns, 0)))
+    part = _cells(full.reshape(-1, full.shape[-1]), way.reshape(-1, way.shape[-1]))
+    step = whole / CELLS
+    steps = np.divide(time, step, out=np.full(np.broadcast_shapes(time.shape, whole.shape), np.inf), where=step > 0.0)
+    taken = np.maximum(np.minimum(steps, returns).astype(np.intp), 1).reshape(-1, len(part))
     most = np.empty((returns + 1, len(part)))
     most[returns] = np.sum(part, axis=1) / CELLS  # what twice the rigid column gives there
-    for steps in range(returns - 1, 0, -1):
-        gained = impulse[:, returns:] - impulse[:, returns - steps : -steps]
-        most[steps] = np.maximum(np.max(gained, axis=1) / steps, most[steps + 1])
-    most[0] = most[1]
-    most = most.reshape(returns + 1, *rows)
-    step = whole / CELLS
-    steps = np.divide(time, step, out=np.full(np.broadcast_shapes(time.shape, rows), np.inf), where=step > 0.0)
-    taken = np.minimum(steps, returns).astype(np.intp)
-    return np.take_along_axis(most, taken.reshape(-1, *rows), axis=0).reshape(taken.shape)
+    least = np.min(taken, axis=0)
+    followed = np.flatnonzero(least < returns)
+    if followed.size:
+        most[:returns, followed] = _windows(part[followed], most[returns, followed], int(least.min()))
+    return np.take_along_axis(most, taken, axis=0).reshape(steps.shape)
+
+
+def _windows(part: Array, rigid: Array, least: int) -> Array:
+    """Greatest mean pressure over so many steps or more, from the least number of them on [Pa]."""
+    returns = 2 * CELLS
+    impulse = np.pad(np.cumsum(_instant(part), axis=1), ((0, 0), (returns, 0)))
+    moved = np.lib.stride_tricks.sliding_window_view(impulse, impulse.shape[1] - returns, axis=1)
+    steps = np.arange(returns - 1, least - 1, -1)
+    gained = np.max(moved[:, -1:] - moved[:, 1 : 1 + steps.size], axis=2) / steps
+    most = np.empty((returns, len(part)))
+    most[steps] = np.maximum.accumulate(np.maximum(gained, rigid[:, np.newaxis]), axis=1).T
+    return most
 
 
 def _cells(full: Array, way: Array) -> Array:
@@ -171,15 +180,30 @@ def _cells(full: Array, way: Array) -> Array:
 
 
 def _instant(full: Array) -> Array:
-    """Pressure at the tap step by step after the flow was stopped at once, by the waves up and down the cells [Pa]."""
+    """Pressure at the tap step by step after the flow was stopped at once, by the waves up and down the cells [Pa].
+
+    Where cells of equal travelling time meet, the characteristics from both sides leave
+    p(t + dt) = (1 + r) p_before(t) + (1 - r) p_behind(t) - p(t - dt), r the share that is thrown back. Every other
+    meeting of cells takes a step in turn, and the tap's pressure changes at every other step only.
+    """
     met = full[:, 1:] + full[:, :-1]
-    thrown = np.divide(full[:, 1:] - full[:, :-1], met, out=np.zeros_like(met), where=met > 0.0)
-    up, down = np.zeros_like(full), np.zeros_like(full)
-    pressure = np.empty((len(full), 4 * PERIODS * CELLS))
-    for step in range(pressure.shape[1]):
-        back = thrown * (up[:, :-1] - down[:, 1:])
-        at_tap, at_end = down[:, 0].copy(), up[:, -1].copy()
-        up[:, 1:], down[:, :-1] = up[:, :-1] + back, down[:, 1:] + back
-        up[:, 0], down[:, -1] = at_tap + full[:, 0], -at_end
-        pressure[:, step] = up[:, 0] + at_tap
-    return pressure
+    thrown = np.divide(full[:, 1:] - full[:, :-1], met, out=np.zeros_like(met), where=met > 0.0).T
+    ahead, behind = np.pad(1.0 + thrown, ((1, 0), (0, 0))), np.pad(1.0 - thrown, ((1, 0), (0, 0)), constant_values=2.0)
+    (ahead_even, ahead_odd), (behind_even, behind_odd) = (
+        (each[0::2].copy(), each[1::2].copy()) for each in (ahead, behind)
+    )
+    even, odd = np.zeros((2, CELLS // 2 + 1, len(full)))  # the last even one is the end, where the pressure is held
+    even[0] = full[:, 0]
+    first, second = np.empty((2, CELLS // 2, len(full)))
+    pressure = np.empty((2 * PERIODS * CELLS, len(full)))
+    for step in range(len(pressure)):
+        pressure[step] = even[0]
+        np.multiply(ahead_odd, even[:-1], out=first)
+        np.multiply(behind_odd, even[1:], out=second)
+        np.add(first, second, out=first)
+        np.subtract(first, odd[1:], out=odd[1:])
+        np.multiply(ahead_even, odd[:-1], out=first)
+        np.multiply(behind_even, odd[1:], out=second)
+        np.add(first, second, out=first)
+        np.subtract(first, even[:-1], out=even[:-1])
+    return np.repeat(pressure.T, 2, axis=1)

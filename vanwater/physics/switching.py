@@ -246,15 +246,17 @@ class Pieces:
         q = np.asarray(draw, dtype=np.float64)[..., None]
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             net_low, net_high = self.flow_low - q, self.flow_high - q
-            line = self._line(net_low, net_high)
-            isothermal = bool(np.all(self.exponent == 1.0))
-            gas = self._isothermal(net_low, net_high) if isothermal else self._polytropic(net_low, net_high)
-            both = [self.line * soft + give for soft, give in zip(line[:highest], gas[:highest], strict=True)]
+            of_gas = self._isothermal if np.all(self.exponent == 1.0) else self._polytropic
+            line, gas = self._line(net_low, net_high, highest), of_gas(net_low, net_high, highest)
+            both = [self.line * soft + give for soft, give in zip(line, gas, strict=True)]
             return [np.sum(part, axis=-1) for part in both]
 
-    def _line(self, net_low: Array, net_high: Array) -> list[Array]:
-        span, product = self.high - self.low, net_low * net_high
-        parts = [span * log_mean(net_low, net_high), span / product, span * (net_low + net_high) / (2.0 * product**2)]
+    def _line(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
+        span = self.high - self.low
+        parts = [span * log_mean(net_low, net_high)]
+        if highest > 1:
+            product = net_low * net_high
+            parts += [span / product, span * (net_low + net_high) / (2.0 * product**2)][: highest - 1]
         return [np.where(span > 0, part, 0.0) for part in parts]
 
     def _gas_end(self, net_low: Array, net_high: Array) -> tuple[Array, Array]:
@@ -263,27 +265,31 @@ class Pieces:
         slope = np.where(span > 0, (net_low - net_high) / np.where(span > 0, span, 1.0), 0.0)
         return slope, net_high + slope * (self.high - self.gas_low)
 
-    def _isothermal(self, net_low: Array, net_high: Array) -> list[Array]:
+    def _isothermal(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
         slope, net = self._gas_end(net_low, net_high)
         p1, p2 = self.gas_low, self.high
         alpha = net_high + slope * p2
         gap, logs = (p2 - p1) / (p1 * p2), np.log(p2 / p1) + np.log(net / net_high)
-        inverse, squares = 1.0 / net_high - 1.0 / net, 1.0 / net_high**2 - 1.0 / net**2
-        first = gap / alpha + slope * logs / alpha**2
-        second = gap / alpha**2 + slope * (2.0 * logs / alpha**3 + inverse / alpha**2)
-        third = gap / alpha**3 + slope * (3.0 * logs / alpha**4 + 2.0 * inverse / alpha**3 + squares / (2.0 * alpha**2))
+        parts = [gap / alpha + slope * logs / alpha**2]
+        if highest > 1:
+            inverse, squares = 1.0 / net_high - 1.0 / net, 1.0 / net_high**2 - 1.0 / net**2
+            second = gap / alpha**2 + slope * (2.0 * logs / alpha**3 + inverse / alpha**2)
+            bent = 3.0 * logs / alpha**4 + 2.0 * inverse / alpha**3 + squares / (2.0 * alpha**2)
+            parts += [second, gap / alpha**3 + slope * bent][: highest - 1]
         gas = self.volume * self.precharge
-        return [np.where(p2 > p1, gas * part, 0.0) for part in (first, second, third)]
+        return [np.where(p2 > p1, gas * part, 0.0) for part in parts]
 
-    def _polytropic(self, net_low: Array, net_high: Array) -> list[Array]:
+    def _polytropic(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
         """Gauss quadrature in ln(Q − q), where the integrand is smooth however near the draw comes to the flow."""
         _, net = self._gas_end(net_low, net_high)
         p1, p2 = self.gas_low, self.high
         share = log_shares(net, net_high)
         pressure = p2[..., None] - (p2 - p1)[..., None] * share
-        flow = net_high[..., None] + (net - net_high)[..., None] * share
         scale, weighed = (p2 - p1) * log_mean(net, net_high), GAUSS_WEIGHTS * self.gas_yield(pressure)
-        parts = [scale * np.sum(weighed * flow ** (1.0 - k), axis=-1) for k in (1, 2, 3)]
+        parts = [scale * np.sum(weighed, axis=-1)]
+        if highest > 1:
+            flow = net_high[..., None] + (net - net_high)[..., None] * share
+            parts += [scale * np.sum(weighed * flow ** (1.0 - k), axis=-1) for k in range(2, highest + 1)]
         return [np.where(p2 > p1, part, 0.0) for part in parts]
 
     def gas_yield(self, pressure: Array) -> Array:

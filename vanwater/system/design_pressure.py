@@ -16,7 +16,7 @@ from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings
 from vanwater.system.pump import rest_pressure
 
-__all__ = ["DesignPressure", "checked", "design_pressures", "driven_pressures", "shut_off"]
+__all__ = ["DesignPressure", "checked", "design_pressures", "driven_pressures", "shut_off", "shut_off_of"]
 
 CHECK_VALVE = "check valve"
 
@@ -115,7 +115,7 @@ def _design_pressures(plan: Plan, relieved: bool) -> Mapping[str, DesignPressure
 
     warm: dict[str, tuple[float, str]] = {}
     for place, pump in plan.pumps.items():
-        stuck, rest = shut_off(pump), rest_pressure(pump)
+        stuck, rest = shut_off_of(plan, place), rest_pressure(pump)
         for name in _beyond(plan, leaving, [place]):
             if rest:
                 press(name, rest, "held" if pump.kind == "speed-controlled" else "switch")
@@ -169,6 +169,24 @@ def shut_off(pump: Pump) -> float | None:
     else:
         curve = PumpCurve(points[:, 0], points[:, 1], volts, pump.curve_volts)
     return max(float(shut_off_pressure(curve)), 0.0)
+
+
+def shut_off_of(plan: Plan, pump: str) -> float | None:
+    """:func:`shut_off` of a pump of a plan, worked out once.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    pump : str
+        The pump.
+
+    Returns
+    -------
+    float or None
+        Gauge pressure [Pa].
+    """
+    return plan.once(f"shut-off of {pump}", lambda: shut_off(plan.pumps[pump]))
 
 
 def _open(plan: Plan, place: str) -> bool:

@@ -11,12 +11,11 @@ import numpy as np
 from vanwater.physics import water
 from vanwater.physics.series import COMMON, SeriesPath, series_flows
 from vanwater.plan.model import Plan
-from vanwater.plan.pump import Pump
 from vanwater.plan.tables import FittingRow, fittings, pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import accumulators_behind, take_up
-from vanwater.system.design_pressure import shut_off
+from vanwater.system.design_pressure import shut_off_of
 from vanwater.system.over_time import switched_outlets
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant
@@ -131,7 +130,7 @@ def _column(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, density: flo
     plan, way = batch.plan, leg.way
     runs = [plan.runs[run] for run in leg.runs]
     bore = np.array([pipes()[run.size].bore if run.size is not None else run.bore for run in runs])
-    before = _before(plan.pumps[way.pump], bool(_filled(plan, way.pump)))
+    before = _before(plan, way.pump, bool(_filled(plan, way.pump)))
     return MovingColumn(
         outlet=way.outlet,
         tap=way.mixer or way.outlet,
@@ -185,11 +184,11 @@ def _path(batch: Batch, way: Way, runs: tuple[str, ...]) -> SeriesPath:
     )
 
 
-def _before(pump: Pump, held: bool) -> float:
+def _before(plan: Plan, pump: str, held: bool) -> float:
     """The cut-out where an accumulator holds it, if the pump gets there; else what the pump makes without flow."""
-    most = shut_off(pump)
-    assert most is not None and pump.cut_out is not None
-    return min(pump.cut_out, most) if held else most
+    most, cut_out = shut_off_of(plan, pump), plan.pumps[pump].cut_out
+    assert most is not None and cut_out is not None
+    return min(cut_out, most) if held else most
 
 
 def _share(batch: Batch, leg: _Leg, path: SeriesPath, flow: float, before: float) -> float:

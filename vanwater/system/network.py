@@ -46,8 +46,8 @@ class Case:
         Row of the batch.
     taps : tuple of (str, float)
         Mixing taps that stand at another hot share than the one for the wanted temperature.
-    held : float, optional
-        Gauge pressure at the place that :func:`solve_cases` is told to hold [Pa].
+    held : float or tuple of float, optional
+        Gauge pressure at each place that :func:`solve_cases` is told to hold [Pa].
     resting : tuple of str
         Pumps that stand still and let nothing through.
     """
@@ -55,7 +55,7 @@ class Case:
     opened: tuple[str, ...]
     row: int = 0
     taps: tuple[tuple[str, float], ...] = ()
-    held: float = 0.0
+    held: float | tuple[float, ...] = 0.0
     resting: tuple[str, ...] = ()
 
 
@@ -142,6 +142,10 @@ def complete_ways(plan: Plan) -> dict[str, Way]:
     dict of str to Way
         By outlet.
     """
+    return dict(plan.once("complete ways", lambda: _complete_ways(plan)))
+
+
+def _complete_ways(plan: Plan) -> Mapping[str, Way]:
     ways = {outlet: way_to(plan, outlet) for outlet in plan.outlets}
     return {outlet: way for outlet, way in ways.items() if not way.broken and not missing(plan, way)}
 
@@ -180,7 +184,7 @@ def open_together(batch: Batch, sets: Sequence[Sequence[str]]) -> Together:
     )
 
 
-def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
+def solve_cases(batch: Batch, cases: Sequence[Case], *hold: str) -> Solved:
     """Solve cases of a plan's network, all at once.
 
     Parameters
@@ -189,13 +193,13 @@ def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
         The plan with its rows.
     cases : sequence of Case
         What is open, in which row.
-    hold : str
-        Node whose pressure each case gives, such as that of an accumulator; none for an empty text.
+    *hold : str
+        Nodes whose pressure each case gives, such as that of an accumulator.
 
     Returns
     -------
     Solved
-        The network of the outlets that are open in some case, one row a case. What the held node takes or gives is
+        The network of the outlets that are open in some case, one row a case. What the held nodes take or give are
         the last of the sources.
 
     Raises
@@ -205,10 +209,10 @@ def solve_cases(batch: Batch, cases: Sequence[Case], hold: str = "") -> Solved:
     """
     opened = {outlet for case in cases for outlet in case.opened}
     ways = {outlet: way for outlet, way in complete_ways(batch.plan).items() if outlet in opened}
-    return solve_ways(batch, ways, cases, hold)
+    return solve_ways(batch, ways, cases, *hold)
 
 
-def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hold: str = "") -> Solved:
+def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], *hold: str) -> Solved:
     """Solve cases of the network that some ways make, all at once.
 
     Parameters
@@ -219,8 +223,8 @@ def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hol
         Ways by outlet that are whole and decided: all from tanks, or all from mains inlets.
     cases : sequence of Case
         What is open, in which row.
-    hold : str
-        Node whose pressure each case gives; none for an empty text.
+    *hold : str
+        Nodes whose pressure each case gives.
 
     Returns
     -------
@@ -232,7 +236,7 @@ def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hol
     ValueError
         When the runs do not make a network that water can flow through.
     """
-    built = network_of(batch.plan, ways, hold)
+    built = network_of(batch.plan, ways, *hold)
     places = np.array([case.row for case in cases])
     numbers = {key: value[places] for key, value in network_numbers(batch, ways, built).items()}
     numbers["openness"] = np.array([[float(outlet.name in case.opened) for outlet in built.outlets] for case in cases])
@@ -241,7 +245,8 @@ def solve_ways(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], hol
         for tap, share in case.taps:
             numbers["hot_share"][place, mixers.index(tap)] = share
     if hold:
-        numbers["source_pressure"][:, -1] = [case.held for case in cases]
+        given = [np.broadcast_to(case.held, len(hold)) for case in cases]
+        numbers["source_pressure"][:, -len(hold) :] = given
     for at, pump in enumerate(built.pumps):
         if not pump.check_valve:  # it hangs in its tank and runs by the outlets' micro-switches
             numbers["pump_rise"][:, at] *= _running(batch.plan, ways, pump.name, cases)

@@ -26,7 +26,7 @@ __all__ = ["network_numbers", "network_of", "pump_points"]
 _TRICKLE = 1e-6  # m³/s
 
 
-def network_of(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.Network:
+def network_of(plan: Plan, ways: Mapping[str, Way], *hold: str) -> physics.Network:
     """The pieces that some ways pass, and how they hang together.
 
     Parameters
@@ -35,8 +35,8 @@ def network_of(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.N
         The plan.
     ways : mapping of str to Way
         Ways by outlet that are whole and decided.
-    hold : str
-        Node whose pressure is given besides; none for an empty text.
+    *hold : str
+        Nodes whose pressure is given besides.
 
     Returns
     -------
@@ -64,7 +64,7 @@ def network_of(plan: Plan, ways: Mapping[str, Way], hold: str = "") -> physics.N
 
     return _structure(
         tuple(physics.Run(run, begins(run), ends(run), holds_back(plan.runs[run])) for run in runs),
-        tuple(physics.Source(place, place) for place in (*tanks, *((hold,) if hold else ()))),
+        tuple(physics.Source(place, place) for place in (*tanks, *hold)),
         tuple(physics.Outlet(outlet, outlet) for outlet in ways),
         tuple(_pump(plan, pump) for pump in pumps),
         tuple(

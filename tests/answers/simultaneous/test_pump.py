@@ -27,7 +27,7 @@ def test_it_cycles_where_the_pressure_behind_it_reaches_the_cut_out() -> None:
     point = EVENING.pumps["pump"]
     assert point.cycles is False
     low = evening(LOW_SWITCH)
-    assert low.pumps["pump"].cycles is (low.pumps["pump"].discharge.likely > 1.05e5) is True
+    assert low.pumps["pump"].cycles is (low.pumps["pump"].crossing.likely > 1.05e5) is True
 
 
 def test_the_current_is_a_straight_line_of_the_pressure() -> None:

@@ -62,6 +62,8 @@ class Range:
         Significant digits that are shown at most; the width of the range may allow fewer.
     number : Number, optional
         What it is a view of.
+    none : str
+        What it means where the low end is none and the likely value is not; told in its place.
     """
 
     low: float
@@ -70,6 +72,7 @@ class Range:
     quantity: Quantity
     digits: int = 3
     number: Number | None = field(default=None, compare=False, repr=False)
+    none: str = ""
 
     @property
     def amount(self) -> Amount:
@@ -90,6 +93,8 @@ class Range:
         head = f"{likely}{NO_BREAK}{unit}" if unit else likely
         if math.isnan(shown[0]) or math.isnan(shown[2]):
             return head, f"({_RANGE_UNKNOWN})"
+        if self.none and shown[0] <= 0.0 < shown[1]:
+            return head, f"(up to {high}; {self.none})"
         return head, "" if low == likely == high else f"({low} to {high})"
 
     def text(self, us: bool = False) -> str:

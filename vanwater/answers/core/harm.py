@@ -114,6 +114,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "pump_starts.*.precharge",
         "pump_starts.*.beside.*",
         "pump_starts.*.chatter",
+        "pump_starts.*.size",
         "pump_starts.*.by-pass",
         "pump_starts.*.night",
         "pump_starts.*.hand_wash",

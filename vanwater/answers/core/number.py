@@ -75,6 +75,8 @@ class Number:
         Significant digits that are shown.
     words : Say, optional
         How it is told where it is no single number.
+    none : str
+        What it means where the low end of its range is none.
     """
 
     name: str
@@ -90,6 +92,7 @@ class Number:
     most: float = math.inf
     digits: int = 3
     words: Say | None = None
+    none: str = ""
 
     @cached_property
     def likely(self) -> float:
@@ -166,7 +169,7 @@ class Number:
         """Its likely value with its range, where it has one."""
         if self.range is None:
             return self.amount
-        return Range(self.range[0], self.likely, self.range[1], self.quantity, self.digits, self)
+        return Range(self.range[0], self.likely, self.range[1], self.quantity, self.digits, self, self.none)
 
     def keyed(
         self,
@@ -177,13 +180,14 @@ class Number:
         rates: Array | None = None,
         least: float = -math.inf,
         digits: int | None = None,
+        none: str = "",
     ) -> Number:
         """The same number under a key, with what its range is made of; see :class:`Number`."""
         twin = object.__new__(Number)  # as replace() would, at a fifth of the time: answers make hundreds
         twin.__dict__.update((name, held) for name, held in self.__dict__.items() if name not in _VIEWS)
         digits = self.digits if digits is None else digits
         twin.__dict__.update(
-            key=key, pairs=pairs, bracket=bracket, exact=exact, rates=rates, least=least, digits=digits
+            key=key, pairs=pairs, bracket=bracket, exact=exact, rates=rates, least=least, digits=digits, none=none
         )
         return twin
 

@@ -24,7 +24,7 @@ from vanwater.system.compliance import elastic_storage, pump_line, serving
 from vanwater.system.series import SeriesCase
 from vanwater.system.ways import Way
 
-__all__ = ["BERNOULLI", "LOSSES", "UNSURE", "SwitchedOutlet"]
+__all__ = ["BERNOULLI", "FELT", "LEAST_LINE", "LOSSES", "UNSURE", "SwitchedOutlet"]
 
 UNSURE = (OUTLETS, PUMPS, FITTINGS, BORES)
 

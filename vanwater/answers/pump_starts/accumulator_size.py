@@ -14,10 +14,13 @@ from vanwater.answers.core.working import stated, step
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.switching import ElasticStorage, Switch, about_mean_state
-from vanwater.quantities import STARTS, VOLUME
+from vanwater.quantities import STARTS, VOLUME, Array
 from vanwater.system.batch import Batch
 
-__all__ = ["GAS_SHARE", "LIMIT", "SIZES", "Fitted", "fitted"]
+__all__ = ["GAS_SHARE", "LIMIT", "RUNS_ON", "SIZES", "Fitted", "fitted", "starts_with"]
+
+RUNS_ON = "a weaker pump runs on"
+"""What no starts at all mean where the pump starts as planned: it never reaches its cut-out under the draw."""
 
 LIMIT = 240.0 / 3600.0
 """Starts under a thin stream below which an accumulator is large enough, 1/s: one in a quarter of a minute (common
@@ -73,12 +76,9 @@ def fitted(
     """
     if setting.likely <= 0:
         return None
-    home, fast = air_pressure(batch.number("site.altitude")), batch.factor(GAS.key)
     for size in SIZES:
         given = np.full(len(batch), GAS_SHARE * size)
-        kept = about_mean_state(at, ElasticStorage(given, setting.values, home), fast)
-        starts = step(f"starts of the {pump} with that accumulator", starts_at_draw, draw=draw, switch=at, storage=kept)
-        starts = starts.keyed("pump", pump, "starts", "fitted", pairs=pairs, least=0.0, digits=2)
+        starts = starts_with(batch, pump, at, draw, given, setting, pairs)
         if (starts.range or (0.0, starts.likely))[1] <= LIMIT:
             stock = stated(
                 f"accumulator for the {pump}",
@@ -90,3 +90,13 @@ def fitted(
             )
             return Fitted(stock.keyed("pump", pump, "accumulator_size", exact="a stock size"), starts)
     return None
+
+
+def starts_with(
+    batch: Batch, pump: str, at: Switch, draw: Number, gas: Array, setting: Number, pairs: Sequence[UnsureRows]
+) -> Number:
+    """Starts with an accumulator of some gas, its pre-charge set as is advised; see :func:`fitted`."""
+    home, fast = air_pressure(batch.number("site.altitude")), batch.factor(GAS.key)
+    kept = about_mean_state(at, ElasticStorage(gas, setting.values, home), fast)
+    starts = step(f"starts of the {pump} with that accumulator", starts_at_draw, draw=draw, switch=at, storage=kept)
+    return starts.keyed("pump", pump, "starts", "fitted", pairs=pairs, least=0.0, digits=2, none=RUNS_ON)

@@ -187,9 +187,6 @@ def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
             )
             for cycle in pumps
         ),
-        say("None at the low end means that a weaker pump runs on: it never reaches its cut-out under that trickle.")
-        if any(cycle.starts and (cycle.starts.range or (1.0,))[0] <= 0 < cycle.starts.likely for cycle in pumps)
-        else None,
     )
     yield Table(
         "pre-charge",

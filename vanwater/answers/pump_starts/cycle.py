@@ -12,7 +12,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import GAS, PUMPS, rows_of
 from vanwater.answers.core.working import by, stated, step
-from vanwater.answers.pump_starts.accumulator_size import Fitted, fitted
+from vanwater.answers.pump_starts.accumulator_size import LIMIT, RUNS_ON, Fitted, fitted, starts_with
 from vanwater.answers.pump_starts.draws import DRIPS, NIGHT, SMALL_DRAW, hand_wash, steady_draw
 from vanwater.answers.pump_starts.precharge import readings, setting
 from vanwater.physics import accumulator as gas
@@ -53,8 +53,13 @@ class PumpCycle:
         The draw that makes it start most often [m³/s].
     worst_starts : Number or None
         The starts then [1/s].
+    too_small : bool
+        Whether the planned accumulator lets it start more often than the limit under the draw.
+    set_right : Number or None
+        Starts with that one, its pre-charge set as is advised, where they stay below the limit then [1/s].
     fitted : Fitted or None
-        The accumulator that it wants, where none is planned and a pre-charge can follow the van.
+        The accumulator that it wants, where none is planned or even its pre-charge set right does not make the planned
+        one large enough, and a pre-charge can follow the van.
     here : Number or None
         Gauge reading of the planned pre-charge where the van stands, as warm as it was set [Pa].
     setting : Number
@@ -84,6 +89,8 @@ class PumpCycle:
     bare_night: Number | None
     worst_draw: Number
     worst_starts: Number | None
+    too_small: bool
+    set_right: Number | None
     fitted: Fitted | None
     setting: Number
     here: Number | None
@@ -187,7 +194,7 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         chance = step(f"chance that a hand-wash starts the {pump}", start_chance, draw=wash, given=between)
         chance = chance.keyed("pump", pump, "start_chance", "hand_wash", pairs=pairs, digits=2)
     here, coldest, hottest = readings(batch, vessel) if vessel else (None, None, None)
-    told = steady.keyed("pump", pump, "starts", pairs=pairs, least=0.0)
+    told = steady.keyed("pump", pump, "starts", pairs=pairs, least=0.0, none=RUNS_ON)
     by_hoses = _geometric("starts by the hoses alone", starts[0, 1], starts[0, 2], STARTS).keyed(
         "pump", pump, "starts", "hoses_alone", bracket=(float(starts[0, 1, 0]), float(starts[0, 2, 0])), digits=2
     )
@@ -197,6 +204,12 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         "pump", pump, "night_starts", "hoses_alone", bracket=(float(by_soft[0, 0]), float(by_hard[2, 0])), digits=2
     )
     dripping = dripping.keyed("pump", pump, "night_starts", bracket=(float(night[0, 0]), float(night[2, 0])), digits=2)
+    too_small = bool(vessel) and told.likely > LIMIT
+    right = None
+    if too_small and advised.likely > 0:
+        right = starts_with(batch, pump, at, draw, kept.volume * np.ones(len(batch)), advised, pairs)
+        right = right if right.likely <= LIMIT else None
+    wants = not vessel or (too_small and right is None)
     return PumpCycle(
         pump=pump,
         vessel=vessel,
@@ -209,9 +222,11 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         bare_night=_unless_chattering(by_drip, bare_enough),
         worst_draw=worst,
         worst_starts=_unless_chattering(
-            worst_starts.keyed("pump", pump, "starts", "worst", pairs=pairs, least=0.0), steadily
+            worst_starts.keyed("pump", pump, "starts", "worst", pairs=pairs, least=0.0, none=RUNS_ON), steadily
         ),
-        fitted=None if vessel else fitted(batch, pump, at, draw, advised, pairs),
+        too_small=too_small,
+        set_right=right,
+        fitted=fitted(batch, pump, at, draw, advised, pairs) if wants else None,
         setting=advised,
         here=here,
         coldest=coldest,

@@ -8,6 +8,7 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Given, say
 from vanwater.answers.core.unsure import PUMPS
 from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.pump_starts.accumulator_findings import too_small_finding
 from vanwater.answers.pump_starts.accumulator_size import LIMIT
 from vanwater.answers.pump_starts.cycle import PumpCycle
 from vanwater.answers.pump_starts.draws import DRIPS, NIGHT, SMALL_DRAW
@@ -52,7 +53,9 @@ def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
         return
     if cycle.may_not_stop:
         yield _stops(plan, cycle)
-    yield precharge_finding(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    about = precharge_finding(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
+    yield about
+    yield from too_small_finding(plan, cycle, about.verdict is not Verdict.FINE)
     yield from _other_accumulators(plan, cycle)
     yield _night(cycle)
     yield from _hand_wash(cycle)

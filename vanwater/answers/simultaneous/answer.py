@@ -16,7 +16,7 @@ from vanwater.answers.outlets.alone import outlets_alone
 from vanwater.answers.outlets.outlet import UNSURE
 from vanwater.answers.simultaneous.budget import share_of
 from vanwater.answers.simultaneous.findings import set_findings
-from vanwater.answers.simultaneous.sets import OpenSet, open_sets
+from vanwater.answers.simultaneous.sets import OpenSet, open_sets, worst
 from vanwater.plan.model import Plan
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SECONDS, SHARE, SPEED, TEMPERATURE
 
@@ -72,25 +72,32 @@ def simultaneous(plan: Plan) -> Simultaneous:
 def _verdict(sets: tuple[OpenSet, ...]) -> Say:
     if not sets:
         return say("Which outlets are open together, and what they give then, is not decided.")
-    first = sets[0]
+    told = worst(sets)
+    weakest = told.weakest
+    how = " in the mean" if told.swings(weakest) else " at most"
+    how = f"{how}, as the pump cycles" if told.cycles(weakest) else ""
     return say(
-        "With {opened} open the {outlet} gives {flow}, {lost} less than alone.",
-        opened=first.outlets,
-        outlet=first.weakest,
-        flow=first.flow[first.weakest],
-        lost=first.lost[first.weakest].rounded(2),
+        f"With {{opened}} open the {{outlet}} gives {{flow}}{how}, {{lost}} less than alone.",
+        opened=told.outlets,
+        outlet=weakest,
+        flow=told.flow[weakest],
+        lost=told.lost[weakest].rounded(2),
     )
 
 
 def _numbers(sets: tuple[OpenSet, ...]) -> Iterator[Number]:
     """Those that no table shows."""
     for opened in sets:
+        for outlet in filter(opened.cycles, opened.outlets):
+            yield from (opened.least[outlet], opened.most[outlet])
         for waiting in opened.wait.values():
             yield waiting.run_off
         if opened.run_off is not None:
             yield opened.run_off
         for point in opened.pumps.values():
             yield from (point.flow, point.rise)
+            if point.cycles:
+                yield point.crossing
             yield from (number for number in (point.current, point.charge) if number is not None)
 
 

@@ -10,6 +10,7 @@ from vanwater.answers.core.chart import Axis, Bars, Chart, Role
 from vanwater.answers.core.statement import say
 from vanwater.answers.outlets.outlet import BudgetPiece
 from vanwater.answers.simultaneous.answer import Simultaneous
+from vanwater.answers.simultaneous.sets import worst
 from vanwater.quantities import PRESSURE_DIFFERENCE
 
 __all__ = ["pressure_budget_together"]
@@ -18,7 +19,7 @@ _ROLES: Mapping[str, Role] = {"outlet": "fresh", "lift": "plain", "valve": "heat
 
 
 def pressure_budget_together(answer: Simultaneous) -> Chart | None:
-    """Where the pressure goes on the way to the weakest outlet of the first set, largest first.
+    """Where the pressure goes on the way to the weakest outlet of the worst set, largest told.
 
     Parameters
     ----------
@@ -32,8 +33,8 @@ def pressure_budget_together(answer: Simultaneous) -> Chart | None:
     """
     if not answer.sets:
         return None
-    first = answer.sets[0]
-    way = first.alone[first.weakest].way
+    told = worst(answer.sets)
+    way = told.alone[told.weakest].way
 
     def role(piece: BudgetPiece) -> Role:
         run = piece.label.removeprefix("fittings of the ")
@@ -41,15 +42,15 @@ def pressure_budget_together(answer: Simultaneous) -> Chart | None:
             return _ROLES[piece.kind]
         return "hot" if run in way.hot else "heat" if run in way.mixed and way.mixer else "cold"
 
-    budget = first.budget.largest_first
+    budget = told.budget.largest_first
     return Chart(
         "budget-together",
         say(
             "With the {others} open too, {left} of {rise} are left before the {outlet}",
-            others=first.others(first.weakest),
-            left=first.pressure[first.weakest].amount,
-            rise=first.budget.rise.amount,
-            outlet=first.weakest,
+            others=told.others(told.weakest),
+            left=told.pressure[told.weakest].amount,
+            rise=told.budget.rise.amount,
+            outlet=told.weakest,
         ),
         Axis("pressure it takes", PRESSURE_DIFFERENCE),
         Axis("piece"),

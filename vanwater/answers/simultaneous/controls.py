@@ -6,21 +6,22 @@ from collections.abc import Iterator
 
 from vanwater.answers.core.sizes import of_pump
 from vanwater.answers.simultaneous.answer import Simultaneous
+from vanwater.answers.simultaneous.sets import worst
 from vanwater.plan.model import Plan
 
 __all__ = ["controls"]
 
 
 def controls(plan: Plan, answer: Simultaneous) -> Iterator[str]:
-    """Pump and outlets of the first set, then the runs to the one that falls shortest."""
+    """Pump and outlets of the worst set, then the runs to the one that falls shortest."""
     if not answer.sets:
         return
-    first = answer.sets[0]
-    pump = first.alone[first.weakest].way.pump
+    told = worst(answer.sets)
+    pump = told.alone[told.weakest].way.pump
     yield from of_pump(plan, pump, ("volts", "strokes", "holds"))
-    for outlet in sorted(first.outlets, key=lambda outlet: outlet != first.weakest):
+    for outlet in sorted(told.outlets, key=lambda outlet: outlet != told.weakest):
         yield f"outlets.{outlet}.{'type' if plan.outlets[outlet].type is not None else 'flow'}"
-    for piece in first.budget.largest_first:
+    for piece in told.budget.largest_first:
         if piece.kind != "run":
             continue
         planned = plan.runs[piece.label]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.finding import Finding, Verdict, judge
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import limit, planned
+from vanwater.answers.outlets.cycling import FELT as FELT_SWING
 from vanwater.answers.simultaneous.pump import PumpPoint
 from vanwater.answers.simultaneous.sets import OpenSet
 from vanwater.plan.model import Plan
@@ -57,7 +59,12 @@ def _flow(plan: Plan, opened: OpenSet, outlet: str) -> Iterator[Finding]:
         return  # told where it is open alone
     flow, lost = opened.flow[outlet], opened.lost[outlet]
     wanted = None if plan.outlets[outlet].wanted is None else planned(plan, f"outlets.{outlet}.wanted", FLOW)
-    verdict = judge(flow.shown, wanted.amount, "at least") if wanted is not None else Verdict.FINE
+    held = opened.lowest(outlet) if opened.alone[outlet].regulated else flow
+    verdict = judge(held.shown, wanted.amount, "at least") if wanted is not None else Verdict.FINE
+    at_most = opened.cycles(outlet) and not opened.swings(outlet)
+    if at_most and wanted is not None and verdict is not Verdict.FAILS:
+        yield _undecided(opened, outlet, wanted)
+        return
     if wanted is None and lost.likely > MUCH:
         verdict = Verdict.WATCH
     if verdict is Verdict.FINE and lost.likely <= MUCH:
@@ -70,16 +77,52 @@ def _flow(plan: Plan, opened: OpenSet, outlet: str) -> Iterator[Finding]:
             "With the {others} open too, the {outlet} gives {flow}, {lost} less than alone.",
             others=opened.others(outlet),
             outlet=outlet,
-            flow=flow,
+            flow=_flowing(opened, outlet),
             lost=lost.rounded(2),
         ),
-        value=flow.shown if wanted is not None else None,
+        value=held.shown if wanted is not None else None,
         limit=wanted.amount if wanted is not None else None,
         change=change,
         gain=gain,
         address=f"together.{opened.name}.outlets",
         source=NETWORK,
         bound="at least",
+    )
+
+
+def _undecided(opened: OpenSet, outlet: str, wanted: Number) -> Finding:
+    """The finding on an outlet whose mean hangs on a cut-in that the plan does not say."""
+    pump = opened.alone[outlet].way.pump
+    return Finding(
+        f"simultaneous.{opened.name}.{outlet}",
+        Verdict.NOT_DECIDED,
+        say(
+            "With the {others} open too, the {outlet} gives {flow}; {wanted} is wanted.",
+            others=opened.others(outlet),
+            outlet=outlet,
+            flow=_flowing(opened, outlet),
+            wanted=wanted,
+        ),
+        change=say("Say the pressure at which its switch starts the pump."),
+        address=f"pumps.{pump}.cut_in",
+    )
+
+
+def _flowing(opened: OpenSet, outlet: str) -> Say:
+    """What an outlet gives, as the words behind "gives": steady, or its mean with its swing while the pump cycles."""
+    flow = opened.flow[outlet]
+    if not opened.cycles(outlet):
+        return say("{flow}", flow=flow)
+    if not opened.swings(outlet):
+        return say("{flow} at most, as the pump cycles", flow=flow)
+    least, most = opened.least[outlet], opened.most[outlet]
+    if most.likely <= FELT_SWING * least.likely:
+        return say("{flow} while the pump cycles", flow=flow)
+    return say(
+        "{flow} in the mean, swinging from {least} to {most} while the pump cycles",
+        flow=flow,
+        least=least.rounded(2),
+        most=most.rounded(2),
     )
 
 
@@ -148,7 +191,7 @@ def _pump(opened: OpenSet, point: PumpPoint) -> Iterator[Finding]:
         f"simultaneous.{opened.name}.pump.{point.pump}",
         Verdict.WATCH if point.cycles else Verdict.FINE,
         statement,
-        value=point.discharge.rounded(2),
+        value=(point.crossing if point.cycles else point.discharge).rounded(2),
         limit=point.cut_out.amount,
         change=say("Take outlets that give more, or a pump with a speed control.") if point.cycles else None,
         address=f"pumps.{point.pump}.cut_out",

@@ -51,7 +51,7 @@ class PumpPoint:
     @property
     def cycles(self) -> bool | None:
         """Whether the switch stops it while the set is open; None where no switch is decided."""
-        return None if self.known.cut_out is None else self.discharge.likely > self.known.cut_out
+        return None if self.known.cut_out is None else bool(self.rows.cycling.cycles[self.pump][self.rows.first])
 
     @cached_property
     def cut_out(self) -> Number | None:
@@ -68,7 +68,9 @@ class PumpPoint:
             f"flow of {self.pump}",
             self.rows.along(self.rows.solved.flows.pump(self.pump)),
             FLOW,
-            "Where the pump's curve at its volts meets what the whole network takes.",
+            "What the pump brings while the outlets draw as in the mean of its cycle."
+            if self.cycles
+            else "Where the pump's curve at its volts meets what the whole network takes.",
             self.pump,
             "flow",
             facts=lambda: [
@@ -103,6 +105,19 @@ class PumpPoint:
             "Gauge pressure in the whole network just behind the pump.",
             self.pump,
             "discharge_pressure",
+            least=-np.inf,
+        )
+
+    @cached_property
+    def crossing(self) -> Number:
+        """Gauge pressure behind it at which it would run on, were there no switch."""
+        return self.rows.number(
+            f"pressure behind {self.pump}, were there no switch,",
+            self.rows.along(self.rows.cycling.crossing[self.pump]),
+            PRESSURE,
+            "Where the pump's curve at its volts meets what the whole network takes.",
+            self.pump,
+            "crossing_pressure",
             least=-np.inf,
         )
 

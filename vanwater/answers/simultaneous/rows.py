@@ -12,6 +12,7 @@ from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import rows_of
 from vanwater.answers.core.working import Part, stated
 from vanwater.answers.outlets.outlet import UNSURE
+from vanwater.answers.simultaneous.cycling import Cycled, cycled
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE_DIFFERENCE, Array, Quantity
 from vanwater.system.batch import Batch
@@ -39,8 +40,8 @@ class SetRows:
         The ways to the outlets of the set.
     remedies : tuple of Remedy
         Changes that were tried on the set.
-    solved : Solved
-        The cases of all sets.
+    cycling : Cycled
+        The cases of all sets, at the moment of their mean where a pump cycles.
     first : int
         Case of the set in the plan's own row.
     rows : sequence of int
@@ -53,7 +54,7 @@ class SetRows:
     batch: Batch
     ways: Mapping[str, Way]
     remedies: tuple[Remedy, ...]
-    solved: Solved
+    cycling: Cycled
     first: int
     rows: Sequence[int]
     taps: Mapping[str, LeftTap]
@@ -62,6 +63,11 @@ class SetRows:
     def plan(self) -> Plan:
         """The plan that was asked."""
         return self.batch.plan
+
+    @property
+    def solved(self) -> Solved:
+        """The cases of all sets."""
+        return self.cycling.solved
 
     @property
     def unsure(self) -> Sequence[UnsureRows]:
@@ -180,15 +186,15 @@ def solved_sets(batch: Batch, ways: Mapping[str, Way]) -> Iterator[SetRows]:
                 taps[outlet] = len(cases)
             cases += at_shares
         laid.append((name, tuple(remedies.values()), first, rows, taps))
-    solved = solve_cases(batch, cases)
+    cycling = cycled(batch, ways, cases, solve_cases(batch, cases))
     for name, changes, first, solved_rows, taps in laid:
         yield SetRows(
             name=name,
             batch=batch,
             ways={outlet: ways[outlet] for outlet in sets[name]},
             remedies=changes,
-            solved=solved,
+            cycling=cycling,
             first=first,
             rows=solved_rows,
-            taps={outlet: left_tap(batch, ways[outlet], solved, place) for outlet, place in taps.items()},
+            taps={outlet: left_tap(batch, ways[outlet], cycling.solved, place) for outlet, place in taps.items()},
         )

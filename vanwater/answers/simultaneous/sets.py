@@ -10,16 +10,23 @@ import numpy as np
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import Part, stated
-from vanwater.answers.outlets.outlet import UNSURE, OutletSupply
+from vanwater.answers.outlets.outlet import MEAN_FORMULA, UNSURE, OutletSupply
 from vanwater.answers.simultaneous.budget import Fastest, SetBudget, fastest_run, set_budget
 from vanwater.answers.simultaneous.gains import SetGain, set_gains
 from vanwater.answers.simultaneous.pump import PumpPoint, pump_points
 from vanwater.answers.simultaneous.rows import NETWORK, SetRows, solved_sets
 from vanwater.answers.simultaneous.wait import Waiting, set_run_off, set_waits
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE, TEMPERATURE, TEMPERATURE_DIFFERENCE
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array
 from vanwater.system.batch import Batch, Unsure
 
-__all__ = ["OpenSet", "open_sets"]
+__all__ = ["OpenSet", "open_sets", "worst"]
+
+STEADY = "The flows at which pressures and losses balance in the whole network"
+AT_CUT_OUT = "The flows of the whole network with the cut-out held behind the pump, from which on they fall"
+MEAN = (
+    "The mean over a cycle of the pump's switch: the whole network with the pressures from cut-in to cut-out held "
+    "behind the pump, each for the time that the water held about it takes to be filled in and drawn"
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,14 +61,31 @@ class OpenSet:
     @cached_property
     def weakest(self) -> str:
         """The outlet that falls furthest short of its wish; where none does, that keeps least of its own flow."""
+        return min(self.alone, key=self._strength)
 
-        def strength(outlet: str) -> tuple[bool, float]:
-            wanted, flow = self.rows.plan.outlets[outlet].wanted, self.flow[outlet].likely
-            if wanted is not None and flow < wanted:
-                return False, flow / wanted
-            return True, flow / max(self.alone[outlet].flow.likely, 1e-12)
+    @property
+    def strength(self) -> tuple[bool, float]:
+        """Whether all wishes are met, and what the weakest outlet has of its wish, else of its flow alone."""
+        return self._strength(self.weakest)
 
-        return min(self.alone, key=strength)
+    def _strength(self, outlet: str) -> tuple[bool, float]:
+        wanted, flow = self.rows.plan.outlets[outlet].wanted, self.flow[outlet].likely
+        if wanted is not None and flow < wanted:
+            return False, flow / wanted
+        return True, flow / max(self.alone[outlet].flow.likely, 1e-12)
+
+    def cycles(self, outlet: str) -> bool:
+        """Whether the switch of its pump stops it while the set is open."""
+        pump = self.alone[outlet].way.pump
+        return bool(pump) and bool(self.pumps[pump].cycles)
+
+    def swings(self, outlet: str) -> bool:
+        """Whether its flow has a mean of a cycle: its pump cycles, from a cut-in that is decided."""
+        return self.cycles(outlet) and self.rows.plan.pumps[self.alone[outlet].way.pump].cut_in is not None
+
+    def lowest(self, outlet: str) -> Number:
+        """The flow that an outlet can count on: the low end of the swing while the pump cycles."""
+        return self.least[outlet] if self.cycles(outlet) else self.flow[outlet]
 
     @cached_property
     def flow(self) -> Mapping[str, Number]:
@@ -71,8 +95,8 @@ class OpenSet:
                 f"flow at the {outlet}",
                 self.rows.along(self.rows.solved.flows.outlet(outlet)),
                 FLOW,
-                "The flows at which pressures and losses balance in the whole network, every row at once; the range "
-                "combines what each unsure input moves, one at a time, by root-sum-square.",
+                f"{self._how(outlet)}, every row at once; the range combines what each unsure input moves, one at a "
+                "time, by root-sum-square.",
                 outlet,
                 "flow",
                 facts=partial(self._beside, outlet),
@@ -80,8 +104,44 @@ class OpenSet:
             for outlet in self.alone
         }
 
+    @cached_property
+    def least(self) -> Mapping[str, Number]:
+        """Least flow at each outlet: at cut-in while the pump cycles, else its steady flow."""
+        return self._ends_of_swing("least", "cut-in", self.rows.cycling.least)
+
+    @cached_property
+    def most(self) -> Mapping[str, Number]:
+        """Most flow at each outlet: at cut-out while the pump cycles, else its steady flow."""
+        return self._ends_of_swing("most", "cut-out", self.rows.cycling.most)
+
+    def _ends_of_swing(self, word: str, at: str, flows: Array) -> Mapping[str, Number]:
+        places = [outlet.name for outlet in self.rows.solved.network.outlets]
+        return {
+            outlet: self.rows.number(
+                f"{word} flow at the {outlet}",
+                self.rows.along(flows[:, places.index(outlet)]),
+                FLOW,
+                f"The whole network with {at} held behind the pump, where the pump cycles.",
+                outlet,
+                "flow",
+                word,
+            )
+            for outlet in self.alone
+        }
+
+    def _how(self, outlet: str) -> str:
+        if not self.cycles(outlet):
+            return STEADY
+        return MEAN if self.swings(outlet) else AT_CUT_OUT
+
     def _beside(self, outlet: str) -> Sequence[Part]:
         facts: list[Part] = [("pressure before it", self.pressure[outlet])]
+        if self.swings(outlet):
+            facts += [
+                ("formula", MEAN_FORMULA),
+                ("least while the pump cycles", self.least[outlet]),
+                ("most while the pump cycles", self.most[outlet]),
+            ]
         facts += [(point.discharge.name, point.discharge) for point in self.pumps.values()]
         facts.append(("alone it gives", self.alone[outlet].flow))
         if outlet == self.weakest:
@@ -244,3 +304,19 @@ def open_sets(batch: Batch, alone: Mapping[str, OutletSupply]) -> tuple[OpenSet,
     """
     solved = solved_sets(batch, {outlet: supply.way for outlet, supply in alone.items()})
     return tuple(OpenSet(rows, {outlet: alone[outlet] for outlet in rows.ways}) for rows in solved)
+
+
+def worst(sets: Sequence[OpenSet]) -> OpenSet:
+    """The set whose weakest outlet falls furthest short of its wish; where none does, keeps least of its own flow.
+
+    Parameters
+    ----------
+    sets : sequence of OpenSet
+        At least one.
+
+    Returns
+    -------
+    OpenSet
+        The first of equals.
+    """
+    return min(sets, key=lambda opened: opened.strength)
