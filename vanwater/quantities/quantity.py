@@ -27,6 +27,8 @@ US_UNITS = frozenset(
 )
 """Units that a US builder is told in a suggestion."""
 
+_DIGITS, _ALL_DIGITS = 3, 12
+
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
 
@@ -97,6 +99,15 @@ class Quantity:
         A value as a builder would write it.
     us_example : str
         The same in US units; worked out of the other where none is said.
+    places : int, optional
+        Decimal places that it is rounded to, whatever its size; one more where four digits are asked for. Without
+        them significant digits count.
+    nothing : float
+        What is less is told as nothing [SI].
+    lowest_told : float
+        What is less is told as "below" it [SI].
+    smaller : mapping of str to (str, float)
+        The unit that is told instead of a display unit, and below how many of it.
     """
 
     name: str
@@ -109,6 +120,10 @@ class Quantity:
     example: str
     slips: Mapping[str, str] = field(default_factory=dict)
     us_example: str = ""
+    places: int | None = None
+    nothing: float = 0.0
+    lowest_told: float = -math.inf
+    smaller: Mapping[str, tuple[str, float]] = field(default_factory=dict)
 
     # --- reading -------------------------------------------------------------------------------------
 
@@ -297,14 +312,24 @@ class Quantity:
         """
         return self.spellings[self.unit(us)].from_si(value)
 
-    def number(self, value: float, us: bool = False, digits: int = 3) -> str:
-        """The number in the display unit as people read it: at most three significant digits."""
-        return number(float(self.show(value, us)), digits)
+    def unit_for(self, us: bool, *values: float) -> str:
+        """The unit in which some values are told in a sentence: a smaller one than the display unit for small ones."""
+        unit = self.unit(us)
+        smaller, below = self.smaller.get(unit, (unit, 0.0))
+        largest = max((abs(value) for value in values if math.isfinite(value)), default=0.0)
+        return smaller if 0.0 < largest < below * self.spellings[unit].factor else unit
+
+    def number(self, value: float, us: bool = False, digits: int = 3, unit: str = "") -> str:
+        """The number in the display unit, or another, as people read it: so many significant digits, or its places."""
+        shown = 0.0 if abs(value) < self.nothing else float(self.spellings[unit or self.unit(us)].from_si(value))
+        if self.places is not None and math.isfinite(shown):
+            return number(round(shown, self.places + (digits > _DIGITS)), _ALL_DIGITS)
+        return number(shown, digits)
 
     def text(self, value: float, us: bool = False, digits: int = 3) -> str:
         """Number and unit, joined by a no-break space."""
-        unit = self.unit(us)
-        shown = self.number(value, us, digits)
+        unit = self.unit_for(us, value)
+        shown = self.number(value, us, digits, unit)
         if unit == "days" and shown == "1":
             unit = "day"
         return f"{shown}{NO_BREAK}{unit}" if unit else shown

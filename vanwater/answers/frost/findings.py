@@ -279,7 +279,7 @@ def _battery(cold: Cold, day: PadsADay | None) -> Finding:
                 key,
                 Verdict.NOT_DECIDED,
                 say("How many nights the battery feeds the pads is not decided."),
-                change=say("Say the battery."),
+                change=say("Give the battery, or no pads on it."),
                 address="battery",
             )
         return Finding(

@@ -41,7 +41,7 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
             f"hot_water.{name}.power",
             Verdict.NOT_DECIDED,
             say("How long the {heater} takes is not decided.", heater=name),
-            change=say("Say the power of its element or burner."),
+            change=say("Give the power of its element or burner."),
             address=f"heaters.{name}.power",
         )
     yield from _enough(heater)
@@ -71,7 +71,7 @@ def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
             low=low.rounded(2),
             high=high.rounded(2),
         ),
-        change=None if verdict is Verdict.FINE else say("Heat it hotter, or take a larger heater."),
+        change=None if verdict is Verdict.FINE else say("Take a larger heater, or use less warm water at a time."),
         address=f"heaters.{heater.name}.volume",
         source="heat balance, fully mixed to plug flow",
     )
@@ -93,7 +93,7 @@ def _current(plan: Plan, heater: HeaterAnswer) -> Iterator[Finding]:
             key,
             Verdict.NOT_DECIDED,
             say("Heating draws {current} from the battery; what it may give is not decided.", current=current),
-            change=say("Say the largest current that battery, fuse and cable stand for long."),
+            change=say("Give {field}, the most that battery, fuse and cable stand for long.", field=address),
             address=address,
         )
         return
@@ -122,7 +122,7 @@ def _rating(plan: Plan, name: str) -> Iterator[Finding]:
             key,
             Verdict.NOT_DECIDED,
             say("Whether the inverter can feed the {heater} is not decided.", heater=name),
-            change=say("Say the inverter's power for long loads."),
+            change=say("Give {field}, its power for long loads.", field="inverter.rating"),
             address="inverter.rating" if plan.inverter is not None else "inverter",
         )
         return
@@ -213,7 +213,7 @@ def _relief(plan: Plan, name: str) -> Finding:
                 "No relief valve is planned for the {heater}: heated while nothing can leave it, it can burst.",
                 heater=name,
             ),
-            change=say("Fit one that its maker allows, its drip led outside, and say its pressure."),
+            change=say("Fit one that its maker allows, its drip led outside, and give its pressure."),
             address=address,
             source="common practice; safety groups of EN 1487 and EN 1488, from memory",
         )

@@ -161,7 +161,7 @@ def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
     )
     yield Assumption(
         "lines",
-        say("Water in hoses, pump and accumulator, a litre or two, is not counted."),
+        say("The little water in hoses, pump and accumulator is not counted."),
         "",
         "common practice",
     )
