@@ -62,7 +62,7 @@ def test_no_sentence_is_one_that_no_plumber_would_say(sentences: tuple[str, str,
 
 
 def own(lines: list[str]) -> list[str]:
-    """All but sources, which keep the units that they are printed in, and the names of stock, which a plan is written with."""
+    """All but sources, which keep the units that they are printed in; without names of stock, as a plan writes them."""
     stock = re.compile(
         r"\b(?:pvc|silicone|vent|spiral) hose [\d.]+ mm|pex \d+ mm|(?:polyamide|polyethylene) tube \d+ mm"
     )

@@ -110,7 +110,7 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
             "frost.warm",
             Verdict.FINE,
             say(
-                "In the warm, and safe while the van is heated: {tanks}.",
+                "In the warm, out of the frost as long as the van is heated: {tanks}.",
                 tanks=tuple(label_of(name) for name in cold.warm),
             ),
             address=f"tanks.{cold.warm[0]}.beside",

@@ -65,7 +65,7 @@ def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
         f"hot_water.{heater.name}.enough",
         verdict,
         say(
-            "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, by how far it mixes.",
+            "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, depending on how far it mixes.",
             use=heater.served.name,
             wanted=wanted,
             low=low.rounded(2),
@@ -152,7 +152,7 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
     if inverter is None or batch.plan.battery is None or inverter.idle * inverter.hours_on <= 0:
         return
     energy = stated(
-        "what the inverter idles away a day",
+        "what the inverter takes on standby a day",
         batch.number("inverter.idle") * batch.number("inverter.hours_on"),
         ENERGY,
         "Its idle power times the hours that it is on in a day.",
@@ -162,13 +162,13 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
         ],
         source="definition of energy",
     ).keyed("inverter", "idle_a_day")
-    share = battery_share(batch, "share of the battery that it idles away a day", energy)
+    share = battery_share(batch, "share of the battery that it takes on standby a day", energy)
     verdict = Verdict.WATCH if share.likely > 0.05 else Verdict.FINE
     yield Finding(
         f"hot_water.{name}.idle",
         verdict,
         say(
-            "The inverter idles away {energy} a day, {share} of the battery.",
+            "The inverter takes {energy} a day on standby, {share} of the battery.",
             energy=energy,
             share=share.keyed("inverter", "idle_share", digits=2),
         ),

@@ -120,7 +120,7 @@ def _flow_finding(supply: OutletSupply) -> Finding:
         return Finding(
             f"outlets.{supply.outlet}.flow",
             Verdict.FINE,
-            say("The {gives}; no flow is wanted by the plan.", gives=gives(supply)),
+            say("The {gives}; the plan asks for no flow of its own.", gives=gives(supply)),
             change=say("Measure first: {what}.", what=first.name),
             address=f"{address}.wanted",
             source="common practice",

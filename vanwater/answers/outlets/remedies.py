@@ -93,7 +93,7 @@ def _tried(remedy: Remedy, quantity: Quantity) -> Number:
         quantity,
         "The next better one that is to be had.",
         source="common practice",
-    ).keyed(*remedy.address.split("."), "tried", exact="as it is tried")
+    ).keyed(*remedy.address.split("."), "tried", exact="as it is tried", digits=2 if quantity is FLOW else 3)
 
 
 def _given(remedy: Remedy) -> Number:
@@ -104,4 +104,4 @@ def _given(remedy: Remedy) -> Number:
         FLOW,
         "As the plan or its type gives it.",
         source="the plan",
-    ).keyed(*remedy.address.split("."), exact="as planned")
+    ).keyed(*remedy.address.split("."), exact="as planned", digits=2)

@@ -58,7 +58,7 @@ def steady_draw(batch: Batch, pump: str) -> Number:
             (f"{outlet}, compared at one pressure", (flow, FLOW)) for outlet, flow in zip(behind, flows, strict=True)
         ],
         source="common practice",
-    ).keyed("pump", pump, "trickle")
+    ).keyed("pump", pump, "trickle", digits=2)
 
 
 def _at_a_bar(batch: Batch, outlet: str) -> float:

@@ -96,7 +96,7 @@ def _tables(masses: Masses) -> Iterator[Table]:
         return
     yield _by_state(
         "states",
-        say("Water, and its change of the axles against dry."),
+        say("The water, and what it adds to the axles against dry tanks."),
         {
             "water": masses.water,
             "front": masses.front,
