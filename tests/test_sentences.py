@@ -9,6 +9,7 @@ import pytest
 
 from tests.examples import NAMES, example
 from tests.sentences import SYSTEMS, path, told
+from vanwater.answers.questions import answers_to
 
 RANGED = re.compile(r"(−?[\d ]*\d(?:\.\d+)?) [^\d(,.;:]{0,12}\((−?[\d ]*\d(?:\.\d+)?) to (−?[\d ]*\d(?:\.\d+)?)\)")
 METRIC = re.compile(
@@ -24,7 +25,7 @@ EACH = [(name, system) for name in NAMES for system in SYSTEMS]
 
 
 def number(text: str) -> float:
-    return float(text.replace("−", "-").replace(" ", ""))
+    return float(re.sub(r"[\s]", "", text.replace("−", "-")))
 
 
 @pytest.fixture(scope="module", params=EACH, ids=lambda pair: ".".join(pair))
@@ -67,3 +68,21 @@ def own(lines: list[str]) -> list[str]:
         r"\b(?:pvc|silicone|vent|spiral) hose [\d.]+ mm|pex \d+ mm|(?:polyamide|polyethylene) tube \d+ mm"
     )
     return [stock.sub("hose", line) for line in lines if " source: " not in line]
+
+
+@pytest.mark.parametrize(("name", "system"), EACH)
+def test_every_likely_value_of_a_table_lies_between_the_ends_beside_it(name: str, system: str) -> None:
+    ranged = 0
+    for answer in answers_to(example(name)).values():
+        for table in answer.tables:
+            for row in table.cells(SYSTEMS[system]).rows:
+                for cell in row:
+                    ends = re.fullmatch(r"\((?:(.+) to (.+))\)", cell.ends)
+                    if ends is None or not all(any(map(str.isdigit, text)) for text in (cell.text, *ends.groups())):
+                        continue
+                    ranged += 1
+                    likely, low, high = (
+                        number(text.split("\N{NO-BREAK SPACE}")[0]) for text in (cell.text, *ends.groups())
+                    )
+                    assert low <= likely <= high, (table.key, cell.text, cell.ends)
+    assert ranged

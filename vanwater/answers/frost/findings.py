@@ -296,7 +296,7 @@ def _battery(cold: Cold, day: PadsADay | None) -> Finding:
         key,
         verdict,
         say(
-            "The pads take {energy} from the battery at the mean of {mean}, {share} of the battery: on them alone it lasts "
+            "The pads take {energy} from the battery at the mean of {mean}, {share} of it: on them alone it lasts "
             "{nights}; {wanted} without a charge are planned.",
             energy=day.energy,
             mean=cold.mean,
