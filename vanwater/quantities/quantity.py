@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.quantities.reading import QuantityError, feet_and_inches, in_us, quoted, split
+from vanwater.quantities.reading import Bare, QuantityError, feet_and_inches, in_us, quoted, split
 from vanwater.quantities.writing import NO_BREAK, number, plain
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema, core_schema
 
-__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit", "bare"]
+__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
@@ -31,34 +31,6 @@ _DIGITS, _ALL_DIGITS = 3, 12
 
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
-
-
-class _Bare:
-    """Mark of a number that was written down, so that it is no SI value where a unit is due."""
-
-
-class _BareFloat(_Bare, float):
-    pass
-
-
-class _BareInt(_Bare, int):
-    pass
-
-
-def bare(number: float | np.number[Any]) -> float | int:
-    """A number as a file holds one: outside a file too, it is refused where a unit is due.
-
-    Parameters
-    ----------
-    number : int or float
-        Any number.
-
-    Returns
-    -------
-    int or float
-        The same number, marked.
-    """
-    return _BareInt(number) if hasattr(number, "__index__") else _BareFloat(number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,7 +323,7 @@ class Quantity:
 
         def read(value: object, info: core_schema.ValidationInfo) -> float:
             try:
-                from_file = isinstance(value, _Bare) or bool(info.context and info.context.get("file"))
+                from_file = isinstance(value, Bare) or bool(info.context and info.context.get("file"))
                 if isinstance(value, int | float | np.floating) and not isinstance(value, bool) and not from_file:
                     return self.bounded(self.finite(value))
                 return self.read(value)
