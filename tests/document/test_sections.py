@@ -66,7 +66,7 @@ def test_the_room_to_a_limit_is_said_on_both_sides():
     short = replace(enough, verdict=Verdict.FAILS, limit=Amount(7e-5, FLOW))
     assert room(short) == "3.6 L/min (3.0 to 4.2) against at least 4.2 L/min: 0.6 L/min short."
     over = replace(short, limit=limit, bound="at most")
-    assert room(over) == "3.6 L/min (3.0 to 4.2) against at most 3.3 L/min: 0.3 L/min too much."
+    assert room(over) == "3.6 L/min (3.0 to 4.2) against at most 3.3 L/min: 0.3 L/min over."
 
 
 def test_the_room_between_temperatures_is_a_difference():

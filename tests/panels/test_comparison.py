@@ -95,6 +95,6 @@ def frosty(lowest: float, hours: float, cold: float | None = None) -> Answer:
 def test_the_first_number_that_moved_is_told_whatever_the_sentence_says_else() -> None:
     plan = frosty(252.15, 5.0)
     assert against(plan, frosty(247.15, 5.0)).text() == f"−5{NO_BREAK}K against the plan's −21{NO_BREAK}°C."
-    assert against(plan, frosty(247.15, 5.0)).text(us=True) == f"−9{NO_BREAK}°F against the plan's −5.8{NO_BREAK}°F."
+    assert against(plan, frosty(247.15, 5.0)).text(us=True) == f"−9{NO_BREAK}°F against the plan's −6{NO_BREAK}°F."
     assert against(plan, frosty(252.15, 3.0, cold=240.0)).text() == f"−2{NO_BREAK}h against the plan's 5{NO_BREAK}h."
     assert against(plan, frosty(252.15, 5.0)).text() == "As in the plan."

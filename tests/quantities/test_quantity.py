@@ -136,13 +136,14 @@ def test_shown_text_reads_back_to_three_digits(quantity: Quantity, us: bool, dat
     low, high = float(unit.from_si(quantity.low)), float(unit.from_si(quantity.high))
     shown = data.draw(st.floats(low, high).filter(lambda number: number == 0 or 1e-5 < abs(number) < 1e14))
     text = quantity.text(float(unit.to_si(shown)), us)
+    nearest = quantity.nothing / unit.factor if quantity.places is None else 0.5
     try:
         again = unit.from_si(quantity.read(text))
     except QuantityError as error:  # rounding carried it over a bound
         assert "not believable" in error.message
-        assert min(abs(shown - low), abs(shown - high)) <= 0.006 * abs(shown)
+        assert min(abs(shown - low), abs(shown - high)) <= max(0.006 * abs(shown), nearest)
     else:
-        assert again == pytest.approx(shown, rel=0.00501, abs=1e-9)
+        assert again == pytest.approx(shown, rel=0.0 if quantity.places is not None else 0.00501, abs=nearest + 1e-9)
 
 
 @pytest.mark.parametrize("quantity", QUANTITIES, ids=lambda quantity: quantity.name)
@@ -168,10 +169,30 @@ def test_texts_for_people() -> None:
     assert VOLUME.text(1.2346, digits=4) == f"1{THIN}235{NO_BREAK}L"
     assert PRESSURE.text(240000.0, us=True) == f"34.8{NO_BREAK}psi"
     assert TEMPERATURE.text(261.15) == f"\N{MINUS SIGN}12{NO_BREAK}°C"
-    assert TEMPERATURE.text(261.15, us=True) == f"10.4{NO_BREAK}°F"
+    assert TEMPERATURE.text(261.15, us=True) == f"10{NO_BREAK}°F"
     assert BORE.text(0.0127, us=True) == f"0.5{NO_BREAK}in"
     assert VOLUME.number(0.0123456) == "12.3"
     assert VOLUME.text(math.nan) == f"not known{NO_BREAK}L"
+
+
+def test_a_temperature_is_told_to_the_degree_never_by_its_digits() -> None:
+    assert TEMPERATURE.text(313.39, us=True, digits=1) == f"104{NO_BREAK}°F"
+    assert TEMPERATURE.text(313.15 + 2.0 / 9.0, us=True, digits=2) == f"104{NO_BREAK}°F"
+    assert TEMPERATURE.text(313.39, digits=4) == f"40.2{NO_BREAK}°C"
+    assert TEMPERATURE.text(272.95) == f"0{NO_BREAK}°C"
+
+
+def test_next_to_no_pressure_is_none() -> None:
+    for tiny in (3e-11, -0.07, 0.9):
+        assert PRESSURE.text(tiny, us=True) == f"0{NO_BREAK}psi"
+    assert PRESSURE.text(20.0) == f"0.0002{NO_BREAK}bar"
+
+
+def test_little_water_is_told_in_small_units() -> None:
+    assert VOLUME.text(0.09e-3) == f"90{NO_BREAK}mL"
+    assert VOLUME.text(0.1e-3) == f"0.1{NO_BREAK}L"
+    assert VOLUME.text(0.0, us=True) == f"0{NO_BREAK}gal"
+    assert VOLUME.text(0.3e-3, us=True, digits=2) == f"10{NO_BREAK}fl oz"
 
 
 def test_one_day_is_no_plural() -> None:

@@ -161,7 +161,7 @@ MEANING: dict[str, dict[str, str]] = {
         **dict.fromkeys(("W/(m²·K)", "W/m2K", "W/m²K"), "watt/(meter**2*kelvin)"),
         **dict.fromkeys(("Btu/(h·ft²·°F)", "Btu/(h ft2 F)"), f"{BTU}/(hour*foot**2*delta_degree_Fahrenheit)"),
     },
-    "heat loss": {"W/K": "watt/kelvin"},
+    "heat loss": {"W/K": "watt/kelvin", "W/°F": "watt/delta_degree_Fahrenheit"},
     "angle": {"°": "degree", "deg": "degree", "degrees": "degree", "rad": "radian"},
     "slope": {
         "%": "percent",
@@ -213,7 +213,11 @@ MEANING: dict[str, dict[str, str]] = {
         "psi": "pound_force_per_square_inch",
         "ksi": "kip/inch**2",
     },
-    "compliance": {**dict.fromkeys(("mL/bar", "ml/bar"), "milliliter/bar"), "m³/Pa": "meter**3/pascal"},
+    "compliance": {
+        **dict.fromkeys(("mL/bar", "ml/bar"), "milliliter/bar"),
+        "fl oz/psi": "US_fluid_ounce/pound_force_per_square_inch",
+        "m³/Pa": "meter**3/pascal",
+    },
     "money": dict.fromkeys(("", "€", "EUR", "$", "USD"), "dimensionless"),  # no rate of exchange is meant
 }
 SI = {

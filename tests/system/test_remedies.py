@@ -27,12 +27,22 @@ def test_next_size_stays_in_its_family() -> None:
 
 
 def test_every_kind_of_remedy_is_offered_where_it_applies() -> None:
-    assert kinds("family")["volts pump"] == "volts"
     assert kinds("family")["sweep bends to shower"] == "bends"
     assert kinds("family")["wider handset hose"] == "wider"
     assert kinds("long")["no filter trunk"] == "filter"
     assert kinds("long")["clean suction"] == "clean"
     assert "volts pump" not in kinds("long")  # its volts are above those of the curve
+
+
+def test_a_thicker_cable_brings_no_more_volts_than_the_battery_has() -> None:
+    def volts(**at: str) -> list[float | str]:
+        plan = FAMILY.changed({f"pumps.pump.{field}": value for field, value in at.items()})
+        return [one.then for one in way_remedies(plan, way_to(plan, "shower")) if one.kind == "volts"]
+
+    assert FAMILY.at("battery.volts") == 12.8
+    assert volts() == []  # the curve is one at 13.6 V, and 12.7 V of 12.8 V are there
+    assert volts(volts="12.2 V") == [12.8]
+    assert volts(volts="11.6 V", curve_volts="12 V") == [12.0]
 
 
 def test_bends_replace_as_many_elbows() -> None:

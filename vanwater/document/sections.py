@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
@@ -48,19 +47,15 @@ class FindingEntry:
     @property
     def room(self) -> Say | None:
         """Value, limit and the room between them, where both are known."""
-        finding, margin, room = self.finding, self.finding.margin, self.finding.room
-        if finding.value is None or finding.limit is None or margin is None or room is None:
+        finding, side = self.finding, self.finding.side
+        if finding.value is None or finding.limit is None or side is None:
             return None
-        if not math.isfinite(margin.value):
-            return None
-        beyond = margin.value < 0
         return say(
-            "{value} against {bound} {limit}: {room} {side}.",
+            "{value} against {bound} {limit}: {side}.",
             value=finding.value,
             bound=finding.bound,
             limit=finding.limit,
-            room=room,
-            side=("short" if finding.bound == "at least" else "too much") if beyond else "to spare",
+            side=side,
         )
 
 

@@ -283,7 +283,7 @@ def precharge_setting(
     Notes
     -----
     A common switch compares with the atmosphere around it, so cut-in stays the same gauge pressure everywhere
-    while the sealed gas reads higher in thin air. A margin of 0.1 to 0.2 bar is common practice. The result may
+    while the sealed gas reads higher in thin air. A small margin is common practice. The result may
     be negative when the span asked for is wider than a pre-charge can follow.
 
     References

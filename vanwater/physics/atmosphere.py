@@ -39,7 +39,7 @@ def air_pressure(altitude: Altitude[Real]) -> AbsolutePressure[Array]:
 
     Notes
     -----
-    Geopotential altitude, standard day. Weather moves the pressure by some ± 3 %, about 300 m of altitude.
+    Geopotential altitude, standard day. Weather moves the pressure by some ± 3 %.
 
     References
     ----------

@@ -62,7 +62,7 @@ _BY_WEIGHT = (Basis.HYPOCHLORITE_BY_WEIGHT, Basis.CHLORINE_BY_WEIGHT)
 def available_chlorine(
     strength: Share[Real], basis: Basis, density: Density[Real] = BLEACH_DENSITY
 ) -> Concentration[Array]:
-    """Available chlorine in a litre of a liquid product, as Cl₂, from the strength on its label.
+    """Available chlorine by volume of a liquid product, as Cl₂, from the strength on its label.
 
     Formula: s r f
 

@@ -95,7 +95,7 @@ def time_until(
     start : float or array
         Temperature at the start, T₀ [K].
     final : float or array
-        Temperature that is waited for, 273.15 K for the first ice, T₁ [K].
+        Temperature that is waited for, that of melting ice for the first ice, T₁ [K].
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest, T_o [K].
     conductance : float or array

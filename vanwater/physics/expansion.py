@@ -38,7 +38,7 @@ def expansion_volume(volume: Volume[Real], cold: Temperature[Real], hot: Tempera
 
     Notes
     -----
-    10 L warmed by 55 K grow by 0.2 L. The heater's own growth is left out.
+    From cold to hot it grows by some 2 %. The heater's own growth is left out.
 
     References
     ----------

@@ -232,7 +232,7 @@ def freezing_time(
     Notes
     -----
     r = 334 kJ/kg. The ice's own resistance is left out, which is on the safe side. Still, clean water may cool some
-    degrees below 0 °C before the first ice.
+    degrees below freezing before the first ice.
 
     References
     ----------

@@ -56,7 +56,7 @@ def heating_energy(volume: Volume[Real], cold: Temperature[Real], warm: Temperat
 
     Notes
     -----
-    For a use take its mixed litres and its mixed temperature: cold water in the mix needs no heat.
+    For a use take its mixed water and its mixed temperature: cold water in the mix needs no heat.
 
     References
     ----------
@@ -101,7 +101,7 @@ def recovery_time(
 
     Notes
     -----
-    A loss of 1 W/K at 40 K above the room makes a 1300 W heater 3 % slower.
+    The loss of a small, well insulated heater makes it a few per cent slower.
 
     References
     ----------

@@ -302,7 +302,7 @@ def changes(
 
     Notes
     -----
-    What is left mixes with the fill. Litres below the pick-up or in the heater are left too, unless drained.
+    What is left mixes with the fill. Water below the pick-up or in the heater are left too, unless drained.
 
     References
     ----------

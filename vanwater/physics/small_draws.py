@@ -40,7 +40,7 @@ def starts_meanwhile(duration: Hours[Real], drip: Flow[Real], switch: Switch, st
 
     Notes
     -----
-    A drop a second is some 0.2 L/h (20 drops a millilitre), a thread of water 1 L/h and more (common practice).
+    From a drop every other second, 20 drops a millilitre, to a thin thread of water (common practice).
     Check valve and taps are taken as tight otherwise.
 
     References

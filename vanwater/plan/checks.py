@@ -217,7 +217,7 @@ def _pumps(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem 
         end = text(run, "to")
         if end in within:
             start = text(run, "from")
-            slip = f"Say tank = {shown(start)} in [{joined(('pumps', end))}]." if start in tanks else ""
+            slip = f"Write tank = {shown(start)} in [{joined(('pumps', end))}]." if start in tanks else ""
             message = f"{shown(end)} is submersible: it hangs in its tank, and no run leads to it."
             yield Problem(joined(("runs", name, "to")), message, "runs that lead away from it only", slip)
 

@@ -13,8 +13,8 @@ labels a slider and bounds what is believable::
 Everything inside the package is a plain float or numpy array in coherent SI; no unit object travels.
 """
 
-from vanwater.quantities.quantity import Array, Quantity, Real, Unit, bare
-from vanwater.quantities.reading import QuantityError, errors_in, in_us
+from vanwater.quantities.quantity import Array, Quantity, Real, Unit
+from vanwater.quantities.reading import QuantityError, bare, errors_in, in_us
 from vanwater.quantities.vocabulary import *  # noqa: F403 - the vocabulary is long and sorted there
 from vanwater.quantities.vocabulary import __all__ as _names
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS, number

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.quantities.reading import QuantityError, feet_and_inches, in_us, quoted, split
+from vanwater.quantities.reading import Bare, QuantityError, feet_and_inches, in_us, quoted, split
 from vanwater.quantities.writing import NO_BREAK, number, plain
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema, core_schema
 
-__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit", "bare"]
+__all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
@@ -27,36 +27,10 @@ US_UNITS = frozenset(
 )
 """Units that a US builder is told in a suggestion."""
 
+_DIGITS, _ALL_DIGITS = 3, 12
+
 OTHERS: dict[str, list[str]] = {}
 """Which quantities know a unit text: filled by the vocabulary, read for the hint of an error."""
-
-
-class _Bare:
-    """Mark of a number that was written down, so that it is no SI value where a unit is due."""
-
-
-class _BareFloat(_Bare, float):
-    pass
-
-
-class _BareInt(_Bare, int):
-    pass
-
-
-def bare(number: float | np.number[Any]) -> float | int:
-    """A number as a file holds one: outside a file too, it is refused where a unit is due.
-
-    Parameters
-    ----------
-    number : int or float
-        Any number.
-
-    Returns
-    -------
-    int or float
-        The same number, marked.
-    """
-    return _BareInt(number) if hasattr(number, "__index__") else _BareFloat(number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +71,15 @@ class Quantity:
         A value as a builder would write it.
     us_example : str
         The same in US units; worked out of the other where none is said.
+    places : int, optional
+        Decimal places that it is rounded to, whatever its size; one more where four digits are asked for. Without
+        them significant digits count.
+    nothing : float
+        What is less is told as nothing [SI].
+    lowest_told : float
+        What is less is told as "below" it [SI].
+    smaller : mapping of str to (str, float)
+        The unit that is told instead of a display unit, and below how many of it.
     """
 
     name: str
@@ -109,6 +92,10 @@ class Quantity:
     example: str
     slips: Mapping[str, str] = field(default_factory=dict)
     us_example: str = ""
+    places: int | None = None
+    nothing: float = 0.0
+    lowest_told: float = -math.inf
+    smaller: Mapping[str, tuple[str, float]] = field(default_factory=dict)
 
     # --- reading -------------------------------------------------------------------------------------
 
@@ -297,14 +284,24 @@ class Quantity:
         """
         return self.spellings[self.unit(us)].from_si(value)
 
-    def number(self, value: float, us: bool = False, digits: int = 3) -> str:
-        """The number in the display unit as people read it: at most three significant digits."""
-        return number(float(self.show(value, us)), digits)
+    def unit_for(self, us: bool, *values: float) -> str:
+        """The unit in which some values are told in a sentence: a smaller one than the display unit for small ones."""
+        unit = self.unit(us)
+        smaller, below = self.smaller.get(unit, (unit, 0.0))
+        largest = max((abs(value) for value in values if math.isfinite(value)), default=0.0)
+        return smaller if 0.0 < largest < below * self.spellings[unit].factor else unit
+
+    def number(self, value: float, us: bool = False, digits: int = 3, unit: str = "") -> str:
+        """The number in the display unit, or another, as people read it: so many significant digits, or its places."""
+        shown = 0.0 if abs(value) < self.nothing else float(self.spellings[unit or self.unit(us)].from_si(value))
+        if self.places is not None and math.isfinite(shown):
+            return number(round(shown, self.places + (digits > _DIGITS)), _ALL_DIGITS)
+        return number(shown, digits)
 
     def text(self, value: float, us: bool = False, digits: int = 3) -> str:
         """Number and unit, joined by a no-break space."""
-        unit = self.unit(us)
-        shown = self.number(value, us, digits)
+        unit = self.unit_for(us, value)
+        shown = self.number(value, us, digits, unit)
         if unit == "days" and shown == "1":
             unit = "day"
         return f"{shown}{NO_BREAK}{unit}" if unit else shown
@@ -326,7 +323,7 @@ class Quantity:
 
         def read(value: object, info: core_schema.ValidationInfo) -> float:
             try:
-                from_file = isinstance(value, _Bare) or bool(info.context and info.context.get("file"))
+                from_file = isinstance(value, Bare) or bool(info.context and info.context.get("file"))
                 if isinstance(value, int | float | np.floating) and not isinstance(value, bool) and not from_file:
                     return self.bounded(self.finite(value))
                 return self.read(value)

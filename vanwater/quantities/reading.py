@@ -11,10 +11,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from fractions import Fraction
+from typing import Any
+
+import numpy as np
 
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS
 
-__all__ = ["LONGEST_TEXT", "QuantityError", "errors_in", "feet_and_inches", "in_us", "quoted", "split"]
+__all__ = ["LONGEST_TEXT", "Bare", "QuantityError", "bare", "errors_in", "feet_and_inches", "in_us", "quoted", "split"]
 
 LONGEST_TEXT = 40
 INCHES = 12
@@ -57,6 +60,34 @@ def errors_in(us: bool) -> Iterator[None]:
 def in_us() -> bool:
     """Whether what is refused is told in US units now."""
     return _US.get()
+
+
+class Bare:
+    """Mark of a number that was written down, so that it is no SI value where a unit is due."""
+
+
+class _BareFloat(Bare, float):
+    pass
+
+
+class _BareInt(Bare, int):
+    pass
+
+
+def bare(number: float | np.number[Any]) -> float | int:
+    """A number as a file holds one: outside a file too, it is refused where a unit is due.
+
+    Parameters
+    ----------
+    number : int or float
+        Any number.
+
+    Returns
+    -------
+    int or float
+        The same number, marked.
+    """
+    return _BareInt(number) if hasattr(number, "__index__") else _BareFloat(number)
 
 
 class QuantityError(ValueError):

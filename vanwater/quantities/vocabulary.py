@@ -217,12 +217,12 @@ BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_exampl
 THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in")
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
 AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2|sq in": INCH**2, "ft²|ft2|ft^2|sq ft": FOOT**2}), "0.5 m²")  # fmt: skip
-VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L")
+VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", smaller={"L": ("mL", 0.1), "gal": ("fl oz", 0.1)})  # fmt: skip
 FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
-PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'})  # fmt: skip
+PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'}, nothing=1.0)  # fmt: skip
 ABSOLUTE_PRESSURE = Quantity("absolute pressure", "Pa", "bar", "psi", 0.0, 3e6, _PRESSURE, "1.01 bar")
-PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar")
-TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C": Unit(1.0, ZERO_CELSIUS), "degC": Unit(1.0, ZERO_CELSIUS), "℃": Unit(1.0, ZERO_CELSIUS), "°F": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "degF": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "℉": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "K": Unit(1.0)}, "38 °C", {"C": 'Did you mean "°C"? A bare C is coulomb.', "F": 'Did you mean "°F"? A bare F is farad.', "c": 'Did you mean "°C"?', "f": 'Did you mean "°F"?', "°": "Write °C or °F."})  # fmt: skip
+PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar", nothing=1.0)  # fmt: skip
+TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C": Unit(1.0, ZERO_CELSIUS), "degC": Unit(1.0, ZERO_CELSIUS), "℃": Unit(1.0, ZERO_CELSIUS), "°F": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "degF": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "℉": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "K": Unit(1.0)}, "38 °C", {"C": 'Did you mean "°C"? A bare C is coulomb.', "F": 'Did you mean "°F"? A bare F is farad.', "c": 'Did you mean "°C"?', "f": 'Did you mean "°F"?', "°": "Write °C or °F."}, places=0, lowest_told=ZERO_CELSIUS - 60.0)  # fmt: skip
 TEMPERATURE_DIFFERENCE = Quantity("temperature difference", "K", "K", "°F", 0.0, 150.0, {"K": Unit(1.0), "°C": Unit(1.0), "°F": Unit(RANKINE), "F°": Unit(RANKINE), "Δ°F": Unit(RANKINE), "ΔK": Unit(1.0)}, "4 K", {"C": 'Did you mean "K"?', "F": 'Did you mean "°F"?'})  # fmt: skip
 POWER = Quantity("power", "W", "W", "W", 0.0, 3e4, _units({"W|watt|watts": 1.0, "kW": 1e3, "Btu/h|BTU/h": BTU / 3600, "hp": 550 * FOOT * POUND_FORCE}), "1300 W")  # fmt: skip
 ENERGY = Quantity("energy", "J", "Wh", "Wh", 0.0, 1e9, _ENERGY, "640 Wh")
@@ -240,7 +240,9 @@ CHARGE = Quantity("charge", "C", "Ah", "Ah", 0.0, 2000 * 3600.0, _units({"Ah": 3
 RESISTANCE = Quantity("electrical resistance", "Ω", "mΩ", "mΩ", 0.0, 100.0, _units({"Ω|ohm": 1.0, "mΩ|mohm": 1e-3}), "20 mΩ")  # fmt: skip
 CONDUCTIVITY = Quantity("thermal conductivity", "W/(m·K)", "W/(m·K)", "Btu·in/(h·ft²·°F)", 1e-3, 500.0, _units({"W/(m·K)|W/mK|W/(m K)|W/m K": 1.0, "Btu·in/(h·ft²·°F)|Btu in/(h ft2 F)": BTU * INCH / (3600 * FOOT**2 * RANKINE)}), "0.036 W/mK")  # fmt: skip
 TRANSMITTANCE = Quantity("transmittance", "W/(m²·K)", "W/(m²·K)", "Btu/(h·ft²·°F)", 0.0, 1e4, _units({"W/(m²·K)|W/m2K|W/m²K": 1.0, "Btu/(h·ft²·°F)|Btu/(h ft2 F)": BTU / (3600 * FOOT**2 * RANKINE)}), "1.5 W/m2K")  # fmt: skip
-CONDUCTANCE = Quantity("heat loss", "W/K", "W/K", "W/K", 0.0, 1e4, _units({"W/K": 1.0}), "1.8 W/K")
+CONDUCTANCE = Quantity(
+    "heat loss", "W/K", "W/K", "W/°F", 0.0, 1e4, _units({"W/K": 1.0, "W/°F": 1 / RANKINE}), "1.8 W/K"
+)
 ANGLE = Quantity("angle", "rad", "°", "°", -math.pi, math.pi, _units({"°|deg|degrees": math.pi / 180, "rad": 1.0}), "3°")  # fmt: skip
 SLOPE = Quantity("slope", "1", "%", "in/ft", 0.0, 1.0, _units({"%": 0.01, "mm/m": 1e-3, "cm/m": 1e-2, "in/ft": 1 / 12, "": 1.0}), "2 %")  # fmt: skip
 SHARE = Quantity("share", "1", "%", "%", 0.0, 1.0, _units({"%": 0.01, "percent": 0.01, "": 1.0}), "85 %")
@@ -256,7 +258,7 @@ HEAT_CAPACITY = Quantity("specific heat capacity", "J/(kg·K)", "J/(kg·K)", "Bt
 LATENT_HEAT = Quantity("latent heat", "J/kg", "kJ/kg", "Btu/lb", 0.0, 1e7, _units({"kJ/kg": 1e3, "J/kg": 1.0, "Btu/lb": BTU / POUND}), "334 kJ/kg")  # fmt: skip
 OUTLET_CONSTANT = Quantity("outlet constant", "m³/(s·√Pa)", "L/min at 1 bar", "gal/min at 1 psi", 0.0, 1e-4, _units({"L/min at 1 bar": 1e-3 / 60 / math.sqrt(1e5), "gal/min at 1 psi": US_GALLON / 60 / math.sqrt(PSI), "Kv": 1 / 3600 / math.sqrt(1e5), "Cv": US_GALLON / 60 / math.sqrt(PSI)}), "6 L/min at 1 bar")  # fmt: skip
 ELASTICITY = Quantity("elasticity", "Pa", "MPa", "psi", 1e5, 5e11, _units({"MPa|N/mm²|N/mm2": 1e6, "GPa": 1e9, "Pa": 1.0, "psi": PSI, "ksi": 1e3 * PSI}), "600 MPa")  # fmt: skip
-COMPLIANCE = Quantity("compliance", "m³/Pa", "mL/bar", "mL/bar", 0.0, 1e-7, _units({"mL/bar|ml/bar": 1e-11, "m³/Pa": 1.0}), "6 mL/bar")  # fmt: skip
+COMPLIANCE = Quantity("compliance", "m³/Pa", "mL/bar", "fl oz/psi", 0.0, 1e-7, _units({"mL/bar|ml/bar": 1e-11, "fl oz/psi": US_GALLON / 128 / PSI, "m³/Pa": 1.0}), "6 mL/bar")  # fmt: skip
 MONEY = Quantity("money", "1", "", "", 0.0, 1e6, _units({"": 1.0, "€": 1.0, "EUR": 1.0, "$": 1.0, "USD": 1.0}), "120 EUR")  # fmt: skip
 
 QUANTITIES: tuple[Quantity, ...] = (

@@ -23,6 +23,10 @@ BORES_OF_OWN = tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 
 """Bores that hose is commonly sold in; the next one is tried where a plan names no stock size."""
 
 
+LEAST_DROP = 0.01
+"""Share of the volts below which no thicker cable is worth laying (common practice)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Remedy:
     """A change worth trying.
@@ -141,15 +145,18 @@ def _volts(plan: Plan, way: Way) -> Iterator[Remedy]:
     if not way.pump:
         return
     pump = plan.pumps[way.pump]
-    if pump.volts is not None and pump.curve_volts is not None and pump.volts < pump.curve_volts:
+    if pump.volts is None or pump.curve_volts is None:
+        return
+    most = min(pump.curve_volts, plan.battery.volts if plan.battery is not None else pump.curve_volts)
+    if most - pump.volts > LEAST_DROP * most:
         address = f"pumps.{way.pump}.volts"
         yield Remedy(
-            Row(f"volts {way.pump}", {address: pump.curve_volts}),
+            Row(f"volts {way.pump}", {address: most}),
             "volts",
             address,
             way.pump,
             pump.volts,
-            pump.curve_volts,
+            most,
         )
 
 

@@ -142,7 +142,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
         for finding in answer.findings:
             lines += ["", *finding_lines(finding, screen, width, details=True)]
         if answer.assumptions:
-            lines += ["", *screen.lines(screen.text("What was taken to be so", "bold"), indent=INDENT)]
+            lines += ["", *screen.lines(screen.text("What we assumed", "bold"), indent=INDENT)]
         for assumption in answer.assumptions:
             lines += assumption_lines(assumption, screen)
     cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)

@@ -153,11 +153,9 @@ def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
 
 def _details(finding: Finding) -> list[Say | str]:
     details: list[Say | str] = []
-    room = finding.room
-    if room is not None and finding.margin is not None and finding.limit is not None:
-        beyond = "short" if finding.bound == "at least" else "over"
-        template = f"Limit: {{bound}} {{limit}}, {{room}} {'to spare' if finding.margin.value >= 0 else beyond}."
-        details.append(say(template, bound=finding.bound, limit=finding.limit, room=room))
+    if finding.side is not None and finding.limit is not None:
+        given = {"bound": finding.bound, "limit": finding.limit, "side": finding.side}
+        details.append(say("Limit: {bound} {limit}, {side}.", **given))
     if finding.address:
         details.append(f"In the plan: {finding.address}")
     if finding.source:

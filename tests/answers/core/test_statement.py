@@ -1,12 +1,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.answers.core.statement import Amount, Count, Range, Say, harmless, say
+from vanwater.answers.core.statement import Amount, BySystem, Count, Range, Say, harmless, say
 from vanwater.quantities import DAY, FLOW, PRESSURE, STAY, TEMPERATURE, VOLUME
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -70,11 +71,34 @@ def test_range_texts_are_in_order(likely, down, up, us):
     head, ends = Range(likely * 1e-3, likely * 1e-3, likely * 1e-3, VOLUME).parts(us)
     assert not ends
     head, ends = Range((likely - down) * 1e-3, likely * 1e-3, (likely + up) * 1e-3, VOLUME).parts(us)
-    unit = NBSP + VOLUME.unit(us)
     if ends:
-        texts = [*ends.strip("()").split(" to "), head.removesuffix(unit)]
+        texts = [*ends.strip("()").split(" to "), head.split(NBSP)[0]]
         low, high, middle = (float(text.replace("−", "-").replace("\N{NARROW NO-BREAK SPACE}", "")) for text in texts)
         assert low <= middle <= high
+
+
+def test_a_range_below_what_is_told_says_so():
+    held = Range(273.15 - 69.0, 273.15 - 64.0, 273.15 - 52.0, TEMPERATURE)
+    assert spaced(held.text()) == "below −60 °C (to −52)"
+    assert spaced(held.text(us=True)) == "below −76 °F (to −62)"
+    assert spaced(replace(held, likely=273.15 - 55.0).text()) == "−55 °C (below −60 to −52)"
+    assert spaced(Amount(203.15, TEMPERATURE).text()) == "below −60 °C"
+    assert spaced(Amount(213.15, TEMPERATURE).text()) == "−60 °C"
+
+
+def test_what_reads_alike_and_is_not_gets_more_digits():
+    def told(one, other, quantity, us=False):
+        return spaced(say("{a} below {b}", a=Amount(one, quantity, 2), b=Amount(other, quantity, 2)).text(us))
+
+    assert told(1.36e5, 1.4e5, PRESSURE) == "1.36 bar below 1.4 bar"
+    assert told(1.4e5, 1.4e5, PRESSURE) == "1.4 bar below 1.4 bar"
+    assert told(1.2e5, 1.4e5, PRESSURE) == "1.2 bar below 1.4 bar"
+    assert told(273.15 + 42.8, 273.15 + 43.1, TEMPERATURE) == "42.8 °C below 43.1 °C"
+
+
+def test_a_size_is_said_in_one_system():
+    said = say("Take {size}.", size=BySystem("10 mm", "0.39 in"))
+    assert (said.text(), said.text(us=True)) == ("Take 10 mm.", "Take 0.39 in.")
 
 
 def test_count_has_a_plural():

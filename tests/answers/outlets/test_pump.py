@@ -42,7 +42,7 @@ def test_a_by_pass_that_takes_a_hand_wash_runs_on_instead_of_cycling() -> None:
     gentle = pumped("by-pass", curve=curve, volts="13 V", cut_out="2.6 bar")
     told_of = {one.key: one for one in pump_starts(Plan.of(gentle)).findings}
     assert told_of["pump_starts.pump.by-pass"].verdict is Verdict.FINE
-    assert "From 1\N{NO-BREAK SPACE}L/min on" in told_of["pump_starts.pump.by-pass"].statement.text()
+    assert "From 1.0\N{NO-BREAK SPACE}L/min on" in told_of["pump_starts.pump.by-pass"].statement.text()
     sooner = gentle | {"pumps": {"pump": {**gentle["pumps"]["pump"], "cut_out": "2.2 bar"}}}
     told_of = {one.key: one for one in pump_starts(Plan.of(sooner)).findings}
     assert told_of["pump_starts.pump.chatter"].verdict is Verdict.WATCH

@@ -117,7 +117,7 @@ def test_every_pump_is_held_against_the_same_stream() -> None:
     assert flows == sorted(flows, reverse=True) and flows[0] > 1.5 * flows[2] > 0
     thin = FAMILY.changed({"outlets.basin tap": {"flow": "0.5 L/min", "at": "4 bar", "z": "1 m"}})
     assert cycle_of(thin).draw.likely == pytest.approx(0.25e-3 / 60)
-    assert "basin tap at a bar" in "".join(cycle_of(thin).draw.lines())
+    assert "basin tap, compared at one pressure" in "".join(cycle_of(thin).draw.lines())
 
 
 def marched(cycle: PumpCycle, volume: float, precharge: float, air: float, exponent: float) -> float:

@@ -35,7 +35,7 @@ def test_pressure_is_drawn_with_the_switch_and_says_what_is_seen() -> None:
     (line,) = lines(chart)
     assert line.y.min() == minute.lowest.likely and line.y.max() == minute.highest.likely
     assert [draw.y for draw in chart.draws if isinstance(draw, Rule)] == pytest.approx([1.4e5, 2.6e5])
-    said = "The pump starts 1\xa0time in a minute; the pressure runs from 1.01\xa0bar to 2.59\xa0bar"
+    said = "The pump starts 1\xa0time in a minute; the pressure runs from 1.0\xa0bar to 2.59\xa0bar"
     assert isinstance(chart.title, Say) and chart.title.text() == said
 
 

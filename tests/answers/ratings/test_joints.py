@@ -124,11 +124,11 @@ def test_a_thread_takes_a_run_that_says_its_own_and_counts_the_adapter() -> None
     [
         ("NPT 1/2 in male", "BSP 1/2 in female", "bind and leak", "BSP 1/2 in male to NPT 1/2 in female"),
         ("BSP 1/2 in male", "BSP 1/2 in male", "do not go together", "BSP 1/2 in female to BSP 1/2 in female"),
-        ("BSP 3/8 in male", "BSP 1/2 in female", "do not mate", "BSP 1/2 in male to BSP 3/8 in female"),
-        ("NPT 3/8 in male", "BSP 3/8 in female", "do not mate", "BSP 3/8 in male to NPT 3/8 in female"),
-        ("M22 x 1.5 male", "BSP 1/2 in female", "do not mate", "BSP 1/2 in male to M22 x 1.5 female"),
-        ("push-fit 12 mm", "BSP 1/2 in female", "do not mate", "BSP 1/2 in male to push-fit 12 mm"),
-        ("BSP 1/2 in male", "barb 10 mm", "do not mate", "barb 10 mm to BSP 1/2 in female"),
+        ("BSP 3/8 in male", "BSP 1/2 in female", "do not fit", "BSP 1/2 in male to BSP 3/8 in female"),
+        ("NPT 3/8 in male", "BSP 3/8 in female", "do not fit", "BSP 3/8 in male to NPT 3/8 in female"),
+        ("M22 x 1.5 male", "BSP 1/2 in female", "do not fit", "BSP 1/2 in male to M22 x 1.5 female"),
+        ("push-fit 12 mm", "BSP 1/2 in female", "do not fit", "BSP 1/2 in male to push-fit 12 mm"),
+        ("BSP 1/2 in male", "barb 10 mm", "do not fit", "barb 10 mm to BSP 1/2 in female"),
     ],
 )
 def test_ends_that_do_not_mate_fail_and_name_the_adapter(port: str, own: str, words: str, adapter: str) -> None:

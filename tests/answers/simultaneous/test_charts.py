@@ -24,5 +24,5 @@ def test_the_sets_budget_takes_what_the_pump_gives_there_largest_first() -> None
     assert role["shower"] == "fresh"
     assert role["fittings of the hot trunk"] == role["hot trunk"] == "hot"
     assert role["fittings of the suction"] == "cold"
-    assert words(chart.title, "terminal").startswith("With the galley tap open too, 0.568")
+    assert words(chart.title, "terminal").startswith("With the galley tap open too, 0.6")
     assert pressure_budget_together(simultaneous(example("long-stay-dry-toilet"))) is None

@@ -7,7 +7,7 @@ only the core makes them.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from vanwater.quantities import NO_BREAK, THOUSANDS, Quantity, number
@@ -45,6 +45,11 @@ class Amount:
         """Number and unit, such as "5.82 L/min"; "not known" or "unlimited" stand alone."""
         if not math.isfinite(self.value):
             return number(self.value)
+        if self.value < self.quantity.lowest_told:
+            return f"below {self.quantity.text(self.quantity.lowest_told, us)}"
+        ranged = self.number.shown if self.number is not None and self.value == self.number.likely else None
+        if isinstance(ranged, Range) and ranged.quantity is self.quantity:  # never finer than its range
+            return replace(ranged, digits=min(self.digits, ranged.digits)).parts(us)[0]
         return self.quantity.text(self.value, us, self.digits)
 
 
@@ -81,13 +86,20 @@ class Range:
 
     def parts(self, us: bool = False) -> tuple[str, str]:
         """The likely value with its unit, and the two ends in brackets ("" when there is no width)."""
-        shown = [float(self.quantity.show(value, us)) for value in (self.low, self.likely, self.high)]
+        quantity = self.quantity
+        unit = quantity.unit_for(us, self.low, self.likely, self.high)
+        ends = [0.0 if abs(end) < quantity.nothing else end for end in (self.low, self.likely, self.high)]
+        shown = [float(quantity.spellings[unit].from_si(end)) for end in ends]
         if not math.isfinite(shown[1]):
-            least = f"(from {self.quantity.text(self.low, us, 2)})"
+            least = f"(from {quantity.text(self.low, us, 2)})"
             return number(shown[1]), least if math.isinf(shown[1]) and math.isfinite(shown[0]) else ""
-        unit = self.quantity.unit(us)
-        places = _places(shown, self.digits)
+        if self.likely < quantity.lowest_told:
+            reach = "" if not self.high >= quantity.lowest_told else f"(to {quantity.text(self.high, us)})"
+            return self.amount.text(us), reach.replace(f"{NO_BREAK}{unit}", "")
+        places = _places(shown, self.digits) if quantity.places is None else quantity.places
         low, likely, high = _alike(shown, places)
+        if self.low < quantity.lowest_told:
+            low = f"below {quantity.number(quantity.lowest_told, us)}"
         if unit == "days" and likely == "1":
             unit = "day"
         head = f"{likely}{NO_BREAK}{unit}" if unit else likely

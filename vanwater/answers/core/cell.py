@@ -56,7 +56,8 @@ def in_cell(cell: Cell, unit: str = "", us: bool = False, escape: Callable[[str]
         return cell.text(us, escape) if isinstance(cell, Say) else escape(cell) if isinstance(cell, str) else "", ""
     text, ends = shown.parts(us) if isinstance(shown, Range) else (shown.text(us), "")
     if unit and shown.quantity.unit(us) == unit:
-        text = text.partition(NO_BREAK)[0]
+        number, _, told = text.rpartition(NO_BREAK)
+        text = number if number and told in (unit, "day") else text
     return escape(text), escape(ends)
 
 

@@ -18,6 +18,8 @@ Bound: TypeAlias = Literal["at most", "at least"]
 
 _DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
 _SLACK = 1e-9
+_HARDLY = 2e-3
+"""Share of a limit that is no room."""
 
 
 class Verdict(Enum):
@@ -134,6 +136,17 @@ class Finding:
         """How far the value is from its limit, on whichever side, to two digits."""
         margin = self.margin
         return None if margin is None else replace(margin, value=abs(margin.value), digits=2)
+
+    @property
+    def side(self) -> Say | None:
+        """The same in words: "0.4 bar to spare", "none to spare" where nobody could read it off, "3 A over"."""
+        margin, room, limit = self.margin, self.room, self.limit
+        if margin is None or room is None or limit is None or not math.isfinite(margin.value):
+            return None
+        if abs(margin.value) < _HARDLY * abs(limit.value):
+            return say("none to spare")
+        beyond = "short" if self.bound == "at least" else "over"
+        return say(f"{{room}} {'to spare' if margin.value >= 0 else beyond}", room=room)
 
     @property
     def advice(self) -> Say | None:

@@ -142,7 +142,7 @@ class Number:
                 low, high = min(low, self.likely), max(high, self.likely)
         else:
             return None
-        return max(low, self.least), min(high, self.most)
+        return min(max(low, self.least), self.likely), max(min(high, self.most), self.likely)
 
     @cached_property
     def balanced(self) -> bool:

@@ -6,9 +6,11 @@ US units, in a terminal, on a page or in a panel, and every number in it can be 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 from string import Formatter
 from typing import Protocol, TypeAlias
 
@@ -16,8 +18,11 @@ from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.escaping import Medium, harmless, plain
 from vanwater.quantities import NO_BREAK, THOUSANDS
 
-__all__ = ["Amount", "Count", "Given", "Medium", "Numbered", "Range", "Say", "harmless", "plain", "say"]
+__all__ = ["Amount", "BySystem", "Count", "Given", "Medium", "Numbered", "Range", "Say", "harmless", "plain", "say"]
 
+_MOST_DIGITS = 6
+_NEAR = 1e-5
+"""What differs by less is one number to everybody who reads it."""
 _MARKUP = frozenset("<>&$[]`*_|\\")
 
 
@@ -51,6 +56,24 @@ class Count:
         """The count with its noun, such as "2 showers"."""
         shown = f"{self.number:,}".replace(",", THOUSANDS).replace("-", "\N{MINUS SIGN}")
         return f"{shown}{NO_BREAK}{self.one if self.number == 1 else self.many or self.one + 's'}"
+
+
+@dataclass(frozen=True, slots=True)
+class BySystem:
+    """Words that name a size, as they are said in either system of units: "10 mm bore", "0.39 in bore".
+
+    Parameters
+    ----------
+    metric, us : str
+        The words.
+    """
+
+    metric: str
+    us: str
+
+    def text(self, us: bool = False) -> str:
+        """The words of one system."""
+        return self.us if us else self.metric
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +116,7 @@ class Say:
         """
         escape = escape or harmless("terminal")
         shown = {name: _text(given, us, escape, strong) for name, given in self.given}
+        shown.update(_told_apart(self.given, us, strong))
         return self.template.format_map(shown)
 
     @property
@@ -101,7 +125,7 @@ class Say:
         return tuple(amount for _, given in self.given for amount in _amounts(given))
 
 
-Given: TypeAlias = "str | int | Amount | Range | Numbered | Count | Say | tuple[Given, ...]"
+Given: TypeAlias = "str | int | Amount | Range | Numbered | Count | BySystem | Say | tuple[Given, ...]"
 
 
 def say(template: str, /, **given: Given) -> Say:
@@ -112,7 +136,7 @@ def say(template: str, /, **given: Given) -> Say:
     template : str
         The sentence, with a ``{hole}`` for each given; itself free of markup, so that it reads the same in
         every medium.
-    **given : str, int, Number, Amount, Range, Count, Say or tuple of these
+    **given : str, int, Number, Amount, Range, Count, BySystem, Say or tuple of these
         What fills the holes. A text is taken as a plan's own and made harmless where it is shown; a tuple
         becomes an enumeration.
 
@@ -163,9 +187,37 @@ def _text(given: Given, us: bool, escape: Callable[[str], str], strong: Callable
     if isinstance(given, tuple):
         words = [_text(one, us, escape, strong) for one in given]
         return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
+    if isinstance(given, BySystem):
+        return escape(given.text(us))
     if isinstance(given, int):
         return strong(f"{given:,}".replace(",", THOUSANDS))
     return escape(given) if isinstance(given, str) else _text(given.shown, us, escape, strong)
+
+
+def _told_apart(
+    given: Iterable[tuple[str, Given]], us: bool, strong: Callable[[str], str]
+) -> Iterator[tuple[str, str]]:
+    """What reads alike and is not, with as many more digits as tell it apart."""
+    amounts = [(name, amount) for name, value in given if (amount := _lone(value)) is not None]
+    for (name, one), (other_name, other) in combinations(amounts, 2):
+        quantity = one.quantity
+        if quantity is not other.quantity or one.text(us) != other.text(us) or _same(one.value, other.value):
+            continue
+        for digits in range(max(one.digits, other.digits), _MOST_DIGITS):
+            texts = [quantity.text(amount.value, us, digits) for amount in (one, other)]
+            if texts[0] != texts[1]:
+                yield from zip((name, other_name), map(strong, texts), strict=True)
+                break
+
+
+def _lone(given: Given) -> Amount | None:
+    """The number that stands there alone, without a range."""
+    shown = given if isinstance(given, Amount | str | int | Count | BySystem | Say | tuple | Range) else given.shown
+    return shown if isinstance(shown, Amount) and math.isfinite(shown.value) else None
+
+
+def _same(one: float, other: float) -> bool:
+    return math.isclose(one, other, rel_tol=_NEAR, abs_tol=_NEAR)
 
 
 def _amounts(given: Given) -> Iterator[Amount | Range]:
@@ -176,5 +228,5 @@ def _amounts(given: Given) -> Iterator[Amount | Range]:
     elif isinstance(given, tuple):
         for part in given:
             yield from _amounts(part)
-    elif not isinstance(given, str | int | Count):
+    elif not isinstance(given, str | int | Count | BySystem):
         yield given.shown

@@ -31,7 +31,7 @@ __all__ = [
 
 OUTLETS = Unsure(
     "outlets",
-    "the outlet's litres at a bar",
+    "what the outlet gives at its rated pressure",
     0.75,
     1.25,
     "Measure its flow with bucket and watch while a gauge reads the pressure before it.",
@@ -78,7 +78,7 @@ GAS = Unsure(
 
 LOADS = Unsure(
     "loads",
-    "what else lives on the battery",
+    "what else the battery feeds",
     0.75,
     1.25,
     "Read the battery monitor over a few days.",

@@ -139,7 +139,7 @@ def _verdict(
 ) -> Say:
     if not tanks and not first:
         if cold.gaps or cold.bare:
-            return say("How the water stands {cold} is not decided yet.", cold=cold.outside)
+            return say("Whether the water comes through {cold} is not decided yet.", cold=cold.outside)
         return say(
             "In {cold} all water lies in the heated room and does not freeze while it is heated.", cold=cold.outside
         )

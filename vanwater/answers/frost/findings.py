@@ -279,7 +279,7 @@ def _battery(cold: Cold, day: PadsADay | None) -> Finding:
                 key,
                 Verdict.NOT_DECIDED,
                 say("How many nights the battery feeds the pads is not decided."),
-                change=say("Say the battery."),
+                change=say("Give the battery, or no pads on it."),
                 address="battery",
             )
         return Finding(
@@ -296,8 +296,8 @@ def _battery(cold: Cold, day: PadsADay | None) -> Finding:
         key,
         verdict,
         say(
-            "Counted pads take {energy} at the mean of {mean}, {share} of the battery: on them alone it lasts "
-            "{nights}; planned are {wanted} without a charge.",
+            "The pads take {energy} from the battery at the mean of {mean}, {share} of it: on them alone it lasts "
+            "{nights}; {wanted} without a charge are planned.",
             energy=day.energy,
             mean=cold.mean,
             share=day.share.amount,

@@ -45,7 +45,7 @@ def no_frost(plan: Plan) -> Finding:
             "frost.cold",
             Verdict.NOT_DECIDED,
             say("What the van does in frost is not decided yet."),
-            change=say("Say the coldest hours that it must stand, and the mean of such a day."),
+            change=say("Give the coldest hours that it must stand, and the mean of such a day."),
             address="frost.design_cold",
         )
     at = planned(plan, "frost.design_cold", TEMPERATURE)
@@ -94,7 +94,7 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
                     "Whether the {tank} can freeze is not decided: where it lies is not said.",
                     tank=label_of(name),
                 ),
-                change=say("Say what lies beside it, outside, box or room; or its height above the floor."),
+                change=say("Write what lies beside it, outside, box or room; or its height above the floor."),
                 address=f"tanks.{name}.beside",
             )
     for name in cold.bare:
@@ -102,7 +102,7 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
             f"frost.{name}.bore",
             Verdict.NOT_DECIDED,
             say("How fast the run {run} freezes is not decided.", run=name),
-            change=say("Say its size, or its bore and outside diameter."),
+            change=say("Give its size, or its bore and outside diameter."),
             address=f"runs.{name}.size",
         )
     if cold.warm:
@@ -110,7 +110,7 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
             "frost.warm",
             Verdict.FINE,
             say(
-                "In the warm, and safe while the van is heated: {tanks}.",
+                "In the warm, out of the frost as long as the van is heated: {tanks}.",
                 tanks=tuple(label_of(name) for name in cold.warm),
             ),
             address=f"tanks.{cold.warm[0]}.beside",
@@ -185,7 +185,7 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
                 "hold as little of it as soft plastic, which freezes soonest.",
                 runs=tuple(unsaid),
             ),
-            "Say its stock size, or its material.",
+            "Give its stock size, or its material.",
             "EN 12524 (materials); the side that freezes sooner",
             f"runs.{unsaid[0]}.material",
         )

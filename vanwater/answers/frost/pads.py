@@ -226,7 +226,7 @@ class PadFrost:
                     ("share of the faces that follows the outside", (lowest.moved[place], SHARE)),
                 ],
                 source="steady heat balance of a lump with several neighbours",
-                note=f"Told down to {COLDEST - 273.15:.0f} °C at most.",
+                note="Worked out no farther down than any winter goes.",
             )
         return number.keyed("tank", self.tank.tank, *key, pairs=self.tank.cold.pairs)
 

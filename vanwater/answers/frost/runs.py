@@ -78,7 +78,7 @@ class RunFrost:
             f"water in {self.run}, its wall counted",
             self.heat.water + self.heat.wall,
             MASS,
-            "The water, 1 kg a litre, and the water that would hold as much heat as the wall.",
+            "The water, and the water that would hold as much heat as the wall.",
             parts=[("water", (self.heat.water, MASS)), (self.wall.name, self.wall)],
             source="calorimetry: water equivalent",
         )

@@ -54,8 +54,8 @@ def _tanks(cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost])
     return Table(
         "tanks",
         say(
-            "Heat that each tank loses full at {hold} in {cold}, and what its pad makes of it; more than 100 % on does "
-            "not hold.",
+            "Heat that each tank loses full at {hold} in {cold}, and how cold its pad can hold it; a pad that "
+            "would be on for more than 100 % does not hold.",
             hold=cold.hold,
             cold=cold.outside,
         ),
@@ -118,7 +118,9 @@ def _cell(hours: Number) -> Cell:
 def _faces(cold: Cold, tanks: Sequence[TankFrost]) -> Table:
     return Table(
         "faces",
-        say("Heat by face at {cold}; less than nothing where the face feeds the tank.", cold=cold.outside),
+        say(
+            "Heat lost by each face at {cold}; below zero where what lies beside it warms the tank.", cold=cold.outside
+        ),
         (
             Column("tank"),
             Column("faces"),

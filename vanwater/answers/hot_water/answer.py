@@ -104,7 +104,7 @@ def _tables(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterat
             Column("from the battery", ENERGY),
             Column("current", CURRENT),
             Column("one charge, mixed", VOLUME),
-            Column("hot on top", VOLUME),
+            Column("one charge, layered", VOLUME),
         ),
         tuple(
             (
@@ -138,7 +138,7 @@ def _assumptions() -> Iterator[Assumption]:
     yield Assumption(
         "mixing",
         say("How far cold and hot mix in the heater while it is drawn is not known: both ends are told."),
-        "Draw one charge through a thermometer and note the litres until it is too cold.",
+        "Draw one charge through a thermometer and note how much comes before it is too cold.",
         "heat balance; the two ends are limits",
     )
     yield Assumption(

@@ -43,7 +43,7 @@ def litres_of_a_charge(answer: HotWater) -> Chart | None:
                 (
                     say("one {use} takes", use=served.name),
                     say("one charge, fully mixed"),
-                    say("one charge, hot on top"),
+                    say("one charge, layered"),
                 ),
                 (served.wanted, *served.charge.values()),
             ),

@@ -41,7 +41,7 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
             f"hot_water.{name}.power",
             Verdict.NOT_DECIDED,
             say("How long the {heater} takes is not decided.", heater=name),
-            change=say("Say the power of its element or burner."),
+            change=say("Give the power of its element or burner."),
             address=f"heaters.{name}.power",
         )
     yield from _enough(heater)
@@ -70,13 +70,13 @@ def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
         f"hot_water.{heater.name}.enough",
         verdict,
         say(
-            "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, by how far it mixes.",
+            "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, depending on how far it mixes.",
             use=heater.served.name,
             wanted=wanted,
             low=low.rounded(2),
             high=high.rounded(2),
         ),
-        change=None if verdict is Verdict.FINE else say("Heat it hotter, or take a larger heater."),
+        change=None if verdict is Verdict.FINE else say("Take a larger heater, or use less warm water at a time."),
         address=f"heaters.{heater.name}.volume",
         source="heat balance, fully mixed to plug flow",
     )
@@ -98,7 +98,7 @@ def _current(plan: Plan, heater: HeaterAnswer) -> Iterator[Finding]:
             key,
             Verdict.NOT_DECIDED,
             say("Heating draws {current} from the battery; what it may give is not decided.", current=current),
-            change=say("Say the largest current that battery, fuse and cable stand for long."),
+            change=say("Give {field}, the most that battery, fuse and cable stand for long.", field=address),
             address=address,
         )
         return
@@ -127,7 +127,7 @@ def _rating(plan: Plan, name: str) -> Iterator[Finding]:
             key,
             Verdict.NOT_DECIDED,
             say("Whether the inverter can feed the {heater} is not decided.", heater=name),
-            change=say("Say the inverter's power for long loads."),
+            change=say("Give {field}, its power for long loads.", field="inverter.rating"),
             address="inverter.rating" if plan.inverter is not None else "inverter",
         )
         return
@@ -157,7 +157,7 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
     if inverter is None or batch.plan.battery is None or inverter.idle * inverter.hours_on <= 0:
         return
     energy = stated(
-        "what the inverter idles away a day",
+        "what the inverter takes on standby a day",
         batch.number("inverter.idle") * batch.number("inverter.hours_on"),
         ENERGY,
         "Its idle power times the hours that it is on in a day.",
@@ -167,13 +167,13 @@ def _idle(batch: Batch, name: str) -> Iterator[Finding]:
         ],
         source="definition of energy",
     ).keyed("inverter", "idle_a_day")
-    share = battery_share(batch, "share of the battery that it idles away a day", energy)
+    share = battery_share(batch, "share of the battery that it takes on standby a day", energy)
     verdict = Verdict.WATCH if share.likely > 0.05 else Verdict.FINE
     yield Finding(
         f"hot_water.{name}.idle",
         verdict,
         say(
-            "The inverter idles away {energy} a day, {share} of the battery.",
+            "The inverter takes {energy} a day on standby, {share} of the battery.",
             energy=energy,
             share=share.keyed("inverter", "idle_share", digits=2),
         ),
@@ -218,7 +218,7 @@ def _relief(plan: Plan, name: str) -> Finding:
                 "No relief valve is planned for the {heater}: heated while nothing can leave it, it can burst.",
                 heater=name,
             ),
-            change=say("Fit one that its maker allows, its drip led outside, and say its pressure."),
+            change=say("Fit one that its maker allows, its drip led outside, and give its pressure."),
             address=address,
             source="common practice; safety groups of EN 1487 and EN 1488, from memory",
         )

@@ -29,7 +29,10 @@ SHOWER_TIME = 240.0
 """Time a shower takes with the water off while soaping, s, where only litres are said (common practice)."""
 
 
-MIXING: Mapping[str, tuple[str, float]] = {"mixed": ("fully mixed", 1.0), "plug": ("hot on top to the last", 0.0)}
+MIXING: Mapping[str, tuple[str, float]] = {
+    "mixed": ("fully mixed", 1.0),
+    "plug": ("layered to the last", 0.0),
+}
 """Both ends of how far cold and hot mix in a heater while it is drawn: in words, and the share that is stirred."""
 
 

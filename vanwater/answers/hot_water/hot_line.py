@@ -88,7 +88,7 @@ def _run_back(batch: Batch, run: str) -> Finding:
             f"hot_water.{run}.run_back",
             Verdict.NOT_DECIDED,
             say("What runs back through the {run} is not decided: no use waits for hot water behind it.", run=run),
-            change=say("Say hot = true for the uses that wait, and size and length of the hot line."),
+            change=say("Write hot = true in the uses that wait, and size and length of the hot line."),
             address=f"runs.{run}",
         )
     return Finding(
@@ -162,7 +162,7 @@ def _ring(batch: Batch, ring: Ring) -> Finding:
             key,
             Verdict.NOT_DECIDED,
             say("How fast the {pump} brings hot water round is not decided yet.", pump=ring.pump),
-            change=say("Say {fields}.", fields=gaps),
+            change=say("Give {fields}.", fields=gaps),
             address=gaps[0],
         )
     flow, time, heat = _round(batch, ring)

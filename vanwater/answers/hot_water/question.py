@@ -39,7 +39,7 @@ QUESTION = Question[HotWater](
         "current from the battery while heating": (Compared("current meanwhile", "heater.heater.current"),),
         "litres at shower temperature from one charge, element off: must lie between": (
             Compared("one charge, fully mixed", "heater.heater.charge.mixed"),
-            Compared("one charge, hot on top", "heater.heater.charge.plug"),
+            Compared("one charge, layered", "heater.heater.charge.plug"),
         ),
         "heat in the water of one shower": (Compared("heat in one shower", "use.shower.heat.heater"),),
         "battery energy of one shower, one hot-leg content run off or left to cool counted": (

@@ -129,7 +129,7 @@ def pressure_budget(answer: Outlets) -> Chart | None:
                 numbers=tuple(piece.loss for piece in budget),
             ),
         ),
-        say("The pieces by what they take, the largest first; together they take the pump's whole rise."),
+        say("The pressure that each piece takes, the largest first; together they take all that the pump makes."),
     )
 
 

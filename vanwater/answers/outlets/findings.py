@@ -48,7 +48,7 @@ def way_not_decided(name: str, way: Way, gaps: tuple[str, ...]) -> Finding:
         f"outlets.{name}.way",
         Verdict.NOT_DECIDED,
         say("What the {outlet} gives is not decided yet.", outlet=name),
-        change=say("Say {fields}.", fields=gaps),
+        change=say("Give {fields}.", fields=gaps),
         address=gaps[0],
     )
 
@@ -120,7 +120,7 @@ def _flow_finding(supply: OutletSupply) -> Finding:
         return Finding(
             f"outlets.{supply.outlet}.flow",
             Verdict.FINE,
-            say("The {gives}; no flow is wanted by the plan.", gives=gives(supply)),
+            say("The {gives}; the plan asks for no flow of its own.", gives=gives(supply)),
             change=say("Measure first: {what}.", what=first.name),
             address=f"{address}.wanted",
             source="common practice",
@@ -133,7 +133,7 @@ def _flow_finding(supply: OutletSupply) -> Finding:
             f"outlets.{supply.outlet}.flow",
             Verdict.NOT_DECIDED,
             say("The {gives}; {wanted} is wanted.", gives=gives(supply), wanted=wanted),
-            change=say("Say the pressure at which its switch starts the pump."),
+            change=say("Give the pressure at which its switch starts the pump."),
             address=f"pumps.{supply.way.pump}.cut_in",
         )
     change = best.words if best and verdict is not Verdict.FINE else say("Measure first: {what}.", what=first.name)
@@ -220,7 +220,7 @@ def _switch_finding(supply: OutletSupply) -> Iterator[Finding]:
             f"outlets.{supply.outlet}.switch",
             Verdict.NOT_DECIDED,
             say("Whether the pump runs steadily under the {outlet} is not decided.", outlet=supply.outlet),
-            change=say("Say the pressures at which its switch starts and stops it."),
+            change=say("Give the pressures at which its switch starts and stops it."),
             address=address,
         )
         return

@@ -93,7 +93,7 @@ def _within(supply: OutletSupply) -> Finding:
             key,
             Verdict.NOT_DECIDED,
             say("Whether the {outlet} starts the {pump} is not decided.", **given),
-            change=say("Say whether it has a micro-switch."),
+            change=say("Write {line}, or false.", line="micro_switch = true"),
             address=address,
         )
     if not starts:

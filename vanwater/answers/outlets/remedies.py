@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.statement import BySystem, Count, Say, say
 from vanwater.answers.core.working import planned, stated
 from vanwater.plan.model import Plan
-from vanwater.quantities import BORE, FLOW, VOLTAGE, Quantity
+from vanwater.quantities import BORE, FLOW, NO_BREAK, VOLTAGE, Quantity
 from vanwater.system.remedies import Remedy
 
 __all__ = ["RemedyGain", "remedy_words"]
+
+_SIZE = re.compile(r"(?P<sides>[\d.]+(?: x [\d.]+)?) mm(?P<bore>(?: bore)?)(?: \((?P<inches>\S+ in)\))?")
+"""A size in the title of a pipe or hose: "12.5 mm bore (1/2 in)", "16 x 2.2 mm"."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,7 +53,7 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
         What to do.
     """
     if remedy.kind == "bends":
-        return say("Lay sweep bends instead of {count} elbows.", count=str(remedy.now))
+        return say("Lay sweep bends instead of {elbows}.", elbows=Count(int(remedy.now), "elbow"))
     if remedy.kind == "filter":
         return say("Filter only the drinking tap instead of the {run}.", run=remedy.piece)
     if remedy.kind == "clean":
@@ -66,8 +70,20 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
             now=_given(remedy),
         )
     if isinstance(remedy.then, str):
-        return say("Take {then} for the {run}.", then=remedy.then, run=remedy.piece)
+        return say("Take {then} for the {run}.", then=_sized(remedy.then), run=remedy.piece)
     return say("Take {then} bore for the {run}.", then=_tried(remedy, BORE), run=remedy.piece)
+
+
+def _sized(title: str) -> BySystem:
+    """The title of a stock size in either system of units."""
+
+    def inches(said: re.Match[str]) -> str:
+        if said["inches"]:
+            return f"{said['inches']}{said['bore']}"
+        sides = (BORE.number(float(side) * 1e-3, us=True, digits=2) for side in said["sides"].split(" x "))
+        return f"{' x '.join(sides)}{NO_BREAK}in{said['bore']}"
+
+    return BySystem(_SIZE.sub(r"\g<sides> mm\g<bore>", title), _SIZE.sub(inches, title))
 
 
 def _tried(remedy: Remedy, quantity: Quantity) -> Number:
@@ -77,7 +93,7 @@ def _tried(remedy: Remedy, quantity: Quantity) -> Number:
         quantity,
         "The next better one that is to be had.",
         source="common practice",
-    ).keyed(*remedy.address.split("."), "tried", exact="as it is tried")
+    ).keyed(*remedy.address.split("."), "tried", exact="as it is tried", digits=2 if quantity is FLOW else 3)
 
 
 def _given(remedy: Remedy) -> Number:
@@ -88,4 +104,4 @@ def _given(remedy: Remedy) -> Number:
         FLOW,
         "As the plan or its type gives it.",
         source="the plan",
-    ).keyed(*remedy.address.split("."), exact="as planned")
+    ).keyed(*remedy.address.split("."), exact="as planned", digits=2)

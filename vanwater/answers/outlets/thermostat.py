@@ -71,7 +71,7 @@ def _least_flow(supply: OutletSupply) -> Finding:
                 least=AT_LEAST if supply.cycles else say(""),
                 usual=limit("flow that usual thermostatic valves need", USUAL_FLOW, FLOW, _USUAL),
             ),
-            change=say("Say the least flow from the valve's data sheet."),
+            change=say("Give the least flow from the valve's data sheet."),
             address=address,
             source=_USUAL,
         )
@@ -173,7 +173,7 @@ def _excess(supply: OutletSupply) -> Finding:
                 "The {heater} is {excess} hotter than the {valve} is set; such valves need about {needed} to hold it.",
                 **given,
             ),
-            change=say("Say the excess from the valve's data sheet."),
+            change=say("Give the excess from the valve's data sheet."),
             address=f"mixers.{valve}.hot_excess",
             source=_USUAL,
         )

@@ -88,7 +88,7 @@ def fitted(
                 facts=[("starts then", starts), ("starts that are seldom enough", (LIMIT, STARTS))],
                 source="Boyle's law; sizes and limit: common practice",
             )
-            return Fitted(stock.keyed("pump", pump, "accumulator_size", exact="a stock size"), starts)
+            return Fitted(stock.keyed("pump", pump, "accumulator_size", exact="a stock size", digits=2), starts)
     return None
 
 

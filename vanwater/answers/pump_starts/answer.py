@@ -110,9 +110,9 @@ def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
             f"pump_starts.{name}.{'switch' if lacks else 'line'}",
             Verdict.NOT_DECIDED,
             say("How often the {pump} starts is not decided.", pump=name),
-            change=say("Say {fields}.", fields=fields)
+            change=say("Give {fields}.", fields=fields)
             if fields
-            else say("Give the runs behind it a length above nothing, or say what its line gives.")
+            else say("Give the runs behind it a length above nothing, or {field}.", field=f"pumps.{name}.line_gives")
             if runs
             else say("Draw the run that leaves it."),
             address=fields[0] if fields else f"pumps.{name}.line_gives" if runs else "runs",
@@ -229,7 +229,7 @@ def _gases(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:
             yield Assumption(
                 f"set.{cycle.vessel}",
                 say("The pre-charge of the {vessel} is taken to be set where the van stands.", vessel=cycle.vessel),
-                "Say the height at which it was set: higher up its gauge reads more.",
+                "Give the height at which it was set: higher up its gauge reads more.",
                 "ideal gas law",
                 f"accumulators.{cycle.vessel}.set_altitude",
             )

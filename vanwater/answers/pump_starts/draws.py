@@ -53,10 +53,12 @@ def steady_draw(batch: Batch, pump: str) -> Number:
         "steady draw that starts are told for",
         min([TRICKLE, *flows]),
         FLOW,
-        "A thin stream of 1 L/min for every pump; what its smallest outlet gives at a bar where that is less.",
-        facts=[(f"{outlet} at a bar", (flow, FLOW)) for outlet, flow in zip(behind, flows, strict=True)],
+        "A thin stream, the same for every pump; what its smallest outlet gives where that is less.",
+        facts=[
+            (f"{outlet}, compared at one pressure", (flow, FLOW)) for outlet, flow in zip(behind, flows, strict=True)
+        ],
         source="common practice",
-    ).keyed("pump", pump, "trickle")
+    ).keyed("pump", pump, "trickle", digits=2)
 
 
 def _at_a_bar(batch: Batch, outlet: str) -> float:

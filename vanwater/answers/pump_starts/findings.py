@@ -276,8 +276,8 @@ def _night(cycle: PumpCycle) -> Finding:
     )
     night = stated("a night", NIGHT, HOURS, "Taken as eight hours.", source="common practice")
     given: dict[str, Given] = {
-        "low": low.keyed("drip", "least"),
-        "high": high.keyed("drip", "most"),
+        "low": low.keyed("drip", "least", digits=2),
+        "high": high.keyed("drip", "most", digits=2),
         "pump": cycle.pump,
         "hours": night.keyed("night", "duration"),
     }

@@ -1,1 +1,1 @@
-"""Whether every piece stands its pressure and warmth, and whether the ends mate."""
+"""Whether every piece stands its pressure and warmth, and whether the ends fit."""

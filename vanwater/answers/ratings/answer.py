@@ -65,7 +65,7 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
 def _verdict(findings: tuple[Finding, ...]) -> Say:
     """The worst of it; what is weakest where all is fine."""
     if not findings:
-        return say("Whether the pieces stand what comes to them, and mate, is not decided.")
+        return say("Whether pieces and joints stand the pressure, and fit each other, is not decided.")
     worst = findings[0]
     alike = sum(finding.verdict is worst.verdict for finding in findings)
     if worst.verdict is Verdict.FINE or alike == 1:

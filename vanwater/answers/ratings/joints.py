@@ -61,7 +61,7 @@ def joints_taken(plan: Plan) -> Iterator[Assumption]:
                 "Where neither run nor piece says its connection, it is the usual one of the hose or pipe: {kinds}.",
                 kinds=_kinds(plan, taken),
             ),
-            "Say joint of the piece, start_joint or end_joint of the run where it is another one.",
+            "Where it is another one, give joint of the piece, or start_joint or end_joint of the run.",
             "table of pipes and hoses; common practice",
             f"runs.{taken[0].run}.{taken[0].which}_joint",
         )
@@ -179,7 +179,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             "ratings.joints",
             Verdict.FINE,
             say(
-                "{number} of runs mate with the piece that they lead to.{insert}",
+                "{number} of runs fit the piece that they lead to.{insert}",
                 number=Count(len(mated), "end"),
                 insert=say(" Plastic pipe takes the insert that its maker names.")
                 if any(_needs_insert(plan.runs[end.run], end) for end in mated)
@@ -204,11 +204,11 @@ def _ends(plan: Plan) -> Iterator[Finding]:
             "ratings.joints.open",
             Verdict.NOT_DECIDED,
             say(
-                "Whether {number} of runs mate is not decided, the first at the {place}.",
+                "Whether {number} of runs fit is not decided, the first at the {place}.",
                 number=Count(len(open_ends), "end"),
                 place=first.place,
             ),
-            change=say("Say the connections of runs and pieces."),
+            change=say("Give the connections of runs and pieces."),
             address=f"runs.{first.run}.{first.which}_joint",
         )
 
@@ -333,7 +333,7 @@ def _apart(end: End, run: Run, own: Joint, port: Joint) -> _Told:
             **given,
         )
     else:
-        told = say("The {run} ends in {own}, the {place} is {port}: they do not mate.", **given)
+        told = say("The {run} ends in {own}, the {place} is {port}: they do not fit.", **given)
     change = say(
         "Take an adapter, {one} to {other}, and count it among the fittings with its own bore.",
         one=own.turned,

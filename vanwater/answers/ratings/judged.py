@@ -188,7 +188,7 @@ class Judged:
             f"{valve} for {self.piece.row.name} at the {self.piece.at}",
             math.floor(stands / STEP) * STEP if self.plate else least_relief(stands),
             PRESSURE,
-            "What it stands, less the margin, rounded down to a tenth of a bar.",
+            "What it stands, less the margin, rounded down.",
             facts=(("stands", self.stands), *(() if self.plate else (("margin", (MARGIN, SHARE)),))),
             source="common practice",
         ).keyed(*self._key(key, self.piece.row.key), digits=2)

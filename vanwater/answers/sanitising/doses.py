@@ -261,7 +261,7 @@ class Sanitised:
             SHARE,
             "What the pick-up does not reach as parked, of the full tank.",
             facts=(("out of reach", (left, VOLUME)), ("full", (full, VOLUME))),
-            source="geometry of the tank, or litres measured, or common practice",
+            source="geometry of the tank, or measured, or common practice",
         ).keyed(*self.key, "left_share", digits=2)
 
     @cached_property

@@ -88,6 +88,6 @@ def _undecided(plan: Plan, store: Sanitised) -> Iterator[Finding]:
             runs=Count(runs, "run"),
             name=store.group.name,
         ),
-        change=say("Say size and length of the run {run}.", run=first),
+        change=say("Give size and length of the run {run}.", run=first),
         address=f"runs.{first}.{lacks}",
     )

@@ -166,5 +166,5 @@ def _budget(opened: OpenSet) -> Table:
             )
             for piece in budget.largest_first
         ),
-        note=say("The pieces add up to {rise} within {left}.", rise=budget.rise.amount, left=budget.left.rounded(1)),
+        note=say("The pieces add up to {rise}, all that drives the water.", rise=budget.rise.amount),
     )

@@ -59,7 +59,7 @@ class SetBudget:
 
     @property
     def largest_first(self) -> tuple[BudgetPiece, ...]:
-        """The pieces by what they take."""
+        """The pieces, the greatest loss first."""
         return tuple(sorted(self.pieces, key=lambda piece: -piece.loss.likely))
 
 

@@ -227,7 +227,7 @@ def _hangs(opened: OpenSet) -> Finding:
         f"simultaneous.{opened.name}.hangs",
         Verdict.FINE,
         say(
-            "With {opened} open the {outlet} hangs most on {what}: {low} to {high} between its ends.",
+            "With {opened} open the {outlet} depends most on {what}: {low} to {high} between its ends.",
             opened=opened.outlets,
             outlet=opened.weakest,
             what=most,

@@ -102,6 +102,6 @@ def _unsaid(plan: Plan, holds: str, uses: Sequence[str]) -> Finding:
             holds=holds,
             uses=tuple(uses),
         ),
-        change=say("Say it in each of these uses: {line}.", line=" or ".join(names)),
+        change=say("Write it in each of these uses: {line}.", line=" or ".join(names)),
         address=f"uses.{uses[0]}.{field}",
     )

@@ -111,7 +111,7 @@ def slope_assumptions(plan: Plan) -> Iterator[Assumption]:
                 "it stood alone.",
                 tanks=tanks,
             ),
-            "Fill them and see where it overflows first." if known else "Say the sides, and x, y and z, of each.",
+            "Fill them and see where it overflows first." if known else "Give the sides, and x, y and z, of each.",
             "communicating vessels",
             f"tanks.{tanks[0]}.{'overflow' if known else 'z'}",
         )

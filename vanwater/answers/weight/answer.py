@@ -96,7 +96,7 @@ def _tables(masses: Masses) -> Iterator[Table]:
         return
     yield _by_state(
         "states",
-        say("Water, and its change of the axles against dry."),
+        say("The water, and what it adds to the axles against dry tanks."),
         {
             "water": masses.water,
             "front": masses.front,
@@ -161,7 +161,7 @@ def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
     )
     yield Assumption(
         "lines",
-        say("Water in hoses, pump and accumulator, a litre or two, is not counted."),
+        say("The little water in hoses, pump and accumulator is not counted."),
         "",
         "common practice",
     )

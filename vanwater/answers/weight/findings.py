@@ -116,7 +116,7 @@ def _less(plan: Plan, masses: Masses, which: str, state: int, over: float) -> Sa
 
 
 def _off(key: Key, value: float, quantity: Quantity) -> Number:
-    method = "What the load is over its limit, on this axle by its place, rounded up to a whole litre or kilogram."
+    method = "What the load is over its limit, on this axle by its place, rounded up."
     return stated("to leave behind", value, quantity, method, source="balance of moments").keyed(
         *key, exact="rounded up"
     )
@@ -172,7 +172,7 @@ def _gaps(plan: Plan, laden: Laden) -> Iterator[Finding]:
             "weight.wheelbase",
             Verdict.NOT_DECIDED,
             say("What the water puts on each axle is not decided."),
-            change=say("Say the wheelbase."),
+            change=say("Give the wheelbase."),
             address="vehicle.wheelbase",
         )
     lost = [thing for thing, x in zip(laden.things, laden.x[0], strict=True) if np.isnan(x)]
@@ -186,7 +186,7 @@ def _gaps(plan: Plan, laden: Laden) -> Iterator[Finding]:
                 "Where along the van {things} sit is not decided, so no axle counts them.",
                 things=tuple(one.name for one in lost),
             ),
-            change=say("Say how far behind the front axle their centres lie."),
+            change=say("Measure how far behind the front axle their centres lie."),
             address=f"{lost[0].address}.x",
         )
     missing = [

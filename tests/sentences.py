@@ -1,0 +1,78 @@
+"""Every sentence that the example vans are told, in both unit systems, a line each, as ``tests/told/`` holds them.
+
+``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.examples import NAMES, example
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Say
+from vanwater.answers.missing import missing
+from vanwater.answers.questions import answers_to
+from vanwater.plan.model import Plan
+
+TOLD = Path(__file__).parent / "told"
+SYSTEMS = {"metric": False, "us": True}
+_PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}", "   ")
+
+
+def told(plan: Plan, us: bool) -> list[str]:
+    """Every sentence of a plan's answers behind the key of what tells it, in the order of the alphabet."""
+    lines = {f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in _sentences(plan) if words}
+    return sorted(lines)
+
+
+def path(name: str, system: str) -> Path:
+    """Where the sentences of an example are kept."""
+    return TOLD / f"{name}.{system}.txt"
+
+
+def _sentences(plan: Plan) -> Iterator[tuple[str, Say | str | None]]:
+    for lack in missing(plan):
+        yield f"missing {lack.address}", lack.statement
+        yield f"missing {lack.address} → ", lack.change
+    for key, answer in answers_to(plan).items():
+        for kind, words in _of_answer(answer):
+            yield f"{key} {kind}", words
+
+
+def _of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
+    yield "title", answer.title
+    yield "verdict", answer.verdict
+    for finding in answer.findings:
+        yield f"finding {finding.key} {finding.verdict.mark}", finding.statement
+        yield f"finding {finding.key} →", finding.advice
+        yield f"finding {finding.key} source", finding.source
+    for assumption in answer.assumptions:
+        yield f"assumption {assumption.key}", assumption.statement
+        yield f"assumption {assumption.key} →", assumption.measure
+        yield f"assumption {assumption.key} source", assumption.source
+    for caution in answer.cautions:
+        yield f"caution {caution.key}", caution.text
+        yield f"caution {caution.key} in brief", caution.short
+        yield f"caution {caution.key} source", caution.source
+    for table in answer.tables:
+        yield f"table {table.key}", table.caption
+        yield f"table {table.key} note", table.note
+        yield f"table {table.key} heads", " | ".join(column.heading for column in table.columns)
+        yield from ((f"table {table.key} cell", cell) for row in table.rows for cell in row if isinstance(cell, Say))
+
+
+def _text(words: Say | str, us: bool) -> str:
+    return words if isinstance(words, str) else words.text(us)
+
+
+def write() -> None:
+    """Write every file anew."""
+    TOLD.mkdir(exist_ok=True)
+    for name in NAMES:
+        for system, us in SYSTEMS.items():
+            path(name, system).write_text("\n".join(told(example(name), us)) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write()
