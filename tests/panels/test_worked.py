@@ -14,8 +14,8 @@ VANS = json.loads(resource("data", "validation", "worked_vans.json").read_text(e
 
 
 FLAT_FACES = {("S1", "frost"): ["lowest cold that the pad holds, parked"]}
-"""Where the hand's sum leaves out what a foamed tank's edges lose, 0.2 K more than its tolerance: with them added, as in
-the tests of the worked vans' frost, it agrees."""
+"""Where the hand's sum leaves out what a foamed tank's edges lose, 0.2 K more than its tolerance: with them added, as
+the tests of the worked vans' frost do, it agrees."""
 
 
 @pytest.mark.parametrize("question", [key for key, question in QUESTIONS.items() if question.worked])

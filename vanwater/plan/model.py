@@ -20,7 +20,7 @@ from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
 from vanwater.plan.problems import PlanError
 from vanwater.plan.pump import Mains, Pump
-from vanwater.plan.stock import INSTEAD, SINGLE, STOCKED, Shelf, StockPart, of_stock, with_stock
+from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
 from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
@@ -216,7 +216,7 @@ class Plan(Part):
         for address, value in sorted(values.items(), key=lambda item: str(item[0]).count(".")):  # whole parts first
             problem = misplaced(type(self), filled, address, value)
             if problem is None:
-                _brought(raw, filled, address)
+                bring(raw, filled, address)
                 for tables in (raw, filled):
                     put(tables, address, value if si else as_written(value))
             else:
@@ -281,23 +281,6 @@ class Plan(Part):
     def us(self) -> bool:
         """Whether US units are shown."""
         return self.van.units == "us"
-
-
-def _brought(raw: dict[str, Any], filled: Mapping[str, Any], address: str) -> None:
-    """Let a list that the stock brought stand in the builder's own table, before one of its values is changed."""
-    way = address.split(".")
-    here: Any = filled
-    for depth, name in enumerate(way[:-1]):
-        above, here = here, here.get(name) if isinstance(here, Mapping) else None
-        if isinstance(here, list | tuple):
-            own: Any = raw
-            for step in way[:depth]:
-                own = own.get(step) if isinstance(own, Mapping) else None
-            if isinstance(own, dict):
-                for key in (name, *INSTEAD.get((way[0], name), ())):
-                    if key in above:
-                        own.setdefault(key, copy.deepcopy(above[key]))
-            return
 
 
 def _written_in_us(raw: Mapping[str, Any]) -> bool:

@@ -5,6 +5,7 @@ Both are written alike, as tables and fields of a plan. A part's own fields in t
 
 from __future__ import annotations
 
+import copy
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -28,6 +29,7 @@ __all__ = [
     "Parts",
     "Shelf",
     "StockPart",
+    "bring",
     "generic",
     "of_stock",
     "stock_part",
@@ -258,3 +260,30 @@ def _fittings(raw: Mapping[str, Any], shelf: Shelf) -> dict[str, Any]:
     runs = table(raw, "runs").values() if mine else ()
     named = {str(name) for run in runs if isinstance(run, Mapping) for name in table(run, "fittings")}
     return {name: dict(part.fields) for name, part in mine.items() if name in named}
+
+
+def bring(raw: dict[str, Any], filled: Mapping[str, Any], address: str) -> None:
+    """Let a list that the stock brought stand in the builder's own table, before one of its values is changed.
+
+    Parameters
+    ----------
+    raw : dict
+        The tables as the builder wrote them; changed in place.
+    filled : mapping
+        The same with what stock and habits say below it.
+    address : str
+        Where a value is about to be changed.
+    """
+    way = address.split(".")
+    here: Any = filled
+    for depth, name in enumerate(way[:-1]):
+        above, here = here, here.get(name) if isinstance(here, Mapping) else None
+        if isinstance(here, list | tuple):
+            own: Any = raw
+            for step in way[:depth]:
+                own = own.get(step) if isinstance(own, Mapping) else None
+            if isinstance(own, dict):
+                for key in (name, *INSTEAD.get((way[0], name), ())):
+                    if key in above:
+                        own.setdefault(key, copy.deepcopy(above[key]))
+            return

@@ -24,6 +24,7 @@ Pumps, taps and solves
     network_parts      its nodes, runs and numbers
 
 Pressure
+    accumulators       what lies behind a pump, and which accumulator serves whom
     compliance         what yields behind a pump's switch: accumulator and line
     over_time          who opens what when, and the curves to follow it by
     moving_columns     the columns of water that a shutting tap stops

@@ -13,8 +13,9 @@ from vanwater.physics.series import COMMON, SeriesPath, series_flows
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import FittingRow, fittings, pipes
 from vanwater.quantities import Array
+from vanwater.system.accumulators import accumulators_behind
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulators_behind, take_up
+from vanwater.system.compliance import take_up
 from vanwater.system.design_pressure import shut_off_of
 from vanwater.system.over_time import switched_outlets
 from vanwater.system.supply import outlet_numbers, runs_numbers

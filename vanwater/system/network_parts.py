@@ -13,8 +13,8 @@ from vanwater.physics import water
 from vanwater.physics.pump import PumpCurve
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
+from vanwater.system.accumulators import holds_back
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import holds_back
 from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve
 from vanwater.system.supply import outlet_numbers, runs_numbers

@@ -18,8 +18,9 @@ from vanwater.physics.statics import STANDARD_GRAVITY
 from vanwater.physics.switching import ElasticStorage
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
+from vanwater.system.accumulators import accumulator_of, accumulators_behind
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import accumulator_of, accumulators_behind, elastic_storage, pump_line, switched
+from vanwater.system.compliance import elastic_storage, pump_line, switched
 from vanwater.system.network import Case, Solved, complete_ways, solve_cases
 from vanwater.system.stores import outlet_of
 from vanwater.system.ways import Way

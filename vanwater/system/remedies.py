@@ -9,8 +9,8 @@ from functools import lru_cache
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import PipeRow, outlets, pipes
 from vanwater.quantities import BORE
+from vanwater.system.accumulators import behind
 from vanwater.system.batch import Row
-from vanwater.system.compliance import behind
 from vanwater.system.ways import Way
 
 __all__ = ["Remedy", "way_remedies"]

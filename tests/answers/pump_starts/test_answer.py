@@ -15,8 +15,8 @@ from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.pump_starts.expansion import growth, pressure_after
 from vanwater.answers.pump_starts.question import QUESTION
 from vanwater.plan.model import Plan
+from vanwater.system.accumulators import behind
 from vanwater.system.batch import Batch, Row
-from vanwater.system.compliance import behind
 
 FAMILY = example("family-winter")
 LONG = example("long-stay-dry-toilet")

@@ -10,7 +10,7 @@ from vanwater.answers.core.working import limit, planned
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import DROOP_AT
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
-from vanwater.system.compliance import CHECK_VALVES
+from vanwater.system.accumulators import CHECK_VALVES
 from vanwater.system.ways import Way, sources
 
 __all__ = ["mains_findings"]

@@ -19,8 +19,9 @@ from vanwater.physics.pressure_switch import SwitchedFlow, draw_flow, flow_held,
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import FLOW, PRESSURE, SECONDS, Array
+from vanwater.system.accumulators import serving
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line, serving
+from vanwater.system.compliance import elastic_storage, pump_line
 from vanwater.system.series import SeriesCase
 from vanwater.system.ways import Way
 

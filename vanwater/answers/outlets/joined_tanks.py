@@ -10,7 +10,7 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import stated
 from vanwater.plan.model import Plan
 from vanwater.quantities import LENGTH
-from vanwater.system.compliance import CHECK_VALVES
+from vanwater.system.accumulators import CHECK_VALVES
 from vanwater.system.ways import Way
 
 __all__ = ["joined_findings"]

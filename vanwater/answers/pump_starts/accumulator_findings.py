@@ -11,7 +11,7 @@ from vanwater.answers.pump_starts.accumulator_size import LIMIT
 from vanwater.answers.pump_starts.cycle import PumpCycle
 from vanwater.plan.model import Plan
 from vanwater.quantities import STARTS
-from vanwater.system.compliance import accumulators_behind
+from vanwater.system.accumulators import accumulators_behind
 
 __all__ = ["too_small_finding"]
 

@@ -25,8 +25,9 @@ from vanwater.answers.pump_starts.over_time import Minute, minutes
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import FLOW, PRESSURE, SHARE, STARTS, VOLUME
+from vanwater.system.accumulators import accumulators_behind, behind
 from vanwater.system.batch import Batch, low_and_high
-from vanwater.system.compliance import accumulators_behind, behind, pump_line, switch_gaps, switched
+from vanwater.system.compliance import pump_line, switch_gaps, switched
 from vanwater.system.hot_line import rings
 from vanwater.system.path_conditions import run_gaps
 

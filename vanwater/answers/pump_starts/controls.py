@@ -11,7 +11,7 @@ from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import PRESSURE, VOLUME
-from vanwater.system.compliance import accumulator_of, accumulators_behind
+from vanwater.system.accumulators import accumulator_of, accumulators_behind
 
 __all__ = ["accumulator_for", "controls", "fits"]
 

@@ -12,8 +12,9 @@ from vanwater.physics import expansion
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
+from vanwater.system.accumulators import behind, counting_first, cut_off, fed_from
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import behind, counting_first, cut_off, fed_from, line_compliance, precharge_here
+from vanwater.system.compliance import line_compliance, precharge_here
 from vanwater.system.pump import rest_pressure
 
 __all__ = ["expansion_finding", "growth", "pressure_after"]

@@ -22,7 +22,7 @@ from vanwater.quantities import (
     SHARE,
     STARTS,
 )
-from vanwater.system.compliance import accumulators_behind, cut_off
+from vanwater.system.accumulators import accumulators_behind, cut_off
 
 __all__ = ["cycle_findings", "no_accumulator"]
 

@@ -13,8 +13,9 @@ from vanwater.physics.network import Flows
 from vanwater.physics.switch_cycle import cycle_pressures, cycle_times
 from vanwater.physics.switching import ElasticStorage
 from vanwater.quantities import Array
+from vanwater.system.accumulators import serving
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line, serving
+from vanwater.system.compliance import elastic_storage, pump_line
 from vanwater.system.network import Case, Solved, solve_ways
 from vanwater.system.ways import Way
 
