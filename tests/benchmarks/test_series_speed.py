@@ -8,8 +8,10 @@ import pytest
 from vanwater.physics.pressure_switch import switched_flow
 from vanwater.physics.pump import PumpCurve
 from vanwater.physics.series import COLD, COMMON, HOT, SeriesPath, series_flow
+from vanwater.physics.switching import ElasticStorage
 
 L_MIN = 1e-3 / 60
+LINE = ElasticStorage(atmosphere=1.013e5, compliance=2e-10)
 
 
 def rows_of_paths(rows, litres_at_a_bar):
@@ -48,4 +50,4 @@ def test_making_seventy_rows(benchmark):
 
 def test_seventy_rows_that_cycle(benchmark):
     path = rows_of_paths(70, 2.5)
-    assert benchmark(switched_flow, path, series_flow(path), 1.2e5, 2.0e5).cycles.all()
+    assert benchmark(switched_flow, path, series_flow(path), 1.2e5, 2.0e5, LINE).cycles.all()

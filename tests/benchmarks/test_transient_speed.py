@@ -12,8 +12,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from scipy.integrate import solve_ivp
 
 from tests.examples import example
-from vanwater.answers.core.unsure import PUMPS
-from vanwater.answers.pump_starts.cycle import pump_cycle
+from vanwater.answers.pump_starts.cycle import UNSURE, pump_cycle
 from vanwater.answers.pump_starts.findings import cycle_findings
 from vanwater.answers.pump_starts.hammer import hammer_finding
 from vanwater.answers.pump_starts.over_time import minutes
@@ -67,7 +66,7 @@ def test_both_charts_of_a_minute(benchmark: BenchmarkFixture) -> None:
 
 
 def test_drip_hand_wash_and_hammer_of_a_new_plan(benchmark: BenchmarkFixture) -> None:
-    cycle = pump_cycle(Batch(FAMILY, low_and_high((PUMPS,))), "pump")
+    cycle = pump_cycle(Batch(FAMILY, low_and_high(UNSURE)), "pump")
 
     def told(plan: Plan) -> int:
         return len([*cycle_findings(plan, cycle), *hammer_finding(plan, "pump")])

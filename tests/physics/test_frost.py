@@ -41,7 +41,11 @@ def within(found, judge):
 def worked(scenario):
     given, tank = scenario["inputs"]["frost"], scenario["inputs"]["frost"]["tank"]
     layers = Layers(
-        tank["wall_mm"] * 1e-3, tank["k_wall"], tank["foam_mm"] * 1e-3, tank["k_foam"], inside_film=tank["h_in"]
+        wall=tank["wall_mm"] * 1e-3,
+        wall_conductivity=tank["k_wall"],
+        foam=tank["foam_mm"] * 1e-3,
+        foam_conductivity=tank["k_foam"],
+        inside_film=tank["h_in"],
     )
     faces = Faces.of_box(tank["L"], tank["W"], tank["H"])
     speeds = given["wind_parked_m_s"], given["speed_km_h"] / 3.6 * given["underbody_share"]

@@ -33,12 +33,21 @@ def within(found, judge):
     return abs(found - judge["value"]) <= margin
 
 
+def foamed(foam):
+    """A plastic wall of 5 mm with foam around it."""
+    return Layers(wall=5e-3, wall_conductivity=0.4, foam=foam, foam_conductivity=0.036)
+
+
 def losses(scenario):
     """Conductance of the van's tank parked and driving."""
     given = scenario["inputs"]["frost"]
     tank = given["tank"]
     layers = Layers(
-        tank["wall_mm"] * 1e-3, tank["k_wall"], tank["foam_mm"] * 1e-3, tank["k_foam"], inside_film=tank["h_in"]
+        wall=tank["wall_mm"] * 1e-3,
+        wall_conductivity=tank["k_wall"],
+        foam=tank["foam_mm"] * 1e-3,
+        foam_conductivity=tank["k_foam"],
+        inside_film=tank["h_in"],
     )
     faces = Faces.of_box(tank["L"], tank["W"], tank["H"])
     speeds = given["wind_parked_m_s"], given["speed_km_h"] / 3.6 * given["underbody_share"]
@@ -116,7 +125,7 @@ def test_the_surface_passes_on_what_the_layers_pass(
 def test_the_face_found_by_repeating_is_in_balance(inside, cold, foam, speed, facing, size):
     """What passes the layers leaves the skin by wind, buoyancy and radiation: a second way to the same heat."""
     faces = Faces(np.array([1.0]), np.array([0.8]), np.array([size]), (facing,))
-    layers = Layers(5e-3, 0.4, foam, 0.036)
+    layers = foamed(foam)
     u = face_transmittance(inside, cold, layers, faces, speed)
     heat = u * (inside - cold)
     inner = 1 / layers.inside_film + layers.wall / layers.wall_conductivity + foam / layers.foam_conductivity
@@ -130,14 +139,17 @@ def test_the_face_found_by_repeating_is_in_balance(inside, cold, foam, speed, fa
 def test_foam_on_a_cold_face_never_draws_more(inside, cold, one, other, speed):
     thin, thick = sorted([one, other])
     faces = Faces.of_box(0.8, 0.45, 0.2)
-    less, more = (face_transmittance(inside, cold, Layers(5e-3, 0.4, e, 0.036), faces, speed) for e in (thick, thin))
+    less, more = (face_transmittance(inside, cold, foamed(e), faces, speed) for e in (thick, thin))
     assert np.all(less <= more * (1 + 1e-6))
 
 
 @given(st.floats(275, 290), st.floats(238, 273), st.floats(238, 273), THICK, st.floats(0.0, 30.0))
 def test_colder_air_never_draws_less(inside, one, other, foam, speed):
     colder, milder = sorted([one, other])
-    faces, layers = Faces.of_box(0.8, 0.45, 0.2), Layers(5e-3, 0.4, foam, 0.036)
+    faces, layers = (
+        Faces.of_box(0.8, 0.45, 0.2),
+        foamed(foam),
+    )
     drawn = [
         float(conductance(faces.area, face_transmittance(inside, t, layers, faces, speed))) * (inside - t)
         for t in (colder, milder)
@@ -148,7 +160,7 @@ def test_colder_air_never_draws_less(inside, one, other, foam, speed):
 def test_driving_multiplies_a_bare_tank_and_hardly_moves_a_foamed_one():
     faces = Faces.of_box(0.8, 0.45, 0.2)
     for foam, low, high in ((0.0, 2.0, 4.0), (20e-3, 1.05, 1.2)):
-        layers = Layers(5e-3, 0.4, foam, 0.036)
+        layers = foamed(foam)
         parked, driving = (
             conductance(faces.area, face_transmittance(277.15, 265.15, layers, faces, v)) for v in (1.5, 12.5)
         )
@@ -157,11 +169,17 @@ def test_driving_multiplies_a_bare_tank_and_hardly_moves_a_foamed_one():
 
 def test_a_row_for_each_design_and_a_speed_for_each_face():
     faces = Faces.of_box(np.array([0.8, 1.0]), 0.45, 0.2)
-    layers = Layers(5e-3, 0.4, np.array([[0.0], [0.02]]), 0.036)
+    layers = foamed(np.array([[0.0], [0.02]]))
     speed = np.array([1.5, 0.0, 1.5, 1.5, 1.5, 1.5])
     together = face_transmittance(277.15, 265.15, layers, faces, speed)
     assert together.shape == (2, 6)
-    alone = face_transmittance(277.15, 265.15, Layers(5e-3, 0.4, 0.02, 0.036), Faces.of_box(1.0, 0.45, 0.2), speed)
+    alone = face_transmittance(
+        277.15,
+        265.15,
+        foamed(0.02),
+        Faces.of_box(1.0, 0.45, 0.2),
+        speed,
+    )
     np.testing.assert_allclose(together[1], alone, rtol=1e-6)
 
 

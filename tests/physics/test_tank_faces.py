@@ -34,7 +34,7 @@ def test_rows_of_boxes():
 
 def test_the_inside_film_hardly_counts_behind_foam():
     """The note's claim: 100 to 300 W/(m²·K) inside moves the transmittance behind 20 mm of foam by less than 1 %."""
-    layers = Layers(5e-3, 0.4, 20e-3, 0.036)
+    layers = Layers(wall=5e-3, wall_conductivity=0.4, foam=20e-3, foam_conductivity=0.036)
     rest = layers.wall / layers.wall_conductivity + layers.foam / layers.foam_conductivity + 1 / 9.3
     usual = 1 / (rest + 1 / INSIDE_FILM)
     for film in (100.0, 300.0):

@@ -87,7 +87,7 @@ def test_what_cannot_be_is_told_once(kind: str, fields: dict[str, Any], address:
 def test_no_run_leads_to_a_pump_that_hangs_in_its_tank() -> None:
     raw = pumped("submersible")
     raw["runs"]["suction"] = PLAN["runs"]["suction"]
-    assert 'Say tank = "fresh"' in complaints(raw)["runs.suction.to"]
+    assert 'Write tank = "fresh"' in complaints(raw)["runs.suction.to"]
     raw = pumped("submersible", tank="grey")
     raw["tanks"]["grey"] = {"holds": "grey", "capacity": "30 L"}
     assert "holds no fresh water" in complaints(raw)["pumps.pump.tank"]

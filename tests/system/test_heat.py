@@ -148,7 +148,9 @@ def test_transmittance_is_that_of_the_physics() -> None:
     batch = Batch(plan)
     (found,) = transmittances(batch, [known_in(batch, "fresh")], [Case(np.array([277.15]), np.array([265.15]))])
     foam, skin = box_areas(0.8, 0.45, 0.2, 5e-3, 20e-3)
-    layers = Layers(5e-3, 0.4, 20e-3, 0.036, foam_area=foam, skin_area=skin)
+    layers = Layers(
+        wall=5e-3, wall_conductivity=0.4, foam=20e-3, foam_conductivity=0.036, foam_area=foam, skin_area=skin
+    )
     hand: Array = face_transmittance(277.15, 265.15, layers, Faces.of_box(0.8, 0.45, 0.2), speed=1.5)
     assert found[0, 0] == pytest.approx(hand, rel=1e-5)
 

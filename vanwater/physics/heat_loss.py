@@ -147,7 +147,8 @@ def face_transmittance(
     Examples
     --------
     >>> faces = Faces.of_box(0.8, 0.45, 0.2)
-    >>> u = face_transmittance(277.15, 265.15, Layers(5e-3, 0.4, 20e-3, 0.036), faces, speed=1.5)
+    >>> layers = Layers(wall=5e-3, wall_conductivity=0.4, foam=20e-3, foam_conductivity=0.036)
+    >>> u = face_transmittance(277.15, 265.15, layers, faces, speed=1.5)
     >>> [round(float(value), 2) for value in u[:3]]
     [1.55, 1.55, 1.55]
     """

@@ -25,7 +25,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SwitchedFlow:
     """What an outlet gives behind a pump with a pressure switch; one value a row.
 
@@ -217,7 +217,15 @@ def switched_flow(
         off = np.where(cycles, np.where(fed, rests, np.inf), off)
         mean = np.where(cycles, np.where(fed, drawn / (runs + rests), 0.0), mean)
         running = np.where(cycles, np.where(fed, runs / (runs + rests), 0.0), running)
-    return SwitchedFlow(cycles, at_ends[0], at_ends[1], mean, running, on, off)
+    return SwitchedFlow(
+        cycles=cycles,
+        flow_at_cut_in=at_ends[0],
+        flow_at_cut_out=at_ends[1],
+        mean_flow=mean,
+        running_share=running,
+        on=on,
+        off=off,
+    )
 
 
 def _cycle(

@@ -144,12 +144,12 @@ def cylinder_areas(
 
 def _faces(*layers: Real) -> list[Array]:
     """Layers with six faces on the last axis."""
-    made = []
+    faced = []
     for name, layer in zip(("wall", "foam"), layers, strict=True):
         thick = np.asarray(layer, dtype=np.float64)
         _sound(name, thick, positive=False)
-        made.append(thick * np.ones(6))
-    return made
+        faced.append(thick * np.ones(6))
+    return faced
 
 
 def _sound(name: str, values: Array, *, positive: bool) -> None:
@@ -169,10 +169,11 @@ def _box_layer(sides: list[Array], bare: Array, layer: Array) -> Array:
     pairs = np.stack([there[..., 2] + there[..., 3], there[..., 4] + there[..., 5], there[..., 0] + there[..., 1]])
     areas = []
     for face, axis in enumerate(_AXES):
-        one, other = (place for place in range(3) if place != axis)
-        edges = pairs[one] * sides[other] + pairs[other] * sides[one]
+        first, second = (place for place in range(3) if place != axis)
+        edges = pairs[first] * sides[second] + pairs[second] * sides[first]
         thick = layer[..., face]
-        areas.append(bare[..., face] + 0.5 * EDGE * thick * edges + CORNER / 3.0 * thick**2 * pairs[one] * pairs[other])
+        corners = pairs[first] * pairs[second]
+        areas.append(bare[..., face] + 0.5 * EDGE * thick * edges + CORNER / 3.0 * thick**2 * corners)
     return np.stack(np.broadcast_arrays(*areas), axis=-1)
 
 

@@ -16,7 +16,7 @@ INSIDE_FILM: Transmittance[float] = 150.0
 outside the whole span moves the loss by less than 1 %."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layers:
     """What lies between water and outside air at each face.
 
