@@ -81,20 +81,20 @@ def test_a_value_may_lie_apart_as_far_as_it_is_listed() -> None:
 @pytest.mark.parametrize("place", range(4))
 def test_a_planted_change_is_seen(place: int) -> None:
     new = copy.deepcopy(FAMILY)
-    number = new["numbers"]["autonomy.stay"]
+    number = new["numbers"]["stay.days"]
     number[place] = "min" if place == 3 else number[place] * (1 + 2e-12)
     assert len(told(FAMILY, new)) == 1
-    number[place] = number[place] if place == 3 else FAMILY["numbers"]["autonomy.stay"][place] * (1 + 2e-13)
+    number[place] = number[place] if place == 3 else FAMILY["numbers"]["stay.days"][place] * (1 + 2e-13)
     assert len(told(FAMILY, new)) == (place == 3)
 
 
 def test_a_lost_or_turned_verdict_is_seen() -> None:
     new = copy.deepcopy(FAMILY)
-    new["words"]["finding:autonomy.stay"] = "fine"
+    new["words"]["finding:stay.days"] = "fine"
     del new["words"]["finding:weight.total"]
     new["words"]["finding:weight.roof"] = "fails"
     assert told(FAMILY, new) == [
-        "van: finding:autonomy.stay: 'fails' -> 'fine'",
+        "van: finding:stay.days: 'fails' -> 'fine'",
         "van: finding:weight.total: 'fine' -> 'not there'",
         "van: finding:weight.roof: 'not there' -> 'fails'",
     ]
