@@ -5,9 +5,9 @@
     git worktree add ../before COMMIT
     python -m tests.net.record ../before
 
-and is written again only where answers are meant to change, as the changelog then says: it is the state that later ones
-are compared with. ``renamed.csv`` keeps how keys were called before they named the thing. ``kept()`` reads today's answers into the
-same form; when the form of ``vanwater check --json`` changes, it is the one place to change here.
+and is written again only where answers are meant to change, as the changelog then says: it is the state that later
+ones are compared with. ``renamed.csv`` keeps how keys were called before they named the thing. ``kept()`` reads today's
+answers into the same form; when the form of ``vanwater check --json`` changes, it is the one place to change here.
 """
 
 from __future__ import annotations
