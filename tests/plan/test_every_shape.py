@@ -36,7 +36,7 @@ def test_valid_plan_reads_back_from_its_text(raw: Raw, tmp_path_factory: pytest.
 @pytest.mark.parametrize("way", BREAKS, ids=lambda way: way.__name__)
 def test_broken_plan_reports_what_is_broken_and_nothing_else(way: object, data: st.DataObject) -> None:
     raw, address = data.draw(bad_plans((way,)))
-    if way in ABSENT:  # a place that is not written yet is waited for
+    if way in ABSENT and address != "tanks.bare.capacity":  # a place that is not written yet is waited for
         assert address in {".".join(waiting.place) for waiting in Plan.of(raw, file=True).awaited}
         return
     with pytest.raises(PlanError) as caught:
