@@ -108,7 +108,7 @@ def test_the_inverter_idles_its_hours_away() -> None:
 
 def test_how_long_water_stays_is_told_and_no_country_rules_all() -> None:
     told = found(FAMILY, "hygiene").statement.text()
-    assert "drawn through in 0.71" in told and "uilding" not in told
+    assert "drawn through in 17" in told and "uilding" not in told
 
 
 def test_no_heater_is_no_fault() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated
-from vanwater.quantities import DAILY_VOLUME, STAY, TEMPERATURE, VOLUME
+from vanwater.quantities import DAILY_VOLUME, HOURS, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import hot_water_a_day
 
@@ -45,17 +45,15 @@ def hygiene(batch: Batch, name: str) -> Finding:
         stays = say("no use draws from it, so it stands")
     else:
         held = planned(batch.plan, f"heaters.{name}.volume", VOLUME)
-        stays = say(
-            "it is drawn through in {time}",
-            time=stated(
-                f"time that water stays in the {name}",
-                batch.number(f"heaters.{name}.volume") / drawn.values,
-                STAY,
-                "What it holds over what is drawn a day.",
-                facts=[("holds", held), ("drawn a day", drawn)],
-                source="conservation of volume",
-            ).keyed("heater", name, "stays", digits=2),
-        )
+        time = stated(
+            f"time that water stays in the {name}",
+            batch.number(f"heaters.{name}.volume") / drawn.values,
+            STAY,
+            "What it holds over what is drawn a day.",
+            facts=[("holds", held), ("drawn a day", drawn)],
+            source="conservation of volume",
+        ).keyed("heater", name, "stays", digits=2)
+        stays = say("it is drawn through in {time}", time=time.rounded(2, HOURS) if time.likely < 86400.0 else time)
     stale = drawn.likely * _STALE.likely < batch.plan.heaters[name].volume
     warm = stale and _BREEDS[0] <= hot.likely < _BREEDS[1]
     return Finding(

@@ -58,9 +58,9 @@ def _flush(store: Sanitised) -> Finding:
     of, through = store.chlorine, say("let {litres} run through it", litres=store.through)
     how: Say = through
     if store.changes is not None:
-        how = say(
-            "drain it as far as it goes and fill it, {changes} ×, or {through}", changes=store.changes, through=through
-        )
+        once = {store.changes.likely, *(store.changes.range or ())} == {1.0}
+        often = say("once") if once else say("{changes} times", changes=store.changes)
+        how = say("drain it as far as it goes and fill it {often}, or {through}", often=often, through=through)
     return Finding(
         f"sanitising.{store.group.name}.flush",
         Verdict.FINE,
