@@ -13,8 +13,8 @@ plan has nothing to break in that way.
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable, Iterator, Mapping
-from functools import cache
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache, lru_cache
 from typing import Any, get_args
 
 from hypothesis import strategies as st
@@ -40,6 +40,7 @@ Draw = Callable[[st.SearchStrategy[Any]], Any]
 LETTERS = "abcdefgxyzABCXYZ0123456789_ -éßøñ水шα"
 
 
+@cache
 def names() -> st.SearchStrategy[str]:
     """Names that are odd, but legal."""
     first = [letter for letter in LETTERS if letter not in " -"]
@@ -48,25 +49,31 @@ def names() -> st.SearchStrategy[str]:
     return made.filter(lambda name: name not in (*HOLDS, "outside"))
 
 
+@cache
 def texts(longest: int = 30) -> st.SearchStrategy[str]:
     """Texts that a builder may write anywhere, with all that could be markup somewhere."""
     return st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), min_size=1, max_size=longest)
 
 
-@st.composite
-def amounts(draw: Draw, quantity: Quantity, low: float | None = None, high: float | None = None) -> str:
+@lru_cache(maxsize=1024)
+def amounts(quantity: Quantity, low: float | None = None, high: float | None = None) -> st.SearchStrategy[str]:
     """A believable value of a quantity in any of its units."""
-    value = draw(st.floats(quantity.low if low is None else low, quantity.high if high is None else high))
-    name = draw(st.sampled_from([name for name in quantity.spellings if name or quantity.si == "1"]))
-    text = f"{float(quantity.spellings[name].from_si(value)):.6g} {name}".strip()
-    try:
-        read = quantity.read(text)
-    except QuantityError:
-        return quantity.written(value)
-    inside = (low is None or read >= low) and (high is None or read <= high)
-    return text if inside else quantity.written(value)
+
+    def written(value: float, name: str) -> str:
+        text = f"{float(quantity.spellings[name].from_si(value)):.6g} {name}".strip()
+        try:
+            read = quantity.read(text)
+        except QuantityError:
+            return quantity.written(value)
+        inside = (low is None or read >= low) and (high is None or read <= high)
+        return text if inside else quantity.written(value)
+
+    values = st.floats(quantity.low if low is None else low, quantity.high if high is None else high)
+    units = st.sampled_from([name for name in quantity.spellings if name or quantity.si == "1"])
+    return st.builds(written, values, units)
 
 
+@cache
 def connections() -> st.SearchStrategy[str]:
     """Connections as a builder writes them."""
     threads = st.builds(
@@ -140,23 +147,24 @@ def sites() -> st.SearchStrategy[Raw]:
     return some(fields(Site, cold_water=amounts(coldest, high=273.15 + 29)))  # below every set point here
 
 
+@cache
+def _any_tank(holds: str) -> st.SearchStrategy[Raw]:
+    given = fields(
+        Tank,
+        holds=st.just(holds),
+        material=st.sampled_from(sorted(materials())),
+        refills=st.none(),
+        faces=st.dictionaries(
+            st.sampled_from(("top", "bottom", "front", "rear", "left", "right")), some(fields(Face)), max_size=3
+        ),
+    )
+    del given["refills"]
+    return some(given, ("holds",))
+
+
 @st.composite
 def tanks(draw: Draw, holds: str) -> Raw:
-    tank = draw(
-        some(
-            fields(
-                Tank,
-                holds=st.just(holds),
-                material=st.sampled_from(sorted(materials())),
-                refills=st.none(),
-                faces=st.dictionaries(
-                    st.sampled_from(("top", "bottom", "front", "rear", "left", "right")), some(fields(Face)), max_size=3
-                ),
-            ),
-            ("holds",),
-        )
-    )
-    tank.pop("refills", None)
+    tank = draw(_any_tank(holds))
     tank.pop("shape", None)
     shape = draw(st.sampled_from([None, *SIDES]))
     for side in ("length", "width", "height", "diameter"):
@@ -223,13 +231,19 @@ def curves(draw: Draw) -> list[list[str]]:
     return [[FLOW.written(q, us), PRESSURE.written(p, us)] for q, p in zip(flows, rises, strict=True)]
 
 
+@cache
+def _any_pump(kind: str) -> st.SearchStrategy[Raw]:
+    given = fields(Pump, kind=st.just(kind), curve=curves(), tank=st.just("fresh"))
+    own = {key: given[key] for key in given if kind in BELONGS.get(key, (kind,))}
+    return some(own, () if kind == "diaphragm" else ("kind",))
+
+
 @st.composite
 def pumps(draw: Draw, fresh: tuple[str, ...] = ("fresh",), kinds: tuple[str, ...] = get_args(Kind)) -> Raw:
     """A pump of any kind, with any of the fields that belong to its kind."""
-    kind = draw(st.sampled_from(kinds))
-    given = fields(Pump, kind=st.just(kind), curve=curves(), tank=st.sampled_from(fresh))
-    own = {key: given[key] for key in given if kind in BELONGS.get(key, (kind,))}
-    pump = draw(some(own, () if kind == "diaphragm" else ("kind",)))
+    pump = draw(_any_pump(draw(st.sampled_from(kinds))))
+    if "tank" in pump:
+        pump["tank"] = draw(st.sampled_from(fresh))
     if "curve" in pump and "curve_volts" not in pump:
         pump["curve_volts"] = draw(st.sampled_from(("12 V", "13.6 V", "24 V")))
     if "cut_in" in pump:
@@ -259,20 +273,25 @@ def own_fittings() -> st.SearchStrategy[Raw]:
     )
 
 
-@st.composite
-def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
+@cache
+def _any_run(pieces: tuple[str, ...]) -> st.SearchStrategy[Raw]:
     pieces = (*pieces, *sorted(fittings()))
     given = fields(
         Run,
-        **{"from": st.just(start), "to": st.just(end)},
+        **{"from": st.none(), "to": st.none()},
         size=st.sampled_from(sorted(pipes())),
         material=st.sampled_from(sorted(materials())),
         fittings=st.dictionaries(st.sampled_from(pieces), st.integers(0, 60), max_size=4),
         lowest=amounts(_quantity(Run, "lowest"), high=0.5),
         highest=amounts(_quantity(Run, "highest"), low=0.6),
     )
-    run = draw(some(given, ("from", "to")))
-    run.pop("run_back", None)  # it has runs of its own
+    del given["run_back"]  # it has runs of its own
+    return some(given, ("from", "to"))
+
+
+@st.composite
+def runs(draw: Draw, start: str, end: str, pieces: tuple[str, ...] = ()) -> Raw:
+    run = draw(_any_run(pieces)) | {"from": start, "to": end}
     if "size" in run and "bore" in run:
         del run[draw(st.sampled_from(("size", "bore")))]
     bore = pipes()[run["size"]].bore if "size" in run else read(Run, "bore", run["bore"]) if "bore" in run else None
@@ -657,16 +676,35 @@ def two_of_a_name(draw: Draw, raw: Raw) -> str | None:
     return f"{table}.{name}"
 
 
-def _lost(draw: Draw, raw: Raw, table: str, keys: tuple[str, ...]) -> str | None:
+NO_NAMES = ("", "\u001b[2J")
+"""What no place can be called."""
+
+UNWRITTEN = ("nowhere at all", "水水水水")
+"""What a place could be called, and none is."""
+
+POINTING = {"runs": ("from", "to"), "accumulators": ("at",), "pads": ("tank",)}
+"""Fields that point at a place, by their table."""
+
+
+def _lost(draw: Draw, raw: Raw, table: str, keys: tuple[str, ...], names: Sequence[str]) -> str | None:
     if not raw.get(table):
         return None
     name, key = draw(st.sampled_from(sorted(raw[table]))), draw(st.sampled_from(keys))
-    raw[table][name][key] = draw(st.sampled_from(("nowhere at all", "", "\u001b[2J", "水水水水")))
+    raw[table][name][key] = draw(st.sampled_from(names))
     return f"{table}.{name}.{key}"
 
 
+def awaited_place(draw: Draw, raw: Raw) -> str | None:
+    """Makes a run, a pad or an accumulator point at a place that is not written yet: no break, but half a plan."""
+    tables = [key for key in POINTING if raw.get(key)]
+    if not tables:
+        return None
+    table = draw(st.sampled_from(tables))
+    return _lost(draw, raw, table, POINTING[table], UNWRITTEN)
+
+
 def lost_place(draw: Draw, raw: Raw) -> str | None:
-    return _lost(draw, raw, "runs", ("from", "to"))
+    return _lost(draw, raw, "runs", POINTING["runs"], NO_NAMES)
 
 
 def lost_stock(draw: Draw, raw: Raw) -> str | None:
@@ -674,11 +712,14 @@ def lost_stock(draw: Draw, raw: Raw) -> str | None:
     for entry in raw.get(table, {}).values():
         for other in {"size": ("bore",), "type": ("flow", "at")}.get(key, ()):
             entry.pop(other, None)
-    return _lost(draw, raw, table, (key,))
+    return _lost(draw, raw, table, (key,), (*NO_NAMES, *UNWRITTEN))
 
 
 def lost_piece(draw: Draw, raw: Raw) -> str | None:
-    return _lost(draw, raw, "accumulators", ("at",)) or _lost(draw, raw, "pads", ("tank",))
+    return next(
+        (lost for table in ("accumulators", "pads") if (lost := _lost(draw, raw, table, POINTING[table], NO_NAMES))),
+        None,
+    )
 
 
 def lost_fitting(draw: Draw, raw: Raw) -> str | None:
@@ -740,15 +781,6 @@ def no_choice(draw: Draw, raw: Raw) -> str:
     return ".".join(way)
 
 
-def fed_by_nothing(draw: Draw, raw: Raw) -> str | None:
-    if not raw.get("runs"):
-        return None
-    raw.setdefault("tees", {})["bare tee"] = {}
-    raw["outlets"]["bare tap"] = {}
-    raw["runs"]["bare run"] = {"from": "bare tee", "to": "bare tap"}
-    return "tees.bare tee"
-
-
 def turned_suction(draw: Draw, raw: Raw) -> str | None:
     drawing = [name for name, run in raw.get("runs", {}).items() if run["from"] in raw["tanks"]]
     if not drawing:
@@ -782,10 +814,18 @@ BREAKS: tuple[Callable[[Draw, Raw], str | None], ...] = (
     two_ways_to_say,
     no_count,
     no_choice,
-    fed_by_nothing,
     turned_suction,
 )
 """Every known way to break a plan."""
+
+
+@st.composite
+def half_plans(draw: Draw) -> tuple[Raw, str]:
+    """A plan that points at a place that is not written yet, and the address of what points there."""
+    raw = copy.deepcopy(draw(plans().filter(lambda raw: any(raw.get(table) for table in POINTING))))
+    address = awaited_place(draw, raw)
+    assert address is not None
+    return raw, address
 
 
 @st.composite

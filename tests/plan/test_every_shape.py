@@ -9,13 +9,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.strategies import BREAKS, Raw, bad_plans, lost_piece, lost_place, plans, toml_file
+from tests.strategies import BREAKS, Raw, bad_plans, half_plans, plans, toml_file
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
-
-ABSENT = (lost_place, lost_piece)
-"""Ways to break a plan that leave it half a plan: what points at a place that is not there."""
 
 SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=25)
 
@@ -32,13 +29,17 @@ def test_valid_plan_reads_back_from_its_text(raw: Raw, tmp_path_factory: pytest.
 
 
 @SLOW
+@given(half=half_plans())
+def test_place_that_is_not_written_yet_is_waited_for(half: tuple[Raw, str]) -> None:
+    raw, address = half
+    assert [".".join(waiting.place) for waiting in Plan.of(raw, file=True).awaited] == [address]
+
+
+@SLOW
 @given(data=st.data())
 @pytest.mark.parametrize("way", BREAKS, ids=lambda way: way.__name__)
 def test_broken_plan_reports_what_is_broken_and_nothing_else(way: object, data: st.DataObject) -> None:
     raw, address = data.draw(bad_plans((way,)))
-    if way in ABSENT and address != "tanks.bare.capacity":  # a place that is not written yet is waited for
-        assert address in {".".join(waiting.place) for waiting in Plan.of(raw, file=True).awaited}
-        return
     with pytest.raises(PlanError) as caught:
         Plan.of(raw, file=True)
     assert [problem.address for problem in caught.value.problems] == [address]
