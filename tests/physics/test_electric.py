@@ -86,3 +86,7 @@ def test_two_hours_of_driving():
 def test_the_impossible_is_refused_by_name(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+def test_a_battery_from_which_next_to_nothing_is_taken_lasts_for_ever():
+    assert float(battery_days(3.2e6, 2.2e-313)) == float("inf")

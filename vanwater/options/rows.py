@@ -15,7 +15,7 @@ from vanwater.options.designs import Axis, Value
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 from vanwater.plan.stock import Shelf
-from vanwater.quantities import Quantity
+from vanwater.quantities import Array, Quantity
 from vanwater.system.batch import Row, carries, with_designs
 
 __all__ = ["Told", "batched", "worked_out", "worked_out_elsewhere"]
@@ -23,10 +23,11 @@ __all__ = ["Told", "batched", "worked_out", "worked_out_elsewhere"]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Told:
-    """The numbers of some rows by key, or why a row has none; and what they are numbers of."""
+    """The numbers of some rows by key, nan where a row has none; what they are numbers of, and why rows have none."""
 
-    rows: Sequence[dict[str, float] | str]
+    values: Mapping[str, Array]
     quantities: Mapping[str, Quantity]
+    failed: Mapping[int, str]
 
 
 def batched(
@@ -94,48 +95,38 @@ def worked_out(
     keys: frozenset[str] | None,
 ) -> Told:
     """Some rows: of one batch where the question can be asked so, else each as a plan of its own."""
+    values: dict[str, Array] = {}
     quantities: dict[str, Quantity] = {}
-    alone = tuple(name for name in questions if name not in together)
-    told = [_row(plan, row, alone, keys, quantities) if alone else {} for row in rows]
+    alone = [name for name in questions if name not in together]
     many = with_designs(plan, [Row(f"design {place}", row) for place, row in enumerate(rows)])
     for name in questions:
         if name not in together:
             continue
         try:
             numbers = _numbers(name, many, together[name])
+            likely = {key: number.values[-len(rows) :] for key, number in numbers.items()}
         except Exception:  # one row stands for all in a batch; alone, each says for itself what went wrong
-            numbers = {}
-            told = [
-                _more(said, _row(plan, row, (name,), keys, quantities)) for said, row in zip(told, rows, strict=True)
-            ]
-        for key, number in numbers.items():
-            quantities.setdefault(key, number.quantity)
-            for said, value in zip(told, number.values[-len(rows) :].tolist(), strict=True):
-                if isinstance(said, dict):
-                    said[key] = value
-    return Told(told, quantities)
-
-
-def _more(said: dict[str, float] | str, also: dict[str, float] | str) -> dict[str, float] | str:
-    return said if isinstance(said, str) else also if isinstance(also, str) else said | also
-
-
-def _row(
-    plan: Plan,
-    row: Mapping[str, Value],
-    questions: tuple[str, ...],
-    keys: frozenset[str] | None,
-    quantities: dict[str, Quantity],
-) -> dict[str, float] | str:
-    """The numbers of one row, or why there are none; whatever went wrong is the row's and not the sweep's."""
-    try:
-        own = plan.changed(row, si=True)
-        numbers = {key: number for name in questions for key, number in _numbers(name, own, keys).items()}
-        values = {key: number.likely for key, number in numbers.items()}
-    except Exception as error:
-        return str(error) or type(error).__name__
-    quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
-    return values
+            alone.append(name)
+            continue
+        values |= likely
+        quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
+    failed: dict[int, str] = {}
+    for place, row in enumerate(rows) if alone else ():
+        try:
+            own = plan.changed(row, si=True)
+            numbers = {key: number for name in alone for key, number in _numbers(name, own, keys).items()}
+            said = {key: number.likely for key, number in numbers.items()}
+        except Exception as error:  # whatever went wrong is the row's and not the sweep's
+            failed[place] = str(error) or type(error).__name__
+            continue
+        for key, value in said.items():
+            values.setdefault(key, np.full(len(rows), np.nan))[place] = value
+        quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
+    if failed:
+        values = {
+            key: np.where(np.isin(np.arange(len(rows)), list(failed)), np.nan, each) for key, each in values.items()
+        }
+    return Told(values, quantities, failed)
 
 
 def _numbers(name: str, plan: Plan, keys: frozenset[str] | None) -> Mapping[str, Number]:

@@ -191,7 +191,7 @@ def sweep(
             for done in as_completed(sent):
                 told[sent[done]] = done.result()
                 moved(len(chunks[sent[done]]))
-    return _gathered(plan, axes, [told[place] for place in sorted(told)], keys)
+    return _gathered(plan, axes, [told[place] for place in sorted(told)], [len(chunk) for chunk in chunks], keys)
 
 
 def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], frozenset[str] | None]:
@@ -222,14 +222,21 @@ def _unknown(name: str, known: Sequence[str]) -> str:
     return f"There is no number {shown(name)}.{hint}"
 
 
-def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], keys: frozenset[str] | None) -> Sweep:
+def _gathered(
+    plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], sizes: Sequence[int], keys: frozenset[str] | None
+) -> Sweep:
     known = {key: quantity for chunk in reversed(told) for key, quantity in chunk.quantities.items()}
     quantities = {key: known[key] for key in sorted(known) if keys is None or key in keys}
-    rows = [row for chunk in told for row in chunk.rows]
-    failed = {place: row for place, row in enumerate(rows) if isinstance(row, str)}
+    begins = np.cumsum([0, *sizes])
+    failed = {
+        int(begin) + row: why for begin, chunk in zip(begins, told, strict=False) for row, why in chunk.failed.items()
+    }
     shape = tuple(len(axis.values) for axis in axes)
+    absent = [np.full(size, np.nan) for size in sizes]
     numbers = {
-        key: np.array([np.nan if isinstance(row, str) else row.get(key, np.nan) for row in rows]).reshape(shape)
+        key: np.concatenate(
+            [chunk.values.get(key, without) for chunk, without in zip(told, absent, strict=True)]
+        ).reshape(shape)
         for key in quantities
     }
     return Sweep(plan, axes, numbers, quantities, failed)

@@ -113,4 +113,5 @@ def battery_days(usable: Energy[Real], daily_net: DailyEnergy[Real]) -> Stay[Arr
     """
     net = np.asarray(daily_net, dtype=np.float64)
     falling = ~(net <= 0)
-    return np.where(falling, usable / np.where(falling, net, 1.0), np.inf)
+    with np.errstate(over="ignore"):  # next to nothing is taken: unlimited
+        return np.where(falling, usable / np.where(falling, net, 1.0), np.inf)

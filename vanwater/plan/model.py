@@ -70,6 +70,7 @@ class Plan(Part):
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
     _awaited: tuple[Awaited, ...] = PrivateAttr(default=())
     _kept: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _kept_alone: dict[str, Any] = PrivateAttr(default_factory=dict)
     _known: dict[str, Any] = PrivateAttr(default_factory=dict)  # a plan never changes, so a value is looked up once
 
     def __eq__(self, other: object) -> bool:
@@ -157,7 +158,7 @@ class Plan(Part):
         except KeyError:
             return known.setdefault(address, addresses.value_at(self, address))
 
-    def once(self, key: str, make: Callable[[], V]) -> V:
+    def once(self, key: str, make: Callable[[], V], *, alone: bool = False) -> V:
         """Something made of this plan alone, made once: a plan never changes.
 
         Parameters
@@ -166,20 +167,22 @@ class Plan(Part):
             What it is, unlike any other.
         make : callable
             Makes it.
+        alone : bool
+            Whether it hangs on no design that a twin may carry: then all twins hold the one.
 
         Returns
         -------
         object
             The same object at every call.
         """
-        kept: dict[str, Any] = (self.__pydantic_private__ or {})["_kept"]
+        kept: dict[str, Any] = (self.__pydantic_private__ or {})["_kept_alone" if alone else "_kept"]
         if key not in kept:
             kept[key] = make()
         value: V = kept[key]
         return value
 
     def twin(self) -> Self:
-        """The same plan, with nothing yet that was made of it once."""
+        """The same plan, with nothing yet that was made of it once, but for what is made of it alone."""
         twin = self.model_copy()
         twin._kept = {}
         return twin

@@ -93,11 +93,11 @@ def moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     An accumulator that is not on the way takes the blow as well, but only after the way to it: such a column is taken
     from the pump.
     """
-    return plan.once("moving columns", lambda: _moving_columns(plan))
+    return plan.once("moving columns", lambda: _moving_columns(plan), alone=True)
 
 
 def _moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
-    batch = Batch(plan)
+    batch = Batch(plan, alone=True)
     each = list(_legs(plan))
     paths = [_path(batch, leg.way, leg.runs) for leg in each]
     density = float(water.density(batch.number("site.cold_water"))[0])

@@ -122,7 +122,7 @@ def blows(plan: Plan) -> Mapping[str, Blow]:
     mapping of str to Blow
         By outlet; of the two sides of a mixing tap the one that leaves less to its rating.
     """
-    return plan.once("blows", lambda: _blows(plan))
+    return plan.once("blows", lambda: _blows(plan), alone=True)
 
 
 def _blows(plan: Plan) -> Mapping[str, Blow]:

@@ -229,7 +229,7 @@ def minutes(plan: Plan) -> Mapping[str, Minute]:
         :func:`vanwater.system.over_time.scripts`. From a full accumulator, the pump at rest. None for a pump whose
         accumulator sits where its switch does not feel it.
     """
-    return plan.once("minutes", lambda: _minutes(plan))
+    return plan.once("minutes", lambda: _minutes(plan), alone=True)
 
 
 def _minutes(plan: Plan) -> Mapping[str, Minute]:
