@@ -3,9 +3,9 @@
     python tests/planted_faults.py --seed 1 --count 60 --jobs 2
 
 Lines and operators are drawn at random, by the seed. Each fault is planted into a copy of the checkout, never into the
-checkout itself. First run the tests that go with the module, then those of its folder, then others in an order drawn by
-the seed, each stage until the first failure or until its time is up. A failure counts only if the same test passes
-without the fault and fails again with it.
+checkout itself. First run the tests that go with the module, then those of what whole vans are told, then those of its
+folder, then others in an order drawn by the seed, each stage until the first failure or until its time is up. A failure
+counts only if the same test passes without the fault and fails again with it.
 """
 
 from __future__ import annotations
@@ -59,6 +59,9 @@ UNREAD = re.compile(r"browser|benchmarks|peers|test_(checks|floors|wheel|package
 
 SHOWN = re.compile("tests/(document|figures|panels|terminal)/")
 """Tests of what shows numbers: they come last."""
+
+TOLD = ("tests/test_sentences.py", "tests/answers/test_worked_vans.py")
+"""Tests of every sentence and number of whole vans: few, quick, and they see much."""
 
 OPTIONS = "--import-mode=importlib --strict-markers --doctest-modules --benchmark-disable -p no:cacheprovider"
 
@@ -164,7 +167,7 @@ def draw(root: Path, seed: int, count: int, floors: tuple[str, ...], only: str =
 
 
 def stages(root: Path, fault: Fault, seed: int) -> list[list[str]]:
-    """Tests that go with the module, those of its folder, and others by chance, those that name the module first."""
+    """Tests of the module, of what whole vans are told, of the module's folder; others by chance."""
     path = Path(fault.file).relative_to("vanwater")
     tests = [str(test.relative_to(root)) for test in sorted((root / "tests").rglob("test_*.py"))]
     tests = [test for test in tests if not UNREAD.search(test)]
@@ -175,12 +178,14 @@ def stages(root: Path, fault: Fault, seed: int) -> list[list[str]]:
     folder = f"tests/{home}/"
     own = [test for test in tests if test.startswith(folder) and (test in naming or subject in Path(test).stem)]
     near = [test for test in tests if test.startswith(folder) and test not in own]
-    rest = [test for test in tests if test not in (*own, *near)]
+    told = [test for test in TOLD if test in tests]
+    near = [test for test in near if test not in told]
+    rest = [test for test in tests if test not in (*own, *told, *near)]
     random.Random(f"{seed} {fault}").shuffle(near)
     random.Random(f"{seed} {fault}").shuffle(rest)
     near.sort(key=lambda test: test not in naming)
     rest.sort(key=lambda test: (test not in naming, bool(SHOWN.search(test))))
-    return [[fault.file, *own], near, rest]
+    return [[fault.file, *own], told, near, rest]
 
 
 class Bench:

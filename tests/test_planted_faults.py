@@ -83,8 +83,8 @@ def test_the_seed_says_what_is_drawn() -> None:
     ],
 )
 def test_the_tests_that_go_with_a_module_come_first_and_none_comes_twice(file: str, own: str) -> None:
-    first, near, rest = stages(ROOT, Fault(file, 1, 0, 1, "1", "2"), 3)
+    first, told, near, rest = stages(ROOT, Fault(file, 1, 0, 1, "1", "2"), 3)
     assert first[0] == file and own in first
-    every = [*first, *near, *rest]
+    every = [*first, *told, *near, *rest]
     assert len(set(every)) == len(every) > 100
     assert not any("browser" in test or test.endswith("test_checks.py") for test in every)

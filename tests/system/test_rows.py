@@ -128,14 +128,10 @@ def apart(key: str, value: Any, own: Any, row: int, rows: int) -> Iterator[str]:
 
 
 def others(plan: Plan) -> Iterator[tuple[str, float, Plan]]:
-    """The plan with every number that a row can carry changed, a little and a lot, as far as that is possible."""
+    """The plan with every number that a row can carry changed a lot, as far as that is possible."""
     for address in numbers_of(plan):
         now = plan.at(address)
-        steps = (
-            ((now + 1, now - 1),)
-            if isinstance(now, int)
-            else ((1.03 * now, 0.97 * now), (2.0 * now, 0.5 * now), (-now,))
-        )
+        steps = ((now + 1, now - 1),) if isinstance(now, int) else ((2.0 * now, 0.5 * now, 0.97 * now), (-now,))
         for values in (*steps, (0.0,)):
             for new in values:
                 with suppress(PlanError):
