@@ -18,6 +18,7 @@ import vanwater
 from tests.examples import NAMES, PLANS
 from vanwater import command
 from vanwater.command import main
+from vanwater.plan.file import read
 from vanwater.terminal import lab
 from vanwater.terminal.overview import MOST_LINES
 
@@ -61,7 +62,7 @@ def test_check_as_a_process_is_plain_utf_8() -> None:
     assert (done.returncode, done.stderr) == (0, b"")
     lines = done.stdout.decode().split("\n")
     assert lines[0].startswith("The grey tank is full first, after ")
-    assert len(lines) <= MOST_LINES + 1 and max(map(len, lines)) <= 80
+    assert len(lines) <= MOST_LINES + 1 + 12 * len(read(Path(FAMILY)).plan.situations) and max(map(len, lines)) <= 80
     assert b"\x1b" not in done.stdout and not re.search("[\u2500-\u257f]", done.stdout.decode())
 
 
@@ -400,3 +401,32 @@ def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
     assert "ZeroDivisionError: in the middle" in err and err.endswith("no answer was given.\n")
     assert str(command.FAULT) in command._ENDS
     assert command.FAULT not in (command.COMPUTED, command.FAILING, command.BAD_INPUT, command.INTERRUPTED)
+
+
+# --- situations ----------------------------------------------------------------------------------------------
+
+
+def test_a_situation_is_told_in_full(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", FAMILY, "--situation", "ski week"]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("The battery is empty first, after ") and ": ski week" in told.splitlines()[1]
+    assert "summer lake" not in told
+    assert main(["check", FAMILY, "--situation", "ski week", "--why", "frost.design_cold"]) == 0
+    assert "−14 °C" in capsys.readouterr().out
+
+
+def test_a_situation_that_the_plan_lacks_is_named_with_those_it_has(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", FAMILY, "--situation", "ski"]) == 2
+    told = capsys.readouterr().err
+    assert 'no situation "ski"' in told and '"ski week"' in told
+
+
+def test_strict_asks_every_situation(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    van = tmp_path / "van.toml"
+    van.write_text(
+        '[van]\nname = "Small"\n[household]\npeople = 1\nhabits = "careful"\ndays_wanted = "1 day"\n'
+        '[tanks.fresh]\nholds = "fresh"\ncapacity = "90 L"\n[situations.long.household]\ndays_wanted = "90 days"\n'
+    )
+    assert main(["check", str(van)]) == 0
+    assert main(["check", str(van), "--strict"]) == 1
+    assert "90 days are wanted" in re.sub(r"\s+", " ", capsys.readouterr().out)

@@ -9,6 +9,7 @@ when a command needs them, so that each starts quickly.
 from __future__ import annotations
 
 import argparse
+import dataclasses
 import os
 import sys
 from collections.abc import Iterable, Sequence
@@ -119,7 +120,8 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser(
         "check",
         help="answer every question about a plan",
-        usage="vanwater check PLAN [--units {metric,us}] [--why [KEY] | --all | --json] [--strict]\n"
+        usage="vanwater check PLAN [--situation NAME] [--units {metric,us}]\n"
+        "                           [--why [KEY] | --all | --json] [--strict]\n"
         "       vanwater check --json-schema",
         epilog=_ENDS,
         formatter_class=argparse.RawDescriptionHelpFormatter,
@@ -134,7 +136,8 @@ def _parser() -> argparse.ArgumentParser:
     form.add_argument("--all", action="store_true", help="every table, finding and assumption, with sources")
     form.add_argument("--json", action="store_true", help="every number in SI, for programs")
     form.add_argument("--json-schema", action="store_true", help="the JSON Schema of --json; needs no plan")
-    check.add_argument("--strict", action="store_true", help="end with 1 when a finding fails")
+    check.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
+    check.add_argument("--strict", action="store_true", help="end with 1 when a finding fails, in any situation")
     check.set_defaults(command=lambda asked: _check(asked, check))
 
     new = commands.add_parser("new", help="write a commented plan to begin with", allow_abbrev=False)
@@ -150,6 +153,7 @@ def _parser() -> argparse.ArgumentParser:
 
     document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
     document.add_argument("plan", metavar="PLAN", help="the plan's file")
+    document.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
     document.add_argument("-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it")
     _units(document)
     document.set_defaults(command=_document)
@@ -178,7 +182,7 @@ def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
         parser.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
         parser.error("argument --units: not allowed with argument --json, whose numbers are in SI")
-    file, answers = _answered(asked.plan)
+    file, answers = _answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
 
@@ -187,14 +191,21 @@ def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
         from vanwater.terminal.screen import Screen
 
         _say(_text(asked, file, answers, Screen.of(sys.stdout, _us(asked, file))))
-    return FAILING if asked.strict and answers.failing else COMPUTED
+    failing = asked.strict and any(each.failing for each in (answers, *answers.situations.values()))
+    return FAILING if failing else COMPUTED
 
 
-def _answered(path: str) -> tuple[PlanFile, Answers]:
+def _answered(path: str, situation: str | None = None) -> tuple[PlanFile, Answers]:
     from vanwater.answers.questions import answers_to
     from vanwater.plan.file import read
+    from vanwater.terminal.refusal import RefusedError
 
     file = read(path)
+    if situation is not None:
+        try:
+            file = dataclasses.replace(file, plan=file.plan.in_situation(situation))
+        except KeyError as unknown:
+            raise RefusedError(unknown.args[0]) from None
     return file, answers_to(file.plan)
 
 
@@ -258,7 +269,7 @@ def _document(asked: argparse.Namespace) -> int:
 
     plan = Path(asked.plan)
     target = page_target(asked.output or Path(f"{plan.stem}.html"), plan)
-    file, answers = _answered(asked.plan)
+    file, answers = _answered(asked.plan, asked.situation)
     from vanwater.document.html import write
 
     us = _us(asked, file)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
 
@@ -48,6 +48,7 @@ class Told:
 
     plan: Plan
     each: Mapping[str, Answer]
+    situations: Mapping[str, Mapping[str, Answer]] = field(default_factory=dict)
 
 
 def days(content: Volume[Real], daily: DailyVolume[Real]) -> Stay[Array]:

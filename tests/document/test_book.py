@@ -3,7 +3,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from tests.examples import example
+from vanwater.answers.questions import answers_to
+from vanwater.answers.situations import further
 from vanwater.document.book import book
+from vanwater.document.html import render
 from vanwater.document.words import Words
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAY
@@ -46,3 +50,20 @@ def test_days_wanted_are_those_of_the_plan(told):
     assert book(told, Words(), dt.date(2026, 11, 25), {}).wanted.value == 3 * DAY
     short = Plan.of({"van": {"name": "A"}, "household": {"people": 1}})
     assert book(replace(told, plan=short), Words(), dt.date(2026, 11, 25), {}).wanted is None
+
+
+def test_situations_stand_on_the_first_page_with_what_fails_there_and_their_values_in_the_plan() -> None:
+    answers = answers_to(example("family-winter"))
+    made = book(answers, Words(), dt.date(2026, 11, 25), {})
+    assert [one.name for one in made.situations] == list(answers.situations)
+    for one in made.situations:
+        there = answers.situations[one.name]
+        assert one.verdicts[0] == there.headline
+        assert {finding.key for finding in one.findings} == {finding.key for finding, _ in further(answers, there)}
+    week = {value.address: value.shown for value in made.situations[0].values}
+    assert Words()(week["frost.design_cold"]) == "−14\N{NO-BREAK SPACE}°C"
+    assert {value.address: value.shown for value in made.situations[2].values}["loads.skis on the door"] == "left out"
+    page = render(answers, date=dt.date(2026, 11, 25))
+    first = page[: page.index('id="mind"')]
+    assert all(f"<h3>{name}</h3>" in first for name in answers.situations)
+    assert "4\N{NO-BREAK SPACE}days are wanted" in first

@@ -29,7 +29,7 @@ NUMBER = {"key", "value", "low", "high", "unit", "quantity"}
 STATES = {"state", "low_state", "high_state", "text"}
 FINDING = {"key", "verdict", "text", "value", "limit", "bound", "margin", "change", "gain", "address", "source"}
 ANSWER = {"title", "verdict", "decided", "numbers", "tables", "findings", "assumptions", "cautions"}
-TOP = {"schema", "vanwater", "plan", "units", "failing", "missing", "numbers", "answers"}
+TOP = {"schema", "vanwater", "plan", "units", "failing", "missing", "numbers", "answers", "situations"}
 
 
 def strict(text: str) -> Any:
@@ -118,6 +118,15 @@ def test_the_shape_is_as_the_schema_says(real: Answers) -> None:
     assert set(told) == TOP and told["schema"] == SCHEMA and told["units"] == "SI" and told["vanwater"] == "1.2.3"
     assert told["plan"] == {"name": real.plan.van.name, "revision": real.plan.van.revision}
     assert told["failing"] is real.failing
+    assert list(told["situations"]) == list(real.plan.situations)
+    for name, there in told["situations"].items():
+        alone = read_back(real.situations[name])
+        assert there == {key: alone[key] for key in ("failing", "missing", "numbers", "answers")}
+    for part in (told, *told["situations"].values()):
+        the_numbers_are_whole({key: part[key] for key in ("answers", "numbers")})
+
+
+def the_numbers_are_whole(told: dict[str, Any]) -> None:
     units = {(quantity.name, quantity.si) for quantity in QUANTITIES}
     for each in told["answers"].values():
         assert set(each) == ANSWER and set(each["numbers"]) <= set(told["numbers"])

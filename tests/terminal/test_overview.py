@@ -26,6 +26,7 @@ from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Verdict, worst_first
 from vanwater.answers.core.statement import Amount
 from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.situations import further
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 from vanwater.quantities import STAY
@@ -66,8 +67,28 @@ def real(request: pytest.FixtureRequest) -> Answers:
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
 def test_a_whole_van_fits_a_screenful(real: Answers, us: bool) -> None:
     lines = overview(real, piped(us=us))
-    assert len(lines) <= MOST_LINES
+    alone = overview(answers_to(real.plan.changed({"situations": None})), piped(us=us)) if real.situations else lines
+    assert len(alone) <= MOST_LINES
+    assert len(lines) <= len(alone) + 12 * len(real.situations)
     assert all(cell_len(line) <= WIDTH for line in lines)
+
+
+@pytest.mark.parametrize("view", [overview, everything])
+@pytest.mark.parametrize("name", NAMES)
+def test_every_situation_says_its_headline_and_all_that_fails_there_alone(name: str, view: object) -> None:
+    answers = answers_to(example(name))
+    told = one_line(view(answers, piped()))  # type: ignore[operator]
+    for situation, there in answers.situations.items():
+        assert f"{situation}: {said(there.headline.text())}" in told
+        for failing, _ in further(answers, there):
+            assert said(failing.statement.text()) in told
+
+
+def test_a_situation_alone_is_told_like_a_plan_and_named() -> None:
+    there = answers_to(example("family-winter")).situations["ski week"]
+    lines = overview(there, piped())
+    assert lines[0] == said(there.headline.text()) and lines[1].endswith(": ski week")
+    assert len(lines) <= MOST_LINES
 
 
 @pytest.mark.parametrize("view", [overview, everything])
@@ -92,7 +113,7 @@ def test_each_verdict_all_that_fails_and_the_stores(real: Answers) -> None:
 
 
 def test_labels_and_what_stands_beside_them_are_in_line(real: Answers) -> None:
-    lines = overview(real, piped())
+    lines = overview(answers_to(real.plan.changed({"situations": None})) if real.situations else real, piped())
     begin = next(place for place, line in enumerate(lines) if line.startswith("  Outlets "))
     starts = {len(line) - len(line[2:].lstrip()) for line in lines[begin:-1] if line.startswith("    ")}
     labelled = [line for line in lines[begin:-1] if line and not line.startswith("    ")]

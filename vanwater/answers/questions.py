@@ -11,6 +11,7 @@ from vanwater.answers.core.finding import Verdict, worst_first
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.question import Answer, Question, together
 from vanwater.answers.core.statement import Say, harmless
+from vanwater.answers.core.table import Table
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
@@ -20,6 +21,7 @@ from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
 from vanwater.answers.ratings.question import QUESTION as RATINGS
 from vanwater.answers.sanitising.question import QUESTION as SANITISING
 from vanwater.answers.simultaneous.question import QUESTION as SIMULTANEOUS
+from vanwater.answers.situations import side_by_side
 from vanwater.answers.stay.question import QUESTION as STAY
 from vanwater.answers.weight.question import QUESTION as WEIGHT
 from vanwater.plan.model import Plan
@@ -69,7 +71,7 @@ class Answers(Mapping[str, Answer]):
 
     @property
     def failing(self) -> bool:
-        """Whether any finding of any answer fails."""
+        """Whether any finding of any answer fails; what fails in a situation alone is asked there."""
         return any(answer.failing for answer in self.each.values())
 
     @property
@@ -81,6 +83,16 @@ class Answers(Mapping[str, Answer]):
     def numbers(self) -> Numbers:
         """Every number of every answer by its key, in the order of the alphabet."""
         return together(answer.numbers for answer in self.each.values())
+
+    @cached_property
+    def situations(self) -> Mapping[str, Answers]:
+        """The answers in each situation of the plan, by its name; empty where the plan names none."""
+        return {name: answers_to(self.plan.in_situation(name)) for name in self.plan.situations}
+
+    @property
+    def side_by_side(self) -> Table | None:
+        """The verdicts of the plan and of its situations; None where the plan names none."""
+        return side_by_side(self.each, self.situations) if self.situations else None
 
     @property
     def findings(self) -> FindingList:
@@ -103,7 +115,9 @@ class Answers(Mapping[str, Answer]):
         head = "<tr><th></th><th>answer</th><th>fails</th></tr>"
         lacks = " ".join(lack.statement.text(False, _HTML) for lack in self.missing)
         above = f"<p>{not_whole(len(self.missing)).text()} {lacks}</p>" if self.missing else ""
-        return f"<p><b>{_HTML(self.plan.van.name)}</b></p>{above}<table>{head}{rows}</table>"
+        beside = self.side_by_side
+        situations = beside.html(self.plan.us) if beside is not None else ""
+        return f"<p><b>{_HTML(self.plan.van.name)}</b></p>{above}<table>{head}{rows}</table>{situations}"
 
     def __getitem__(self, question: str) -> Answer:
         return self.each[question]

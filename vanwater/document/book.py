@@ -15,8 +15,9 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import Missing, missing, not_whole
+from vanwater.answers.situations import further, otherwise
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
-from vanwater.document.plan_listing import Listing, listings
+from vanwater.document.plan_listing import Listing, Value, differing, listings
 from vanwater.document.sections import FindingEntry, Section, sections
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
@@ -29,7 +30,7 @@ from vanwater.quantities import STAY
 if TYPE_CHECKING:
     from vanwater.answers.core.chart import Chart
 
-__all__ = ["Asked", "Book", "book"]
+__all__ = ["Asked", "Book", "Situated", "book"]
 
 
 class Asked(Protocol):
@@ -42,6 +43,32 @@ class Asked(Protocol):
     @property
     def each(self) -> Mapping[str, Answer]:
         """The answers, by question."""
+
+    @property
+    def situations(self) -> Mapping[str, Mapping[str, Answer]]:
+        """The answers in each situation of the plan, by its name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Situated:
+    """What a situation of the plan changes.
+
+    Parameters
+    ----------
+    name : str
+        As the plan calls it.
+    values : tuple of Value
+        What it has in the place of the plan's own values.
+    verdicts : tuple of Say
+        Its headline, then the verdicts that are other ones there.
+    findings : tuple of Finding
+        What fails there, and each danger to be watched, that the plan as it is written does not say.
+    """
+
+    name: str
+    values: tuple[Value, ...]
+    verdicts: tuple[Say, ...]
+    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +91,8 @@ class Book:
         What keeps the plan from being whole.
     to_know : tuple of FindingEntry
         What to know first: all that fails, every danger to be watched.
+    situations : tuple of Situated
+        The same van in other situations.
     sums : tuple of Sum
         The appendix of the sums.
     listings : tuple of Listing
@@ -89,6 +118,7 @@ class Book:
     key_numbers: tuple[KeyNumber, ...]
     missing: tuple[Missing, ...]
     to_know: tuple[FindingEntry, ...]
+    situations: tuple[Situated, ...]
     sums: tuple[Sum, ...]
     listings: tuple[Listing, ...]
     cautions: tuple[tuple[Caution, int], ...]
@@ -151,6 +181,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         key_numbers=key_numbers(answers, sums),
         missing=missing(asked.plan),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
+        situations=tuple(_situated(asked, name, there) for name, there in asked.situations.items()),
         sums=sums.each,
         listings=listings(asked.plan, words),
         cautions=tuple(
@@ -164,6 +195,13 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         stock=rows,
         sources=tuple(sources.texts),
     )
+
+
+def _situated(asked: Asked, name: str, there: Mapping[str, Answer]) -> Situated:
+    base, first = asked.each, next(iter(there.values()))
+    others = (answer.verdict for answer in otherwise(base, there) if answer is not first)
+    findings = tuple(finding for finding, _ in further(base, there))
+    return Situated(name, differing(asked.plan, name), (first.verdict, *others), findings)
 
 
 def _keys(section: Section) -> set[str]:

@@ -15,7 +15,7 @@ from vanwater.plan.part import Part
 from vanwater.plan.tables import habits
 from vanwater.quantities import FLOW, PRESSURE, THICKNESS, Quantity
 
-__all__ = ["Entry", "Field", "Listing", "Origin", "Value", "listings", "parts_of", "title_of"]
+__all__ = ["Entry", "Field", "Listing", "Origin", "Value", "differing", "listings", "parts_of", "title_of"]
 
 
 ACROSS = 6
@@ -164,6 +164,41 @@ def listings(plan: Plan, words: Words) -> tuple[Listing, ...]:
     return tuple(filled)
 
 
+def differing(plan: Plan, situation: str) -> tuple[Value, ...]:
+    """The values that a situation has in the place of the plan's own.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    situation : str
+        One of its situations.
+
+    Returns
+    -------
+    tuple of Value
+        In the order of the file.
+    """
+    there = plan.in_situation(situation)
+    told = []
+    for address, value in plan.overlays[situation].values.items():
+        shown: Shows = "left out"
+        if isinstance(value, Mapping):
+            parts = ((str(key), there.at(f"{address}.{key}"), _quantity(f"{address}.{key}")) for key in value)
+            shown = _enumerated(tuple(say("{key} {shown}", key=key, shown=_shown(*of) or "") for key, *of in parts))
+        elif value is not None:
+            shown = _shown(there.at(address), _quantity(address))
+        told.append(Value(address, shown, Origin.PLAN))
+    return tuple(value for value in told if value.address != "situations")
+
+
+def _quantity(address: str) -> Quantity | None:
+    try:
+        return addresses.note(Plan, address).quantity
+    except KeyError:  # a table
+        return None
+
+
 def title_of(key: str) -> str:
     """What the parts of a kind are, with a capital."""
     described = Plan.model_fields[key].description or key
@@ -175,7 +210,8 @@ def parts_of(plan: Plan, key: str) -> list[tuple[str, Part]]:
     held = getattr(plan, key)
     if isinstance(held, Part):
         return [("", held)]
-    return list(held.items()) if isinstance(held, Mapping) else []
+    entries = held.items() if isinstance(held, Mapping) else ()
+    return [(name, part) for name, part in entries if isinstance(part, Part)]
 
 
 def _values(plan: Plan, key: str, name: str, part: Part) -> Iterator[tuple[str, Value]]:

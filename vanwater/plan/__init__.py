@@ -9,7 +9,9 @@ The plan
     energy           heater, battery, inverter
     winter           frost: cold, insulation, heating pads
     vehicle          axles, permitted loads, what else rides along
+    habits           ready habits that fill the gaps of one's own uses
     overlay          a named set of other values for a plan
+    situations       the situations of a plan: when it is used otherwise
     change           new values: whether each has its place, and what keeps it from counting
     part             what every piece has in common: strict keys, frozen values
     stock            generic parts, taken by name

@@ -10,19 +10,21 @@ from typing import Annotated, Any, Self, TypeVar
 from pydantic import Field, PrivateAttr
 
 from vanwater.plan import address as addresses
-from vanwater.plan.address import known_keys, nearest
+from vanwater.plan.address import known_keys
 from vanwater.plan.awaited import NAME, Awaited, without
 from vanwater.plan.change import CappedWarning, as_written, capped, misplaced, put
 from vanwater.plan.checks import references
 from vanwater.plan.energy import Battery, Heater, Inverter
+from vanwater.plan.habits import meant, with_habits
 from vanwater.plan.household import Household, Site, Use, Van
+from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
-from vanwater.plan.problems import PlanError
+from vanwater.plan.problems import PlanError, shown
 from vanwater.plan.pump import Mains, Pump
+from vanwater.plan.situations import Situation, impossible, overlays
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
-from vanwater.plan.tables import HABITS, habits
 from vanwater.plan.tanks import Tank
 from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
@@ -64,10 +66,13 @@ class Plan(Part):
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
+    situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
     _shelf: Shelf = PrivateAttr(default_factory=Shelf)
     _own: dict[str, Any] = PrivateAttr(default_factory=dict)
+    _overlays: dict[str, Overlay] = PrivateAttr(default_factory=dict)
+    _situation: str = PrivateAttr(default="")
     _awaited: tuple[Awaited, ...] = PrivateAttr(default=())
     _kept: dict[str, Any] = PrivateAttr(default_factory=dict)
     _kept_alone: dict[str, Any] = PrivateAttr(default_factory=dict)
@@ -110,13 +115,17 @@ class Plan(Part):
             With every problem that could be found, not only the first.
         """
         with errors_in(_written_in_us(raw)):
-            return cls._of(raw, file, shelf or Shelf())
+            plan = cls._of(raw, file, shelf or Shelf())
+            problems = list(impossible(plan))
+        if problems:
+            raise PlanError(problems)
+        return plan
 
     @classmethod
     def _of(cls, raw: Mapping[str, Any], file: bool, shelf: Shelf) -> Self:
         own = copy.deepcopy(dict(raw))
         filled, no_stock = with_stock(own, shelf)
-        filled = with_habits(filled)
+        filled = with_habits(filled, known_keys(cls))
         problems, awaited = references(filled, known_keys(cls))
         problems = [*no_stock, *problems]
         parts = without(filled, awaited)
@@ -129,9 +138,11 @@ class Plan(Part):
         }
         problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
         problems += done_without(plan.van, {"battery": plan.battery is not None})
+        laid, unfit = overlays(cls, own, filled)
+        problems += unfit
         if problems:
             raise PlanError(problems)
-        plan._own, plan._awaited, plan._shelf = own, awaited, shelf
+        plan._own, plan._awaited, plan._shelf, plan._overlays = own, awaited, shelf, laid
         return plan
 
     def at(self, address: str) -> Any:
@@ -225,16 +236,55 @@ class Plan(Part):
             else:
                 problems.append(problem)
         try:
-            plan = type(self).of(raw, shelf=self._shelf)
+            with errors_in(_written_in_us(raw)):
+                plan = type(self)._of(raw, file=False, shelf=self._shelf)
         except PlanError as error:
             raise PlanError([*problems, *error.problems]) from None
         if problems:
             raise PlanError(problems)
+        plan._situation = self._situation
         with errors_in(plan.us):
             whys = list(capped(plan, values))
         for why in whys:
             warnings.warn(why, CappedWarning, stacklevel=2)
         return plan
+
+    @property
+    def overlays(self) -> Mapping[str, Overlay]:
+        """What each situation changes, by its name."""
+        return self._overlays
+
+    def in_situation(self, name: str) -> Self:
+        """The plan as it is in one of its situations.
+
+        Parameters
+        ----------
+        name : str
+            As the plan calls it: "ski week".
+
+        Returns
+        -------
+        Plan
+            The same object at every call; it has no situations of its own.
+
+        Raises
+        ------
+        KeyError
+            When the plan has no such situation, with those that it has.
+        PlanError
+            When a value is not possible there: with every problem.
+        """
+        if name not in self._overlays:
+            known = ", ".join(shown(other) for other in self._overlays) or "none"
+            raise KeyError(f"The plan has no situation {shown(name)}; it has: {known}.")
+        plan = self._overlays[name].plan(self)
+        plan._situation = name
+        return plan
+
+    @property
+    def situation(self) -> str:
+        """The name of the situation that it is the plan of; empty for the plan as it is written."""
+        return self._situation
 
     @property
     def own(self) -> Mapping[str, Any]:
@@ -278,7 +328,7 @@ class Plan(Part):
 
     def filled(self) -> dict[str, Any]:
         """The tables as the builder wrote them, with what stock and ready habits say below it: a copy."""
-        return copy.deepcopy(with_habits(with_stock(self._own, self._shelf)[0]))
+        return copy.deepcopy(with_habits(with_stock(self._own, self._shelf)[0], known_keys(type(self))))
 
     @property
     def us(self) -> bool:
@@ -287,57 +337,5 @@ class Plan(Part):
 
 
 def _written_in_us(raw: Mapping[str, Any]) -> bool:
-    van = _meant(raw, "van", Plan)
-    return isinstance(van, Mapping) and _meant(van, "units", Van) == "us"
-
-
-def with_habits(raw: Mapping[str, Any]) -> dict[str, Any]:
-    """The tables with the uses of the ready habit filled in below the builder's own.
-
-    Parameters
-    ----------
-    raw : mapping
-        Tables as the file gives them.
-
-    Returns
-    -------
-    dict
-        The same tables with complete uses. A use that goes to a toilet which the van lacks is left out.
-    """
-    filled = dict(raw)
-    household = _meant(raw, "household", Plan)
-    name = _meant(household, "habits", Household) if isinstance(household, Mapping) else None
-    own = raw.get("uses", {})
-    if not isinstance(household, Mapping):
-        name = "moderate"  # it is refused for the household itself
-    if name is None or not isinstance(own, Mapping):
-        return filled
-    if name not in HABITS:
-        name = "moderate"  # refused elsewhere; so the uses are not called incomplete because of it
-    tanks = raw.get("tanks", {})
-    tanks = tanks.values() if isinstance(tanks, Mapping) else ()
-    held = [tank.get("holds") for tank in tanks if isinstance(tank, Mapping)]
-    uses: dict[str, Any] = {}
-    for use, row in habits(name).items():
-        said = own.get(use, {})
-        if row.get("to") in ("urine", "cassette") and row["to"] not in held and use not in own:
-            continue
-        if not isinstance(said, Mapping):
-            uses[use] = said
-            continue
-        left_out: set[str] = set()
-        if "volume" in said:
-            left_out = {"flow", "duration"}
-        elif "flow" in said or "duration" in said:
-            left_out = {"volume"}
-        uses[use] = {key: value for key, value in row.items() if key not in left_out} | dict(said)
-    filled["uses"] = uses | {use: said for use, said in own.items() if use not in uses}
-    return filled
-
-
-def _meant(table: Mapping[str, Any], key: str, part: type[Part]) -> Any:
-    """The value of a key, also where the key is misspelt: refused elsewhere, but what hangs on it is not."""
-    if key in table:
-        return table[key]
-    known = known_keys(part)
-    return next((table[other] for other in table if other not in known and nearest(str(other), known) == key), None)
+    van = meant(raw, "van", known_keys(Plan))
+    return isinstance(van, Mapping) and meant(van, "units", known_keys(Van)) == "us"

@@ -5,12 +5,16 @@ from __future__ import annotations
 import copy
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 
+if TYPE_CHECKING:
+    from vanwater.plan.model import Plan
+
 __all__ = ["Overlay"]
+
+P = TypeVar("P", bound="Plan")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,7 @@ class Overlay:
     def __post_init__(self) -> None:
         object.__setattr__(self, "values", copy.deepcopy(dict(self.values)))
 
-    def plan(self, base: Plan) -> Plan:
+    def plan(self, base: P) -> P:
         """A plan with these values in place of its own.
 
         Parameters
@@ -52,7 +56,7 @@ class Overlay:
         """
         return base.once(f"overlay {self.name!r} {sorted(self.values.items())!r}", lambda: self._over(base))
 
-    def _over(self, base: Plan) -> Plan:
+    def _over(self, base: P) -> P:
         try:
             return base.changed(self.values)
         except PlanError as error:

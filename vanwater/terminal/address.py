@@ -15,6 +15,7 @@ from vanwater.plan.address import FieldNote, known_keys, note, value_at
 from vanwater.plan.checks import PLACES
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
 from vanwater.plan.statements import lines_by_address, statements
 from vanwater.plan.stock import SINGLE, STOCKED, StockPart
 from vanwater.plan.tables import habits
@@ -161,7 +162,8 @@ def _origin(address: str, value: Any, file: PlanFile) -> Say:
                 basis=taken.basis,
             )
         return say("The plan does not say it yet." if value is None else "The plan does not say it; this is taken.")
-    line = lines_by_address(statements(file.text)).get(address)
+    lines = lines_by_address(statements(file.text))
+    line = lines.get(joined(("situations", file.plan.situation, address)), lines.get(address))
     return say(
         "Written as {written}, {file}, line {line}.",
         written=json.dumps(written, ensure_ascii=False),

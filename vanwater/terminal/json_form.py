@@ -13,6 +13,8 @@ Top level
     numbers     every number once, by the key that ``--why`` unfolds: a number with "name", "meaning",
                 "source" and, where it has no range, "unranged": why
     answers     one object for each question, by its key: "stay", "outlets" ...
+    situations  by the name of each situation of the plan an object with "failing", "missing", "numbers"
+                and "answers" as they are there
     ==========  =======================================================================================
 
 Each answer
@@ -97,6 +99,13 @@ def json_form(answers: Answers, version: str) -> dict[str, Any]:
         "vanwater": version,
         "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
         "units": "SI",
+        **_told(answers),
+        "situations": {_ESCAPE(name): _told(there) for name, there in answers.situations.items()},
+    }
+
+
+def _told(answers: Answers) -> dict[str, Any]:
+    return {
         "failing": answers.failing,
         "missing": [_missing(lack) for lack in answers.missing],
         "numbers": {_ESCAPE(key): _full(number) for key, number in answers.numbers.items()},

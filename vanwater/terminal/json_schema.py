@@ -77,16 +77,20 @@ def json_schema() -> dict[str, Any]:
         }
     )
     missing = _object({"text": _TEXT, "change": _TEXT, "address": _TEXT, "outlets": _list(_TEXT)})
+    told: dict[str, Any] = {
+        "failing": {"type": "boolean"},
+        "missing": _list(missing),
+        "numbers": {"type": "object", "additionalProperties": _refer("named")},
+        "answers": {"type": "object", "additionalProperties": answer},
+    }
     whole = _object(
         {
             "schema": {"const": SCHEMA},
             "vanwater": _TEXT,
             "plan": _object({"name": _TEXT, "revision": _TEXT}),
             "units": {"const": "SI"},
-            "failing": {"type": "boolean"},
-            "missing": _list(missing),
-            "numbers": {"type": "object", "additionalProperties": _refer("named")},
-            "answers": {"type": "object", "additionalProperties": answer},
+            **told,
+            "situations": {"type": "object", "additionalProperties": _object(told)},
         }
     )
     return {

@@ -12,6 +12,7 @@ from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
 from vanwater.answers.core.table import Table
+from vanwater.answers.situations import further, otherwise
 from vanwater.terminal.paragraphs import (
     GRAVE,
     assumption_lines,
@@ -36,6 +37,7 @@ FILLED = 28
 """Lines up to which a small van's overview is filled with further tables."""
 FEWEST_ROWS = 4
 INDENT = 2
+SITUATION_LABELS = 14
 MOST_MISSING = 3
 """Things missing that the overview names; they stand above what it tells of the van."""
 
@@ -92,23 +94,23 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     """
     missing = missing_lines(answers.missing, screen, MOST_MISSING)
     most = (most or MOST_LINES * WIDTH // screen.console.width) + len(missing)  # it takes no finding's room
-    first, *further = (answer for answer in answers.values() if answer.question.brief)
+    first, *others = (answer for answer in answers.values() if answer.question.brief)
     findings = worst_first(finding for answer in answers.values() for finding in answer.findings)
     open_findings = [finding for finding in findings if finding.verdict is not Verdict.FINE]
     cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     grave = [caution for caution in cautions if caution.grave]
-    labels = [answer.label for answer in further] + [GRAVE] * bool(grave)
+    labels = [answer.label for answer in others] + [GRAVE] * bool(grave)
     width = label_width(open_findings, screen, labels)
 
     table = _Part(_shorter_and_full(first.tables[0], screen) if first.tables else ([],))
-    verdicts = [line for answer in further for line in question_lines(answer, screen, width)]
+    verdicts = [line for answer in others for line in question_lines(answer, screen, width)]
     parts = [
         _Part(([], finding_lines(finding, screen, width, advised=False), finding_lines(finding, screen, width)))
         for finding in open_findings
     ]
-    ends = [briefly(grave, screen, width), _foot(answers, cautions, screen)]
+    ends = [*_situations(answers, screen, width), briefly(grave, screen, width), _foot(answers, cautions, screen)]
     head = [_head(answers, screen), missing]
-    fixed = _apart([*head, table.lines, verdicts, *ends])
+    fixed = _apart([*head, table.lines, verdicts, *ends[len(answers.situations) :]])  # a situation comes on top
     room = most - len(fixed) - 2 * bool(findings)  # the empty line before the findings and the count below them
     room = _fill(open_findings, parts, table, room)
     left = Counter(finding.verdict for finding, part in zip(open_findings, parts, strict=True) if not part.way)
@@ -145,6 +147,8 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
             lines += ["", *screen.lines(screen.text("What we assumed", "bold"), indent=INDENT)]
         for assumption in answer.assumptions:
             lines += assumption_lines(assumption, screen)
+    for told in _situations(answers, screen, SITUATION_LABELS, full=True):
+        lines += ["", *told]
     cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
     for caution in cautions:
         lines += ["", *caution_lines(caution, screen, details=True)]
@@ -159,7 +163,26 @@ def _head(answers: Answers, screen: Screen) -> tuple[str, ...]:
     van, household = answers.plan.van, answers.plan.household
     people = Count(household.people, "person", "people")
     subtitle = say("{name}, revision {revision}, for {people}", name=van.name, revision=van.revision, people=people)
+    if answers.plan.situation:
+        subtitle = say("{van}: {situation}", van=subtitle, situation=answers.plan.situation)
     return (*screen.paragraph(answers.headline, "bold"), *screen.paragraph(subtitle, "dim"))
+
+
+def _situations(answers: Answers, screen: Screen, width: int, full: bool = False) -> list[list[str]]:
+    """Each situation: its headline, the verdicts that it changes, all that fails there and does not fail as written."""
+    told = []
+    for name, there in answers.situations.items():
+        lines = screen.paragraph(say("{situation}: {verdict}", situation=name, verdict=there.headline), "bold")
+        for answer in otherwise(answers.each, there.each, numbers=full):
+            if answer.key in answers.each and answer is not next(iter(there.values())):
+                lines += question_lines(answer, screen, width)
+        for finding, new in further(answers.each, there.each):
+            lines += finding_lines(finding, screen, width, advised=new or full)
+        told.append(lines)
+    if told:
+        option = f'--situation "{next(iter(answers.situations))}"'
+        told[-1] += screen.paragraph(say("{option} tells a situation in full.", option=option), "dim")
+    return told
 
 
 def _heading(answer: Answer, screen: Screen, first: bool) -> list[str]:

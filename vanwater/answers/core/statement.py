@@ -120,12 +120,30 @@ class Say:
         return self.template.format_map(shown)
 
     @property
+    def likely(self) -> Say:
+        """The same sentence without the ranges of its numbers."""
+        return Say(self.template, tuple((name, _likely(given)) for name, given in self.given))
+
+    @property
+    def wording(self) -> str:
+        """The sentence without its numbers."""
+        parts = (given.wording if isinstance(given, Say) else given for _, given in self.given)
+        return "|".join((self.template, *(part for part in parts if isinstance(part, str))))
+
+    @property
     def amounts(self) -> tuple[Amount | Range, ...]:
         """Every number in the sentence, in order of the given ones, nested sentences included."""
         return tuple(amount for _, given in self.given for amount in _amounts(given))
 
 
 Given: TypeAlias = "str | int | Amount | Range | Numbered | Count | BySystem | Say | tuple[Given, ...]"
+
+
+def _likely(given: Given) -> Given:
+    if isinstance(given, Say):
+        return given.likely
+    told = given if isinstance(given, Amount | str | int | Count | BySystem | tuple | Range) else given.shown
+    return Amount(told.likely, told.quantity, told.digits, told.number) if isinstance(told, Range) else told
 
 
 def say(template: str, /, **given: Given) -> Say:

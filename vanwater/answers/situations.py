@@ -1,0 +1,94 @@
+"""The situations of a plan beside the plan as it is written: what they change in the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from vanwater.answers.core.finding import Finding, worst_first
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.table import Column, Table
+
+__all__ = ["AS_WRITTEN", "further", "otherwise", "side_by_side"]
+
+AS_WRITTEN = "as written"
+"""What the plan itself is called beside its situations."""
+
+
+def otherwise(base: Mapping[str, Answer], there: Mapping[str, Answer], *, numbers: bool = False) -> tuple[Answer, ...]:
+    """The answers of a situation whose verdict is another one.
+
+    Parameters
+    ----------
+    base : mapping of str to Answer
+        The answers to the plan as it is written, by question.
+    there : mapping of str to Answer
+        Those in the situation.
+    numbers : bool
+        Whether another number makes another verdict; without it only other words do.
+
+    Returns
+    -------
+    tuple of Answer
+        Of the questions whose verdict has a line of its own, in their order.
+    """
+    return tuple(
+        answer
+        for key, answer in there.items()
+        if answer.question.brief
+        and (key not in base or _said(base[key].verdict, numbers) != _said(answer.verdict, numbers))
+    )
+
+
+def further(base: Mapping[str, Answer], there: Mapping[str, Answer]) -> tuple[tuple[Finding, bool], ...]:
+    """What fails in a situation, and each danger to be watched, unless the plan as it is written says the same.
+
+    Parameters
+    ----------
+    base : mapping of str to Answer
+        The answers to the plan as it is written, by question.
+    there : mapping of str to Answer
+        Those in the situation.
+
+    Returns
+    -------
+    tuple of (Finding, bool)
+        Worst first; each with whether it is new: it is not where the plan as it is written says it with other numbers.
+    """
+    told = {(finding.key, finding.verdict): finding for answer in base.values() for finding in answer.findings}
+    urgent = worst_first(finding for answer in there.values() for finding in answer.findings if finding.urgent)
+    pairs = ((finding, told.get((finding.key, finding.verdict))) for finding in urgent)
+    return tuple(
+        (finding, other is None)
+        for finding, other in pairs
+        if other is None or _said(other.statement) != _said(finding.statement)
+    )
+
+
+def _said(told: Say, numbers: bool = True) -> str:
+    return told.likely.text() if numbers else told.wording
+
+
+def side_by_side(base: Mapping[str, Answer], each: Mapping[str, Mapping[str, Answer]]) -> Table:
+    """The verdicts of a plan and of its situations as a table.
+
+    Parameters
+    ----------
+    base : mapping of str to Answer
+        The answers to the plan as it is written, by question.
+    each : mapping of str to mapping of str to Answer
+        Those of each situation, by its name.
+
+    Returns
+    -------
+    Table
+        One row a question, one column a situation.
+    """
+    columns = (base, *each.values())
+    labels = {key: answer.label for answers in columns for key, answer in answers.items() if answer.question.brief}
+    rows = tuple(
+        (label, *(answers[key].verdict if key in answers else None for answers in columns))
+        for key, label in labels.items()
+    )
+    heads = tuple(Column(head) for head in ("question", AS_WRITTEN, *each))
+    return Table("situations", say("The same van in other situations."), heads, rows)
