@@ -14,6 +14,7 @@ from vanwater.answers.core.statement import Say
 from vanwater.answers.missing import missing
 from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
+from vanwater.quantities import retold
 
 TOLD = Path(__file__).parent / "told"
 SYSTEMS = {"metric": False, "us": True}
@@ -22,7 +23,9 @@ _PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIG
 
 def told(plan: Plan, us: bool) -> list[str]:
     """Every sentence of a plan's answers behind the key of what tells it, in the order of the alphabet."""
-    lines = {f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in _sentences(plan) if words}
+    lines = {
+        f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in _sentences(plan.read_in(us)) if words
+    }
     return sorted(lines)
 
 
@@ -63,7 +66,7 @@ def _of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
 
 
 def _text(words: Say | str, us: bool) -> str:
-    return words if isinstance(words, str) else words.text(us)
+    return retold(words, us) if isinstance(words, str) else words.text(us)
 
 
 def write() -> None:

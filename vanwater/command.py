@@ -190,7 +190,8 @@ def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     else:
         from vanwater.terminal.screen import Screen
 
-        _say(_text(asked, file, answers, Screen.of(sys.stdout, _us(asked, file))))
+        us = _us(asked, file)
+        _say(_text(asked, file, answers.read_in(us), Screen.of(sys.stdout, us)))
     failing = asked.strict and any(each.failing for each in (answers, *answers.situations.values()))
     return FAILING if failing else COMPUTED
 
@@ -277,7 +278,7 @@ def _document(asked: argparse.Namespace) -> int:
         write(answers, target, us=us)
     except OSError as error:
         raise RefusedError(f"{target} cannot be written: {error.strerror}.") from None
-    _tell(answers.headline.text(us), f"{target} is written, one page for any browser.")
+    _tell(answers.read_in(us).headline.text(us), f"{target} is written, one page for any browser.")
     return COMPUTED
 
 

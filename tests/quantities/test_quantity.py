@@ -12,12 +12,16 @@ from hypothesis import strategies as st
 from pydantic import BaseModel, ValidationError
 
 from vanwater.quantities import (
+    ANGLE,
     BORE,
+    MASS,
     PRESSURE,
     QUANTITIES,
+    SETTING,
     SHARE,
     STAY,
     TEMPERATURE,
+    THICKNESS,
     VOLUME,
     Bore,
     Quantity,
@@ -27,6 +31,9 @@ from vanwater.quantities import (
     Unit,
     Volume,
 )
+
+TEN = 9.95
+"""What is told as ten."""
 
 NO_BREAK, THIN = "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE}"
 
@@ -137,6 +144,8 @@ def test_shown_text_reads_back_to_three_digits(quantity: Quantity, us: bool, dat
     shown = data.draw(st.floats(low, high).filter(lambda number: number == 0 or 1e-5 < abs(number) < 1e14))
     text = quantity.text(float(unit.to_si(shown)), us)
     nearest = quantity.nothing / unit.factor if quantity.places is None else 0.5
+    if quantity.unit(us) in quantity.steps:
+        nearest = 0.5 * quantity.steps[quantity.unit(us)][abs(shown) < TEN]
     try:
         again = unit.from_si(quantity.read(text))
     except QuantityError as error:  # rounding carried it over a bound
@@ -170,7 +179,7 @@ def test_texts_for_people() -> None:
     assert PRESSURE.text(240000.0, us=True) == f"34.8{NO_BREAK}psi"
     assert TEMPERATURE.text(261.15) == f"\N{MINUS SIGN}12{NO_BREAK}°C"
     assert TEMPERATURE.text(261.15, us=True) == f"10{NO_BREAK}°F"
-    assert BORE.text(0.0127, us=True) == f"0.5{NO_BREAK}in"
+    assert BORE.text(0.0127, us=True) == f"1/2{NO_BREAK}in"
     assert VOLUME.number(0.0123456) == "12.3"
     assert VOLUME.text(math.nan) == f"not known{NO_BREAK}L"
 
@@ -213,3 +222,37 @@ def test_the_article_fits_the_name() -> None:
     for quantity in QUANTITIES:
         article = "an " if quantity.name[0] in "aeio" else "a "
         assert quantity.expected == f'{article}{quantity.name} such as "{quantity.example}"'
+
+
+@pytest.mark.parametrize(
+    ("quantity", "value", "metric", "us"),
+    [
+        (MASS, 70.4, "70 kg", "155 lb"),
+        (MASS, 1690.4, "1 690 kg", "3 727 lb"),
+        (MASS, 1.1567, "1.2 kg", "2.6 lb"),
+        (MASS, -15.56, "−16 kg", "−34 lb"),
+        (MASS, 9.97, "10 kg", "22 lb"),
+        (STAY, 0.52 * 86400.0, "0.5 days", "0.5 days"),
+        (STAY, 25.3 * 86400.0, "25 days", "25 days"),
+        (SETTING, 0.904e5, "0.9 bar", "13 psi"),
+        (SETTING, 0.843e5, "0.85 bar", "12 psi"),
+        (THICKNESS, 0.0127, "12.7 mm", "1/2 in"),
+        (THICKNESS, 1.5 * 0.0254, "38.1 mm", "1 1/2 in"),
+        (THICKNESS, 0.02, "20 mm", "0.787 in"),
+        (BORE, 0.0254, "25.4 mm", "1 in"),
+        (VOLUME, 0.25 * 3.785411784e-3, "0.946 L", "32 fl oz"),
+    ],
+)
+def test_nothing_is_told_finer_than_it_is_read_or_sold(quantity: Quantity, value: float, metric: str, us: str) -> None:
+    told = [quantity.text(value, system, digits=4 if quantity is MASS else 3) for system in (False, True)]
+    assert [text.replace(NO_BREAK, " ").replace(THIN, " ") for text in told] == [metric, us]
+
+
+def test_two_masses_that_read_alike_are_told_apart() -> None:
+    assert MASS.text(70.4, digits=5) == f"70.4{NO_BREAK}kg"
+    assert MASS.text(70.41, digits=6) == f"70.41{NO_BREAK}kg"
+
+
+def test_a_degree_of_angle_stands_close_to_its_number() -> None:
+    assert ANGLE.text(math.radians(1.0)) == "1°"
+    assert ANGLE.read(ANGLE.text(math.radians(1.0))) == pytest.approx(math.radians(1.0))

@@ -142,7 +142,7 @@ def test_us_and_imperial_gallons_are_told_apart() -> None:
         (TEMPERATURE, "-400 °F", "not believable as a temperature", ""),
         (TEMPERATURE, "12", "has no unit", 'Did you mean "12 °C"?'),
         (PRESSURE, "45 psia", "not clear", 'Gauge is meant: write "psi" above the atmosphere.'),
-        (PRESSURE, "45", "has no unit", 'Did you mean "45 psi"?'),
+        (PRESSURE, "45", "has no unit", ""),
         (FLOW, "11 L", "not clear", 'Did you mean "L/min"?'),
         (SHARE, "85", "not believable as a share", 'Did you mean "85 %"?'),
         (SHARE, "120 %", "not believable as a share", ""),
@@ -242,6 +242,34 @@ def test_nothing_metric_is_suggested_in_us_units(quantity: Quantity, number: flo
             assert quantity.us == quantity.metric or not {text.partition(NO_BREAK)[2] for text in bounds} & metric
         example = quantity.told_example
     assert quantity.low <= quantity.read(example) <= quantity.high
+
+
+@given(st.sampled_from(QUANTITIES), st.floats(-1e9, 1e9))
+@example(VOLUME.within("0.1 L", "30 L"), 0.05)
+def test_nothing_of_the_united_states_is_suggested_in_metric_units(quantity: Quantity, number: float) -> None:
+    us = {
+        "gal",
+        "fl oz",
+        "qt",
+        "pt",
+        "cup",
+        "ft",
+        "in",
+        "ft³",
+        "in³",
+        "psi",
+        "in Hg",
+        "°F",
+        "lb",
+        "oz",
+        "gal/min",
+        "mph",
+    }
+    with errors_in(False):
+        try:
+            quantity.read(f"{number!r}")
+        except QuantityError as error:
+            assert not {text.partition(" ")[2] for text in re.findall(r'"(.+?)"', error.slip)} & us
 
 
 @given(st.text(max_size=60) | st.from_regex(r"\A[+-]?\d{0,4}[.,/ ]?\d{0,4} ?[a-zA-Z°³µ/% ]{0,8}\Z"))

@@ -53,7 +53,7 @@ def test_what_ready_habits_bring_is_said_so(family: tuple[PlanFile, Answers]) ->
 
 
 def test_what_is_taken_and_what_is_open_are_told_apart(family: tuple[PlanFile, Answers]) -> None:
-    assert told(family, "site.roll")[0] == "site.roll = 0 °"
+    assert told(family, "site.roll")[0] == "site.roll = 0°"
     assert told(family, "site.roll")[2] == "  The plan does not say it; this is taken."
     assert told(family, "tanks.grey.capacity")[0] == "tanks.grey.capacity = not decided"
     assert told(family, "tanks.grey.capacity")[2] == "  The plan does not say it yet."

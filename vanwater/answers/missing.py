@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from vanwater.answers.core.statement import Count, Given, Say, say
-from vanwater.answers.frost.cold import label_of
 from vanwater.plan.awaited import Awaited
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined, shown
+from vanwater.plan.tanks import label_of
 from vanwater.system.missing_runs import LooseEnd, MissingRun, missing_runs, waiting_for
 
 __all__ = ["Missing", "missing", "not_whole"]

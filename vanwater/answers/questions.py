@@ -64,6 +64,21 @@ class Answers(Mapping[str, Answer]):
     plan: Plan
     each: Mapping[str, Answer]
 
+    def read_in(self, us: bool) -> Answers:
+        """The answers for who reads another system of units: remedies name what is sold in it, and are worked out so.
+
+        Parameters
+        ----------
+        us : bool
+            US units instead of metric ones.
+
+        Returns
+        -------
+        Answers
+            These, where the plan is in those units; else those to the same plan in them.
+        """
+        return self if self.plan.us is us else answers_to(self.plan.read_in(us))
+
     @property
     def headline(self) -> Say:
         """The sentence that a builder reads first."""

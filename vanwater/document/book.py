@@ -48,6 +48,9 @@ class Asked(Protocol):
     def situations(self) -> Mapping[str, Mapping[str, Answer]]:
         """The answers in each situation of the plan, by its name."""
 
+    def read_in(self, us: bool) -> Asked:
+        """The same for who reads another system of units."""
+
 
 @dataclass(frozen=True, slots=True)
 class Situated:
@@ -160,7 +163,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         Everything numbered; the same for the same answers.
     """
     answers = tuple(asked.each.values())
-    sources = Sources()
+    sources = Sources(words.us)
     for answer in answers:  # the list follows the sections as they are read; those of the sums alone come last
         said: list[Caution | Finding | Assumption] = [*answer.cautions, *answer.findings, *answer.assumptions]
         for part in said:

@@ -60,6 +60,7 @@ def render(
         The whole page.
     """
     words = Words(answers.plan.us if us is None else us)
+    answers = answers.read_in(words.us)
     drawn = _charts(answers) if charts is None else charts
     contents = book(answers, words, date or dt.date.today(), drawn)
     environment = _environment()

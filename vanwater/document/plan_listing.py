@@ -239,7 +239,7 @@ def _fields(key: str, part: Part, entries: tuple[Entry, ...], words: Words) -> I
             note = addresses.note(Plan, f"{above}.{field}")
             numbers = [amount.value for amount in held if isinstance(amount, Amount)]
             quantity = words.told_in(note.quantity, numbers) if note.quantity is not None else None
-            yield Field(field, note.description, quantity)
+            yield Field(field, note.said(words.us), quantity)
 
 
 def _in_units(entry: Entry, fields: Mapping[str, Field]) -> Iterator[tuple[str, Value]]:

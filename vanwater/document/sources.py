@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from vanwater.quantities import retold
+
 __all__ = ["Named", "Sources"]
 
 
@@ -29,8 +31,9 @@ class Named:
 
 @dataclass(slots=True)
 class Sources:
-    """The list of sources while a document is put together."""
+    """The list of sources while a document is put together, in the reader's units."""
 
+    us: bool = False
     texts: list[str] = field(default_factory=list)
     _numbers: dict[str, int] = field(default_factory=dict)
 
@@ -47,7 +50,7 @@ class Sources:
         Named or None
             The same number for the same text; None where no source is said.
         """
-        text = " ".join(text.split())
+        text = retold(" ".join(text.split()), self.us)
         known = text.rstrip(".").casefold()
         if not known:
             return None

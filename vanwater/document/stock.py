@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import FittingRow, OutletRow, PipeRow, fittings, outlets, pipes
+from vanwater.quantities import retold
 
 __all__ = ["Stock", "stock"]
 
@@ -45,9 +46,9 @@ def stock(plan: Plan) -> tuple[Stock, ...]:
     joined = [fittings()[key] for run in runs for key in run.fittings if key not in plan.fittings]
     ends = [outlets()[outlet.type] for outlet in plan.outlets.values() if outlet.type]
     named: list[PipeRow | FittingRow | OutletRow] = [*sizes, *joined, *ends]
-    rows = [Stock(row.key, row.name, row.source) for row in named]
+    rows = [Stock(row.key, retold(row.name, plan.us), row.source) for row in named]
     own = [Stock(key, "the plan's own fitting", fitting.source) for key, fitting in plan.fittings.items()]
-    parts = [Stock(part.name, part.about or part.table, part.basis) for part in plan.parts_of_stock()]
+    parts = [Stock(part.name, part.told(plan.us) or part.table, part.basis) for part in plan.parts_of_stock()]
     ready = plan.household.habits
     habits = [Stock(ready, f"ready habits: {ready}", "common practice")] if ready else []
     return tuple(dict.fromkeys((*rows, *own, *parts, *habits)))

@@ -12,6 +12,7 @@ from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Given, Range
 from vanwater.document.sources import Named, Sources
 from vanwater.document.words import Words
+from vanwater.quantities import retold
 
 __all__ = ["Operand", "Sum", "Sums"]
 
@@ -180,7 +181,9 @@ class Sums:
         # the range of what is put in stands in its own sum
         value = piece.value if not isinstance(piece.value, Number) else piece.value.words or piece.value.amount
         place = self.number(inner) if inner is not None else 0
-        return Operand(piece.symbol, piece.meaning or piece.name, value, place, place <= self._printed)
+        return Operand(
+            piece.symbol, retold(piece.meaning, self._words.us) or piece.name, value, place, place <= self._printed
+        )
 
     def _alike(self, number: Number) -> int:
         """What two numbers share when they say the same, whatever objects they are."""

@@ -77,7 +77,9 @@ def still_open(plan: Plan) -> tuple[Open, ...]:
         Fields of its parts, then kinds of parts of which it has none.
     """
     keys = addresses.known_keys(Plan)
-    fields = [field for key in keys for name, part in parts_of(plan, key) for field in _silent(key, name, part)]
+    fields = [
+        field for key in keys for name, part in parts_of(plan, key) for field in _silent(key, name, part, plan.us)
+    ]
     unasked = UNASKED if lives_on_battery(plan) else (*UNASKED, "battery", "inverter")
     absent = [key for key in keys if key not in unasked and not parts_of(plan, key)]
     return (*fields, *(Open(key, "none in the plan") for key in absent))
@@ -90,11 +92,11 @@ def _belongs(part: Part, field: str) -> bool:
     return part.belongs(field) if isinstance(part, Pump) else True
 
 
-def _silent(key: str, name: str, part: Part) -> Iterator[Open]:
+def _silent(key: str, name: str, part: Part, us: bool) -> Iterator[Open]:
     above = f"{key}.{name}" if name else key
     for field in OPEN.get(key, ()):
         if addresses.value_at(part, field) is None and _belongs(part, field):
-            yield Open(f"{above}.{field}", addresses.note(Plan, f"{above}.{field}").description)
+            yield Open(f"{above}.{field}", addresses.note(Plan, f"{above}.{field}").said(us))
     twins = TWINS.get(key, ())
     if twins and all(addresses.value_at(part, field) is None for field in twins):
         yield Open(f"{above}.{twins[0]}", f"its {' or its '.join(twins)}")

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from vanwater.answers.core.cell import in_cell
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount, Count, Range, Say
-from vanwater.quantities import BORE, DURATION, LENGTH, SECONDS, Quantity, number
+from vanwater.quantities import BORE, DURATION, LENGTH, SECONDS, Quantity, number, retold
 
 __all__ = ["Shows", "Words", "dated", "in_css"]
 
@@ -41,6 +41,10 @@ class Words:
     def __call__(self, value: Shows) -> Markup:
         """A sentence, number or text as harmless HTML."""
         return self._html(value, "{}")
+
+    def own(self, text: str) -> Markup:
+        """A text of the program itself, with its values in the reader's units."""
+        return self(retold(text, self.us))
 
     def bold(self, value: Shows) -> Markup:
         """The same with every number in bold type."""

@@ -68,7 +68,7 @@ def label(note: FieldNote, quantity: Quantity | None, us: bool = False) -> str:
     str
         Such as "time the tap is open (s)".
     """
-    words = note.description.partition(";")[0] or note.address.rpartition(".")[2].replace("_", " ")
+    words = note.said(us).partition(";")[0] or note.address.rpartition(".")[2].replace("_", " ")
     unit = quantity.unit(us) if quantity is not None else ""
     return f"{words} ({unit})" if unit and not words.endswith(unit) else words
 

@@ -12,7 +12,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.missing import Missing, not_whole
-from vanwater.quantities import NO_BREAK
+from vanwater.quantities import NO_BREAK, retold
 
 __all__ = [
     "agreement",
@@ -74,16 +74,17 @@ def sum_lines(step: Number, us: bool = False, depth: int | None = None) -> str:
 def assumptions_html(answer: Answer, us: bool = False) -> str:
     """What was taken to be so, how unsure it is, and what to measure to know."""
     rows = "".join(
-        f"<li>{said(assumption.statement, us)} {_measure(assumption.measure)}{_source(assumption.source)}</li>"
+        f"<li>{said(assumption.statement, us)} {_measure(assumption.measure)}"
+        f"{_source(retold(assumption.source, us))}</li>"
         for assumption in answer.assumptions
     )
     return f"<ul>{rows}</ul>" if rows else "<p>Nothing beyond what the plan says.</p>"
 
 
-def sources(answer: Answer) -> str:
+def sources(answer: Answer, us: bool = False) -> str:
     """Every source that a number, limit or assumption names, once."""
     named = dict.fromkeys(source for source in _sources(answer) if source)
-    rows = "".join(f"<li>{html.escape(source)}</li>" for source in named)
+    rows = "".join(f"<li>{html.escape(retold(source, us))}</li>" for source in named)
     return f"<ul>{rows}</ul>" if rows else "<p>No source is named.</p>"
 
 

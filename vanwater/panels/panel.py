@@ -70,8 +70,9 @@ class Panel:
         *,
         us: bool | None = None,
     ) -> None:
-        self.saved = plan.plan if isinstance(plan, PlanFile) else plan
-        self.us = self.saved.us if us is None else us
+        saved = plan.plan if isinstance(plan, PlanFile) else plan
+        self.us = saved.us if us is None else us
+        self.saved = saved.read_in(self.us)
         self._ask = QUESTIONS[question].ask if isinstance(question, str) else question
         self._draw = _by_key(chart) if isinstance(chart, str) else chart
         self.before = self._ask(self.saved)
@@ -92,7 +93,7 @@ class Panel:
         self.folds: list[Collapsible] = [
             Collapsible("sums", self._sum, [self.key]),
             Collapsible("assumptions", lambda: markup.assumptions_html(self.answer, self.us) if self.answer else ""),
-            Collapsible("sources", lambda: markup.sources(self.answer) if self.answer else ""),
+            Collapsible("sources", lambda: markup.sources(self.answer, self.us) if self.answer else ""),
             Collapsible("data", lambda: self._data),
             Collapsible("cautions", self._cautions),
             self.writing.collapsible,

@@ -94,7 +94,7 @@ class Page:
     def __init__(self, plan: Plan | PlanFile, question: str = "stay", us: bool | None = None) -> None:
         asked = plan.plan if isinstance(plan, PlanFile) else plan
         self.us = asked.us if us is None else us
-        self.answer = QUESTIONS[question].ask(asked)
+        self.answer = QUESTIONS[question].ask(asked.read_in(self.us))
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""

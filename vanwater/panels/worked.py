@@ -65,13 +65,17 @@ class Worked:
 
     def cells(self) -> tuple[Cell, ...]:
         """A row of the table."""
-        hand: Cell = Amount(self.by_hand, self.quantity)
+        hand: Cell = self._told(self.by_hand)
         apart = TEMPERATURE_DIFFERENCE if self.quantity is TEMPERATURE else self.quantity
         within: Cell = Amount(self.within, SHARE if self.share else apart)
         if self.above is not None:
-            ends = (Amount(end, self.quantity) for end in (self.by_hand, self.above))
+            ends = (self._told(end) for end in (self.by_hand, self.above))
             hand, within = say("{low} to {high}", **dict(zip(("low", "high"), ends, strict=True))), None
-        return (self.what, hand, Amount(self.here, self.quantity), within, markup.agreement(self.agrees))
+        return (self.what, hand, self._told(self.here), within, markup.agreement(self.agrees))
+
+    def _told(self, value: float) -> Amount:
+        """A number that is compared: finer than the step that it is told in elsewhere."""
+        return Amount(value, self.quantity, 5 if self.quantity.steps else 3)
 
 
 def worked_van(key: str = "S3", question: str = "stay") -> Shown:

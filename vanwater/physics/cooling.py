@@ -38,7 +38,7 @@ def temperature_after(
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest, T_o [K].
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
     mass : float or array
         Water with the water equivalent of what surrounds it, m [kg].
     power : float or array
@@ -99,7 +99,7 @@ def time_until(
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest, T_o [K].
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
     mass : float or array
         Water with the water equivalent of what surrounds it, m [kg].
     power : float or array

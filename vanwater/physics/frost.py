@@ -19,7 +19,7 @@ def holding_power(conductance: Conductance[Real], hold: Temperature[Real], outsi
     Parameters
     ----------
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
     hold : float or array
         Temperature to hold, T_h [K].
     outside : float or array
@@ -137,7 +137,7 @@ def lowest_cold(
     net_share : float or array
         Share of it that reaches the water, s [-].
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
 
     Returns
     -------
@@ -213,7 +213,7 @@ def freezing_time(
     mass : float or array
         Mass of the water, m [kg].
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest, T_o [K].
     power : float or array

@@ -84,7 +84,7 @@ def held_step(
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest [K].
     conductance : float or array
-        Heat lost for each kelvin [W/K].
+        Heat lost for each degree [W/K].
     mass : float or array
         Mass of water and ice [kg].
     wall : float or array
@@ -144,7 +144,7 @@ def frost_run(
     outside : array
         Temperature of the surroundings in each step, on the last axis [K].
     conductance : float or array
-        Heat lost for each kelvin; a last axis as long as the weather's tells parked from driving [W/K].
+        Heat lost for each degree; a last axis as long as the weather's tells parked from driving [W/K].
     mass : float or array
         Mass of water; one for each design [kg].
     wall : float or array

@@ -44,7 +44,7 @@ def transmittance(
     foam_area: Ratio[Real] = 1.0,
     skin_area: Ratio[Real] = 1.0,
 ) -> Transmittance[Array]:
-    """Heat that passes a square metre of a face's inside for each kelvin.
+    """Heat that passes a face for each degree, over the area of its inside.
 
     Formula: 1 / (1 / h_i + e_w / λ_w + e_f / (a_f λ_f) + 1 / (a_o h_o))
 

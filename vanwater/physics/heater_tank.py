@@ -44,7 +44,7 @@ class HeaterTank:
     band : float or array
         How far below it the thermostat starts again [K].
     conductance : float or array
-        Heat lost to the room for each kelvin [W/K].
+        Heat lost to the room for each degree [W/K].
     room : float or array
         Temperature around it [K].
     mixing : float or array

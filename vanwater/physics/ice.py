@@ -165,7 +165,7 @@ def heat_after(
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest [K].
     conductance : float or array
-        Heat lost for each kelvin [W/K].
+        Heat lost for each degree [W/K].
     mass : float or array
         Mass of water and ice [kg].
     wall : float or array
@@ -225,7 +225,7 @@ def time_to_ice(
     outside : float or array
         Temperature of the surroundings, for several neighbours the temperature of rest, T_o [K].
     conductance : float or array
-        Heat lost for each kelvin, UA [W/K].
+        Heat lost for each degree, UA [W/K].
     mass : float or array
         Mass of the water, m [kg].
     wall : float or array

@@ -81,7 +81,7 @@ def pipe_conductance(
     outside_film: Transmittance[Real],
     inside_film: Transmittance[Real] = np.inf,
 ) -> Conductance[Array]:
-    """Heat that passes the wall of a hose or pipe for each kelvin.
+    """Heat that passes the wall of a hose or pipe for each degree.
 
     Formula: π L / (1 / (d h_i) + ln(D / d) / (2 λ_w) + ln((D + 2 e) / D) / (2 λ_f) + 1 / ((D + 2 e) h_o))
 

@@ -10,7 +10,7 @@ __all__ = ["cold_conductance", "conductance", "equilibrium_temperature", "net_lo
 
 
 def conductance(area: Area[Array], transmittance: Transmittance[Array]) -> Conductance[Array]:
-    """Heat that passes all faces of a tank for each kelvin.
+    """Heat that passes all faces of a tank for each degree.
 
     Formula: Σ U A
 
@@ -44,7 +44,7 @@ def cold_conductance(
     inside: Temperature[Real],
     neighbours: Temperature[Array],
 ) -> Conductance[Array]:
-    """Heat that passes for each kelvin through the faces with a neighbour colder than the water.
+    """Heat that passes for each degree through the faces with a neighbour colder than the water.
 
     Formula: Σ U A over the faces with T_n < T
 

@@ -40,7 +40,8 @@ def k_from_valve(valve_constant: OutletConstant[Real], bore: Bore[Real]) -> Rati
 
     Notes
     -----
-    Kv is the flow of cold water in m³/h at 1 bar, Cv that in US gal/min at 1 psi; ρ₀ = 999 kg/m³.
+    Kv is the flow of cold water in cubic metres an hour that one bar drives, Cv that in US gallons a minute of one psi;
+    ρ₀ = 999 kg/m³.
 
     References
     ----------

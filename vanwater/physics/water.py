@@ -79,7 +79,7 @@ _SATURATION = (
 
 
 def density(temperature: Temperature[Real]) -> Density[Array]:
-    """Density of liquid water at 0.1 MPa.
+    """Density of liquid water at the pressure of the air.
 
     Parameters
     ----------
@@ -116,7 +116,7 @@ def density(temperature: Temperature[Real]) -> Density[Array]:
 
 
 def heat_capacity(temperature: Temperature[Real]) -> HeatCapacity[Array]:
-    """Specific heat capacity of liquid water at 0.1 MPa.
+    """Specific heat capacity of liquid water at the pressure of the air.
 
     Parameters
     ----------
@@ -153,7 +153,7 @@ def heat_capacity(temperature: Temperature[Real]) -> HeatCapacity[Array]:
 
 
 def viscosity(temperature: Temperature[Real]) -> Viscosity[Array]:
-    """Dynamic viscosity of liquid water at 0.1 MPa.
+    """Dynamic viscosity of liquid water at the pressure of the air.
 
     Formula: 10⁻⁶ (280.68 t⁻¹·⁹ + 511.45 t⁻⁷·⁷ + 61.131 t⁻¹⁹·⁶ + 0.45903 t⁻⁴⁰), t = T / 300 K
 
@@ -195,7 +195,7 @@ def viscosity(temperature: Temperature[Real]) -> Viscosity[Array]:
 
 
 def conductivity(temperature: Temperature[Real]) -> Conductivity[Array]:
-    """Thermal conductivity of liquid water at 0.1 MPa.
+    """Thermal conductivity of liquid water at the pressure of the air.
 
     Formula: 1.6630 t⁻¹·¹⁵ − 1.7781 t⁻³·⁴ + 1.1567 t⁻⁶ − 0.432115 t⁻⁷·⁶, t = T / 300 K
 

@@ -15,6 +15,7 @@ The plan
     change           new values: whether each has its place, and what keeps it from counting
     part             what every piece has in common: strict keys, frozen values
     stock            generic parts, taken by name
+    sold             sizes that are sold where the plan's units are used
     shelf            the builder's own parts, from a file beside the plan
     joint            how a connection is written
 

@@ -14,7 +14,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from vanwater.plan.problems import LONGEST, shown
-from vanwater.quantities import Quantity
+from vanwater.quantities import Quantity, retold
 
 __all__ = [
     "FieldNote",
@@ -56,6 +56,10 @@ class FieldNote:
     quantity: Quantity | None
     choices: tuple[str, ...] = ()
     whole: tuple[int, int] | None = None
+
+    def said(self, us: bool) -> str:
+        """Its description, in the reader's units."""
+        return retold(self.description, us)
 
 
 def value_at(part: Any, address: str) -> Any:

@@ -12,6 +12,7 @@ from vanwater.plan.address import FieldNote, known_keys, nearest, note, part_of
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.pump import curve_example
 from vanwater.plan.tables import listed_by
+from vanwater.quantities import in_us
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -96,7 +97,7 @@ class _Report:
             return f"a whole number from {known.whole[0]} to {known.whole[1]}"
         if known.choices:
             return f"{self.name} = " + " or ".join(f'"{choice}"' for choice in known.choices)
-        return f'{self.name} = "...", the {known.description}'
+        return f'{self.name} = "...", the {known.said(in_us())}'
 
 
 def _unfit(report: _Report) -> Told:

@@ -335,6 +335,10 @@ class Plan(Part):
         """Whether US units are shown."""
         return self.van.units == "us"
 
+    def read_in(self, us: bool) -> Plan:
+        """The plan for who reads US units, or metric ones; itself where it is in them already."""
+        return self if self.us is us else self.changed({"van.units": "us" if us else "metric"})
+
 
 def _written_in_us(raw: Mapping[str, Any]) -> bool:
     van = meant(raw, "van", known_keys(Plan))

@@ -98,7 +98,7 @@ class Pump(Stocked):
         "lift that it can prime, as rated at sea level"
     )
     line_gives: Annotated[float, such_as(COMPLIANCE.within("0.01 mL/bar", "1000 mL/bar"), "8 mL/bar")] | None = asked(
-        "water that the hoses behind it take up for each bar, if measured"
+        "water that the hoses behind it take up under pressure, if measured"
     )
     trickle: Annotated[float, such_as(FLOW.within("0.01 L/min", "10 L/min"), "2 L/min")] | None = asked(
         "steady draw that its starts are told for"

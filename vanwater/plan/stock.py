@@ -19,7 +19,7 @@ from vanwater.plan.part import Part, asked
 from vanwater.plan.problems import Problem, joined, shown
 from vanwater.plan.raw import table, text
 from vanwater.plan.tables import listed_by, resource
-from vanwater.quantities import MASS, MONEY
+from vanwater.quantities import MASS, MONEY, retold
 
 __all__ = [
     "INSTEAD",
@@ -92,6 +92,10 @@ class StockPart:
     basis: str
     price: float | None
     mass: float | None
+
+    def told(self, us: bool) -> str:
+        """What it is: a generic part in the reader's units, the builder's own in his words."""
+        return retold(self.about, us) if generic().get(self.table, {}).get(self.name) is self else self.about
 
 
 Parts = Mapping[str, Mapping[str, StockPart]]

@@ -13,7 +13,7 @@ from vanwater.plan.part import Stocked, Whole, above, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
 
-__all__ = ["HOLDS", "LESS", "MORE", "SIDES", "Tank", "content"]
+__all__ = ["HOLDS", "LESS", "MORE", "SIDES", "Tank", "content", "label_of"]
 
 HOLDS = ("fresh", "grey", "urine", "cassette")
 """What a tank may hold."""
@@ -85,7 +85,7 @@ class Tank(Stocked):
     pickup_from_left: Inside | None = asked("pick-up from the tank's left wall; the middle if not said")
     overflow: Inside | None = asked("height of the overflow or vent above the tank's floor; the top if not said")
     out_of_reach: Annotated[float, VOLUME.within("0 L", "200 L")] | None = asked(
-        "litres measured out of reach, instead of the sum"
+        "water measured out of reach, instead of the sum"
     )
     filled: Share | None = asked("how full at departure; full for fresh, empty for the others if not said")
     refills: str | None = asked("tank into which this one is emptied on the way (jerry cans)")
@@ -141,7 +141,7 @@ class Tank(Stocked):
             slip = "Were the sides measured outside? Inside they are shorter by the wall on both sides."
         else:
             return
-        yield wrong("capacity", told, "litres and sides of the same tank, or one of the two", slip, sides)
+        yield wrong("capacity", told, "capacity and sides of the same tank, or one of the two", slip, sides)
 
     def _held(self, level: float | None) -> float | None:
         """What its sides hold up to a level [m³]; None where they are not all known."""
@@ -189,7 +189,7 @@ class Tank(Stocked):
         if field == "capacity" and above(self.capacity, held):
             return "sides", f"to its overflow the inside sides hold less, {VOLUME.said(held)}."
         if field in (*SIDES[self.shape], "shape", "overflow") and above(held, self.capacity):
-            return "capacity", f"its litres are those of its capacity, {VOLUME.said(self.capacity)}."
+            return "capacity", f"it holds its capacity, {VOLUME.said(self.capacity)}."
         return None
 
     @property
@@ -205,3 +205,20 @@ class Tank(Stocked):
     def inside_height(self) -> float | None:
         """Inside height [m], if the sides are known."""
         return self.diameter if self.shape == "lying cylinder" else self.height
+
+
+def label_of(tank: str) -> str:
+    """What a tank is called in a sentence: its name, with the word tank where the name has no such word.
+
+    Parameters
+    ----------
+    tank : str
+        Its name in the plan.
+
+    Returns
+    -------
+    str
+        Such as "fresh tank" or "spare can".
+    """
+    words = ("tank", "can", "cans", "container", "cassette", "canister", "barrel", "bag", "bottle")
+    return tank if any(word in words for word in tank.lower().split()) else f"{tank} tank"

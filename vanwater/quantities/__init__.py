@@ -15,9 +15,10 @@ Everything inside the package is a plain float or numpy array in coherent SI; no
 
 from vanwater.quantities.quantity import Array, Quantity, Real, Unit
 from vanwater.quantities.reading import QuantityError, bare, errors_in, in_us
+from vanwater.quantities.retold import retold
 from vanwater.quantities.vocabulary import *  # noqa: F403 - the vocabulary is long and sorted there
 from vanwater.quantities.vocabulary import __all__ as _names
-from vanwater.quantities.writing import NO_BREAK, THOUSANDS, number
+from vanwater.quantities.writing import NO_BREAK, THOUSANDS, joined, number
 
 __all__ = [  # noqa: PLE0604 - names of the vocabulary
     "NO_BREAK",
@@ -30,6 +31,8 @@ __all__ = [  # noqa: PLE0604 - names of the vocabulary
     "bare",
     "errors_in",
     "in_us",
+    "joined",
     "number",
+    "retold",
     *_names,
 ]

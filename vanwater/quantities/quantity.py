@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from vanwater.quantities.reading import Bare, QuantityError, feet_and_inches, in_us, quoted, split
-from vanwater.quantities.writing import NO_BREAK, number, plain
+from vanwater.quantities.reading import SUGGESTED, Bare, QuantityError, feet_and_inches, in_us, quoted, split
+from vanwater.quantities.writing import STEPPED, fraction, joined, number, plain, stepped
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
@@ -21,11 +21,6 @@ __all__ = ["OTHERS", "Array", "Quantity", "Real", "Unit"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
 Real: TypeAlias = float | Array
-
-US_UNITS = frozenset(
-    ("in", "ft", "in²", "ft²", "fl oz", "gal", "gal/min", "gal/h", "gal/day", "psi", "°F", "lb", "mph", "ft/s", "in/ft")
-)
-"""Units that a US builder is told in a suggestion."""
 
 _DIGITS, _ALL_DIGITS = 3, 12
 
@@ -71,6 +66,10 @@ class Quantity:
         A value as a builder would write it.
     us_example : str
         The same in US units; worked out of the other where none is said.
+    steps : mapping of str to tuple of two floats
+        The finest step of a unit from ten of it on, and below ten: what is told is never finer, whatever its digits.
+    fractions : mapping of str to int
+        Parts of a unit in which sizes are sold: what is a whole number of them is told as a fraction ("3/4 in").
     places : int, optional
         Decimal places that it is rounded to, whatever its size; one more where four digits are asked for. Without
         them significant digits count.
@@ -96,6 +95,8 @@ class Quantity:
     nothing: float = 0.0
     lowest_told: float = -math.inf
     smaller: Mapping[str, tuple[str, float]] = field(default_factory=dict)
+    steps: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    fractions: Mapping[str, int] = field(default_factory=dict)
 
     # --- reading -------------------------------------------------------------------------------------
 
@@ -153,7 +154,7 @@ class Quantity:
             When it is not finite or outside ``low`` to ``high``.
         """
         us = in_us()
-        written = written or self.text(value, us, digits=4)
+        written = written or self.text(value, us, digits=STEPPED + bool(self.steps))
         if not math.isfinite(value):
             raise QuantityError(f"{written} is not a finite number.", self.expected)
         slack = 1e-9 * max(abs(self.low), abs(self.high))
@@ -236,9 +237,9 @@ class Quantity:
 
     def _meant(self, number: float) -> str:
         """The likely slip behind a number without a unit or with the wrong one: the first unit that is believable."""
-        units: Iterable[str] = (self.metric, self.us, *self.spellings)
-        if in_us() and self.us != self.metric:
-            units = (self.us, *(name for name in self.spellings if name in US_UNITS))
+        units: Iterable[str] = (self.metric, *self.spellings)
+        if self.us != self.metric:
+            units = (self.unit(in_us()), *(name for name in self.spellings if name in SUGGESTED[in_us()]))
         for name in dict.fromkeys(units):
             if name and self.low <= self.spellings[name].to_si(number) <= self.high:
                 return f'Did you mean "{plain(number)} {name}"?'
@@ -296,7 +297,13 @@ class Quantity:
         shown = 0.0 if abs(value) < self.nothing else float(self.spellings[unit or self.unit(us)].from_si(value))
         if self.places is not None and math.isfinite(shown):
             return number(round(shown, self.places + (digits > _DIGITS)), _ALL_DIGITS)
-        return number(shown, digits)
+        unit = unit or self.unit(us)
+        size = fraction(shown, self.fractions[unit]) if unit in self.fractions else ""
+        return size or number(self.stepped(shown, unit, digits), digits)
+
+    def stepped(self, shown: float, unit: str, digits: int = 3) -> float:
+        """A number in a unit, at the nearest step that is told of it: from five digits on a tenth of the step each."""
+        return stepped(shown, self.steps[unit], digits) if unit in self.steps else shown
 
     def text(self, value: float, us: bool = False, digits: int = 3) -> str:
         """Number and unit, joined by a no-break space."""
@@ -304,7 +311,7 @@ class Quantity:
         shown = self.number(value, us, digits, unit)
         if unit == "days" and shown == "1":
             unit = "day"
-        return f"{shown}{NO_BREAK}{unit}" if unit else shown
+        return joined(shown, unit)
 
     def said(self, value: float) -> str:
         """Number and unit as an error tells them now."""

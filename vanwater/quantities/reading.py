@@ -17,7 +17,31 @@ import numpy as np
 
 from vanwater.quantities.writing import NO_BREAK, THOUSANDS
 
-__all__ = ["LONGEST_TEXT", "Bare", "QuantityError", "bare", "errors_in", "feet_and_inches", "in_us", "quoted", "split"]
+__all__ = [
+    "LONGEST_TEXT",
+    "SUGGESTED",
+    "Bare",
+    "QuantityError",
+    "bare",
+    "errors_in",
+    "feet_and_inches",
+    "in_us",
+    "quoted",
+    "split",
+]
+
+SUGGESTED = {
+    False: frozenset(
+        ("mm", "cm", "m", "cm²", "m²", "mL", "L", "L/min", "L/h", "L/day", "bar", "°C", "g", "kg", "km/h", "m/s", "%")
+    ),
+    True: frozenset(
+        (
+            "in", "ft", "in²", "ft²", "fl oz", "gal", "gal/min", "gal/h", "gal/day", "psi", "°F", "lb", "mph", "ft/s",
+            "in/ft",
+        )
+    ),
+}  # fmt: skip
+"""Units that a builder is told in a suggestion: of a metric plan, and of one in US units."""
 
 LONGEST_TEXT = 40
 INCHES = 12

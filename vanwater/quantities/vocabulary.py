@@ -62,6 +62,7 @@ __all__ = [
     "ROAD_SPEED",
     "ROUGHNESS",
     "SECONDS",
+    "SETTING",
     "SHARE",
     "SLOPE",
     "SPEED",
@@ -211,15 +212,19 @@ _TIME = _units(
     }
 )
 
+_TENTHS = (1.0, 0.1)
+"""Whole ones from ten on, tenths below: what a public scale and a van's tank gauge tell."""
+
 LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft")
 ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
-BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in")
-THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in")
+BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in", fractions={"in": 16})
+THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in", fractions={"in": 8})
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
 AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2|sq in": INCH**2, "ft²|ft2|ft^2|sq ft": FOOT**2}), "0.5 m²")  # fmt: skip
-VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", smaller={"L": ("mL", 0.1), "gal": ("fl oz", 0.1)})  # fmt: skip
+VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", smaller={"L": ("mL", 0.1), "gal": ("fl oz", 0.3)})  # fmt: skip
 FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
 PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'}, nothing=1.0)  # fmt: skip
+SETTING = replace(PRESSURE, name="pressure to set", steps={"bar": (0.05, 0.05), "psi": (1.0, 1.0)})
 ABSOLUTE_PRESSURE = Quantity("absolute pressure", "Pa", "bar", "psi", 0.0, 3e6, _PRESSURE, "1.01 bar")
 PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar", nothing=1.0)  # fmt: skip
 TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C": Unit(1.0, ZERO_CELSIUS), "degC": Unit(1.0, ZERO_CELSIUS), "℃": Unit(1.0, ZERO_CELSIUS), "°F": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "degF": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "℉": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "K": Unit(1.0)}, "38 °C", {"C": 'Did you mean "°C"? A bare C is coulomb.', "F": 'Did you mean "°F"? A bare F is farad.', "c": 'Did you mean "°C"?', "f": 'Did you mean "°F"?', "°": "Write °C or °F."}, places=0, lowest_told=ZERO_CELSIUS - 60.0)  # fmt: skip
@@ -230,10 +235,10 @@ DAILY_ENERGY = Quantity("energy a day", "W", "Wh/day", "Wh/day", -1e4, 1e4, {f"{
 DURATION = Quantity("duration", "s", "min", "min", 0.0, 400 * DAY, _TIME, "5 min")
 SECONDS = replace(DURATION, metric="s", us="s", example="20 s")
 HOURS = replace(DURATION, metric="h", us="h", example="3 h")
-STAY = Quantity("stay", "s", "days", "days", 0.0, 400 * DAY, _TIME, "4 days")
+STAY = Quantity("stay", "s", "days", "days", 0.0, 400 * DAY, _TIME, "4 days", steps={"days": _TENTHS})
 SPEED = Quantity("speed", "m/s", "m/s", "ft/s", 0.0, 100.0, _units({"m/s": 1.0, "km/h|kph": 1 / 3.6, "mph": 5280 * FOOT / 3600, "ft/s": FOOT}), "1.5 m/s")  # fmt: skip
 ROAD_SPEED = replace(SPEED, name="road speed", metric="km/h", us="mph", example="90 km/h")
-MASS = Quantity("mass", "kg", "kg", "lb", 0.0, 2e4, _units({"kg": 1.0, "g": 1e-3, "t": 1e3, "lb|lbs|pound|pounds": POUND, "oz|ounce|ounces": POUND / 16}), "2.4 kg")  # fmt: skip
+MASS = Quantity("mass", "kg", "kg", "lb", 0.0, 2e4, _units({"kg": 1.0, "g": 1e-3, "t": 1e3, "lb|lbs|pound|pounds": POUND, "oz|ounce|ounces": POUND / 16}), "2.4 kg", steps={"kg": _TENTHS, "lb": _TENTHS})  # fmt: skip
 VOLTAGE = Quantity("voltage", "V", "V", "V", 0.0, 1000.0, _units({"V|volt|volts": 1.0, "mV": 1e-3}), "12.8 V")
 CURRENT = Quantity("current", "A", "A", "A", 0.0, 1000.0, _units({"A|amp|amps": 1.0, "mA": 1e-3}), "7 A", {"Ah": "Ah is a charge, not a current; write A."})  # fmt: skip
 CHARGE = Quantity("charge", "C", "Ah", "Ah", 0.0, 2000 * 3600.0, _units({"Ah": 3600.0, "mAh": 3.6}), "200 Ah", {"A": 'Did you mean "Ah"?', "C": 'Write "Ah".'})  # fmt: skip

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import math
 
-__all__ = ["NO_BREAK", "THOUSANDS", "number", "plain"]
+__all__ = ["NO_BREAK", "STEPPED", "THOUSANDS", "fraction", "joined", "number", "plain", "stepped"]
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 THOUSANDS = "\N{NARROW NO-BREAK SPACE}"
 SMALLEST_PLAIN, LARGEST_PLAIN = 1e-6, 1e15
 """Numbers outside are written with a power of ten."""
+
+STEPPED, _ALL_DIGITS = 4, 12
+"""Digits up to which a step counts."""
+
+_TEN = 9.95
+"""What is told as ten or more."""
+
+_NO_PART = 1e-6
+"""Share of a part that a size may be off by rounding."""
 
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -46,6 +55,58 @@ def number(value: float, digits: int = 3) -> str:
         text = text.rstrip("0").rstrip(".")
     text = text.replace(",", THOUSANDS)
     return f"\N{MINUS SIGN}{text}" if rounded < 0 else text
+
+
+def stepped(value: float, steps: tuple[float, float], digits: int) -> float:
+    """A number at the nearest step that is told of it.
+
+    Parameters
+    ----------
+    value : float
+        Number in the unit it is shown in.
+    steps : tuple of two floats
+        The step from ten on, and below ten.
+    digits : int
+        Significant digits that are asked for; each beyond four, which tell two numbers apart, makes the step a tenth.
+
+    Returns
+    -------
+    float
+        The number told; what is not finite stays.
+    """
+    if not math.isfinite(value):
+        return value
+    coarse, fine = steps
+    step = (coarse if abs(value) >= _TEN else fine) * 10.0 ** min(0, STEPPED - digits)
+    return round(round(value / step) * step, _ALL_DIGITS)
+
+
+def joined(shown: str, unit: str) -> str:
+    """A number and its unit by a no-break space; a degree of angle stands close to its number."""
+    return f"{shown}{'' if unit in ('', '°') else NO_BREAK}{unit}"
+
+
+def fraction(value: float, parts: int) -> str:
+    """A size as it is sold: whole numbers and a fraction.
+
+    Parameters
+    ----------
+    value : float
+        Number in the unit it is shown in.
+    parts : int
+        Parts of the unit that sizes are counted in, a power of two.
+
+    Returns
+    -------
+    str
+        Such as "3/4" or "1 1/2"; empty where it is no whole number of parts.
+    """
+    count = round(value * parts) if math.isfinite(value) else 0
+    if count <= 0 or abs(value * parts - count) > _NO_PART:
+        return ""
+    whole, rest = divmod(count, parts)
+    shared = math.gcd(rest, parts)
+    return " ".join(filter(None, (str(whole or ""), f"{rest // shared}/{parts // shared}" if rest else "")))
 
 
 def plain(value: float) -> str:

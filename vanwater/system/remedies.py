@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from vanwater.plan.model import Plan
+from vanwater.plan.sold import sold
 from vanwater.plan.tables import PipeRow, outlets, pipes
-from vanwater.quantities import BORE
 from vanwater.system.accumulators import behind
 from vanwater.system.batch import Row
 from vanwater.system.ways import Way
@@ -19,9 +19,9 @@ ELBOWS = ("push-fit elbow", "barb elbow", "threaded elbow", "press elbow")
 FILTERS = ("cartridge filter", "small cartridge filter")
 SPARING = 2.0 / 3.0
 """Share of its litres that a more sparing outlet gives at the same pressure (common practice)."""
-BORES_OF_OWN = tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 19, 25))
-"""Bores that hose is commonly sold in; the next one is tried where a plan names no stock size."""
 
+INCH_BORES = "common practice, inch bores"
+"""Standard of hose that is sold by the inch."""
 
 LEAST_DROP = 0.01
 """Share of the volts below which no thicker cable is worth laying (common practice)."""
@@ -83,22 +83,24 @@ def _wider(plan: Plan, way: Way) -> Iterator[Remedy]:
         run = plan.runs[name]
         if run.size is not None:
             row = pipes()[run.size]
-            larger = next_size(run.size)
+            larger = next_size(run.size, plan.us)
             if larger is not None:
                 address = f"runs.{name}.size"
                 yield Remedy(Row(f"wider {name}", {address: larger.key}), "wider", address, name, row.name, larger.name)
         elif run.bore is not None:
-            wider = next((bore for bore in BORES_OF_OWN if bore > run.bore * 1.05), None)
+            wider = next((bore for bore in sold(plan.us).bores if bore > run.bore * 1.05), None)
             if wider is not None:
                 address = f"runs.{name}.bore"
                 yield Remedy(Row(f"wider {name}", {address: wider}), "wider", address, name, run.bore, wider)
 
 
 @lru_cache(maxsize=256)
-def next_size(size: str) -> PipeRow | None:
-    """The next larger stock size of the same pipe or hose, or None."""
+def next_size(size: str, us: bool = False) -> PipeRow | None:
+    """The next larger stock size of the same pipe or hose, or None; with US units hose is sold by the inch."""
     row = pipes()[size]
-    family = [other for other in pipes().values() if (other.material, other.standard) == (row.material, row.standard)]
+    alike = [other for other in pipes().values() if (other.material, other.kind) == (row.material, row.kind)]
+    by_inch = [other for other in alike if us and row.kind == "hose" and other.standard == INCH_BORES]
+    family = by_inch or [other for other in alike if other.standard == row.standard]
     larger = sorted((other for other in family if other.bore > row.bore * 1.05), key=lambda other: other.bore)
     return larger[0] if larger else None
 

@@ -109,7 +109,8 @@ def _field(address: str, value: Any, file: PlanFile, screen: Screen) -> list[str
     head = say("{address} = {value}", address=address, value=_shown(value, about))
     lines = _line(screen, head, "bold", 0)
     if about is not None and about.description:
-        lines += _line(screen, f"{about.description[:1].upper()}{about.description[1:]}.")
+        described = about.said(screen.us)
+        lines += _line(screen, f"{described[:1].upper()}{described[1:]}.")
     lines += _line(screen, _origin(address, value, file))
     if about is not None and about.quantity is not None:
         ends = [Amount(end, about.quantity) for end in (about.quantity.low, about.quantity.high)]
@@ -194,7 +195,7 @@ def _inside(value: BaseModel | Mapping[str, Any], address: str, screen: Screen) 
         elif isinstance(below, Mapping):
             rows.append((screen.text(key), screen.text(", ".join(map(str, below))), Text("")))
         elif below is not None:
-            meaning = screen.text(about.description if about else "", "dim")
+            meaning = screen.text(about.said(screen.us) if about else "", "dim")
             rows.append((screen.text(key), screen.text(_shown(below, about)), meaning))
     if not rows:
         return _line(screen, "Nothing is decided here yet.")

@@ -13,6 +13,7 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.missing import Missing, not_whole
+from vanwater.quantities import retold
 from vanwater.terminal.screen import Screen
 
 __all__ = [
@@ -74,7 +75,7 @@ def finding_lines(
     if advised and finding.advice is not None:
         paragraphs.append(screen.text(say("→ {advice}", advice=finding.advice)))
     if details:
-        paragraphs += [screen.text(detail, "dim") for detail in _details(finding)]
+        paragraphs += [screen.text(detail, "dim") for detail in _details(finding, screen.us)]
     return _labelled(screen, _mark(finding.verdict, screen), width, paragraphs)
 
 
@@ -141,7 +142,7 @@ def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
     things = [screen.text(assumption.statement)]
     if assumption.measure:
         things.append(screen.text(assumption.measure))
-    beside = [part for part in (assumption.address, assumption.source) if part]
+    beside = [part for part in (assumption.address, retold(assumption.source, screen.us)) if part]
     if beside:
         things.append(Text(screen.words("; ".join(beside)), style="dim"))
     first, *rest = things
@@ -151,7 +152,7 @@ def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
     ]
 
 
-def _details(finding: Finding) -> list[Say | str]:
+def _details(finding: Finding, us: bool) -> list[Say | str]:
     details: list[Say | str] = []
     if finding.side is not None and finding.limit is not None:
         given = {"bound": finding.bound, "limit": finding.limit, "side": finding.side}
@@ -159,7 +160,7 @@ def _details(finding: Finding) -> list[Say | str]:
     if finding.address:
         details.append(f"In the plan: {finding.address}")
     if finding.source:
-        details.append(f"Source: {finding.source}.")
+        details.append(f"Source: {retold(finding.source, us)}.")
     return details
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from vanwater.plan.address import nearest
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart
 from vanwater.plan.tables import HABITS, FittingRow, fittings, habits, joints, materials, outlets, pipes
-from vanwater.quantities import BORE, CONDUCTIVITY, FLOW, LENGTH, MASS, MONEY, PRESSURE, TEMPERATURE
+from vanwater.quantities import BORE, CONDUCTIVITY, FLOW, LENGTH, MASS, MONEY, PRESSURE, TEMPERATURE, retold
 from vanwater.terminal.refusal import RefusedError
 from vanwater.terminal.screen import Screen
 from vanwater.terminal.tables import Strip, set_in_columns
@@ -123,7 +123,7 @@ def _sections(shelf: Shelf, us: bool) -> Iterator[_Section]:
         tuple(
             (
                 row.key,
-                row.name,
+                retold(row.name, us),
                 BORE.text(row.bore, us),
                 PRESSURE.text(row.rated_pressure, us) if row.rated_pressure is not None else "no pressure",
                 TEMPERATURE.text(row.hottest, us),
@@ -136,14 +136,14 @@ def _sections(shelf: Shelf, us: bool) -> Iterator[_Section]:
         ("fittings", "fitting"),
         "Fittings, for a run's fittings with how many of each",
         ("fitting", "what it is", "takes", "joint"),
-        tuple((row.key, row.name, _loss(row, us), row.joint) for row in fittings().values()),
+        tuple((row.key, retold(row.name, us), _loss(row, us), row.joint) for row in fittings().values()),
     )
     yield _Section(
         ("outlets", "outlet"),
         "Outlets, for an outlet's type",
         ("outlet", "what it is", "gives"),
         tuple(
-            (row.key, row.name, f"{FLOW.text(row.flow, us)} at {PRESSURE.text(row.at, us)}")
+            (row.key, retold(row.name, us), f"{FLOW.text(row.flow, us)} at {PRESSURE.text(row.at, us)}")
             for row in outlets().values()
         ),
     )
@@ -151,19 +151,19 @@ def _sections(shelf: Shelf, us: bool) -> Iterator[_Section]:
         ("habits", "habit", "uses", "use"),
         "Ready habits, for the household's habits, and the uses they bring",
         ("habit", "use", "how often", "how much", "where to"),
-        tuple(_uses()),
+        tuple(_uses(us)),
     )
     yield _Section(
         ("joints", "joint", "threads", "thread"),
         "Joints and threads, for joint, start_joint and end_joint with their size",
         ("joint", "what it is", "on"),
-        tuple((row.key, row.name, ", ".join(row.on)) for row in joints().values()),
+        tuple((row.key, retold(row.name, us), ", ".join(row.on)) for row in joints().values()),
     )
     yield _Section(
         ("materials", "material"),
         "Materials, for a tank's material",
         ("material", "what it is", "conducts"),
-        tuple((row.key, row.name, CONDUCTIVITY.text(row.conductivity, us)) for row in materials().values()),
+        tuple((row.key, retold(row.name, us), CONDUCTIVITY.text(row.conductivity, us)) for row in materials().values()),
     )
     for kind in STOCKED:
         held = tuple(shelf.held(kind).values())
@@ -194,7 +194,7 @@ def _said(part: StockPart, screen: Screen) -> list[str]:
 def _part(part: StockPart, us: bool, basis: bool) -> tuple[str, ...]:
     mass = MASS.text(part.mass, us) if part.mass is not None else ""
     price = MONEY.text(part.price) if part.price is not None else ""
-    return part.name, part.about, mass, price, part.basis if basis else ""
+    return part.name, part.told(us), mass, price, part.basis if basis else ""
 
 
 def _loss(row: FittingRow, us: bool) -> str:
@@ -209,9 +209,9 @@ def _loss(row: FittingRow, us: bool) -> str:
     return ""
 
 
-def _uses() -> Iterator[tuple[str, ...]]:
+def _uses(us: bool) -> Iterator[tuple[str, ...]]:
     for habit in HABITS:
         for use, said in habits(habit).items():
             often = f"{said['a_day']}, each {said.get('per', 'person')}"
             much = str(said["volume"]) if "volume" in said else f"{said.get('flow')} for {said.get('duration')}"
-            yield habit, use, often, much, str(said.get("to", "grey"))
+            yield habit, use, often, retold(much, us), str(said.get("to", "grey"))

@@ -17,7 +17,7 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import by, limit, planned, recomputed, stated, step
 from vanwater.physics.mass import front_load, rear_load
 from vanwater.plan.model import Plan
-from vanwater.quantities import LENGTH, MASS, TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME
+from vanwater.quantities import LENGTH, MASS, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME
 
 PAIRS = (UnsureRows("pump", "pumps", 1, 2), UnsureRows("habits", "household", 3, 4))
 FINITE = st.floats(-1e6, 1e6)
@@ -103,3 +103,14 @@ def test_it_is_told_with_its_range_in_a_sentence_and_in_its_sum() -> None:
     assert own.lines()[0] == f"n = {own.text()}" and "(80 to 120)" in own.text()
     with pytest.raises(FrozenInstanceError):
         own.key = ("x",)  # type: ignore[misc]
+
+
+def test_a_difference_of_days_is_a_sum_that_can_be_followed() -> None:
+    """3.36 less 2.52 days are 0.84, told as 0.8; 3.4 less 2.5 would be 0.9."""
+    days = stated("days", np.array([2.52, 3.36]) * 86400.0, STAY, "as parked", source="sum")
+    gain = days.gain(1, "less")
+    assert gain.text() == "0.8\N{NO-BREAK SPACE}days"
+    assert [piece.value.text() for piece in gain.given] == [  # type: ignore[union-attr]
+        "3.36\N{NO-BREAK SPACE}days",
+        "\N{MINUS SIGN}2.52\N{NO-BREAK SPACE}days",
+    ]

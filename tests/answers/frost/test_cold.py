@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from tests.answers.frosty import ZERO, frosty
-from vanwater.answers.frost.cold import cold_of, label_of, told_in
-from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED, cold_remedies, unsure_cold
+from vanwater.answers.frost.cold import cold_of, told_in
+from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, cold_remedies, sleeve, unsure_cold
+from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import DURATION, HOURS
 from vanwater.system.heat import FACES
@@ -39,12 +40,12 @@ def test_the_pads_share_is_unsure_only_where_there_is_a_pad() -> None:
 
 def test_remedies_foam_the_cold_faces_and_sleeve_thin_runs() -> None:
     plan = frosty(tanks__fresh__faces={"top": {"beside": "room"}, "left": {"foam": "290 mm"}})
-    foam, sleeve, inside = cold_remedies(plan, ("hose",))
-    assert (foam.key, sleeve.key, inside.key) == (MORE_FOAM, SLEEVED, INSIDE)
+    foam, sleeved, inside = cold_remedies(plan, ("hose",))
+    assert (foam.key, sleeved.key, inside.key) == (MORE_FOAM, SLEEVED, INSIDE)
     assert "tanks.fresh.faces.top.foam" not in foam.values
-    assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + ADDED.likely)
+    assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + added(plan).likely)
     assert foam.values["tanks.fresh.faces.left.foam"] == pytest.approx(0.3)  # the thickest that a plan may say
-    assert sleeve.values == {"runs.hose.foam": SLEEVE.likely}
+    assert sleeved.values == {"runs.hose.foam": sleeve(plan).likely}
     assert inside.values == {"runs.hose.beside": "room"}
     assert cold_remedies(frosty(runs__hose__foam="19 mm"), ("hose",))[1].values == {}
 

@@ -83,7 +83,7 @@ def test_flushed_by_fillings_or_by_water_between_plug_and_mixed():
 def test_in_the_united_states_it_is_flushed_further():
     us = asked({"van.units": "us"})
     assert us.numbers["tank.fresh.flush.through"].likely == pytest.approx(WATER * math.log(5))
-    assert words(us.verdict).endswith("flushed to 4 mg/L.") and words(asked().verdict).endswith("flushed to 5 mg/L.")
+    assert words(us.verdict).endswith("flush to 4 mg/L.") and words(asked().verdict).endswith("flush to 5 mg/L.")
     assert "fl oz" in us.verdict.text(True)
 
 
@@ -103,7 +103,7 @@ def test_a_tank_that_the_pickup_does_not_empty_at_all_is_flushed_through():
     )
     assert "tank.fresh.flush.fillings" not in answer.numbers
     (flush,) = (one for one in answer.findings if one.key == "sanitising.fresh.flush")
-    assert words(flush.statement).startswith("To flush the tank fresh, let ")
+    assert words(flush.statement).startswith("To flush the fresh tank, let ")
 
 
 def test_a_sound_van_is_told_what_to_do():

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from vanwater.quantities import NO_BREAK, THOUSANDS, Quantity, number
+from vanwater.quantities import NO_BREAK, THOUSANDS, Quantity, joined, number
 
 if TYPE_CHECKING:
     from vanwater.answers.core.number import Number
@@ -89,7 +89,8 @@ class Range:
         quantity = self.quantity
         unit = quantity.unit_for(us, self.low, self.likely, self.high)
         ends = [0.0 if abs(end) < quantity.nothing else end for end in (self.low, self.likely, self.high)]
-        shown = [float(quantity.spellings[unit].from_si(end)) for end in ends]
+        exact = [float(quantity.spellings[unit].from_si(end)) for end in ends]
+        shown = [quantity.stepped(end, unit, self.digits) for end in exact]
         if not math.isfinite(shown[1]):
             least = f"(from {quantity.text(self.low, us, 2)})"
             return number(shown[1]), least if math.isinf(shown[1]) and math.isfinite(shown[0]) else ""
@@ -102,7 +103,7 @@ class Range:
             low = f"below {quantity.number(quantity.lowest_told, us)}"
         if unit == "days" and likely == "1":
             unit = "day"
-        head = f"{likely}{NO_BREAK}{unit}" if unit else likely
+        head = joined(likely, unit)
         if math.isnan(shown[0]) or math.isnan(shown[2]):
             return head, f"({_RANGE_UNKNOWN})"
         if self.none and shown[0] <= 0.0 < shown[1]:

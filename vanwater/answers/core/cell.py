@@ -56,7 +56,7 @@ def in_cell(cell: Cell, unit: str = "", us: bool = False, escape: Callable[[str]
         return cell.text(us, escape) if isinstance(cell, Say) else escape(cell) if isinstance(cell, str) else "", ""
     text, ends = shown.parts(us) if isinstance(shown, Range) else (shown.text(us), "")
     if unit and shown.quantity.unit(us) == unit:
-        number, _, told = text.rpartition(NO_BREAK)
+        number, _, told = text.rpartition(NO_BREAK) if unit != "°" else (text[:-1], "", text[-1:])
         text = number if number and told in (unit, "day") else text
     return escape(text), escape(ends)
 

@@ -31,6 +31,9 @@ PLAN_ONLY = "worked out for the plan as it is written"
 UNMOVED = "no unsure input moves it"
 """Why a number has no range where the unsure inputs leave it alone."""
 
+_IN_DIFFERENCE = 5
+"""Digits of two numbers that are told in steps, where their difference is a sum that a reader follows."""
+
 _AT_LIKELY = "told at the likely values of the unsure inputs"
 _DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
 
@@ -227,7 +230,9 @@ class Number:
         """
         at = float(self.values[row])
         quantity = difference_of(self.quantity)
-        pieces = (Piece("with the change", Amount(at, quantity)), Piece("as planned", Amount(-self.likely, quantity)))
+        digits = _IN_DIFFERENCE if quantity.steps else 3
+        both = (Amount(value, quantity, digits) for value in (at, -self.likely))
+        pieces = tuple(Piece(name, value) for name, value in zip(("with the change", "as planned"), both, strict=True))
         return Number(
             f"{self.name}, gained by {name}",
             quantity,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.pieces import Shown
 from vanwater.answers.core.statement import Say
+from vanwater.quantities import retold
 
 if TYPE_CHECKING:
     from vanwater.answers.core.number import Number
@@ -41,7 +42,7 @@ def unfolded(
     if depth is not None and depth <= 0:
         return
     sum_ = number.made_of
-    yield from (f"  {line}" for line in (sum_.meaning, sum_.formula) if line)
+    yield from (f"  {retold(line, us)}" for line in (sum_.meaning, sum_.formula) if line)
     for piece in (*sum_.given, *sum_.facts):
         known = piece.symbol or escape(piece.name)
         if not isinstance(piece.value, Amount | Range | Say | str):
@@ -49,12 +50,12 @@ def unfolded(
             deeper = unfolded(piece.value, us, escape, None if depth is None else depth - 1, seen, inner)
             yield from (f"  {line}" for line in deeper)
         else:
-            meaning = f"  {piece.meaning}" if piece.meaning else ""
+            meaning = f"  {retold(piece.meaning, us)}" if piece.meaning else ""
             yield f"  {known} = {_words(piece.value, us, escape)}{meaning}"
     if sum_.note:
-        yield f"  Note: {sum_.note}"
+        yield f"  Note: {retold(sum_.note, us)}"
     if sum_.source:
-        yield f"  Source: {sum_.source}"
+        yield f"  Source: {retold(sum_.source, us)}"
 
 
 def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:

@@ -10,9 +10,10 @@ import numpy as np
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import by, stated, step
-from vanwater.answers.frost.cold import Cold, label_of
+from vanwater.answers.frost.cold import Cold
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.physics import battery
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_ENERGY, DAY, SHARE
 from vanwater.system.pads import hours_parked, pad_heat, pads_of
 

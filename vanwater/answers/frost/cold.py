@@ -24,7 +24,7 @@ from vanwater.system.heat import FACES, TankHeat, beside, tank_heat, transmittan
 from vanwater.system.pads import mean_cold, pads_of
 from vanwater.system.surroundings import Case, Neighbours, neighbours
 
-__all__ = ["CASES", "FILLS", "FREEZING", "STATES", "Cold", "TankCold", "cold_of", "label_of", "lasting", "told_in"]
+__all__ = ["CASES", "FILLS", "FREEZING", "STATES", "Cold", "TankCold", "cold_of", "lasting", "told_in"]
 
 FREEZING = limit("freezing of water", FREEZING_POINT, TEMPERATURE, "freezing point at the pressure of the atmosphere")
 """Freezing, for sentences."""
@@ -117,12 +117,6 @@ class Cold:
     bare: tuple[str, ...]
     around: Neighbours
     conductance: Array
-
-
-def label_of(tank: str) -> str:
-    """What a tank is called in a sentence: its name, with the word tank where the name has no such word."""
-    words = ("tank", "can", "cans", "container", "cassette", "canister", "barrel", "bag", "bottle")
-    return tank if any(word in words for word in tank.lower().split()) else f"{tank} tank"
 
 
 def told_in(seconds: float) -> Quantity:

@@ -7,11 +7,12 @@ from collections.abc import Iterable
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import stated
 from vanwater.plan.model import Plan
+from vanwater.plan.sold import sold
 from vanwater.quantities import THICKNESS
 from vanwater.system.batch import Row, Unsure
 from vanwater.system.heat import FACES, beside
 
-__all__ = ["ADDED", "INSIDE", "MORE_FOAM", "SLEEVE", "SLEEVED", "cold_remedies", "unsure_cold"]
+__all__ = ["INSIDE", "MORE_FOAM", "SLEEVED", "added", "cold_remedies", "sleeve", "unsure_cold"]
 
 MORE_FOAM, SLEEVED, INSIDE = "more foam", "sleeved", "inside"
 """Rows of the remedies: foam on the cold faces, sleeves on exposed runs, exposed runs in the heated room."""
@@ -22,9 +23,15 @@ def _foam(key: str, metres: float, name: str) -> Number:
     return foam.keyed("remedy", key, "foam", exact="a stock thickness", digits=2)
 
 
-ADDED = _foam("cold faces", 0.02, "foam on the cold faces of a tank")
-SLEEVE = _foam("runs", 0.013, "sleeve on an exposed run")
-"""Foam that the remedies put on cold faces and on exposed runs."""
+def added(plan: Plan) -> Number:
+    """Foam that the remedies put on cold faces, as it is sold where the plan's units are used [m]."""
+    return _foam("cold faces", sold(plan.us).foam, "foam on the cold faces of a tank")
+
+
+def sleeve(plan: Plan) -> Number:
+    """Sleeve that the remedies put on exposed runs, likewise [m]."""
+    return _foam("runs", sold(plan.us).sleeve, "sleeve on an exposed run")
+
 
 _THICKEST = 0.3
 
@@ -100,14 +107,14 @@ def cold_remedies(plan: Plan, lying: Iterable[str]) -> list[Row]:
     list of Row
         More foam on cold faces, sleeves on exposed runs, exposed runs in the room.
     """
-    foam = {}
+    foam, more, thick_sleeve = {}, added(plan).likely, sleeve(plan).likely
     for name, tank in plan.tanks.items():
         for face in FACES:
             if beside(tank, face) in ("outside", "box"):
                 own = tank.faces[face].foam if face in tank.faces else None
                 thick = own if own is not None else tank.foam or 0.0
-                foam[f"tanks.{name}.faces.{face}.foam"] = min(thick + ADDED.likely, _THICKEST)
-    thin = {f"runs.{name}.foam": SLEEVE.likely for name in lying if (plan.runs[name].foam or 0.0) < SLEEVE.likely}
+                foam[f"tanks.{name}.faces.{face}.foam"] = min(thick + more, _THICKEST)
+    thin = {f"runs.{name}.foam": thick_sleeve for name in lying if (plan.runs[name].foam or 0.0) < thick_sleeve}
     return [
         Row(MORE_FOAM, foam),
         Row(SLEEVED, thin),

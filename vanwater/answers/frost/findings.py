@@ -11,7 +11,7 @@ from vanwater.answers.core.statement import Count, Given, Say, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.battery import PadsADay
 from vanwater.answers.frost.cold import FREEZING, Cold, lasting
-from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
+from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
@@ -108,7 +108,7 @@ def _unheated(cold: Cold, tank: TankFrost) -> Finding:
         if lasts
         else say(
             "Drain it before frost, or lead {heat} into its water; {foam} more foam on its cold faces",
-            foam=ADDED,
+            foam=added(cold.batch.plan),
             heat=heat.rounded(2),
         ),
         gain=None if lasts else say("its last tenth lasts {hours} longer", hours=lasting(longer)),
@@ -137,7 +137,10 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         gain = say("{hours} there", hours=lasting(inside))
     if sleeved.likely > hours.likely:
         gain = say(
-            "{there}; a sleeve of {foam} alone makes it {hours}", there=gain, foam=SLEEVE, hours=lasting(sleeved)
+            "{there}; a sleeve of {foam} alone makes it {hours}",
+            there=gain,
+            foam=sleeve(cold.batch.plan),
+            hours=lasting(sleeved),
         )
     return Finding(
         key,
@@ -225,7 +228,9 @@ def _stronger(pad: PadFrost, state: str) -> Say:
 def _foamed(cold: Cold, pad: PadFrost) -> Say:
     colder = pad.holds["parked"].gain(cold.batch.place(MORE_FOAM), MORE_FOAM)
     return say(
-        "it holds then; {foam} more foam on the cold faces alone brings {colder}", foam=ADDED, colder=colder.negated
+        "it holds then; {foam} more foam on the cold faces alone brings {colder}",
+        foam=added(cold.batch.plan),
+        colder=colder.negated,
     )
 
 

@@ -11,8 +11,9 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, stated
-from vanwater.answers.frost.cold import FREEZING, Cold, label_of
+from vanwater.answers.frost.cold import FREEZING, Cold
 from vanwater.plan.model import Plan
+from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import CONDUCTIVITY, SHARE, TEMPERATURE, THICKNESS, Quantity
 from vanwater.system.exposed import HOSE_WALL, LEAST_SLOPE, waste_runs

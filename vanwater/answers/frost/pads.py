@@ -233,7 +233,7 @@ class PadFrost:
     def _rest(self, name: str, rest: Array, lowest: Lowest, place: int) -> Number:
         def through() -> Number:
             return by(
-                f"heat for each kelvin near that cold, {STATES[place]}",
+                f"heat for each degree near that cold, {STATES[place]}",
                 lowest.total[place],
                 CONDUCTANCE,
                 tank_loss.conductance,

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
-from vanwater.answers.frost.cold import FREEZING, label_of
+from vanwater.answers.frost.cold import FREEZING
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
-from vanwater.plan.tanks import Tank
+from vanwater.plan.tanks import Tank, label_of
 from vanwater.quantities import TEMPERATURE
 
 __all__ = ["battery_in_frost", "protection"]

@@ -11,7 +11,7 @@ from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.cold import FILLS, FREEZING, Cold, lasting
-from vanwater.answers.frost.cold_rows import ADDED, INSIDE, MORE_FOAM, SLEEVE, SLEEVED
+from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
@@ -141,8 +141,10 @@ def _remedies(
     cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost], runs: Sequence[RunFrost]
 ) -> Iterator[tuple[Say, Say, Say]]:
     """Changes that bring something, with what they bring: each is a row of the same solve."""
+    plan = cold.batch.plan
+    more = added(plan)
     for tank in tanks:
-        change = say("{foam} more foam on the cold faces of the {tank}", foam=ADDED, tank=tank.label)
+        change = say("{foam} more foam on the cold faces of the {tank}", foam=more, tank=tank.label)
         if tank.tank in pads:
             holds = pads[tank.tank].holds["parked"]
             then = holds.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
@@ -153,11 +155,11 @@ def _remedies(
             then = tenth.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
             if then.likely > tenth.likely:
                 yield change, say("last tenth {now}", now=lasting(tenth)), say("{then}", then=lasting(then))
-    sleeve: dict[str, Given] = {"foam": SLEEVE}
+    thickness: dict[str, Given] = {"foam": sleeve(plan)}
     for run in runs:
         now = run.hours["parked"]
         for told, row, foam in (
-            ("a sleeve of {foam} on the {run}", SLEEVED, sleeve),
+            ("a sleeve of {foam} on the {run}", SLEEVED, thickness),
             ("the {run} in the heated room", INSIDE, {}),
         ):
             then = now.then(cold.batch.place(row), row)

@@ -11,10 +11,11 @@ import numpy as np
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import by, stated
-from vanwater.answers.frost.cold import CASES, FILLS, STATES, Cold, TankCold, label_of, told_in
+from vanwater.answers.frost.cold import CASES, FILLS, STATES, Cold, TankCold, told_in
 from vanwater.physics import cooling, frost, heat_loss, tank_loss
 from vanwater.physics.tank_faces import INSIDE_FILM
 from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import CONDUCTANCE, HOURS, POWER, TEMPERATURE, THICKNESS, TRANSMITTANCE, Array
 from vanwater.system.heat import FACES
@@ -88,7 +89,7 @@ class TankFrost:
         """Heat for each kelvin, by case."""
         return {
             case: by(
-                f"heat for each kelvin, {self.label} {_words(case)}",
+                f"heat for each degree, {self.label} {_words(case)}",
                 self.solved.through[place],
                 CONDUCTANCE,
                 tank_loss.conductance,

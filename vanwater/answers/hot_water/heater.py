@@ -113,7 +113,9 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
     """
     plan, numbers, own = batch.plan, heater_numbers(batch, name), ("heater", name)
     on_battery = plan.heaters[name].source in ("inverter", "battery")
-    heat = _heat(f"heat of the whole {name}", numbers, numbers.volume, numbers.hot).keyed(*own, "recovery_heat")
+    heat = _heat(f"heat of the whole {name}", numbers, numbers.volume, numbers.hot).keyed(
+        *own, "recovery_heat", digits=2
+    )
     recovery = energy = current = None
     if plan.heaters[name].power is not None:
         recovery = step(
@@ -123,7 +125,7 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
             cold=numbers.cold,
             hot=numbers.hot,
             power=numbers.power,
-        ).keyed(*own, "recovery")
+        ).keyed(*own, "recovery", digits=2)
         if on_battery and plan.battery is not None:
             current = step(
                 "current from the battery while it heats",
@@ -133,7 +135,9 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
                 efficiency=numbers.inverter * numbers.cable,
             ).keyed(*own, "current")
     if on_battery:
-        energy = _at_battery(f"battery energy to heat the whole {name}", heat, numbers).keyed(*own, "recovery_energy")
+        energy = _at_battery(f"battery energy to heat the whole {name}", heat, numbers).keyed(
+            *own, "recovery_energy", digits=2
+        )
     use = main_hot_water_use(plan, tuple(use for use in hot_water_uses(batch, name) if use.volume[0] > 0))
     return HeaterAnswer(
         name=name,
@@ -185,12 +189,14 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         "As the use wants it, at most what the heater keeps.",
         source="the plan",
     ).keyed(*own, "temperature", name)
-    heat = _heat(f"heat in the water of one {use.name}", numbers, wanted, temperature).keyed(*own, "heat", name)
+    heat = _heat(f"heat in the water of one {use.name}", numbers, wanted, temperature).keyed(
+        *own, "heat", name, digits=2
+    )
     run_off = energy = share = None
     both = heat
     if np.any(use.run_off > 0):
         run_off = _heat("heat left in the hot pipe each time", numbers, use.run_off, numbers.hot).keyed(
-            *own, "run_off_heat", name
+            *own, "run_off_heat", name, digits=2
         )
         both = stated(
             f"heat of one {use.name} and of its run-off",
@@ -202,7 +208,7 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         )
     if on_battery:
         energy = _at_battery(f"battery energy of one {use.name}, run-off counted", both, numbers).keyed(
-            *own, "battery_energy", name
+            *own, "battery_energy", name, digits=2
         )
         if batch.plan.battery is not None:
             share = battery_share(batch, f"share of the battery that one {use.name} takes", energy).keyed(
@@ -230,7 +236,7 @@ def _wanted(batch: Batch, use: HotWaterUse) -> Number:
     else:
         flow, duration = batch.number(f"{at}.flow"), batch.number(f"{at}.duration")
         wanted = by(words, use.volume, VOLUME, demand.event_volume, flow=flow, duration=duration)
-    return wanted.keyed("use", use.name, "each")
+    return wanted.keyed("use", use.name, "each", digits=2)
 
 
 def _charge(name: str, numbers: HeaterNumbers, temperature: Number) -> Mapping[str, Number]:
@@ -244,7 +250,7 @@ def _charge(name: str, numbers: HeaterNumbers, temperature: Number) -> Mapping[s
             hot=numbers.hot,
             mixed=temperature,
             mixing=mixing,
-        ).keyed("heater", name, "charge", state)
+        ).keyed("heater", name, "charge", state, digits=2)
         for state, (words, mixing) in MIXING.items()
     }
 

@@ -9,6 +9,7 @@ from vanwater.answers.core.statement import Given, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import DROOP_AT
+from vanwater.plan.sold import sold
 from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE
 from vanwater.system.accumulators import CHECK_VALVES
 from vanwater.system.ways import Way, sources
@@ -16,8 +17,6 @@ from vanwater.system.ways import Way, sources
 __all__ = ["mains_findings"]
 
 RULE = "common practice; local codes decide on back-flow protection"
-SET_TO = 2.5e5
-"""What a regulator at a van's inlet is commonly set to, Pa (common practice)."""
 
 
 def mains_findings(plan: Plan, off_grid: Iterable[Way], piped: tuple[Way, ...]) -> Iterator[Finding]:
@@ -68,7 +67,7 @@ def _regulator(plan: Plan, inlet: str) -> Finding:
     else:
         told = say("The regulator at the {inlet} holds {pressure} on the mains.", **given)
     fine = known.regulator is not None and not drips
-    set_to = limit("setting of a regulator at an inlet", SET_TO, PRESSURE, "common practice")
+    set_to = limit("setting of a regulator at an inlet", sold(plan.us).regulator, PRESSURE, "common practice")
     return Finding(
         f"mains.{inlet}.regulator",
         Verdict.FINE if fine else Verdict.FAILS if drips else Verdict.WATCH,

@@ -17,6 +17,7 @@ from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics import suction, water
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
+from vanwater.plan.sold import sold
 from vanwater.quantities import ALTITUDE, LENGTH
 from vanwater.system.suction import DIP_TUBE, SuctionLine, suction_line, undecided_height
 
@@ -33,9 +34,6 @@ SPRING_OPENS = 5e3
 
 MOST_RATED = 2.7
 """Dry lift of the strongest small pumps, m (common practice, from memory)."""
-
-STEP = 0.05
-"""What a change of height is rounded up to [m]."""
 
 _TOUCH = 1e-6
 
@@ -261,7 +259,7 @@ def _cure(supply: OutletSupply, dry: Priming) -> Say:
     heights = {name: float(height[0]) - water for name, height in line.heights.items()}
     over_the_top = heights.pop(DIP_TUBE, most) > most + _TOUCH
     lift = max(heights.values())
-    lower = _lower(line.pump, lift - most)
+    lower = _lower(line.pump, lift - most, supply.batch.plan.us)
     what = tuple(name for name, height in heights.items() if height > most + _TOUCH)
     given: dict[str, Given] = {"what": what, "lower": lower.rounded(2)}
     if over_the_top:
@@ -276,11 +274,12 @@ def _cure(supply: OutletSupply, dry: Priming) -> Say:
     return say(told, rated=rated.rounded(2), **given)
 
 
-def _lower(pump: str, least: float) -> Number:
+def _lower(pump: str, least: float, us: bool) -> Number:
     """How much lower pump and line have to lie."""
+    step = sold(us).height
     return stated(
         f"how much lower the {pump} and its suction line have to lie",
-        math.ceil(least / STEP - _TOUCH) * STEP,
+        math.ceil(least / step - _TOUCH) * step,
         LENGTH,
         "What is missing and a little to spare, rounded up.",
         facts=(("least", (least, LENGTH)),),

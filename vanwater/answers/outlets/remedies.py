@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import BySystem, Count, Say, say
 from vanwater.answers.core.working import planned, stated
 from vanwater.plan.model import Plan
-from vanwater.quantities import BORE, FLOW, NO_BREAK, VOLTAGE, Quantity
+from vanwater.quantities import BORE, FLOW, VOLTAGE, Quantity, retold
 from vanwater.system.remedies import Remedy
 
 __all__ = ["RemedyGain", "remedy_words"]
-
-_SIZE = re.compile(r"(?P<sides>[\d.]+(?: x [\d.]+)?) mm(?P<bore>(?: bore)?)(?: \((?P<inches>\S+ in)\))?")
-"""A size in the title of a pipe or hose: "12.5 mm bore (1/2 in)", "16 x 2.2 mm"."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,14 +72,7 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
 
 def _sized(title: str) -> BySystem:
     """The title of a stock size in either system of units."""
-
-    def inches(said: re.Match[str]) -> str:
-        if said["inches"]:
-            return f"{said['inches']}{said['bore']}"
-        sides = (BORE.number(float(side) * 1e-3, us=True, digits=2) for side in said["sides"].split(" x "))
-        return f"{' x '.join(sides)}{NO_BREAK}in{said['bore']}"
-
-    return BySystem(_SIZE.sub(r"\g<sides> mm\g<bore>", title), _SIZE.sub(inches, title))
+    return BySystem(retold(title, False), retold(title, True))
 
 
 def _tried(remedy: Remedy, quantity: Quantity) -> Number:
@@ -99,7 +88,7 @@ def _tried(remedy: Remedy, quantity: Quantity) -> Number:
 def _given(remedy: Remedy) -> Number:
     """What an outlet gives at its pressure, by its own number or its type's."""
     return stated(
-        f"litres of the {remedy.piece} at its pressure",
+        f"flow of the {remedy.piece} at its pressure",
         float(remedy.now),
         FLOW,
         "As the plan or its type gives it.",

@@ -12,9 +12,10 @@ from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import limit, stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
-from vanwater.answers.outlets.priming import STEP, at_highest, highest_place, priming_finding, thinnest_air
+from vanwater.answers.outlets.priming import at_highest, highest_place, priming_finding, thinnest_air
 from vanwater.physics import statics, suction, water
 from vanwater.physics.atmosphere import air_pressure
+from vanwater.plan.sold import sold
 from vanwater.quantities import LENGTH, PRESSURE_DIFFERENCE, Array
 
 __all__ = ["LEAST", "drawing", "npsh", "npsh_highest", "suction_findings", "suction_numbers", "suction_table"]
@@ -171,12 +172,12 @@ def _more_head(supply: OutletSupply, short: float) -> Say:
     lost = float(statics.column_height(supply.suction_loss.likely, water.density(supply.case.cold[0])))
     if short <= SAVED * lost:
         return say("Lay a wider and shorter suction hose, without elbows.")
-    pump = supply.way.pump
+    pump, step = supply.way.pump, sold(supply.batch.plan.us).height
     lower = stated(
         f"how much lower the {pump} has to stand for its head",
-        math.ceil(short / STEP) * STEP,
+        math.ceil(short / step) * step,
         LENGTH,
-        "A metre lower is a metre more head; rounded up.",
+        "As much more head as it stands lower; rounded up.",
         facts=(("short", (short, LENGTH)), ("suction side", (supply.suction_loss.likely, PRESSURE_DIFFERENCE))),
         source="net positive suction head, Crane TP-410",
     ).keyed("pump", pump, "lower_by", "npsh")

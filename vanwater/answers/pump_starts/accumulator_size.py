@@ -14,10 +14,11 @@ from vanwater.answers.core.working import stated, step
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.cycling import starts_at_draw
 from vanwater.physics.switching import ElasticStorage, Switch, about_mean_state
+from vanwater.plan.sold import sold
 from vanwater.quantities import STARTS, VOLUME, Array
 from vanwater.system.batch import Batch
 
-__all__ = ["GAS_SHARE", "LIMIT", "RUNS_ON", "SIZES", "Fitted", "fitted", "starts_with"]
+__all__ = ["GAS_SHARE", "LIMIT", "RUNS_ON", "Fitted", "fitted", "starts_with"]
 
 RUNS_ON = "a weaker pump runs on"
 """What no starts at all mean where the pump starts as planned: it never reaches its cut-out under the draw."""
@@ -25,9 +26,6 @@ RUNS_ON = "a weaker pump runs on"
 LIMIT = 240.0 / 3600.0
 """Starts under a thin stream below which an accumulator is large enough, 1/s: one in a quarter of a minute (common
 practice)."""
-
-SIZES = (0.5e-3, 0.75e-3, 1e-3, 2e-3, 5e-3)
-"""Sizes of small accumulators, m³ (common practice, from memory)."""
 
 GAS_SHARE = 0.9
 """Share of an accumulator's size that is gas at the least, the rest its shell (common practice, from memory)."""
@@ -76,7 +74,7 @@ def fitted(
     """
     if setting.likely <= 0:
         return None
-    for size in SIZES:
+    for size in sold(batch.plan.us).accumulators:
         given = np.full(len(batch), GAS_SHARE * size)
         starts = starts_with(batch, pump, at, draw, given, setting, pairs)
         if (starts.range or (0.0, starts.likely))[1] <= LIMIT:

@@ -285,7 +285,7 @@ def _geometric(name: str, soft: Array, hard: Array, quantity: Quantity) -> Numbe
 
 def _gives(name: str, line: Array) -> Number:
     return stated(
-        f"water that the hoses take up for each bar, {name}",
+        f"water that the hoses take up under pressure, {name}",
         line,
         COMPLIANCE,
         "Each run by its material, bore and length; as measured where the plan says it.",

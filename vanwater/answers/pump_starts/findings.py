@@ -26,7 +26,7 @@ from vanwater.system.accumulators import accumulators_behind, cut_off
 
 __all__ = ["cycle_findings", "no_accumulator"]
 
-DRIP_SOURCE = "conservation of volume; 0.1 to 1 L/h of a dripping tap: common practice"
+DRIP_SOURCE = "conservation of volume; what a tap drips: common practice"
 
 CERTAIN = 0.95
 """Chance from which on a hand-wash is said to start the pump every time."""

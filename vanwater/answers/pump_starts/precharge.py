@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.working import step
+from vanwater.answers.core.working import stated, step
 from vanwater.physics import accumulator as gas
 from vanwater.physics.atmosphere import air_pressure
-from vanwater.quantities import Array
+from vanwater.plan.sold import sold
+from vanwater.quantities import SETTING, Array
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import set_air
 
@@ -16,6 +17,9 @@ __all__ = ["MARGIN", "readings", "setting"]
 
 MARGIN = 1e4
 """What the pre-charge is kept below cut-in at the worst, Pa: 0.1 bar (common practice)."""
+
+_TOUCH = 1e-9
+"""Share of a step that rounding may lose."""
 
 WARMTH = 293.15
 """Temperature at which a pre-charge is set where no accumulator is planned [K]."""
@@ -38,8 +42,8 @@ def setting(batch: Batch, pump: str, vessel: str) -> Number:
     Number
         Gauge pressure where and as warm as it is set [Pa].
     """
-    return step(
-        "pre-charge to set",
+    highest = step(
+        "highest pre-charge that keeps the margin",
         gas.precharge_setting,
         cut_in=batch.number(f"pumps.{pump}.cut_in"),
         margin=MARGIN,
@@ -47,6 +51,15 @@ def setting(batch: Batch, pump: str, vessel: str) -> Number:
         temperature=batch.number(f"accumulators.{vessel}.set_at") if vessel else WARMTH,
         lowest_atmosphere=_highest_air(batch),
         highest_temperature=batch.number("site.warmest"),
+    )
+    gauge = sold(batch.plan.us).gauge
+    return stated(
+        "pre-charge to set",
+        np.floor(highest.values / gauge + _TOUCH) * gauge,
+        SETTING,
+        "The highest that keeps the margin, rounded down to what a gauge is read to.",
+        facts=[("highest", highest)],
+        source=f"{highest.source} Reading of a gauge: common practice",
     )
 
 

@@ -59,7 +59,7 @@ def ratings_findings(plan: Plan) -> Iterator[Finding]:
     for design in designs.values():
         presses[design.cause] = max(presses.get(design.cause, 0.0), design.pressure or 0.0)
     yield from pipes_findings(judged, len(designs) - len(judged), presses)
-    yield from pieces_findings([Judged(piece) for piece in pieces(plan, designs)], presses)
+    yield from pieces_findings([Judged(piece, plan.us) for piece in pieces(plan, designs)], presses)
 
 
 def _verdict(findings: tuple[Finding, ...]) -> Say:

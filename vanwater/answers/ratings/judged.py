@@ -12,15 +12,13 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import Part, limit, stated
 from vanwater.plan.ratings import MARGIN, RatingRow
+from vanwater.plan.sold import sold
 from vanwater.plan.tables import PipeRow
 from vanwater.quantities import PRESSURE, SHARE, TEMPERATURE
 from vanwater.system.design_pressure import Cause
 from vanwater.system.pieces import Piece
 
 __all__ = ["CAUSES", "RULE", "Judged", "faulty", "least_relief", "or_less", "weakest", "worst"]
-
-STEP = 1e4
-"""Steps in which the setting of a relief valve is told, Pa."""
 
 CAUSES = {
     "pump": say("when the pump's switch sticks"),
@@ -50,20 +48,23 @@ RULE = "ratings of the table of pipes, a straight line between the two temperatu
 PRESSES = "the largest of what pumps, mains and relief valves bring there"
 
 
-def least_relief(stands: float) -> float:
+def least_relief(stands: float, us: bool = False) -> float:
     """Setting of a relief valve that leaves the margin to a rating.
 
     Parameters
     ----------
     stands : float
         Gauge pressure that the weakest piece stands [Pa].
+    us : bool
+        Whether valves are sold in psi.
 
     Returns
     -------
     float
         Gauge pressure, rounded down to a step [Pa].
     """
-    return math.floor((1.0 - MARGIN) * stands / STEP + 1e-6) * STEP
+    step = sold(us).valve
+    return math.floor((1.0 - MARGIN) * stands / step + 1e-6) * step
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,9 +75,12 @@ class Judged:
     ----------
     piece : Piece
         The piece, where it sits, what can come to it.
+    us : bool
+        Whether the plan is in US units, so that valves are named in psi.
     """
 
     piece: Piece
+    us: bool = False
 
     @property
     def source(self) -> str:
@@ -104,6 +108,12 @@ class Judged:
         if self.load <= (1.0 if self.plate else 1.0 - MARGIN):
             return ""
         return "weak" if self.load > 1.0 else "close"
+
+    @property
+    def _name(self) -> str:
+        """A hose or pipe by its run, a piece with the run that it sits in."""
+        row, at = self.piece.row, self.piece.at
+        return at if isinstance(row, PipeRow) else f"{row.name} at the {at}"
 
     @cached_property
     def pressure(self) -> Number:
@@ -135,14 +145,14 @@ class Judged:
     @cached_property
     def hottest(self) -> Number:
         """Highest warmth that it is made for."""
-        return limit(f"warmth of {self.piece.row.key}", self.piece.row.hottest, TEMPERATURE, self.piece.row.source)
+        return limit(f"warmth of the {self._name}", self.piece.row.hottest, TEMPERATURE, self.piece.row.source)
 
     @cached_property
     def stands(self) -> Number:
         """Pressure that it stands at that warmth."""
         row = self.piece.row
         return stated(
-            f"what {row.name} stands at the {self.piece.at}",
+            f"what the {self._name} stands",
             math.nan if self.piece.stands is None else self.piece.stands,
             PRESSURE,
             "Its rating there, on a straight line between its two ratings.",
@@ -164,7 +174,7 @@ class Judged:
     def spare(self) -> Number:
         """Share of its rating that is left."""
         return stated(
-            f"spare of {self.piece.row.name} at the {self.piece.at}",
+            f"spare of the {self._name}",
             1.0 - self.load,
             SHARE,
             "What is left of its rating, as a share.",
@@ -183,10 +193,10 @@ class Judged:
         return self._setting("regulator", "regulator_setting")
 
     def _setting(self, valve: str, key: str) -> Number:
-        stands = self.stands.likely
+        stands, step = self.stands.likely, sold(self.us).valve
         return stated(
-            f"{valve} for {self.piece.row.name} at the {self.piece.at}",
-            math.floor(stands / STEP) * STEP if self.plate else least_relief(stands),
+            f"{valve} for the {self._name}",
+            math.floor(stands / step) * step if self.plate else least_relief(stands, self.us),
             PRESSURE,
             "What it stands, less the margin, rounded down.",
             facts=(("stands", self.stands), *(() if self.plate else (("margin", (MARGIN, SHARE)),))),

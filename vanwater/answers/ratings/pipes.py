@@ -37,7 +37,7 @@ def judged_pipes(plan: Plan, designs: Mapping[str, DesignPressure]) -> list[Judg
     """
     table = pipes()
     return [
-        Judged(Piece(table[size], run, f"runs.{run}.size", design))
+        Judged(Piece(table[size], run, f"runs.{run}.size", design), plan.us)
         for run, design in designs.items()
         if (size := plan.runs[run].size)
     ]

@@ -66,8 +66,8 @@ def _verdict(stores: Sequence[Sanitised]) -> Say:
         return say("No fresh tank is planned, so nothing is sanitised.")
     store = stores[0]
     return say(
-        "Sanitising {name} with its lines takes {bleach} of bleach and {time}; then it is flushed to {allowed}.",
-        name=store.group.name,
+        "Sanitising {tanks} with the lines takes {bleach} of bleach and {time}; then flush to {allowed}.",
+        tanks=store.called,
         bleach=store.bleach,
         time=store.chlorine.time,
         allowed=store.chlorine.allowed,

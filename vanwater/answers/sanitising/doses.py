@@ -13,6 +13,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import limit, stated, step
 from vanwater.physics import chlorine
 from vanwater.physics import sanitising as methods
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import CONCENTRATION, HOURS, MASS, SHARE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.full_volume import full_volume
@@ -126,6 +127,16 @@ class Sanitised:
     def word(self) -> str:
         """Whether it is one tank or several."""
         return "tank" if len(self.group.tanks) == 1 else "tanks"
+
+    @property
+    def called(self) -> tuple[str, ...]:
+        """Its tanks as a sentence calls them."""
+        return tuple(f"the {label_of(tank)}" for tank in self.group.tanks)
+
+    @property
+    def it(self) -> str:
+        """What a sentence says instead of their names."""
+        return "it" if len(self.group.tanks) == 1 else "them"
 
     @property
     def key(self) -> Key:

@@ -40,10 +40,9 @@ def _dose(store: Sanitised) -> Finding:
         f"sanitising.{store.group.name}.dose",
         Verdict.FINE,
         say(
-            "Fill the {tank} {name}, put in {bleach} of bleach or {granules} of granules, open every tap until it "
+            "Fill {tanks}, put in {bleach} of bleach or {granules} of granules, open every tap until it "
             "smells of chlorine, and let all {water} stand {time}; a strip must still read {left} then.",
-            tank=store.word,
-            name=store.group.name,
+            tanks=store.called,
             bleach=store.bleach,
             granules=store.granules,
             water=store.water,
@@ -55,19 +54,23 @@ def _dose(store: Sanitised) -> Finding:
 
 
 def _flush(store: Sanitised) -> Finding:
-    of, through = store.chlorine, say("let {litres} run through it", litres=store.through)
+    of, through = store.chlorine, say(f"let {{litres}} run through {store.it}", litres=store.through)
     how: Say = through
     if store.changes is not None:
         once = {store.changes.likely, *(store.changes.range or ())} == {1.0}
         often = say("once") if once else say("{changes} times", changes=store.changes)
-        how = say("drain it as far as it goes and fill it {often}, or {through}", often=often, through=through)
+        goes = "it goes" if store.it == "it" else "they go"
+        how = say(
+            f"drain {store.it} as far as {goes} and fill {store.it} {{often}}, or {{through}}",
+            often=often,
+            through=through,
+        )
     return Finding(
         f"sanitising.{store.group.name}.flush",
         Verdict.FINE,
         say(
-            "To flush the {tank} {name}, {how}, by every tap, hot ones too, until a strip reads {allowed} or less.",
-            tank=store.word,
-            name=store.group.name,
+            "To flush {tanks}, {how}, by every tap, hot ones too, until a strip reads {allowed} or less.",
+            tanks=store.called,
             how=how,
             allowed=of.allowed,
         ),
@@ -84,9 +87,9 @@ def _undecided(plan: Plan, store: Sanitised) -> Iterator[Finding]:
         f"sanitising.{store.group.name}.lines",
         Verdict.NOT_DECIDED,
         say(
-            "What {runs} behind {name} will hold is not decided, so no dose counts it.",
+            "What {runs} behind {tanks} will hold is not decided, so no dose counts it.",
             runs=Count(runs, "run"),
-            name=store.group.name,
+            tanks=store.called,
         ),
         change=say("Give size and length of the run {run}.", run=first),
         address=f"runs.{first}.{lacks}",

@@ -122,7 +122,7 @@ def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay])
             gain = say("{days} more, {missing} still missing", days=gains[use], missing=missing)
         return say("For {wanted}, {lacks}; or {half}.", wanted=wanted, lacks=lacks, half=half), gain
     if first.holds == "battery":
-        return _balancing(plan, first), None
+        return _balancing(first), None
     then = next((way for way in lengthened if way.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
         gain = say("{days}", days=then.stay.rounded(2))
@@ -142,18 +142,11 @@ def _missing(stay: Number, gain: Number, wanted: Number, use: str) -> Number:
     ).keyed("stay", "days", "missing", f"half the {use}", digits=2)
 
 
-def _balancing(plan: Plan, battery: StoreDays) -> Say | None:
+def _balancing(battery: StoreDays) -> Say | None:
     """What keeps the battery from ending a stay."""
     if not battery.a_day.likely > 0:
         return None
-    more = stated(
-        "what balances the battery",
-        _rounded_up(plan, battery.a_day.likely, DAILY_ENERGY),
-        DAILY_ENERGY,
-        "What it loses a day, rounded up.",
-        facts=[("net", battery.a_day)],
-        source="balance of the store",
-    ).keyed("battery", "balanced_by", digits=2)
+    more = battery.a_day.amount
     if any(piece.name == "hot water" for piece in battery.a_day.given):
         return say("To stay longer, put back up to {more} more, or heat less water from the battery.", more=more)
     return say("To stay longer, put back up to {more} more.", more=more)

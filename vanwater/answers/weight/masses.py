@@ -33,8 +33,6 @@ STATE: Mapping[str, str] = {
 
 _ADDED, _MOMENTS = "sum of masses", "balance of moments"
 _EXACT = "as sure as the masses and places in the plan"
-_HEAVY = 1000.0
-"""From here on a fourth digit is told [kg]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -253,7 +251,7 @@ def _weighed(
     source: str = _ADDED,
 ) -> Number:
     own = stated(name, masses, MASS, method, parts=parts, facts=facts, source=source)
-    return own.keyed(*key, exact=_EXACT, digits=4 if abs(own.likely) >= _HEAVY else 3)
+    return own.keyed(*key, exact=_EXACT, digits=4)
 
 
 def _key(thing: Thing) -> Key:

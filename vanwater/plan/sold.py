@@ -1,0 +1,88 @@
+"""Sizes that are sold where a plan's units are used: what a remedy names can be bought, and its sum holds that size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from vanwater.plan.stock import generic
+from vanwater.quantities import BORE, LENGTH, PRESSURE, THICKNESS, VOLUME
+
+__all__ = ["Sold", "sold"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sold:
+    """Sizes and steps of one system of units (common practice, from memory).
+
+    Parameters
+    ----------
+    foam : float
+        Sheet foam that a remedy adds to a face [m].
+    sleeve : float
+        Sleeve that a remedy puts on a hose or pipe [m].
+    accumulators : tuple of float
+        Nominal sizes of small accumulators, the smallest first [m³].
+    bores : tuple of float
+        Bores of hose, the smallest first [m].
+    gauge : float
+        What the small gauge of a pre-charge is read to [Pa].
+    valve : float
+        Steps of relief valves and regulators [Pa].
+    regulator : float
+        What a regulator at a van's inlet is commonly set to [Pa].
+    height : float
+        Steps in which a pump is moved [m].
+    """
+
+    foam: float
+    sleeve: float
+    accumulators: tuple[float, ...]
+    bores: tuple[float, ...]
+    gauge: float
+    valve: float
+    regulator: float
+    height: float
+
+
+def _nominal(*units: str) -> tuple[float, ...]:
+    """Nominal sizes of the stock's accumulators, by the unit in their names."""
+    names = (name.removeprefix("accumulator ") for name in generic()["accumulators"])
+    return tuple(sorted(VOLUME.read(size) for size in names if size.endswith(units)))
+
+
+def sold(us: bool) -> Sold:
+    """What is sold in metric sizes, or in those of the United States.
+
+    Parameters
+    ----------
+    us : bool
+        Whether the plan is in US units.
+
+    Returns
+    -------
+    Sold
+        Sizes and steps.
+    """
+    return _US if us else _METRIC
+
+
+_METRIC = Sold(
+    foam=THICKNESS.read("20 mm"),
+    sleeve=THICKNESS.read("13 mm"),
+    accumulators=_nominal("L"),
+    bores=tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 19, 25)),
+    gauge=PRESSURE.read("0.05 bar"),
+    valve=PRESSURE.read("0.1 bar"),
+    regulator=PRESSURE.read("2.5 bar"),
+    height=LENGTH.read("0.05 m"),
+)
+_US = Sold(
+    foam=THICKNESS.read("3/4 in"),
+    sleeve=THICKNESS.read("1/2 in"),
+    accumulators=_nominal("fl oz", "gal"),
+    bores=tuple(BORE.read(f"{bore} in") for bore in ("1/4", "5/16", "3/8", "1/2", "5/8", "3/4", "1")),
+    gauge=PRESSURE.read("1 psi"),
+    valve=PRESSURE.read("5 psi"),
+    regulator=PRESSURE.read("40 psi"),
+    height=LENGTH.read("0.1 ft"),
+)
