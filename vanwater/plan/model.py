@@ -18,7 +18,7 @@ from vanwater.plan.energy import Battery, Heater, Inverter
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
-from vanwater.plan.problems import PlanError
+from vanwater.plan.problems import PlanError, joined
 from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
@@ -127,7 +127,14 @@ class Plan(Part):
             "battery": plan.battery.volts if plan.battery is not None else None,
         }
         problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
-        problems += done_without(plan.van, {"battery": plan.battery is not None})
+        problems += done_without(
+            plan.van,
+            {
+                "battery": "battery" if plan.battery is not None else "",
+                "pump": next((joined(("pumps", name)) for name in plan.pumps), ""),
+                "outlets": next((joined(("outlets", name)) for name in plan.outlets), ""),
+            },
+        )
         if problems:
             raise PlanError(problems)
         plan._own, plan._awaited, plan._shelf = own, awaited, shelf

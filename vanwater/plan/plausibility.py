@@ -46,15 +46,15 @@ def contradictions(
     return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
 
 
-def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
+def done_without(van: Van, planned: Mapping[str, str]) -> Iterator[Problem]:
     """What the van is said to be built without, and yet is planned.
 
     Parameters
     ----------
     van : Van
         The title block.
-    planned : mapping of str to bool
-        Whether each is in the plan.
+    planned : mapping of str to str
+        The table of each that is in the plan all the same; an empty text for what is not.
 
     Yields
     ------
@@ -62,10 +62,11 @@ def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
         Without its place in a file.
     """
     for what in van.without:
-        if planned.get(what, False):
+        if planned[what]:
+            named = what if what.endswith("s") else f"a {what}"
             yield Problem(
                 "van.without",
-                f"The van is said to be built without a {what}, but [{what}] is planned.",
+                f"The van is said to be built without {named}, but [{planned[what]}] is planned.",
                 "one of the two",
             )
 

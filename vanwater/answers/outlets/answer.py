@@ -102,12 +102,16 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
                 yield way_not_decided(name, way, alone.gaps[name])
     for supply in drawing(alone.outlets):
         yield from suction_findings(supply)
-    if not plan.outlets:
+    if not plan.outlets and "outlets" not in plan.van.without:
         yield Finding(
             "outlets.none",
             Verdict.NOT_DECIDED,
             say("No outlet is planned yet."),
-            change=say("Add a table for each outlet with its measured flow, and the runs that lead to it."),
+            change=say(
+                "Add a table for each outlet with its measured flow, and the runs that lead to it; where there is "
+                "none, say {line}.",
+                line='without = ["outlets"] in [van]',
+            ),
             address="outlets",
         )
     yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])

@@ -30,6 +30,7 @@ from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.compliance import pump_line, switch_gaps, switched
 from vanwater.system.hot_line import rings
 from vanwater.system.path_conditions import run_gaps
+from vanwater.system.ways import pumpless
 
 __all__ = ["PumpStarts", "pump_starts"]
 
@@ -118,12 +119,12 @@ def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
             else say("Draw the run that leaves it."),
             address=fields[0] if fields else f"pumps.{name}.line_gives" if runs else "runs",
         )
-    if not plan.pumps:
+    if not plan.pumps and not pumpless(plan):
         yield Finding(
             "pump_starts.pump",
             Verdict.NOT_DECIDED,
             say("No pump is planned."),
-            change=say("Add the pump, if there is one; gravity needs no accumulator."),
+            change=say("Add the pump; where there is none, say {line}.", line='without = ["pump"] in [van]'),
             address="pumps",
         )
 
@@ -132,7 +133,8 @@ def _verdict(plan: Plan, pumps: tuple[PumpCycle, ...], never: Mapping[str, Findi
     if never and not pumps:
         return next(iter(never.values())).statement
     if not pumps:
-        return say("How often the pump starts is not decided yet.")
+        none = pumpless(plan)
+        return say("No pump: nothing starts." if none else "How often the pump starts is not decided yet.")
     cycle = pumps[0]
     if not cycle.stops:
         return say("The {pump} never reaches the pressure at which its switch stops it.", pump=cycle.pump)

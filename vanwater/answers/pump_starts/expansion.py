@@ -56,13 +56,21 @@ def _vessel(plan: Plan, heater: str) -> str:
 
 
 def _open_tank(plan: Plan, heater: str) -> str:
-    """The tank into which water can go back through a submersible pump, or an empty text."""
+    """The tank into which water can go back by gravity or through a submersible pump, or an empty text."""
     feeding = (
         pump
         for name, pump in plan.pumps.items()
         if pump.kind == "submersible" and any(plan.runs[run].end == heater for run in behind(plan, name))
     )
-    return next((pump.tank for pump in feeding if pump.tank is not None), "")
+    pumped = next((pump.tank for pump in feeding if pump.tank is not None), "")
+    return pumped or next(
+        (name for name in plan.tanks if not (plan.pumps or plan.mains) and _feeds(plan, name, heater)), ""
+    )
+
+
+def _feeds(plan: Plan, tank: str, heater: str) -> bool:
+    """Whether a fresh tank feeds a heater."""
+    return plan.tanks[tank].holds == "fresh" and any(plan.runs[run].end == heater for run in behind(plan, tank))
 
 
 def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
@@ -120,6 +128,15 @@ def expansion_finding(batch: Batch, heater: str, grown: Number) -> Finding:
     vessel, closed = _vessel(plan, heater), cut_off(plan, heater)
     words = grown.rounded(2)
     key, address = f"pump_starts.{heater}.expansion", f"heaters.{heater}.relief"
+    open_to = "" if closed else _open_tank(plan, heater)
+    if open_to:
+        return Finding(
+            key,
+            Verdict.FINE,
+            say("The {grown} more water that heating makes goes back into the {tank}.", grown=words, tank=open_to),
+            address=address,
+            source="neither gravity nor a submersible pump has a valve of its own",
+        )
     if relief is None:
         return Finding(
             key,
@@ -150,15 +167,6 @@ def expansion_finding(batch: Batch, heater: str, grown: Number) -> Finding:
             limit=limit,
             address=address,
             source="Boyle's law; density of water by IAPWS SR6-08",
-        )
-    open_to = "" if closed else _open_tank(plan, heater)
-    if open_to:
-        return Finding(
-            key,
-            Verdict.FINE,
-            say("The {grown} more water that heating makes goes back into the {tank}.", grown=words, tank=open_to),
-            address=address,
-            source="a submersible pump has no valve of its own",
         )
     behind_valve = say(" behind the check valve in the {run}", run=closed) if closed else say(" behind the shut pump")
     return Finding(
