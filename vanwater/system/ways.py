@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from vanwater.plan.model import Plan
 from vanwater.system.hot_line import return_runs
 
-__all__ = ["Way", "pumpless", "sources", "way_from_mains", "way_to"]
+__all__ = ["Way", "sources", "way_from_mains", "way_to"]
 
 
 WEIGHT = 9.8e3
@@ -227,25 +227,6 @@ def sources(plan: Plan, way: Way) -> tuple[tuple[str, ...], tuple[str, ...]]:
     tanks = [way.tank, *(other.tank for other in others)]
     pumps = [way.pump, *(other.pump for other in others)]
     return tuple(filter(None, tanks)), tuple(dict.fromkeys(filter(None, pumps)))
-
-
-def pumpless(plan: Plan) -> bool:
-    """Whether a plan has no pump and needs none.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    bool
-        True where it says so, and where a whole way leads to every outlet by gravity or from the mains.
-    """
-    if plan.pumps:
-        return False
-    drawn = (not way_to(plan, outlet).broken or not way_from_mains(plan, outlet).broken for outlet in plan.outlets)
-    return "pump" in plan.van.without or (bool(plan.outlets) and all(drawn))
 
 
 def _no_tank(tank: str, place: str) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -11,11 +11,10 @@ import numpy.typing as npt
 from vanwater.answers.outlets.cycling import LEAST_LINE
 from vanwater.physics.network import Flows
 from vanwater.physics.switch_cycle import cycle_pressures, cycle_times
-from vanwater.physics.switching import ElasticStorage
 from vanwater.quantities import Array
 from vanwater.system.accumulators import serving
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line
+from vanwater.system.compliance import elastic_storage, pump_line, taken
 from vanwater.system.network import Case, Solved, solve_ways
 from vanwater.system.ways import Way
 
@@ -125,21 +124,18 @@ def _swing(
     if batch.plan.pumps[pump].cut_in is None:
         stands = np.where(cycles, cut_out, crossing)
         return np.stack([stands, stands]), np.ones((2, len(cases)))
-    kept = elastic_storage(batch, _vessel(batch, ways, pump), np.maximum(pump_line(batch, pump).likely, LEAST_LINE))
-    there = ElasticStorage(
-        *(np.broadcast_to(getattr(kept, field.name), len(batch))[rows] for field in fields(ElasticStorage))
-    )
+    kept = elastic_storage(batch, _vessels(batch, ways, pump), np.maximum(pump_line(batch, pump).likely, LEAST_LINE))
+    there = taken(kept, len(batch), rows)
     pressure, water = cycle_pressures(np.where(cycles, crossing, cut_out + 1.0), cut_in, cut_out, there)
     none = np.zeros((2, len(cases)))
     held = np.concatenate([np.stack([cut_in, cut_out]), pressure])
     return np.where(cycles, held, crossing), np.where(cycles, np.concatenate([none, water]), 1.0)
 
 
-def _vessel(batch: Batch, ways: Mapping[str, Way], pump: str) -> str:
-    """The accumulator whose water comes to every outlet behind a pump, if its pre-charge is decided."""
-    serves = {serving(batch.plan, pump, outlet) for outlet, way in ways.items() if way.pump == pump}
-    vessel = serves.pop() if len(serves) == 1 else ""
-    return vessel if vessel and batch.plan.accumulators[vessel].precharge is not None else ""
+def _vessels(batch: Batch, ways: Mapping[str, Way], pump: str) -> tuple[str, ...]:
+    """The accumulators whose water comes to every outlet behind a pump."""
+    serves = [serving(batch.plan, pump, outlet) for outlet, way in ways.items() if way.pump == pump]
+    return tuple(name for name in serves[0] if all(name in others for others in serves)) if serves else ()
 
 
 def _held(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], pressures: Array, hold: Sequence[str]) -> Flows:
