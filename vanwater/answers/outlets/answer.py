@@ -24,7 +24,14 @@ from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
 from vanwater.answers.outlets.priming import priming, priming_table
 from vanwater.answers.outlets.pump import volts_findings
-from vanwater.answers.outlets.suction import drawing, suction_findings, suction_numbers, suction_table
+from vanwater.answers.outlets.suction import (
+    drawing,
+    npsh_required,
+    npsh_to_spare,
+    suction_findings,
+    suction_numbers,
+    suction_table,
+)
 from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
@@ -145,6 +152,8 @@ def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
             if supply.way.suction:
                 yield from suction_numbers(supply)
     for supply in drawing(each):
+        if supply.reaches:
+            yield from (npsh_required(supply), npsh_to_spare(supply))
         dry = priming(supply)
         if dry is not None:
             yield from (number for number in (dry.lift, dry.dry, dry.spare) if number is not None)
