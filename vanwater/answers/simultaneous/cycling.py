@@ -37,6 +37,9 @@ class Cycled:
         The cases in which each pump's switch stops it.
     least, most : array, shape (cases, outlets)
         Flow at cut-in and at cut-out, or the steady one [m³/s].
+    times : mapping of str to tuple of array
+        For how long each pump runs and rests in a cycle, a case; NaN where it does not cycle, no cut-in is decided or
+        the outlets run dry [s].
     """
 
     solved: Solved
@@ -44,6 +47,7 @@ class Cycled:
     cycles: Mapping[str, Bools]
     least: Array
     most: Array
+    times: Mapping[str, tuple[Array, Array]]
 
 
 def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved: Solved) -> Cycled:
@@ -73,7 +77,9 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
     cycles = {pump: (flows.pump(pump) > 0.0) & (stands > cut_out[pump]) for pump, stands in crossing.items()}
     some = np.flatnonzero(np.any(list(cycles.values()), axis=0)) if cycles else np.array([], dtype=np.intp)
     if not some.size:
-        return Cycled(solved=solved, crossing=crossing, cycles=cycles, least=flows.outlets, most=flows.outlets)
+        return Cycled(
+            solved=solved, crossing=crossing, cycles=cycles, least=flows.outlets, most=flows.outlets, times={}
+        )
     pumps = [pump for pump in crossing if cycles[pump].any()]
     own = [cases[place] for place in some]
     swings = [_swing(batch, ways, own, pump, crossing[pump][some], cycles[pump][some]) for pump in pumps]
@@ -84,12 +90,17 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
     followed = _held(batch, led, own, held, hold)
     told = {name: np.empty((some.size, flows.outlets.shape[1])) for name in ("least", "most", "mean")}
     means = np.empty((some.size, len(pumps)))
+    times = {pump: (np.full(len(cases), np.nan), np.full(len(cases), np.nan)) for pump in pumps}
     told["least"][:], told["most"][:], told["mean"][:] = (flows.outlets[some] for _ in told)
     for at, (pump, (pressure, water)) in enumerate(zip(pumps, swings, strict=True)):
         moments = slice(0, len(pressure))
         supply = _of_moments(followed, followed.pump(pump), count)[moments]
         drawn = supply + _of_moments(followed, followed.sources[:, at - len(pumps)], count)[moments]
-        time = np.add(*cycle_times(water, supply, drawn))
+        filled, emptied = cycle_times(water, supply, drawn)
+        real = cycles[pump][some] & (drawn[0] > 0.0) & (batch.plan.pumps[pump].cut_in is not None)
+        for laid, spent in zip(times[pump], (filled, emptied), strict=True):
+            laid[some] = np.where(real, spent.sum(axis=0), np.nan)
+        time = filled + emptied
         time[:, drawn[0] <= 0.0] = 0.0
         time[0, drawn[0] <= 0.0] = 1.0  # it stays at the cut-in, and nothing runs
         share = time / time.sum(axis=0)
@@ -109,6 +120,7 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
         cycles=cycles,
         least=least,
         most=most,
+        times=times,
     )
 
 
