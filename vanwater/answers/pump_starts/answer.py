@@ -1,4 +1,4 @@
-"""Whether an accumulator is worth its place: drawdown, pre-charge, starts an hour, the shower's pulse, expansion."""
+"""Whether an accumulator is worth its place: drawdown, pre-charge, starts an hour, expansion."""
 
 from __future__ import annotations
 

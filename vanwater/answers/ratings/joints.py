@@ -208,12 +208,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
                 number=Count(len(open_ends), "end"),
                 place=first.place,
             ),
-            change=say(
-                "Say {start} or {end} of the run, or {joint} of the piece.",
-                start="start_joint",
-                end="end_joint",
-                joint="joint",
-            ),
+            change=say("Say {own} of the run, or {port} of the piece.", own="start_joint or end_joint", port="joint"),
             address=f"runs.{first.run}.{first.which}_joint",
         )
 
