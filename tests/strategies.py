@@ -518,6 +518,9 @@ def plans(draw: Draw) -> Raw:
     for tank in draw(st.lists(st.sampled_from(sorted(raw["tanks"])), max_size=2)) if raw["tanks"] else ():
         raw.setdefault("pads", {})[f"pad {len(raw['pads']) if 'pads' in raw else 0}"] = draw(pads(tank))
     _agree(raw)
+    if "without" in raw["van"]:
+        tables = {"battery": "battery", "pump": "pumps", "outlets": "outlets"}
+        raw["van"]["without"] = [what for what, table in tables.items() if not raw.get(table)]
     kept = {table: entries for table, entries in raw.items() if entries or draw(st.booleans())}
     return {table: kept[table] for table in draw(st.permutations(sorted(kept)))}
 
@@ -710,7 +713,7 @@ def lost_place(draw: Draw, raw: Raw) -> str | None:
 def lost_stock(draw: Draw, raw: Raw) -> str | None:
     table, key = draw(st.sampled_from((("runs", "size"), ("outlets", "type"), ("tanks", "material"))))
     for entry in raw.get(table, {}).values():
-        for other in {"size": ("bore",), "type": ("flow", "at")}.get(key, ()):
+        for other in {"size": ("bore", "material"), "type": ("flow", "at")}.get(key, ()):
             entry.pop(other, None)
     return _lost(draw, raw, table, (key,), (*NO_NAMES, *UNWRITTEN))
 

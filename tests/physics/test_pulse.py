@@ -5,8 +5,8 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from tests.physics.pulse import pulse, steady_pressure
 from vanwater.physics.pressure_switch import switched_flow
-from vanwater.physics.pulse import pulse, steady_pressure
 from vanwater.physics.pump import PumpCurve, pump_flow
 from vanwater.physics.series import COMMON, SeriesPath, series_flow
 from vanwater.physics.switching import ElasticStorage, Switch, volume_between

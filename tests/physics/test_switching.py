@@ -1,3 +1,4 @@
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -7,7 +8,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from vanwater.physics.accumulator import drawdown
+from vanwater.physics.circuit import water_behind
+from vanwater.physics.cycling import worst_draw
 from vanwater.physics.pump import PumpCurve, pump_flow
+from vanwater.physics.switch_cycle import cycle_pressures
 from vanwater.physics.switching import ElasticStorage, Pieces, Switch, about_mean_state, line_give, volume_between
 
 L_MIN = 1e-3 / 60
@@ -21,18 +25,20 @@ def a_switch(cut_in=1.4e5, cut_out=2.4e5, volts=12.0, flow=FLOW, rise=RISE):
 
 def by_quadrature(draw, power, switch, storage):
     """∫ dV / (Q − q)ᵏ by scipy, piece by piece between the bends of curve and gas."""
-    c, n = storage, storage.exponent
-    p0 = c.precharge + c.atmosphere
+    c = storage
+
+    def gas(p, one):
+        absolute, p0, n = p + one.atmosphere, one.precharge + one.atmosphere, one.exponent
+        return one.volume / (n * absolute) * (p0 / absolute) ** (1 / n) if absolute >= p0 else 0.0
 
     def yields(p):
-        absolute = p + c.atmosphere
-        gas = c.volume / (n * absolute) * (p0 / absolute) ** (1 / n) if absolute >= p0 else 0.0
-        return gas + c.compliance
+        return gas(p, c) + sum(gas(p, other) for other in c.beside) + c.compliance
 
     def integrand(p):
         return yields(p) / (float(pump_flow(p, switch.curve)) - draw) ** power
 
-    bends = sorted({switch.cut_in, switch.cut_out, c.precharge, *switch.curve.rise.tolist()})
+    charges = {c.precharge, *(other.precharge for other in c.beside)}
+    bends = sorted({switch.cut_in, switch.cut_out, *charges, *switch.curve.rise.tolist()})
     inside = [p for p in bends if switch.cut_in <= p <= switch.cut_out]
     parts = [quad(integrand, a, b, epsabs=0, epsrel=1e-12, limit=200)[0] for a, b in pairwise(inside)]
     return sum(parts)
@@ -45,6 +51,8 @@ STORAGES = [
     ElasticStorage(1e-3, 1.8e5, 101325.0, 2e-11),  # pre-charge above cut-in
     ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11, 1.4),
     ElasticStorage(1e-3, 1.9e5, 98945.0, 0.0, 1.2),
+    ElasticStorage(1e-3, 1.3e5, 98945.0, 6e-11, 1.0, (ElasticStorage(0.5e-3, 1.8e5, 98945.0),)),
+    ElasticStorage(1e-3, 1.1e5, 98945.0, 2e-11, 1.4, (ElasticStorage(0.5e-3, 1.6e5, 98945.0, 0.0, 1.4),)),
 ]
 
 
@@ -62,7 +70,7 @@ def test_the_integrals_agree_with_scipy(storage, power, draw):
 def test_closed_form_and_quadrature_agree_however_near_the_draw_comes_to_the_pump(storage, left):
     """Two of our own methods: partial fractions for n = 1, Gauss in the logarithm just beside it."""
     pieces = Pieces.of(a_switch(), storage)
-    near = ElasticStorage(storage.volume, storage.precharge, storage.atmosphere, storage.compliance, 1.0 + 1e-13)
+    near = about_mean_state(a_switch(), storage, 1.0 + 1e-13)
     beside = Pieces.of(a_switch(), near)
     draw = pieces.least * (1.0 - left)
     for exact, gauss in zip(pieces.moments(draw, 3), beside.moments(draw, 3), strict=True):
@@ -142,3 +150,30 @@ def test_what_yields_is_the_slope_of_what_is_held():
     given_ = float(volume_between(a_switch(low, high), storage))
     assert float(storage.yields(low + 5.0)) == pytest.approx(given_ / 10.0, rel=1e-6)
     assert float(storage.yields(1.0e5)) == 6e-11
+
+
+HALF, FULL = ElasticStorage(0.5e-3, 1.2e5, 98945.0), ElasticStorage(1e-3, 1.2e5, 98945.0, 6e-11)
+HALVES = replace(HALF, compliance=6e-11, beside=(HALF,))
+
+
+@pytest.mark.parametrize("exponent", [1.0, 1.4])
+def test_two_halves_are_one_whole(exponent):
+    whole, halves = (about_mean_state(a_switch(), storage, exponent) for storage in (FULL, HALVES))
+    for function in (volume_between, worst_draw):
+        assert float(function(a_switch(), halves)) == pytest.approx(float(function(a_switch(), whole)), rel=1e-12)
+    for pressure in (1e5, 1.5e5, 2.2e5):
+        assert float(halves.yields(pressure)) == pytest.approx(float(whole.yields(pressure)), rel=1e-12)
+        assert float(water_behind(pressure, halves)) == pytest.approx(float(water_behind(pressure, whole)), rel=1e-12)
+    (at, water), (there, held) = (cycle_pressures(2.6e5, 1.4e5, 2.4e5, storage) for storage in (halves, whole))
+    assert at == pytest.approx(there, rel=1e-12) and water == pytest.approx(held, rel=1e-12)
+
+
+def test_each_accumulator_counts_from_its_own_precharge_on():
+    low, high = ElasticStorage(1e-3, 1.2e5, 1e5), ElasticStorage(1e-3, 2e5, 1e5)
+    both = replace(low, beside=(high,))
+    by_hand = 1e-3 * 2.2e5 * (1 / 2.4e5 - 1 / 3.4e5) + 1e-3 * 3e5 * (1 / 3e5 - 1 / 3.4e5)
+    assert float(volume_between(a_switch(), both)) == pytest.approx(by_hand, rel=1e-12)
+    assert float(both.yields(1.5e5)) == float(low.yields(1.5e5))
+    pressure, water = cycle_pressures(2.6e5, 1.4e5, 2.4e5, both)
+    assert float(water.sum()) == pytest.approx(by_hand, rel=1e-6)
+    assert len(pressure) == 12  # below and above the higher pre-charge

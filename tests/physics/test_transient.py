@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
+from tests.physics.pulse import pulse, steady_pressure
 from vanwater.physics._legs import integral
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.circuit import Circuit, Curves, water_behind
 from vanwater.physics.cycling import starts_at_draw
-from vanwater.physics.pulse import pulse, steady_pressure
 from vanwater.physics.pump import PumpCurve
 from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.physics.transient import Transient, follow

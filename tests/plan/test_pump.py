@@ -38,6 +38,7 @@ VALUES: dict[str, Any] = {
     "strokes": "40 a minute",
     "stall": "0.8 bar",
     "priming_lift": "1 m",
+    "npsh": "3 m",
     "line_gives": "8 mL/bar",
     "trickle": "1 L/min",
     "z": "10 cm",

@@ -37,8 +37,8 @@ def test_measured_line_has_no_range_and_rows_reach_it() -> None:
 
 def test_switch_and_storage_carry_the_plans_numbers() -> None:
     batch = Batch(FAMILY, [Row("big", {"accumulators.accumulator.volume": 2e-3})])
-    at, kept = switch(batch, "pump"), elastic_storage(batch, "accumulator", np.zeros(2))
+    at, kept = switch(batch, "pump"), elastic_storage(batch, ("accumulator",), np.zeros(2))
     assert np.asarray(at.cut_in).tolist() == pytest.approx([1.4e5, 1.4e5])
     assert np.asarray(kept.volume).tolist() == [1e-3, 2e-3]
     assert np.all(np.asarray(kept.atmosphere) < 101325)  # at 650 m
-    assert np.asarray(elastic_storage(batch, "", np.full(2, 3e-11)).volume).max() == 0
+    assert np.asarray(elastic_storage(batch, (), np.full(2, 3e-11)).volume).max() == 0

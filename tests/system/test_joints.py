@@ -8,7 +8,7 @@ from tests.strategies import connections
 from vanwater.plan.joint import read_joint
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import fittings, pipes
-from vanwater.system.joints import adapters, ends, fits, holds, mates
+from vanwater.system.joints import adapters, ends, fits, holds, mates, usual_joint
 
 
 def run(**said: object) -> Run:
@@ -120,3 +120,38 @@ def test_ends_know_their_pieces() -> None:
     start, end = ends(plan, "suction")
     assert (start.which, start.place, start.own, start.port) == ("start", "fresh", None, None)
     assert (end.which, end.place, end.own, end.port) == ("end", "pump", "barb 13 mm", "BSP 1/2 in male")
+
+
+@pytest.mark.parametrize(
+    ("said", "usual"),
+    [
+        ({"bore": "11 mm", "material": "pvc soft"}, "barb"),
+        ({"bore": "11 mm", "material": "silicone"}, "barb"),
+        ({"bore": "11 mm", "material": "epdm"}, "barb"),
+        ({"bore": "9 mm", "outside": "12 mm", "material": "polyamide"}, "push-fit"),
+        ({"bore": "10 mm", "outside": "12 mm", "material": "copper"}, "push-fit"),
+        ({"bore": "9 mm", "outside": "12 mm", "material": "polyethylene soft"}, "push-fit"),
+        ({"bore": "9 mm", "outside": "13 mm", "material": "polyamide"}, None),  # no stock has it
+        ({"bore": "9 mm", "material": "polyamide"}, None),
+        ({"bore": "9 mm", "outside": "12 mm", "material": "stainless steel"}, None),
+        ({"bore": "9 mm", "outside": "12 mm"}, None),
+        ({"size": "pex 1/2 in"}, "crimp"),
+    ],
+)
+def test_the_usual_joint_of_a_bore_of_its_own_goes_by_its_material(said: dict[str, str], usual: str | None) -> None:
+    assert usual_joint(run(**said)) == usual
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "good"),
+    [
+        ("barb 11 mm", {"bore": "11 mm", "material": "epdm"}, True),
+        ("push-fit 15 mm", {"bore": "11 mm", "outside": "15 mm", "material": "epdm"}, False),
+        ("push-fit 12 mm", {"bore": "9 mm", "outside": "12 mm", "material": "polyamide"}, True),
+        ("barb 9 mm", {"bore": "9 mm", "outside": "12 mm", "material": "polyamide"}, False),
+        ("barb 9 mm", {"bore": "9 mm", "outside": "13 mm", "material": "polyamide"}, False),
+        ("barb 9 mm", {"bore": "9 mm", "outside": "12 mm"}, True),  # nothing says what it is
+    ],
+)
+def test_a_bore_of_its_own_fits_by_its_material(text: str, said: dict[str, str], good: bool) -> None:
+    assert fits(read_joint(text), run(**said)) is good

@@ -9,7 +9,7 @@ from vanwater.physics.transient import Transient, follow
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row
 from vanwater.system.network import Case, open_together, solve_cases
-from vanwater.system.over_time import HAND_WASH, SHOWER, UNTIL, Behind, circuits, scripts, switched_outlets, vessel_of
+from vanwater.system.over_time import HAND_WASH, SHOWER, UNTIL, Behind, circuits, scripts, switched_outlets, vessels_of
 
 FAMILY = example("family-winter")
 LONG = example("long-stay-dry-toilet")
@@ -53,8 +53,8 @@ def test_what_is_not_decided_or_has_no_switch_is_left_out() -> None:
     assert not switched_outlets(FAMILY.changed({"pumps.pump.cut_in": None}))
     without = FAMILY.changed({"runs.handset hose.length": None})
     assert set(scripts(without)) == {HAND_WASH}
-    assert vessel_of(FAMILY, "pump") == "accumulator"
-    assert vessel_of(FAMILY.changed({"accumulators.accumulator.precharge": None}), "pump") == ""
+    assert vessels_of(FAMILY, "pump") == ("accumulator",)
+    assert vessels_of(FAMILY.changed({"accumulators.accumulator.precharge": None}), "pump") == ()
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -5,7 +5,7 @@ Nothing here knows a plan, a file or a screen, and nothing is imported until it 
 
 Every public name of these modules is also one of this package: ``from vanwater.physics import friction_loss``. Taken by
 this door, a function warns of an argument that is not believable in a van (OutOfRangeWarning); taken from its module
-it does not look. Where module and function have one name (frost_run, hammer, pulse, surge) it is the module's here:
+it does not look. Where module and function have one name (frost_run, hammer, surge) it is the module's here:
 ``hammer.hammer``. ``import *`` brings nothing, since 250 names would bury one's own.
 
 Water and air
@@ -35,7 +35,6 @@ Accumulator and pressure swings
     accumulator      drawdown between the switch pressures, pre-charge by temperature and altitude
     switching        a pressure switch, its pump's curve, what yields between its pressures
     cycling          times on and off, starts an hour, the worst draw
-    pulse            the shower's pulse when the pump cycles under it
     circuit          pump, switch, storage and the outlets' curves, made ready to be followed
     transient        pressure and flow over time while outlets open and close, exact switch times
     small_draws      a dripping tap at night, a hand-wash: how often they start the pump

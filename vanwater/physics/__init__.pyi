@@ -34,7 +34,6 @@ from vanwater.physics import network as network
 from vanwater.physics import nusselt as nusselt
 from vanwater.physics import pipe_loss as pipe_loss
 from vanwater.physics import pressure_switch as pressure_switch
-from vanwater.physics import pulse as pulse
 from vanwater.physics import pump as pump
 from vanwater.physics import pump_kinds as pump_kinds
 from vanwater.physics import pump_power as pump_power
@@ -215,8 +214,6 @@ from vanwater.physics.pressure_switch import draw_flow as draw_flow
 from vanwater.physics.pressure_switch import flow_held as flow_held
 from vanwater.physics.pressure_switch import supply_flow as supply_flow
 from vanwater.physics.pressure_switch import switched_flow as switched_flow
-from vanwater.physics.pulse import Pulse as Pulse
-from vanwater.physics.pulse import steady_pressure as steady_pressure
 from vanwater.physics.pump import PumpCurve as PumpCurve
 from vanwater.physics.pump import free_flow as free_flow
 from vanwater.physics.pump import pump_flow as pump_flow

@@ -99,7 +99,8 @@ class Circuit:
     def __init__(self, curves: Curves, storage: ElasticStorage, nodes: int = NODES) -> None:
         self.storage = storage
         low, high = float(curves.pressure[0]), float(curves.pressure[-1])
-        empty = np.clip(np.ravel(np.asarray(storage.precharge, dtype=np.float64)), low, high)
+        charges = [np.ravel(np.asarray(vessel.precharge, dtype=np.float64)) for vessel in storage.vessels]
+        empty = np.clip(np.concatenate(charges), low, high)
         marks = [curves.pressure, curves.start, curves.stop, empty, np.linspace(low, high, nodes)]
         self.pressure = np.unique(np.concatenate(marks))
         self.water = water_behind(self.pressure, storage)
@@ -125,29 +126,25 @@ class Circuit:
     def pressure_of(self, water: Array) -> Array:
         """Gauge pressure at which so much water is held, by Newton's steps from between the nodes."""
         c = self.storage
-        air, n = np.asarray(c.atmosphere, dtype=np.float64), np.asarray(c.exponent, dtype=np.float64)
-        filled = np.asarray(c.precharge) + air
         gauge: Array = np.interp(water, self.water, self.pressure)
         for _ in range(3):
-            absolute = gauge + air
-            gas = np.asarray(c.volume) / (n * absolute) * (filled / absolute) ** (1.0 / n)
-            steep = c.compliance + np.where(absolute >= filled, gas, 0.0)
-            steep = np.where(steep > 0.0, steep, gas)
+            steep = c.yields(gauge)
+            steep = np.where(steep > 0.0, steep, sum(vessel.gas_yields(gauge) for vessel in c.vessels))
             gauge = np.clip(gauge - (water_behind(gauge, c) - water) / steep, self.pressure[0], self.pressure[-1])
         return gauge
 
 
 def water_behind(pressure: Pressure[Real], storage: ElasticStorage) -> Volume[Array]:
-    """Water that accumulator and line hold at a pressure, none at no pressure.
+    """Water that accumulators and line hold at a pressure, none at no pressure.
 
-    Formula: V (1 − (p₀ / max(p, p₀))^(1/n)) + C p
+    Formula: Σ V (1 − (p₀ / max(p, p₀))^(1/n)) + C p
 
     Parameters
     ----------
     pressure : float or array
         Gauge pressure, p; the gas's part takes it and p₀ with the atmosphere [Pa].
     storage : ElasticStorage
-        Accumulator V, p₀ and n, and line C.
+        Accumulators, each with its V, p₀ and n, and line C.
 
     Returns
     -------
@@ -163,9 +160,8 @@ def water_behind(pressure: Pressure[Real], storage: ElasticStorage) -> Volume[Ar
     >>> round(float(water_behind(2.4e5, ElasticStorage(1e-3, 1.3e5, compliance=6e-11))) * 1e3, 4)
     0.3367
     """
-    c = storage
-    gas = water_held(c.volume, c.precharge, pressure, c.atmosphere, c.exponent)
-    return gas + np.asarray(c.compliance, dtype=np.float64) * pressure
+    gas = [water_held(v.volume, v.precharge, pressure, v.atmosphere, v.exponent) for v in storage.vessels]
+    return np.asarray(sum(gas) + np.asarray(storage.compliance, dtype=np.float64) * pressure)
 
 
 def _straight(values: Array, points: Array, at: Array) -> Array:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from vanwater.physics.switching import ElasticStorage
@@ -29,7 +31,7 @@ def cycle_pressures(
     cut_in, cut_out : float or array
         Gauge pressures behind the pump at which it starts and stops [Pa].
     storage : ElasticStorage
-        Accumulator and line.
+        Accumulators and line.
 
     Returns
     -------
@@ -43,7 +45,7 @@ def cycle_pressures(
 
     References
     ----------
-    Gauss-Legendre quadrature in ln(p_x − p), apart below and above the pre-charge.
+    Gauss-Legendre quadrature in ln(p_x − p), apart below and above each pre-charge.
 
     Examples
     --------
@@ -55,9 +57,13 @@ def cycle_pressures(
         *(np.asarray(given, dtype=np.float64) for given in (crossing, cut_in, cut_out))
     )
     nodes, weights = (each.reshape(-1, *(1,) * crossing.ndim) for each in (_NODES, _WEIGHTS))
-    begins = np.where(np.asarray(storage.volume) > 0.0, np.clip(storage.precharge, low, high), low)
+    begins = [
+        np.where(np.asarray(vessel.volume) > 0.0, np.clip(vessel.precharge, low, high), low)
+        for vessel in storage.vessels
+    ]
+    ends = [low, *np.sort(np.stack(np.broadcast_arrays(*begins)), axis=0), high]
     pressures, waters = [], []
-    for start, end in ((low, begins), (begins, high)):
+    for start, end in pairwise(ends):
         if not np.any(end > start):
             continue
         near, far = np.log(np.maximum(crossing - end, _LEAST)), np.log(np.maximum(crossing - start, _LEAST))

@@ -54,6 +54,9 @@ class ElasticStorage:
         Water the line takes up for each pascal, 0 when left out [m³/Pa].
     exponent : float or array
         Polytropic exponent of the gas, 1 slow, 1.4 fast [-].
+    beside : tuple of ElasticStorage
+        Further accumulators on the same side of the pump, each with its own gas and without a line; the line counts
+        once.
     """
 
     volume: Volume[Real] = 0.0
@@ -61,13 +64,23 @@ class ElasticStorage:
     atmosphere: AbsolutePressure[Real] = SEA_LEVEL_PRESSURE
     compliance: Compliance[Real] = 0.0
     exponent: Ratio[Real] = 1.0
+    beside: tuple[ElasticStorage, ...] = ()
+
+    @property
+    def vessels(self) -> tuple[ElasticStorage, ...]:
+        """Each accumulator: this one, then those beside it."""
+        return (self, *self.beside)
 
     def yields(self, pressure: Pressure[Real]) -> Array:
-        """What accumulator and line take up for each pascal at a gauge pressure [m³/Pa]."""
+        """What accumulators and line take up for each pascal at a gauge pressure [m³/Pa]."""
+        gas = [np.where(np.asarray(pressure) >= v.precharge, v.gas_yields(pressure), 0.0) for v in self.vessels]
+        return np.asarray(sum(gas) + self.compliance)
+
+    def gas_yields(self, pressure: Pressure[Real]) -> Array:
+        """What the gas of this accumulator alone takes up for each pascal, as if it were never empty [m³/Pa]."""
         p, p0 = np.asarray(pressure) + self.atmosphere, np.asarray(self.precharge) + self.atmosphere
         n = np.asarray(self.exponent, dtype=np.float64)
-        gas = np.where(p >= p0, self.volume / (n * p) * (p0 / p) ** (1.0 / n), 0.0)
-        return np.asarray(gas + self.compliance)
+        return np.asarray(self.volume / (n * p) * (p0 / p) ** (1.0 / n))
 
 
 def line_give(compliance: Compliance[Real], cut_in: Pressure[Real], cut_out: Pressure[Real]) -> Volume[Array]:
@@ -104,14 +117,14 @@ def line_give(compliance: Compliance[Real], cut_in: Pressure[Real], cut_out: Pre
 def volume_between(switch: Switch, storage: ElasticStorage) -> Volume[Array]:
     """Water that accumulator and line give between cut-out and cut-in.
 
-    Formula: V p₀ (1 / max(p_in, p₀) − 1 / p_out) + C (p_out − p_in)
+    Formula: Σ V p₀ (1 / max(p_in, p₀) − 1 / p_out) + C (p_out − p_in)
 
     Parameters
     ----------
     switch : Switch
         The pressure switch, p_in and p_out.
     storage : ElasticStorage
-        Accumulator V and p₀, and line C; the sum uses absolute pressures.
+        Accumulators, each with its V and p₀, and line C; the sum uses absolute pressures.
 
     Returns
     -------
@@ -134,9 +147,11 @@ def volume_between(switch: Switch, storage: ElasticStorage) -> Volume[Array]:
     >>> round(float(volume_between(switch, ElasticStorage(compliance=6e-11))) * 1e6, 3)
     6.0
     """
-    c = storage
-    gas = drawdown(c.volume, c.precharge, switch.cut_in, switch.cut_out, c.atmosphere, c.exponent)
-    return gas + line_give(c.compliance, switch.cut_in, switch.cut_out)
+    gas = [
+        drawdown(v.volume, v.precharge, switch.cut_in, switch.cut_out, v.atmosphere, v.exponent)
+        for v in storage.vessels
+    ]
+    return np.asarray(sum(gas) + line_give(storage.compliance, switch.cut_in, switch.cut_out))
 
 
 def about_mean_state(switch: Switch, storage: ElasticStorage, exponent: Ratio[Real]) -> ElasticStorage:
@@ -156,7 +171,8 @@ def about_mean_state(switch: Switch, storage: ElasticStorage, exponent: Ratio[Re
     Returns
     -------
     ElasticStorage
-        With that exponent; the same volume for a slow gas or one that is never compressed.
+        With that exponent, each accumulator for itself; the same volume for a slow gas or one that is never
+        compressed.
 
     Notes
     -----
@@ -179,7 +195,8 @@ def about_mean_state(switch: Switch, storage: ElasticStorage, exponent: Ratio[Re
     n, charge = np.asarray(exponent, dtype=np.float64), storage.precharge + np.asarray(storage.atmosphere)
     bottom, top = (np.maximum(p + np.asarray(storage.atmosphere), charge) for p in (switch.cut_in, switch.cut_out))
     volume = storage.volume * (charge / np.sqrt(bottom * top)) ** (1.0 - 1.0 / n)
-    return replace(storage, volume=volume, exponent=exponent)
+    others = tuple(about_mean_state(switch, other, exponent) for other in storage.beside)
+    return replace(storage, volume=volume, exponent=exponent, beside=others)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,6 +215,8 @@ class Pieces:
         The storage's, the pre-charge absolute, with a last axis of one.
     least : array
         The pump's flow at cut-out, without the last axis [m³/s].
+    beside : tuple of Pieces
+        The same pieces with the gas of each further accumulator.
     """
 
     low: Array
@@ -210,6 +229,7 @@ class Pieces:
     line: Array
     exponent: Array
     least: Array
+    beside: tuple[Pieces, ...] = ()
 
     @classmethod
     def of(cls, switch: Switch, storage: ElasticStorage) -> Pieces:
@@ -239,6 +259,7 @@ class Pieces:
             line=line,
             exponent=exponent,
             least=least,
+            beside=tuple(cls.of(switch, other) for other in storage.beside),
         )
 
     def moments(self, draw: Array, highest: int) -> list[Array]:
@@ -246,10 +267,14 @@ class Pieces:
         q = np.asarray(draw, dtype=np.float64)[..., None]
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             net_low, net_high = self.flow_low - q, self.flow_high - q
-            of_gas = self._isothermal if np.all(self.exponent == 1.0) else self._polytropic
-            line, gas = self._line(net_low, net_high, highest), of_gas(net_low, net_high, highest)
-            both = [self.line * soft + give for soft, give in zip(line, gas, strict=True)]
+            line = self._line(net_low, net_high, highest)
+            gases = [vessel._gas(net_low, net_high, highest) for vessel in (self, *self.beside)]
+            both = [self.line * soft + sum(give) for soft, *give in zip(line, *gases, strict=True)]
             return [np.sum(part, axis=-1) for part in both]
+
+    def _gas(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
+        of_gas = self._isothermal if np.all(self.exponent == 1.0) else self._polytropic
+        return of_gas(net_low, net_high, highest)
 
     def _line(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
         span = self.high - self.low

@@ -10,6 +10,7 @@ from vanwater.quantities import (
     CHARGE,
     CURRENT,
     DAILY_ENERGY,
+    FLOW,
     HOURS,
     LENGTH,
     POWER,
@@ -20,7 +21,13 @@ from vanwater.quantities import (
     VOLUME,
 )
 
-__all__ = ["Battery", "Heater", "Inverter"]
+__all__ = ["BURNERS", "INSTANT", "Battery", "Heater", "Inverter"]
+
+BURNERS = ("gas", "diesel")
+"""Sources that burn."""
+
+INSTANT = 1.5e-3
+"""Content up to which a heater that burns heats as the water flows, m³ (common practice, from memory)."""
 
 _A_DAY = DAILY_ENERGY.within("0 Wh/day", "50 kWh/day")
 
@@ -39,6 +46,9 @@ class Heater(Stocked):
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
     volts: Annotated[float, VOLTAGE.within("6 V", "260 V")] | None = asked("volts that its element is made for")
+    least_flow: Annotated[float, such_as(FLOW.within("0 L/min", "20 L/min"), "2 L/min")] | None = asked(
+        "flow below which it does not light or heat, of one that heats as the water flows; 2 L/min if not said"
+    )
     relief: Annotated[float, such_as(PRESSURE.within("0.5 bar", "12 bar"), "6 bar")] | None = asked(
         "pressure at which its relief valve opens"
     )
@@ -50,6 +60,11 @@ class Heater(Stocked):
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
     z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
+
+    @property
+    def as_it_flows(self) -> bool:
+        """Whether it heats while water flows: its least flow is said, or it burns and holds next to nothing."""
+        return self.least_flow is not None or (self.source in BURNERS and self.volume <= INSTANT)
 
 
 class Battery(Stocked):

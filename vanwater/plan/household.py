@@ -33,7 +33,9 @@ class Van(Part):
     revision: str = asked("revision of the plan", "1", max_length=20)
     units: Literal["metric", "us"] = asked("units to show: metric or us", "metric")
     note: str = asked("a line for the customer", "", max_length=400)
-    without: tuple[Literal["battery"], ...] = asked("what the van is built without: battery", ())
+    without: tuple[Literal["battery", "pump", "outlets"], ...] = asked(
+        "what the van is built without: battery, pump, outlets", ()
+    )
 
 
 class Household(Part):

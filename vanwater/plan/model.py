@@ -20,7 +20,7 @@ from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
-from vanwater.plan.problems import PlanError, shown
+from vanwater.plan.problems import PlanError, joined, shown
 from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.situations import Situation, impossible, overlays
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
@@ -137,7 +137,10 @@ class Plan(Part):
             "battery": plan.battery.volts if plan.battery is not None else None,
         }
         problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
-        problems += done_without(plan.van, {"battery": plan.battery is not None})
+        tables = {"pump": "pumps", "outlets": "outlets"}
+        planned = {what: [joined((table, name)) for name in getattr(plan, table)] for what, table in tables.items()}
+        planned["battery"] = ["battery"] * (plan.battery is not None)
+        problems += done_without(plan.van, planned)
         laid, unfit = overlays(cls, own, filled)
         problems += unfit
         if problems:

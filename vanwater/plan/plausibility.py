@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
@@ -46,15 +46,15 @@ def contradictions(
     return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
 
 
-def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
+def done_without(van: Van, planned: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
     """What the van is said to be built without, and yet is planned.
 
     Parameters
     ----------
     van : Van
         The title block.
-    planned : mapping of str to bool
-        Whether each is in the plan.
+    planned : mapping of str to sequence of str
+        The tables of each that are in the plan all the same.
 
     Yields
     ------
@@ -62,10 +62,11 @@ def done_without(van: Van, planned: Mapping[str, bool]) -> Iterator[Problem]:
         Without its place in a file.
     """
     for what in van.without:
-        if planned.get(what, False):
+        if planned[what]:
+            named = what if what.endswith("s") else f"a {what}"
             yield Problem(
                 "van.without",
-                f"The van is said to be built without a {what}, but [{what}] is planned.",
+                f"The van is said to be built without {named}, but [{planned[what][0]}] is planned.",
                 "one of the two",
             )
 

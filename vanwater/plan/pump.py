@@ -51,7 +51,7 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("holds", "least_flow"), ("speed-controlled",)),
     "tank": ("submersible",),
     **dict.fromkeys(("stroke", "strokes", "stall"), BY_HAND),
-    **dict.fromkeys(("priming_lift", "z"), (*SWITCHED, "speed-controlled", *BY_HAND)),
+    **dict.fromkeys(("priming_lift", "npsh", "z"), (*SWITCHED, "speed-controlled", *BY_HAND)),
 }
 """The kinds that a field belongs to; every other field belongs to all of them."""
 
@@ -61,6 +61,7 @@ _INSTEAD = {
     ("cut_out", "speed-controlled"): _HOLDS,
     ("z", "submersible"): "It hangs in its tank; the tank says its height.",
     ("priming_lift", "submersible"): "It stands in the water and lifts nothing to itself.",
+    ("npsh", "submersible"): "It stands in the water and lifts nothing to itself.",
 }
 
 
@@ -96,6 +97,9 @@ class Pump(Stocked):
     )
     priming_lift: Annotated[float, LENGTH.within("0 m", "8 m")] | None = asked(
         "lift that it can prime, as rated at sea level"
+    )
+    npsh: Annotated[float, such_as(LENGTH.within("0.1 m", "9 m"), "3 m")] | None = asked(
+        "head above boiling that it needs at its inlet (NPSH required); 3 m if not said"
     )
     line_gives: Annotated[float, such_as(COMPLIANCE.within("0.01 mL/bar", "1000 mL/bar"), "8 mL/bar")] | None = asked(
         "water that the hoses behind it take up under pressure, if measured"

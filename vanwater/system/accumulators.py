@@ -1,4 +1,4 @@
-"""What lies behind a pump or another place, what a check valve keeps from it, and which accumulator serves whom."""
+"""What lies behind a pump or another place, what a check valve keeps from it, and which accumulators serve whom."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ from vanwater.plan.supply import Run
 
 __all__ = [
     "CHECK_VALVES",
-    "accumulator_of",
     "accumulators_behind",
+    "accumulators_of",
     "behind",
     "counting_first",
     "cut_off",
+    "decided",
     "fed_from",
     "holds_back",
     "serving",
@@ -66,8 +67,8 @@ def accumulators_behind(plan: Plan, pump: str) -> tuple[str, ...]:
     return counting_first(plan, (name for name, vessel in plan.accumulators.items() if vessel.at in reached))
 
 
-def accumulator_of(plan: Plan, pump: str) -> str:
-    """The accumulator that a pump's switch works against, or an empty text.
+def accumulators_of(plan: Plan, pump: str) -> tuple[str, ...]:
+    """The accumulators that a pump's switch works against, together, in the order in which they count.
 
     Parameters
     ----------
@@ -78,22 +79,31 @@ def accumulator_of(plan: Plan, pump: str) -> str:
 
     Returns
     -------
-    str
-        The first whose water comes back to the pump's side, or at least to every outlet behind the pump; one that a
-        check valve keeps from some of them gives nothing to a draw there.
+    tuple of str
+        Those whose water comes back to the pump's side, or at least to every outlet behind the pump; one that a check
+        valve keeps from some of them gives nothing to a draw there.
     """
     outlets = {plan.runs[run].end for run in behind(plan, pump)} & set(plan.outlets)
-    for name in accumulators_behind(plan, pump):
+
+    def serves(name: str) -> bool:
         fed = fed_from(plan, plan.accumulators[name].at)
-        if pump in fed or (outlets and outlets <= fed):
-            return name
-    return ""
+        return pump in fed or bool(outlets and outlets <= fed)
+
+    return tuple(filter(serves, accumulators_behind(plan, pump)))
 
 
-def serving(plan: Plan, pump: str, outlet: str) -> str:
-    """The accumulator whose water comes to an outlet, or an empty text; one behind its tap gives none."""
-    vessels = accumulators_behind(plan, pump)
-    return next((name for name in vessels if outlet in fed_from(plan, plan.accumulators[name].at)), "")
+def decided(plan: Plan, names: Iterable[str]) -> tuple[str, ...]:
+    """Those accumulators whose pre-charge is decided."""
+    return tuple(name for name in names if plan.accumulators[name].precharge is not None)
+
+
+def serving(plan: Plan, pump: str, outlet: str) -> tuple[str, ...]:
+    """The accumulators whose water comes to an outlet, in the order in which they count; one behind its tap gives none.
+
+    Those alone whose pre-charge is decided.
+    """
+    there = decided(plan, accumulators_behind(plan, pump))
+    return tuple(name for name in there if outlet in fed_from(plan, plan.accumulators[name].at))
 
 
 def fed_from(plan: Plan, place: str) -> frozenset[str]:

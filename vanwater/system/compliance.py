@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
+import numpy.typing as npt
 
+from vanwater.physics.accumulator import precharge_elsewhere
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.plan.model import Plan
@@ -29,6 +31,7 @@ __all__ = [
     "switch_gaps",
     "switched",
     "take_up",
+    "taken",
 ]
 
 
@@ -157,35 +160,77 @@ def side_by_side(storages: Sequence[ElasticStorage]) -> ElasticStorage:
     Returns
     -------
     ElasticStorage
-        Every number shaped (storages, rows).
+        Every number shaped (storages, rows); a storage with fewer accumulators has empty ones in their place.
     """
-    numbers = [[getattr(storage, field.name) for storage in storages] for field in fields(ElasticStorage)]
+    many = max(len(storage.beside) for storage in storages)
+    others = [(*storage.beside, *(many - len(storage.beside)) * (ElasticStorage(),)) for storage in storages]
+    numbers = [[getattr(storage, name) for storage in storages] for name in _NUMBERS]
     rows = np.broadcast_shapes(*(np.shape(value) for values in numbers for value in values))
-    return ElasticStorage(*(np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers))
+    volume, charge, air, line, exponent = (
+        np.stack([np.broadcast_to(value, rows) for value in values]) for values in numbers
+    )
+    return ElasticStorage(volume, charge, air, line, exponent, tuple(map(side_by_side, zip(*others, strict=True))))
 
 
-def elastic_storage(batch: Batch, accumulator: str, line: Array) -> ElasticStorage:
+def taken(storage: ElasticStorage, rows: int, places: int | npt.NDArray[np.intp]) -> ElasticStorage:
+    """A storage in one or several of its rows.
+
+    Parameters
+    ----------
+    storage : ElasticStorage
+        Along the rows.
+    rows : int
+        How many they are.
+    places : int or array of int
+        Which of them; a row may be taken more than once.
+
+    Returns
+    -------
+    ElasticStorage
+        Along those.
+    """
+    volume, charge, air, line, exponent = (np.broadcast_to(getattr(storage, name), rows)[places] for name in _NUMBERS)
+    others = tuple(taken(other, rows, places) for other in storage.beside)
+    return ElasticStorage(volume, charge, air, line, exponent, others)
+
+
+def elastic_storage(batch: Batch, accumulators: Sequence[str], line: Array, gas: float | None = None) -> ElasticStorage:
     """What yields between the switch pressures along the rows.
 
     Parameters
     ----------
     batch : Batch
         The plan with its rows.
-    accumulator : str
-        Its name, or an empty text for none.
+    accumulators : sequence of str
+        Names of those that act together, each with its own pre-charge; none for the line alone.
     line : array, shape (rows,)
         Compliance of the line [m³/Pa].
+    gas : float, optional
+        Temperature of the gas; the one at which each pre-charge was set without it [K].
 
     Returns
     -------
     ElasticStorage
-        The pre-charge as its gauge reads where the van stands.
+        The pre-charges as a gauge reads them where the van stands.
     """
-    atmosphere = air_pressure(batch.number("site.altitude"))
-    if not accumulator:
-        return ElasticStorage(atmosphere=atmosphere, compliance=line)
-    volume = batch.number(f"accumulators.{accumulator}.volume")
-    return ElasticStorage(volume, precharge_here(batch, accumulator), atmosphere, line)
+    air = air_pressure(batch.number("site.altitude"))
+    vessels = [
+        ElasticStorage(batch.number(f"accumulators.{name}.volume"), _charge(batch, name, gas), air)
+        for name in accumulators
+    ]
+    first, *others = vessels or [ElasticStorage(atmosphere=air)]
+    return replace(first, compliance=line, beside=tuple(others))
+
+
+def _charge(batch: Batch, accumulator: str, gas: float | None) -> Array:
+    """Gauge reading of a pre-charge where the van stands, its gas as warm as it was set, or of a temperature [Pa]."""
+    charge, air = precharge_here(batch, accumulator), air_pressure(batch.number("site.altitude"))
+    if gas is None:
+        return charge
+    return precharge_elsewhere(charge, air, batch.number(f"accumulators.{accumulator}.set_at"), air, gas)
+
+
+_NUMBERS = tuple(field.name for field in fields(ElasticStorage) if field.name != "beside")
 
 
 def set_air(batch: Batch, accumulator: str) -> Array:

@@ -10,8 +10,9 @@ from vanwater.plan.joint import Joint
 from vanwater.plan.model import Plan
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import FittingRow, PipeRow, fittings, joints, pipes
+from vanwater.system.exposed import wall_material
 
-__all__ = ["End", "adapters", "ends", "fits", "holds", "mates", "usual_joint"]
+__all__ = ["End", "adapters", "ends", "fits", "holds", "joined_as", "mates", "usual_joint"]
 
 ANY = ("any", "none")
 """Joints of fittings that are made for every hose and pipe, or are no joint at all."""
@@ -24,6 +25,9 @@ SAME_OUTSIDE = 0.1e-3
 
 OVER_NOMINAL = 3.175e-3
 """By how much the outside of PEX by inches is larger than its nominal size, m: 1/8 in (ASTM F876)."""
+
+SOFT = ("pvc soft", "silicone", "epdm")
+"""Materials of soft hose, which holds on a barb with a clamp (common practice)."""
 
 PLACES = ("tanks", "pumps", "mains", "heaters", "tees", "mixers", "outlets")
 """Tables of pieces that may say their connection."""
@@ -81,8 +85,30 @@ def _port(plan: Plan, place: str) -> str | None:
     return None
 
 
+def joined_as(run: Run) -> PipeRow | None:
+    """The stock size as which a run is joined.
+
+    Parameters
+    ----------
+    run : Run
+        The run.
+
+    Returns
+    -------
+    PipeRow or None
+        Its own one. Of a bore of its own a hose where its material is soft, and the push-fit tube of its material and
+        outside where stock has one (common practice); None else.
+    """
+    if run.size is not None:
+        return pipes()[run.size]
+    if run.material in SOFT:
+        return next(pipe for pipe in pipes().values() if pipe.kind == "hose")
+    alike = (pipe for pipe in _stock_of(run) if _takes("push-fit", pipe) and pipe.outside is not None)
+    return next((pipe for pipe in alike if abs((pipe.outside or 0.0) - (run.outside or 0.0)) < SAME_OUTSIDE), None)
+
+
 def usual_joint(run: Run) -> str | None:
-    """The way in which a run's hose or pipe is usually joined: the first that its row of the table names.
+    """The way in which a run's hose or pipe is usually joined.
 
     Parameters
     ----------
@@ -92,9 +118,19 @@ def usual_joint(run: Run) -> str | None:
     Returns
     -------
     str or None
-        "barb" for a hose, "push-fit", "crimp", "press", "compression", "ring seal" ...; None without a stock size.
+        Of a stock size the first that its row of the table names: "barb" for a hose, "push-fit", "crimp", "press",
+        "compression", "ring seal" ...; of a bore of its own "barb" or "push-fit", see :func:`joined_as`.
     """
-    return pipes()[run.size].joint[0] if run.size is not None else None
+    pipe = joined_as(run)
+    if pipe is None:
+        return None
+    return pipe.joint[0] if run.size is not None or pipe.kind == "hose" else "push-fit"
+
+
+def _stock_of(run: Run) -> tuple[PipeRow, ...]:
+    """Stock pipe whose wall is made of the material of a run of its own bore."""
+    known = pipes().values() if run.material is not None else ()
+    return tuple(pipe for pipe in known if pipe.kind == "pipe" and wall_material(pipe.key).key == run.material)
 
 
 def holds(fitting: FittingRow, pipe: PipeRow) -> bool:
@@ -139,11 +175,13 @@ def fits(joint: Joint, run: Run) -> bool:
     Returns
     -------
     bool
-        Without a stock size a barb is held against the bore and any other joint against the outside; True where
-        neither is said.
+        Without a stock size a barb is held against the bore and any other joint against the outside, both by the
+        material where that is said; True where nothing is.
     """
     pipe = pipes()[run.size] if run.size is not None else None
-    if pipe is not None and not _takes(joint.kind, pipe):
+    alike = joined_as(run)
+    kinds = (alike,) if alike is not None else _stock_of(run)
+    if kinds and not any(_takes(joint.kind, kind) for kind in kinds):
         return False
     if joint.kind == "barb":
         bore = pipe.bore if pipe is not None else run.bore
@@ -187,7 +225,7 @@ def adapters(plan: Plan, run: Run, pipe: PipeRow) -> int:
     run : Run
         The run.
     pipe : PipeRow
-        Its stock size.
+        Its stock size, or the one as which it is joined.
 
     Returns
     -------

@@ -11,21 +11,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from vanwater.physics.accumulator import precharge_elsewhere
-from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.circuit import Circuit, Curves
 from vanwater.physics.statics import STANDARD_GRAVITY
-from vanwater.physics.switching import ElasticStorage
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
-from vanwater.system.accumulators import accumulator_of, accumulators_behind
+from vanwater.system.accumulators import accumulators_behind, accumulators_of, decided
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line, switched
+from vanwater.system.compliance import elastic_storage, pump_line, switched, taken
 from vanwater.system.network import Case, Solved, complete_ways, solve_cases
 from vanwater.system.stores import outlet_of
 from vanwater.system.ways import Way
 
-__all__ = ["HAND_WASH", "SHOWER", "UNTIL", "Behind", "Script", "circuits", "scripts", "switched_outlets", "vessel_of"]
+__all__ = ["HAND_WASH", "SHOWER", "UNTIL", "Behind", "Script", "circuits", "scripts", "switched_outlets", "vessels_of"]
 
 HAND_WASH, SHOWER = "hands", "shower"
 """The uses that are followed singly."""
@@ -84,7 +81,7 @@ class Behind:
     Parameters
     ----------
     pump, vessel : str
-        The pump and its accumulator; empty for none.
+        The pump and the accumulator where the water is held; empty for none. Others act with it.
     outlets : tuple of str
         The outlets, in the order of the curves.
     sets : tuple of tuple of str
@@ -106,10 +103,9 @@ class Behind:
     residual: float
 
 
-def vessel_of(plan: Plan, pump: str) -> str:
-    """The accumulator behind a pump whose pre-charge is decided, or an empty text."""
-    vessel = accumulator_of(plan, pump)
-    return vessel if vessel and plan.accumulators[vessel].precharge is not None else ""
+def vessels_of(plan: Plan, pump: str) -> tuple[str, ...]:
+    """The accumulators that a pump's switch works against and whose pre-charge is decided, together."""
+    return decided(plan, accumulators_of(plan, pump))
 
 
 def switched_outlets(plan: Plan) -> Mapping[str, Way]:
@@ -190,9 +186,9 @@ def circuits(
         With a sentence for the builder, when the accumulator sits where the pump's switch does not feel it, or so far
         off that the pump stops on the loss on the way.
     """
-    plan, vessel = batch.plan, vessel_of(batch.plan, pump)
+    plan, vessels = batch.plan, vessels_of(batch.plan, pump)
     sets = tuple(dict.fromkeys(((), *sets)))
-    node = _node(plan, pump, vessel)
+    node = _node(plan, pump, next(iter(vessels), ""))
     held = _pressures(batch, pump, node, {outlet for opened in sets for outlet in opened}, points)
     cases = [
         Case(opened, row, held=pressure, resting=resting)
@@ -204,20 +200,19 @@ def circuits(
     solved = solve_cases(batch, cases, node)
     shape = (len(batch), 2, len(sets), points)
     outlets = tuple(outlet.name for outlet in solved.network.outlets)
-    yields = _storage(batch, pump, vessel, gas)
+    storage = elastic_storage(batch, vessels, pump_line(batch, pump).likely, gas)
     residual = solved.flows.residual.reshape(len(batch), -1).max(axis=-1)
     behind = []
     for row in range(len(batch)):
         curves = _curves(batch, pump, held[row], solved, shape, row)
-        storage_of_row = ElasticStorage(*(float(np.broadcast_to(value, len(batch))[row]) for value in yields))
         behind.append(
             Behind(
                 pump=pump,
-                vessel=vessel,
+                vessel=next(iter(vessels), ""),
                 outlets=outlets,
                 sets=sets,
                 curves=curves,
-                circuit=Circuit(curves, storage_of_row),
+                circuit=Circuit(curves, taken(storage, len(batch), row)),
                 residual=float(residual[row]),
             )
         )
@@ -246,17 +241,6 @@ def _pressures(batch: Batch, pump: str, node: str, outlets: set[str], points: in
     bottom = np.minimum(weight * (lowest - at) - 100.0, 0.0)
     top = 1.02 * batch.number(f"pumps.{pump}.cut_out") + np.maximum(weight * (height - at), 0.0)
     return np.asarray(bottom[:, np.newaxis] + (top - bottom)[:, np.newaxis] * np.linspace(0.0, 1.0, points))
-
-
-def _storage(batch: Batch, pump: str, vessel: str, gas: float | None) -> tuple[Array | float, ...]:
-    """Volume, pre-charge, atmosphere, compliance and exponent, along the rows; the line yields beside the vessel."""
-    line = pump_line(batch, pump).likely
-    kept = elastic_storage(batch, vessel, line)
-    charge = kept.precharge
-    if vessel and gas is not None:
-        home = air_pressure(batch.number("site.altitude"))
-        charge = precharge_elsewhere(charge, home, batch.number(f"accumulators.{vessel}.set_at"), home, gas)
-    return kept.volume, charge, kept.atmosphere, line, kept.exponent
 
 
 def _curves(batch: Batch, pump: str, held: Array, solved: Solved, shape: tuple[int, ...], row: int) -> Curves:

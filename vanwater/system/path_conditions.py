@@ -12,7 +12,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_gaps
 from vanwater.system.stores import outlet_of
 from vanwater.system.thermostat import set_temperature
-from vanwater.system.ways import Way, sources, way_from_mains
+from vanwater.system.ways import Way, sources, way_from_mains, way_to
 
 __all__ = [
     "SHOWER_TEMPERATURE",
@@ -20,6 +20,7 @@ __all__ = [
     "mains_ways",
     "missing",
     "mixed_temperature",
+    "pumpless",
     "run_gaps",
     "tank_surface",
     "wanted_temperature",
@@ -55,6 +56,25 @@ def missing(plan: Plan, way: Way) -> tuple[str, ...]:
     if outlet.z is None:
         gaps.append(f"outlets.{way.outlet}.z")
     return tuple(gaps)
+
+
+def pumpless(plan: Plan) -> bool:
+    """Whether a plan has no pump and needs none.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    bool
+        True where it says so, and where a whole way leads to every outlet by gravity or from the mains.
+    """
+    if plan.pumps:
+        return False
+    drawn = (not way_to(plan, outlet).broken or not way_from_mains(plan, outlet).broken for outlet in plan.outlets)
+    return "pump" in plan.van.without or (bool(plan.outlets) and all(drawn))
 
 
 def run_gaps(plan: Plan, run: str) -> tuple[str, ...]:

@@ -10,7 +10,16 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Amount
 from vanwater.answers.outlets.answer import outlets
-from vanwater.answers.outlets.suction import LEAST, npsh, npsh_highest, suction_findings, suction_table
+from vanwater.answers.outlets.outlet import OutletSupply
+from vanwater.answers.outlets.suction import (
+    LEAST,
+    npsh,
+    npsh_highest,
+    npsh_required,
+    npsh_to_spare,
+    suction_findings,
+    suction_table,
+)
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")
@@ -48,10 +57,10 @@ def test_too_little_head_is_told_and_less_than_none_fails() -> None:
     plan = FAMILY.changed({"runs.suction.bore": "4.5 mm", "runs.suction.size": None, "runs.suction.length": "12 m"})
     one = outlets(plan).outlets["shower"]
     left = npsh_highest(one).likely
-    assert left < npsh(one).likely < LEAST
+    assert left < npsh(one).likely < LEAST["diaphragm"][1]
     _, finding = suction_findings(one)
     assert finding.verdict is (Verdict.FAILS if left <= 0 else Verdict.WATCH)
-    assert finding.value is not None and finding.value.value == pytest.approx(left)  # type: ignore[union-attr]
+    assert finding.value is not None and finding.value.likely == pytest.approx(left)  # type: ignore[union-attr]
     assert "boil" in finding.statement.text()
     assert finding.change is not None and "wider" in finding.change.text()
     assert [finding.key for finding in suction_findings(outlets(FAMILY).outlets["shower"])] == ["outlets.pump.priming"]
@@ -103,3 +112,27 @@ def test_head_is_as_unsure_as_the_suction_side() -> None:
         assert number.range is not None
         assert number.range[0] == pytest.approx(number.likely - (high - one.suction_loss.likely) / 9.80e3, abs=1e-3)
         assert number.range[1] == pytest.approx(number.likely + (one.suction_loss.likely - low) / 9.80e3, abs=1e-3)
+
+
+def test_the_head_that_a_pump_needs_is_its_own_or_that_of_its_kind() -> None:
+    def told(**said: Any) -> tuple[OutletSupply, Finding | None]:
+        answer = outlets(FAMILY.changed({f"pumps.pump.{field}": value for field, value in said.items()}))
+        finding = next((finding for finding in answer.findings if finding.key == "outlets.pump.npsh"), None)
+        return answer.outlets["shower"], finding
+
+    usual, none = told()
+    needed, spare = npsh_required(usual), npsh_to_spare(usual)
+    assert none is None and needed.likely == 3.0 and needed.range == (2.0, 4.0)
+    assert "common practice, from memory" in needed.source
+    head = npsh_highest(usual)
+    assert head.range is not None and spare.range is not None
+    assert spare.likely == pytest.approx(head.likely - 3.0, rel=1e-12)
+    by_hand = spare.likely - ((head.likely - head.range[0]) ** 2 + 1.0) ** 0.5
+    assert spare.range[0] == pytest.approx(by_hand, rel=1e-12)
+    short, finding = told(npsh=f"{head.likely + 0.2:.3f} m")
+    assert npsh_required(short).range is None
+    assert finding is not None and finding.verdict is Verdict.WATCH and "Only" in finding.statement.text()
+    _, finding = told(npsh=f"{0.5 * (head.likely + head.range[0]):.4f} m")  # short at the low end alone
+    assert finding is not None and finding.verdict is Verdict.WATCH and "may rattle" in finding.statement.text()
+    _, finding = told(npsh=f"{head.range[0] - 0.05:.3f} m")
+    assert finding is None

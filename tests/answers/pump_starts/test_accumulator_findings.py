@@ -74,10 +74,18 @@ def test_where_it_chatters_it_is_told_without_a_figure() -> None:
     assert finding.statement.text().endswith("chatters.")
 
 
-def test_a_second_accumulator_makes_the_starts_fewer_so_that_none_is_told() -> None:
+def test_a_second_accumulator_makes_the_starts_fewer() -> None:
     beside = {"at": FAMILY.accumulators["accumulator"].at, "volume": "0.2 L", "precharge": "1.1 bar"}
-    plan: Plan = FAMILY.changed({VOLUME: "0.3 L", "accumulators.small": beside})
-    answer = pump_starts(plan)
+    small: Plan = FAMILY.changed({VOLUME: "0.3 L", "accumulators.small": beside})
+    finding = _told(pump_starts(small))
+    assert finding is not None and "accumulator and small give too little" in finding.statement.text()
+    beside["volume"] = "2 L"
+    assert _told(pump_starts(FAMILY.changed({VOLUME: "0.3 L", "accumulators.small": beside}))) is None
+
+
+def test_none_is_told_while_a_precharge_is_not_decided() -> None:
+    beside = {"at": FAMILY.accumulators["accumulator"].at, "volume": "0.2 L"}
+    answer = pump_starts(FAMILY.changed({VOLUME: "0.3 L", "accumulators.small": beside}))
     assert answer.pumps[0].too_small
     assert _told(answer) is None
 

@@ -15,6 +15,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.pump_starts.expansion import growth, pressure_after
 from vanwater.answers.pump_starts.question import QUESTION
+from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.plan.sold import sold
 from vanwater.system.accumulators import behind
@@ -55,9 +56,39 @@ def test_two_accumulators_tell_the_same_in_any_order_and_one_without_precharge_t
         finding = found(plan, "pump_starts.pump.beside.unset")
         assert finding.verdict is Verdict.NOT_DECIDED and finding.address == "accumulators.unset.precharge"
         both = plan.changed({"accumulators.unset.precharge": "1.1 bar"})
-        assert pump_starts(both).pumps[0].vessel == "unset"  # the larger one
+        assert pump_starts(both).pumps[0].vessels == ("unset", "set")  # the larger one first
         assert found(both, "pump_starts.pump.beside.set").verdict is Verdict.FINE
         walk(QUESTION.ask(both))
+
+
+def test_two_halves_of_an_accumulator_tell_what_the_whole_one_does() -> None:
+    whole = {"at": "tee", "volume": "1 L", "precharge": "1.1 bar"}
+    half = {**whole, "volume": "0.5 L"}
+    alone = answers_to(FAMILY.changed({"accumulators": {"a": whole}}))
+    for order in ("ab", "ba"):
+        both = answers_to(FAMILY.changed({"accumulators": dict.fromkeys(order, half)}))
+        for key, number in alone.numbers.items():
+            share = 0.5 if key == "accumulator.a.drawdown" else 1.0
+            assert both.numbers[key].likely == pytest.approx(share * number.likely, rel=1e-12, nan_ok=True), key
+        assert both.numbers["pump.pump.between_starts"].likely == pytest.approx(
+            alone.numbers["accumulator.a.drawdown"].likely, rel=1e-12
+        )
+
+
+def test_unlike_accumulators_act_together_each_from_its_own_precharge_on() -> None:
+    at_sea = {"site.altitude": "0 m", "site.highest": None}
+    large = {"at": "tee", "volume": "1 L", "precharge": "1.1 bar"}
+    small = {"at": "tee", "volume": "0.5 L", "precharge": "1.8 bar"}
+    plan = FAMILY.changed({**at_sea, "accumulators": {"small": small, "large": large}})
+    (cycle,) = pump_starts(plan).pumps
+    by_hand = 1e-3 * (1.1e5 + AIR[0]) * (1 / (1.4e5 + AIR[0]) - 1 / (2.6e5 + AIR[0]))
+    by_hand += 0.5e-3 * (1.0 - (1.8e5 + AIR[0]) / (2.6e5 + AIR[0]))
+    assert cycle.between.likely == pytest.approx(by_hand, rel=1e-4)
+    (single,) = pump_starts(plan.changed({"accumulators.small": None})).pumps
+    assert cycle.starts is not None and single.starts is not None and cycle.starts.likely < single.starts.likely
+    stutters = found(plan, "pump_starts.pump.beside.small")
+    assert stutters.verdict is Verdict.WATCH and stutters.address == "accumulators.small.precharge"
+    assert found(plan, "pump_starts.pump.precharge").address == "accumulators.large.precharge"
 
 
 def test_the_accumulator_that_takes_up_growing_water_is_the_one_on_the_heaters_side() -> None:
@@ -199,10 +230,10 @@ def test_the_height_at_which_it_was_set_counts() -> None:
     )
     assert at_sea.verdict is Verdict.WATCH and precharged(1.1).verdict is Verdict.FINE
     cycle = pump_starts(FAMILY.changed({"accumulators.accumulator.set_altitude": 0.0}, si=True)).pumps[0]
-    assert cycle.here is not None and cycle.coldest is not None
+    read, coldest, _ = cycle.readings["accumulator"]
     here = 1.1e5 + AIR[0] - AIR[650]
-    assert cycle.here.likely == pytest.approx(here, abs=20.0)
-    assert cycle.coldest.likely == pytest.approx(read_elsewhere(1.1, (0, 293.15), (650, 278.15)), abs=20.0)
+    assert read.likely == pytest.approx(here, abs=20.0)
+    assert coldest.likely == pytest.approx(read_elsewhere(1.1, (0, 293.15), (650, 278.15)), abs=20.0)
     absolute = here + AIR[650]
     by_boyle = 1e-3 * absolute * (1 / (1.4e5 + AIR[650]) - 1 / (2.6e5 + AIR[650]))
     assert cycle.between.likely == pytest.approx(by_boyle, rel=1e-4)
@@ -210,8 +241,7 @@ def test_the_height_at_which_it_was_set_counts() -> None:
     def hottest(setting: float) -> float:
         at = {"accumulators.accumulator.set_altitude": 0.0, "accumulators.accumulator.precharge": setting}
         again = pump_starts(FAMILY.changed(at, si=True)).pumps[0]
-        assert again.hottest is not None
-        return again.hottest.likely
+        return again.readings["accumulator"][2].likely
 
     step = sold(FAMILY.us).gauge
     assert hottest(cycle.setting.likely) <= 1.3e5 < hottest(cycle.setting.likely + step)
@@ -262,8 +292,8 @@ def test_setting_keeps_the_precharge_below_cut_in_on_the_worst_day() -> None:
     highest, after, above = (
         pump_starts(FAMILY.changed({"accumulators.accumulator.precharge": bar}, si=True)).pumps[0] for bar in at
     )
-    assert highest.hottest.likely == pytest.approx(1.4e5 - 1e4, rel=1e-6)
-    assert after.hottest.likely <= 1.4e5 - 1e4 < above.hottest.likely
+    assert highest.readings["accumulator"][2].likely == pytest.approx(1.4e5 - 1e4, rel=1e-6)
+    assert after.readings["accumulator"][2].likely <= 1.4e5 - 1e4 < above.readings["accumulator"][2].likely
     assert advised / step == pytest.approx(round(advised / step))
     assert (
         found(
@@ -274,9 +304,11 @@ def test_setting_keeps_the_precharge_below_cut_in_on_the_worst_day() -> None:
 
 
 def test_higher_and_warmer_only_raise_the_reading() -> None:
-    base = pump_starts(FAMILY).pumps[0].hottest.likely
-    assert pump_starts(FAMILY.changed({"site.highest": 2800.0}, si=True)).pumps[0].hottest.likely > base
-    assert pump_starts(FAMILY.changed({"site.warmest": 273.15 + 45}, si=True)).pumps[0].hottest.likely > base
+    def highest(plan: Plan) -> float:
+        return pump_starts(plan).pumps[0].readings["accumulator"][2].likely
+
+    assert highest(FAMILY.changed({"site.highest": 2800.0}, si=True)) > highest(FAMILY)
+    assert highest(FAMILY.changed({"site.warmest": 273.15 + 45}, si=True)) > highest(FAMILY)
 
 
 def test_undecided_precharge_and_switch_are_said() -> None:

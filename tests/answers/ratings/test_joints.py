@@ -183,3 +183,21 @@ def test_any_plan_is_judged_with_one_not_decided_at_most_and_keys_of_their_own(r
         if one.verdict in (Verdict.FAILS, Verdict.WATCH):
             assert one.change is not None
             assert one.source
+
+
+def test_a_bore_of_its_own_brings_the_usual_joint_of_its_material() -> None:
+    own = {"runs.tap hose.size": None, "runs.tap hose.bore": "10 mm", "runs.tap hose.fittings": None}
+    barbed = {"pumps.pump.joint": "barb 10 mm"}
+    asked = told(WEEKEND, own | barbed)["ratings.joints.open"]
+    assert asked.verdict is Verdict.NOT_DECIDED and "Say start_joint or end_joint of the run" in advice(asked)
+    soft = own | barbed | {"runs.tap hose.material": "epdm"}
+    assert "ratings.joints.open" not in told(WEEKEND, soft)
+    usual = {one.key: one for one in joints_findings(WEEKEND.changed(soft))}["ratings.joints.usual"]
+    assert "barb" in usual.statement.text()
+    threaded = told(WEEKEND, {**soft, "pumps.pump.joint": "BSP 1/2 in male"})
+    watched = threaded["ratings.joint.tap hose.start"]
+    assert watched.verdict is Verdict.WATCH and "no adapter is counted" in watched.statement.text()
+    counted = {**soft, "pumps.pump.joint": "BSP 1/2 in male", "runs.tap hose.fittings": {"barb coupling": 1}}
+    assert "ratings.joint.tap hose.start" not in told(WEEKEND, counted)
+    pushed = told(WEEKEND, {**soft, "pumps.pump.joint": "push-fit 15 mm"})["ratings.joint.tap hose.start"]
+    assert pushed.verdict is Verdict.FAILS

@@ -55,7 +55,7 @@ def _drawn(pressure: float) -> dict[str, float]:
 
 
 def _marched() -> dict[str, float]:
-    """Litres at each tap over one cycle, followed through time, over its length."""
+    """Litres at each tap over one cycle through time, over its length; for how long the pump runs and rests."""
 
     def supply(pressure: float) -> float:
         suction = WEIGHT * 0.05  # the water stands at the pick-up, the pump over it
@@ -73,7 +73,8 @@ def _marched() -> dict[str, float]:
         return followed.t_events[0][0], followed.y_events[0][0][1:]
 
     (on, given_on), (off, given_off) = march(True, CUT_IN, CUT_OUT), march(False, CUT_OUT, CUT_IN)
-    return dict(zip(("tap", "rinse"), (given_on + given_off) / (on + off), strict=True))
+    means = dict(zip(("tap", "rinse"), (given_on + given_off) / (on + off), strict=True))
+    return {**means, "on": on, "off": off}
 
 
 def _opened(raw: dict[str, Any]) -> OpenSet:
@@ -83,7 +84,7 @@ def _opened(raw: dict[str, Any]) -> OpenSet:
 def test_each_outlet_gives_the_mean_of_a_march_through_time() -> None:
     opened, marched = _opened(_van()), _marched()
     assert opened.pumps["pump"].cycles
-    for tap, mean in marched.items():
+    for tap, mean in ((tap, marched[tap]) for tap in HEIGHTS):
         assert opened.flow[tap].likely == pytest.approx(mean, rel=1e-3)
         assert opened.least[tap].likely == pytest.approx(_drawn(CUT_IN)[tap], rel=1e-3)
         assert opened.most[tap].likely == pytest.approx(_drawn(CUT_OUT)[tap], rel=1e-3)
@@ -186,3 +187,29 @@ def test_the_verdict_speaks_of_the_worst_set() -> None:
     answer = simultaneous(Plan.of(raw))
     assert worst(answer.sets).name == "wish"
     assert answer.verdict.text().startswith("With tap and sink open the tap gives")
+
+
+def _pump_told(raw: dict[str, Any]) -> str:
+    findings = simultaneous(Plan.of(raw)).findings
+    return next(one.statement.text() for one in findings if ".pump." in one.key).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_times_on_and_off_are_those_of_a_march_through_time() -> None:
+    opened, marched = _opened(_van()), _marched()
+    times = opened.pumps["pump"].times
+    assert times is not None
+    assert [time.likely for time in times] == pytest.approx([marched["on"], marched["off"]], rel=2e-3)
+
+
+def test_seconds_on_and_off_are_told_unless_it_chatters() -> None:
+    bare = _van()
+    assert _opened(bare).pumps["pump"].chatters and "chatters under" in _pump_told(bare)
+    fitted = {**_van(), "accumulators": {"vessel": {"at": "pump", "volume": "2 L", "precharge": "1 bar"}}}
+    opened = _opened(fitted)
+    assert opened.pumps["pump"].times is not None and not opened.pumps["pump"].chatters
+    on, off = (time.rounded(2).text().replace("\N{NO-BREAK SPACE}", " ") for time in opened.pumps["pump"].times)
+    assert f"{on} on, {off} off." in _pump_told(fitted)
+    without = _van()
+    del without["pumps"]["pump"]["cut_in"]
+    assert _opened(without).pumps["pump"].times is None
+    assert _pump_told(without).endswith("stops it.")

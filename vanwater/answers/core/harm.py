@@ -72,6 +72,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "outlets.*.priming",
         "outlets.*.npsh",
         "outlets.*.pump",
+        "outlets.*.burner",  # below its least flow a heater stays cold
         "hot_water.*.inverter",
         "hot_water.*.power",
         "pump_starts.*.line",

@@ -17,6 +17,7 @@ from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.model import Plan
 from vanwater.quantities import DAY, HOURS, ROAD_SPEED, SHARE, STAY
 from vanwater.system.exposed import least_slope, waste_runs
 
@@ -275,25 +276,42 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
     )
 
 
-def _battery(cold: Cold, day: PadsADay | None) -> Finding:
-    """Whether the battery feeds the pads for the nights that are wanted."""
-    key = "frost.nights"
-    if day is None:
-        if cold.plan.battery is None:
-            return Finding(
-                key,
-                Verdict.NOT_DECIDED,
-                say("How many nights the battery feeds the pads is not decided."),
-                change=say("Give the battery, or no pads on it."),
-                address="battery",
-            )
+def _no_day(plan: Plan, key: str) -> Finding:
+    """The finding on pads that take nothing from a battery: it is not planned, or they are not counted on it."""
+    counted = next((name for name, pad in plan.pads.items() if pad.counted), "")
+    if not counted:
         return Finding(
             key,
             Verdict.FINE,
             say("No pad is counted on the battery; they work on the road or at a socket."),
-            address=f"pads.{next(iter(cold.plan.pads))}.counted",
+            address=f"pads.{next(iter(plan.pads))}.counted",
             source="the plan's own word",
         )
+    if "battery" in plan.van.without:
+        return Finding(
+            key,
+            Verdict.FAILS,
+            say("The van is built without a battery, and the {pad} is counted on one.", pad=counted),
+            change=say(
+                "Give the battery; a pad that works on the road or at a socket alone is {line}.", line="counted = false"
+            ),
+            address=f"pads.{counted}.counted",
+            source="the plan's own word",
+        )
+    return Finding(
+        key,
+        Verdict.NOT_DECIDED,
+        say("How many nights the battery feeds the pads is not decided."),
+        change=say("Give the battery, or no pads on it."),
+        address="battery",
+    )
+
+
+def _battery(cold: Cold, day: PadsADay | None) -> Finding:
+    """Whether the battery feeds the pads for the nights that are wanted."""
+    key = "frost.nights"
+    if day is None:
+        return _no_day(cold.plan, key)
     count = cold.plan.frost.nights
     wanted = limit("nights without a charge", count * DAY, STAY, "the plan", digits=2)
     verdict = judge(day.nights.shown, wanted.amount, "at least")

@@ -24,7 +24,14 @@ from vanwater.answers.outlets.outlet import UNSURE, BudgetPiece, OutletSupply
 from vanwater.answers.outlets.pressure_along import pressure_along
 from vanwater.answers.outlets.priming import priming, priming_table
 from vanwater.answers.outlets.pump import volts_findings
-from vanwater.answers.outlets.suction import drawing, suction_findings, suction_numbers, suction_table
+from vanwater.answers.outlets.suction import (
+    drawing,
+    npsh_required,
+    npsh_to_spare,
+    suction_findings,
+    suction_numbers,
+    suction_table,
+)
 from vanwater.answers.outlets.system_curve import set_points
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
@@ -102,12 +109,16 @@ def _findings(plan: Plan, alone: Alone) -> Iterator[Finding]:
                 yield way_not_decided(name, way, alone.gaps[name])
     for supply in drawing(alone.outlets):
         yield from suction_findings(supply)
-    if not plan.outlets:
+    if not plan.outlets and "outlets" not in plan.van.without:
         yield Finding(
             "outlets.none",
             Verdict.NOT_DECIDED,
             say("No outlet is planned yet."),
-            change=say("Add a table for each outlet with its measured flow, and the runs that lead to it."),
+            change=say(
+                "Add a table for each outlet with its measured flow, and the runs that lead to it; where there is "
+                "none, say {line}.",
+                line='without = ["outlets"] in [van]',
+            ),
             address="outlets",
         )
     yield from joined_findings(plan, [way for way in alone.ways.values() if not way.broken])
@@ -141,6 +152,8 @@ def _numbers(each: Mapping[str, OutletSupply], main: str) -> Iterator[Number]:
             if supply.way.suction:
                 yield from suction_numbers(supply)
     for supply in drawing(each):
+        if supply.reaches:
+            yield from (npsh_required(supply), npsh_to_spare(supply))
         dry = priming(supply)
         if dry is not None:
             yield from (number for number in (dry.lift, dry.dry, dry.spare) if number is not None)

@@ -110,14 +110,8 @@ class SwitchedOutlet:
         if not self.cycling.any() or self.plan.pumps[pump].cut_in is None:
             return None
         line = np.maximum(pump_line(self.batch, pump).likely, LEAST_LINE)
-        storage = elastic_storage(self.batch, self._vessel, line)
+        storage = elastic_storage(self.batch, serving(self.plan, pump, self.outlet), line)
         return switched_flow(self.case.physics, self.solved, *self._switch, storage)
-
-    @property
-    def _vessel(self) -> str:
-        """The accumulator whose water comes to it, if its pre-charge is decided; an empty text for none."""
-        vessel = serving(self.plan, self.way.pump, self.outlet)
-        return vessel if vessel and self.plan.accumulators[vessel].precharge is not None else ""
 
     @property
     def _switch(self) -> tuple[Array, Array]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.finding import Finding, Verdict, judge
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import planned
+from vanwater.answers.outlets.burner import burner_finding
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.pump import pump_findings
 from vanwater.answers.outlets.thermostat import thermostat_findings
@@ -87,9 +88,10 @@ def outlet_findings(supply: OutletSupply) -> Iterator[Finding]:
     Yields
     ------
     Finding
-        Flow, warmth, pump switch.
+        Flow, heater, warmth, pump switch.
     """
     yield _flow_finding(supply)
+    yield from burner_finding(supply)
     if thermostatic(supply.plan, supply.way.mixer):
         yield from thermostat_findings(supply)
     elif supply.way.mixer:

@@ -113,6 +113,8 @@ def _priming(supply: OutletSupply) -> Priming:
             ("lowest usable water", (-line.water, LENGTH)),
         ),
         source="geometry",
+        note="The van level: of a pump it is not said where it stands along and across the van, so that the slope "
+        "cannot be counted. It is 2 cm a metre and degree.",
     )
     dry = spare = None
     if supply.plan.pumps[pump].priming_lift is not None:

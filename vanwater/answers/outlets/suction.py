@@ -10,18 +10,33 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import limit, stated, step
+from vanwater.answers.core.working import stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.priming import at_highest, highest_place, priming_finding, thinnest_air
 from vanwater.physics import statics, suction, water
 from vanwater.physics.atmosphere import air_pressure
+from vanwater.plan.pump import BY_HAND, SWITCHED
 from vanwater.plan.sold import sold
 from vanwater.quantities import LENGTH, PRESSURE_DIFFERENCE, Array
 
-__all__ = ["LEAST", "drawing", "npsh", "npsh_highest", "suction_findings", "suction_numbers", "suction_table"]
+__all__ = [
+    "LEAST",
+    "drawing",
+    "npsh",
+    "npsh_highest",
+    "npsh_required",
+    "npsh_to_spare",
+    "suction_findings",
+    "suction_numbers",
+    "suction_table",
+]
 
-LEAST = 3.0
-"""Head at the inlet below which a small pump may rattle, m (common practice; makers of such pumps seldom state one)."""
+LEAST: Mapping[str, tuple[float, float, float]] = {
+    **dict.fromkeys((*SWITCHED, "speed-controlled"), (2.0, 3.0, 4.0)),
+    **dict.fromkeys(BY_HAND, (2.0, 3.0, 4.0)),
+}
+"""Head at the inlet below which a kind of pump may rattle where its maker states none: least, likely, most, m (common
+practice, from memory)."""
 
 SAVED = 0.9
 """Share of the suction side's loss that a hose of twice the bore saves at least (the fourth power of the bore)."""
@@ -70,6 +85,64 @@ def npsh_highest(supply: OutletSupply) -> Number:
         f"npsh with {supply.outlet} open at the highest place",
         lambda: _npsh(supply, thinnest_air(supply)).keyed(*_key(supply), "highest", pairs=supply.pairs),
     )
+
+
+def npsh_required(supply: OutletSupply) -> Number:
+    """Head above boiling that the pump of an outlet needs at its inlet: its maker's, else as is usual for its kind.
+
+    Parameters
+    ----------
+    supply : OutletSupply
+        A solved outlet with a pump.
+
+    Returns
+    -------
+    Number
+        Net positive suction head required [m]; with a range where the plan does not say it.
+    """
+    pump = supply.way.pump
+    said, (low, likely, high) = supply.plan.pumps[pump].npsh, LEAST[supply.plan.pumps[pump].kind]
+    number = stated(
+        f"head that the {pump} needs at its inlet",
+        supply.batch.number(f"pumps.{pump}.npsh", likely),
+        LENGTH,
+        "As its maker states it, else as is usual for its kind.",
+        source="the plan" if said is not None else "common practice, from memory",
+    )
+    if said is not None:
+        return number.keyed("pump", pump, "npsh_required", exact="as planned", digits=2)
+    return number.keyed("pump", pump, "npsh_required", bracket=(low, high), digits=2)
+
+
+def npsh_to_spare(supply: OutletSupply) -> Number:
+    """What is left of the head at a pump's inlet over what it needs, at the highest place of the plan.
+
+    Parameters
+    ----------
+    supply : OutletSupply
+        A solved outlet with a pump.
+
+    Returns
+    -------
+    Number
+        Head to spare [m]; the ranges of both heads combined by root-sum-square, each side for itself.
+    """
+    head, needed = npsh_highest(supply), npsh_required(supply)
+    low, high = head.range or (head.likely, head.likely)
+    least, most = needed.range or (needed.likely, needed.likely)
+    spare = head.likely - needed.likely
+    ends = (
+        spare - math.hypot(head.likely - low, most - needed.likely),
+        spare + math.hypot(high - head.likely, needed.likely - least),
+    )
+    return stated(
+        f"head to spare at the {supply.way.pump}'s inlet with the {supply.outlet} open",
+        head.values - needed.values,
+        LENGTH,
+        "Head above boiling at the inlet, less what the pump needs.",
+        parts=(("head above boiling", head), ("needed", (-needed.values, LENGTH))),
+        source="net positive suction head, Crane TP-410",
+    ).keyed("outlet", supply.outlet, "npsh_to_spare", bracket=ends, digits=2)
 
 
 def _key(supply: OutletSupply) -> tuple[str, str, str]:
@@ -136,17 +209,23 @@ def suction_findings(supply: OutletSupply) -> Iterator[Finding]:
         Whether it pulls the water up while it is dry; its head above boiling where that is little.
     """
     yield priming_finding(supply)
-    head = npsh_highest(supply)
-    if head.likely >= LEAST:
+    head, needed, spare = npsh_highest(supply), npsh_required(supply), npsh_to_spare(supply)
+    short = -(spare.range or (spare.likely,))[0]
+    if short <= 0.0:
         return
-    least = limit("head at a pump's inlet", LEAST, LENGTH, "common practice")
     boils = head.likely <= 0.0
     given: dict[str, Given] = {
         "pump": supply.way.pump,
         "outlet": supply.outlet,
         "place": at_highest(supply.plan),
     }
-    if boils:
+    if spare.likely >= 0.0:
+        told = (
+            "The head above boiling at the {pump}'s inlet with the {outlet} open{place} is {head}, and it needs "
+            "{needed}: it may rattle and give less."
+        )
+        given |= {"head": head.shown, "needed": needed.shown}
+    elif boils:
         told = "The water boils at the {pump}'s inlet with the {outlet} open{place}: it stutters and gives less."
     else:
         told = (
@@ -158,18 +237,19 @@ def suction_findings(supply: OutletSupply) -> Iterator[Finding]:
         f"outlets.{supply.way.pump}.npsh",
         Verdict.FAILS if boils else Verdict.WATCH,
         say(told, **given),
-        value=head.amount,
-        limit=least.amount,
-        change=_more_head(supply, LEAST - head.likely),
+        value=head.shown,
+        limit=needed.amount,
+        change=_more_head(supply, short),
         address=f"pumps.{supply.way.pump}.z",
-        source="net positive suction head, Crane TP-410; 3 m: common practice",
+        source=f"net positive suction head, Crane TP-410; head that it needs: {needed.source}",
         bound="at least",
     )
 
 
 def _more_head(supply: OutletSupply, short: float) -> Say:
     """What brings the head that is short; only what does."""
-    lost = float(statics.column_height(supply.suction_loss.likely, water.density(supply.case.cold[0])))
+    most = (supply.suction_loss.range or (0.0, supply.suction_loss.likely))[1]
+    lost = float(statics.column_height(most, water.density(supply.case.cold[0])))
     if short <= SAVED * lost:
         return say("Lay a wider and shorter suction hose, without elbows.")
     pump, step = supply.way.pump, sold(supply.batch.plan.us).height

@@ -11,7 +11,7 @@ from vanwater.answers.pump_starts.accumulator_size import LIMIT
 from vanwater.answers.pump_starts.cycle import PumpCycle
 from vanwater.plan.model import Plan
 from vanwater.quantities import STARTS
-from vanwater.system.accumulators import accumulators_behind
+from vanwater.system.accumulators import accumulators_behind, decided
 
 __all__ = ["too_small_finding"]
 
@@ -31,14 +31,17 @@ def too_small_finding(plan: Plan, cycle: PumpCycle, told: bool) -> Iterator[Find
     Yields
     ------
     Finding
-        With the pre-charge that cures it, else the stock size that would serve; none where a second accumulator makes
-        the starts fewer than they are told, or the pre-charge cures it and is told already.
+        With the pre-charge that cures it, else the stock size that would serve; none where an accumulator whose
+        pre-charge is not decided makes the starts fewer than they are told, or the pre-charge cures it and is told
+        already.
     """
-    if not cycle.too_small or len(accumulators_behind(plan, cycle.pump)) > 1 or (cycle.set_right is not None and told):
+    there = accumulators_behind(plan, cycle.pump)
+    if not cycle.too_small or decided(plan, there) != there or (cycle.set_right is not None and told):
         return
     change, then = say("Take a pump with a speed control."), cycle.set_right
     if then is not None:
-        change = say("Set its pre-charge to {setting} with the line empty.", setting=cycle.setting.amount)
+        each = "each" if len(cycle.vessels) > 1 else "its"
+        change = say(f"Set {each} pre-charge to {{setting}} with the line empty.", setting=cycle.setting.amount)
     elif cycle.fitted is not None:
         then = cycle.fitted.starts
         change = say(
@@ -47,12 +50,13 @@ def too_small_finding(plan: Plan, cycle: PumpCycle, told: bool) -> Iterator[Find
             setting=cycle.setting.amount,
         )
     most = limit("starts of a pump under a thin stream", LIMIT, STARTS, "common practice")
-    given: dict[str, Given] = {"vessel": cycle.vessel, "flow": cycle.draw, "pump": cycle.pump}
+    given: dict[str, Given] = {"vessels": cycle.vessels, "flow": cycle.draw, "pump": cycle.pump}
+    given["gives"] = say("give" if len(cycle.vessels) > 1 else "gives")
     if cycle.starts is None:
-        statement = say("The {vessel} gives too little: at a trickle of {flow} the {pump} chatters.", **given)
+        statement = say("The {vessels} {gives} too little: at a trickle of {flow} the {pump} chatters.", **given)
     else:
         statement = say(
-            "The {vessel} gives too little: at a trickle of {flow} the {pump} starts {starts}, more than {limit}.",
+            "The {vessels} {gives} too little: at a trickle of {flow} the {pump} starts {starts}, more than {limit}.",
             starts=cycle.starts,
             limit=most,
             **given,

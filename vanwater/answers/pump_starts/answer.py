@@ -1,4 +1,4 @@
-"""Whether an accumulator is worth its place: drawdown, pre-charge, starts an hour, the shower's pulse, expansion."""
+"""Whether an accumulator is worth its place: drawdown, pre-charge, starts an hour, expansion."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from vanwater.system.accumulators import accumulators_behind, behind
 from vanwater.system.batch import Batch, low_and_high
 from vanwater.system.compliance import pump_line, switch_gaps, switched
 from vanwater.system.hot_line import rings
-from vanwater.system.path_conditions import run_gaps
+from vanwater.system.path_conditions import pumpless, run_gaps
 
 __all__ = ["PumpStarts", "pump_starts"]
 
@@ -84,15 +84,17 @@ def pump_starts(plan: Plan) -> PumpStarts:
         decided=bool(pumps or never),
         make_tables=partial(_tables, pumps),
         findings=worst_first(findings),
-        make_numbers=partial(_numbers, plan),
+        make_numbers=partial(_numbers, plan, pumps),
         assumptions=(*assumed((PUMPS,)), *_lines(plan, pumps), *_gases(plan, pumps)) if pumps else (),
         plan=plan,
         pumps=pumps,
     )
 
 
-def _numbers(plan: Plan) -> Iterator[Number]:
-    """What shutting each tap adds and each minute followed, which no table and no finding shows."""
+def _numbers(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Number]:
+    """What each of several accumulators gives, what shutting each tap adds, and each minute followed."""
+    for cycle in pumps:
+        yield from cycle.drawdowns
     for blow in blows(plan).values():
         yield from (blow.fast, blow.quick, blow.leisurely, blow.late, blow.total)
     for minute in minutes(plan).values():
@@ -118,12 +120,12 @@ def _gaps(plan: Plan, known: Collection[str]) -> Iterator[Finding]:
             else say("Draw the run that leaves it."),
             address=fields[0] if fields else f"pumps.{name}.line_gives" if runs else "runs",
         )
-    if not plan.pumps:
+    if not plan.pumps and not pumpless(plan):
         yield Finding(
             "pump_starts.pump",
             Verdict.NOT_DECIDED,
             say("No pump is planned."),
-            change=say("Add the pump, if there is one; gravity needs no accumulator."),
+            change=say("Add the pump; where there is none, say {line}.", line='without = ["pump"] in [van]'),
             address="pumps",
         )
 
@@ -132,7 +134,8 @@ def _verdict(plan: Plan, pumps: tuple[PumpCycle, ...], never: Mapping[str, Findi
     if never and not pumps:
         return next(iter(never.values())).statement
     if not pumps:
-        return say("How often the pump starts is not decided yet.")
+        none = pumpless(plan)
+        return say("No pump: nothing starts." if none else "How often the pump starts is not decided yet.")
     cycle = pumps[0]
     if not cycle.stops:
         return say("The {pump} never reaches the pressure at which its switch stops it.", pump=cycle.pump)
@@ -146,7 +149,11 @@ def _verdict(plan: Plan, pumps: tuple[PumpCycle, ...], never: Mapping[str, Findi
         words = "The {vessel} does not feed every tap: the {pump} {does} at a trickle of {flow}."
         return say(words, vessel=apart[0], does=does, **told)
     if cycle.starts is None:
-        by = say(" in spite of the {vessel}", vessel=cycle.vessel) if cycle.vessel else say(" without an accumulator")
+        by = (
+            say(" in spite of the {vessels}", vessels=cycle.vessels)
+            if cycle.vessels
+            else say(" without an accumulator")
+        )
         return say("The {pump} chatters{by} at a trickle of {flow}.", by=by, **told)
     bare = say("it chatters") if cycle.bare is None else say("{bare}", bare=cycle.bare)
     if not cycle.vessel:
@@ -189,11 +196,13 @@ def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
             for cycle in pumps
         ),
     )
+    several = any(len(cycle.vessels) > 1 for cycle in pumps)
     yield Table(
         "pre-charge",
         say("Pre-charge with the line empty, as a gauge reads it."),
         (
             Column("pump"),
+            *((Column("accumulator"),) if several else ()),
             Column("set it to", PRESSURE),
             Column("planned, coldest", PRESSURE),
             Column("hottest and highest", PRESSURE),
@@ -201,38 +210,39 @@ def _tables(pumps: tuple[PumpCycle, ...]) -> Iterator[Table]:
         tuple(
             (
                 cycle.pump,
-                cycle.setting.amount,
-                *(reading.amount if reading is not None else None for reading in (cycle.coldest, cycle.hottest)),
+                *((vessel,) if several else ()),
+                cycle.settings.get(vessel, cycle.setting).amount,
+                *(reading.amount for reading in cycle.readings[vessel][1:]),
             )
+            if vessel
+            else (cycle.pump, *((None,) if several else ()), cycle.setting.amount, None, None)
             for cycle in pumps
+            for vessel in cycle.vessels or ("",)
         ),
     )
 
 
 def _gases(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:
-    for cycle in pumps:
-        if not cycle.vessel:
-            continue
+    less = limit("what a gas that is squeezed fast gives less", 1.0 - 1.0 / GAS.high, SHARE, GAS.source, digits=2)
+    for vessel in (vessel for cycle in pumps for vessel in cycle.vessels):
         yield Assumption(
-            f"gas.{cycle.vessel}",
+            f"gas.{vessel}",
             say(
                 "The gas of the {vessel} is taken to stay as warm as its surroundings; squeezed fast, it gives up to "
                 "{less} less water between two starts.",
-                vessel=cycle.vessel,
-                less=limit(
-                    "what a gas that is squeezed fast gives less", 1.0 - 1.0 / GAS.high, SHARE, GAS.source, digits=2
-                ),
+                vessel=vessel,
+                less=less,
             ),
             GAS.measure,
             GAS.source,
         )
-        if plan.accumulators[cycle.vessel].set_altitude is None:
+        if plan.accumulators[vessel].set_altitude is None:
             yield Assumption(
-                f"set.{cycle.vessel}",
-                say("The pre-charge of the {vessel} is taken to be set where the van stands.", vessel=cycle.vessel),
+                f"set.{vessel}",
+                say("The pre-charge of the {vessel} is taken to be set where the van stands.", vessel=vessel),
                 "Give the height at which it was set: higher up its gauge reads more.",
                 "ideal gas law",
-                f"accumulators.{cycle.vessel}.set_altitude",
+                f"accumulators.{vessel}.set_altitude",
             )
 
 

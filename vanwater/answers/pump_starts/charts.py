@@ -32,8 +32,8 @@ def starts_against_draw(answer: PumpStarts) -> Chart | None:
     assert cycle.worst_starts is not None
     draws, planned, soft, hard = cycle.along()
     line = (
-        Line("cold", draws, planned, say("with the {vessel}", vessel=cycle.vessel))
-        if cycle.vessel
+        Line("cold", draws, planned, say("with the {vessels}", vessels=cycle.vessels))
+        if cycle.vessels
         else Line("cold", draws, np.sqrt(soft * hard), say("by the hoses alone"), soft, hard)
     )
     return Chart(

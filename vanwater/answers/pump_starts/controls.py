@@ -11,7 +11,7 @@ from vanwater.plan.checks import PLACES
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import SWITCHED
 from vanwater.quantities import PRESSURE, VOLUME
-from vanwater.system.accumulators import accumulator_of, accumulators_behind
+from vanwater.system.accumulators import accumulators_behind, accumulators_of
 
 __all__ = ["accumulator_for", "controls", "fits"]
 
@@ -58,4 +58,4 @@ def fits(plan: Plan, answer: PumpStarts) -> Fits:
 def accumulator_for(plan: Plan, pump: str) -> str:
     """The accumulator behind a pump, else what one would be called there."""
     there = accumulators_behind(plan, pump)
-    return accumulator_of(plan, pump) or next(iter(there), free_name(plan, "accumulator", PLACES))
+    return next(iter((*accumulators_of(plan, pump), *there)), free_name(plan, "accumulator", PLACES))

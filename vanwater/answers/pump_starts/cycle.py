@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,10 +19,11 @@ from vanwater.physics import accumulator as gas
 from vanwater.physics.cycling import starts_at_draw, worst_draw
 from vanwater.physics.small_draws import start_chance, starts_meanwhile
 from vanwater.physics.switching import ElasticStorage, Switch, about_mean_state, volume_between
-from vanwater.quantities import COMPLIANCE, FLOW, RATIO, STARTS, Array, Quantity
+from vanwater.quantities import COMPLIANCE, FLOW, RATIO, STARTS, VOLUME, Array, Quantity
+from vanwater.system.accumulators import accumulators_behind
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import elastic_storage, precharge_here, pump_line, side_by_side, switch
-from vanwater.system.over_time import vessel_of
+from vanwater.system.over_time import vessels_of
 
 __all__ = ["UNSURE", "PumpCycle", "pump_cycle"]
 
@@ -36,14 +37,18 @@ class PumpCycle:
 
     Parameters
     ----------
-    pump, vessel : str
-        The pump, and the accumulator behind it; empty for none.
+    pump : str
+        The pump.
+    vessels : tuple of str
+        The accumulators that act together behind it, the first one first; empty for none.
     draw : Number
         The steady draw that starts are told for [m³/s].
     at_cut_out : Number
         Flow of the pump at its cut-out; not above zero where it does not get there [m³/s].
     between : Number
-        Water between two starts: what the accumulator gives, without one what the line does [m³].
+        Water between two starts: what the accumulators give together, without one what the line does [m³].
+    drawdowns : tuple of Number
+        What each of several accumulators gives of that [m³].
     starts, bare : Number or None
         Starts under the draw, as planned and by the line alone, by the range of its hoses [1/s]; None where the pump
         chatters.
@@ -60,12 +65,13 @@ class PumpCycle:
     fitted : Fitted or None
         The accumulator that it wants, where none is planned or even its pre-charge set right does not make the planned
         one large enough, and a pre-charge can follow the van.
-    here : Number or None
-        Gauge reading of the planned pre-charge where the van stands, as warm as it was set [Pa].
     setting : Number
-        Pressure to set the pre-charge to [Pa].
-    coldest, hottest : Number or None
-        Gauge reading of the planned pre-charge where it is lowest and where it is highest [Pa].
+        Pressure to set the pre-charge of the first one to [Pa].
+    settings : mapping of str to Number
+        The same for each further accumulator behind the pump [Pa].
+    readings : mapping of str to tuple of Number
+        Gauge readings of the pre-charge of each: where the van stands as warm as it was set, where it is lowest and
+        where it is highest [Pa].
     wash, wash_starts : Number or None
         Water of a hand-wash behind it [m³], and the chance that it starts the pump.
     softest, stiffest : Number
@@ -79,10 +85,11 @@ class PumpCycle:
     """
 
     pump: str
-    vessel: str
+    vessels: tuple[str, ...]
     draw: Number
     at_cut_out: Number
     between: Number
+    drawdowns: tuple[Number, ...]
     starts: Number | None
     bare: Number | None
     night: Number | None
@@ -93,9 +100,8 @@ class PumpCycle:
     set_right: Number | None
     fitted: Fitted | None
     setting: Number
-    here: Number | None
-    coldest: Number | None
-    hottest: Number | None
+    settings: Mapping[str, Number]
+    readings: Mapping[str, tuple[Number, Number, Number]]
     wash: Number | None
     wash_starts: Number | None
     softest: Number
@@ -103,6 +109,11 @@ class PumpCycle:
     switch: Switch
     storage: ElasticStorage
     pairs: Sequence[UnsureRows]
+
+    @property
+    def vessel(self) -> str:
+        """The accumulator that counts first; empty for none."""
+        return next(iter(self.vessels), "")
 
     @property
     def stops(self) -> bool:
@@ -155,13 +166,14 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     Returns
     -------
     PumpCycle
-        With the accumulator behind it, if there is one whose pre-charge is decided.
+        With the accumulators behind it whose pre-charge is decided.
     """
-    pairs, vessel = rows_of(batch, UNSURE), vessel_of(batch.plan, pump)
+    pairs, vessels = rows_of(batch, UNSURE), vessels_of(batch.plan, pump)
+    vessel = next(iter(vessels), "")
     at, line = switch(batch, pump), pump_line(batch, pump)
-    kept = elastic_storage(batch, vessel, line.likely * _alone(batch, vessel, at))
+    kept = elastic_storage(batch, vessels, line.likely * _alone(batch, vessels, at))
     kept = about_mean_state(at, kept, batch.factor(GAS.key))
-    soft, hard = (elastic_storage(batch, "", give) for give in (line.high, line.low))
+    soft, hard = (elastic_storage(batch, (), give) for give in (line.high, line.low))
     flow = at.curve.flow_at(np.asarray(at.cut_out))
     at_cut_out = stated(f"flow of the {pump} at its cut-out", flow, FLOW, "Its curve at its volts.", source="the plan")
     draw = steady_draw(batch, pump)
@@ -182,9 +194,13 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         switch=at,
         storage=kept,
     )
-    between = _between(vessel, at, kept).keyed(
-        *(("accumulator", vessel, "drawdown") if vessel else ("pump", pump, "between_starts")), pairs=pairs
+    drawdowns = tuple(
+        _drawdown(name, at, gas_of).keyed("accumulator", name, "drawdown", pairs=pairs)
+        for name, gas_of in zip(vessels, kept.vessels, strict=False)
     )
+    between = drawdowns[0] if len(drawdowns) == 1 else _between(drawdowns, at, kept)
+    if len(drawdowns) != 1:
+        between = between.keyed("pump", pump, "between_starts", pairs=pairs)
     enough = float(between.values.min()) >= LEAST_CYCLE
     bare_enough = float(np.min(volume_between(at, hard))) >= LEAST_CYCLE
     advised = setting(batch, pump, vessel).keyed("pump", pump, "precharge_setting", pairs=pairs)
@@ -193,7 +209,6 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     if wash is not None:
         chance = step(f"chance that a hand-wash starts the {pump}", start_chance, draw=wash, given=between)
         chance = chance.keyed("pump", pump, "start_chance", "hand_wash", pairs=pairs, digits=2)
-    here, coldest, hottest = readings(batch, vessel) if vessel else (None, None, None)
     told = steady.keyed("pump", pump, "starts", pairs=pairs, least=0.0, none=RUNS_ON)
     by_hoses = _geometric("starts by the hoses alone", starts[0, 1], starts[0, 2], STARTS).keyed(
         "pump", pump, "starts", "hoses_alone", bracket=(float(starts[0, 1, 0]), float(starts[0, 2, 0])), digits=2
@@ -207,15 +222,17 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     too_small = bool(vessel) and told.likely > LIMIT
     right = None
     if too_small and advised.likely > 0:
-        right = starts_with(batch, pump, at, draw, kept.volume * np.ones(len(batch)), advised, pairs)
+        gases = [batch.number(f"accumulators.{name}.volume") for name in vessels]
+        right = starts_with(batch, pump, at, draw, np.sum(gases, axis=0), advised, pairs)
         right = right if right.likely <= LIMIT else None
     wants = not vessel or (too_small and right is None)
     return PumpCycle(
         pump=pump,
-        vessel=vessel,
+        vessels=vessels,
         draw=draw,
         at_cut_out=at_cut_out.keyed("pump", pump, "flow", "cut_out", pairs=pairs),
         between=between,
+        drawdowns=drawdowns if len(drawdowns) > 1 else (),
         starts=_unless_chattering(told, steadily),
         bare=bare,
         night=_unless_chattering(dripping, enough),
@@ -228,9 +245,12 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
         set_right=right,
         fitted=fitted(batch, pump, at, draw, advised, pairs) if wants else None,
         setting=advised,
-        here=here,
-        coldest=coldest,
-        hottest=hottest,
+        settings={
+            name: setting(batch, pump, name).keyed("accumulator", name, "precharge_setting", pairs=pairs)
+            for name in accumulators_behind(batch.plan, pump)
+            if name != vessel
+        },
+        readings={name: readings(batch, name) for name in vessels},
         wash=wash,
         wash_starts=chance,
         softest=_gives("at most", line.high).keyed("pump", pump, "line_gives", "most", digits=2),
@@ -241,11 +261,10 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     )
 
 
-def _alone(batch: Batch, vessel: str, at: Switch) -> Array:
-    """1 where the line alone gives water between the switch pressures, without a vessel or with one that takes none."""
-    if not vessel:
-        return np.ones(len(batch))
-    return np.asarray(precharge_here(batch, vessel) >= np.asarray(at.cut_out), dtype=np.float64)
+def _alone(batch: Batch, vessels: Sequence[str], at: Switch) -> Array:
+    """1 where the line alone gives water between the switch pressures: without vessels, or where none takes any."""
+    empty = [precharge_here(batch, vessel) >= np.asarray(at.cut_out) for vessel in vessels]
+    return np.asarray(np.logical_and.reduce(empty), dtype=np.float64) if empty else np.ones(len(batch))
 
 
 def _unless_chattering(number: Number, enough: bool) -> Number | None:
@@ -256,18 +275,31 @@ def _unless_chattering(number: Number, enough: bool) -> Number | None:
     return number if enough and most < CHATTER else None
 
 
-def _between(vessel: str, at: Switch, kept: ElasticStorage) -> Number:
-    if not vessel:
-        return step("water between two starts", volume_between, switch=at, storage=kept)
+def _drawdown(vessel: str, at: Switch, gas_of: ElasticStorage) -> Number:
+    """What one accumulator gives."""
     return step(
         f"what {vessel} gives between the switch pressures",
         gas.drawdown,
-        volume=kept.volume,
-        precharge=kept.precharge,
+        volume=gas_of.volume,
+        precharge=gas_of.precharge,
         cut_in=at.cut_in,
         cut_out=at.cut_out,
-        atmosphere=kept.atmosphere,
-        exponent=kept.exponent,
+        atmosphere=gas_of.atmosphere,
+        exponent=gas_of.exponent,
+    )
+
+
+def _between(drawdowns: Sequence[Number], at: Switch, kept: ElasticStorage) -> Number:
+    """What several accumulators give together; without one what the line does."""
+    if not drawdowns:
+        return step("water between two starts", volume_between, switch=at, storage=kept)
+    return stated(
+        "what the accumulators give together between the switch pressures",
+        np.sum([number.values for number in drawdowns], axis=0),
+        VOLUME,
+        "They stand on the same side of the pump and act together, each from its own pre-charge on.",
+        parts=[(number.name, number) for number in drawdowns],
+        source="Boyle's law",
     )
 
 

@@ -12,7 +12,7 @@ from vanwater.physics import expansion
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.plan.model import Plan
 from vanwater.quantities import PRESSURE
-from vanwater.system.accumulators import behind, counting_first, cut_off, fed_from
+from vanwater.system.accumulators import behind, counting_first, cut_off, decided, fed_from
 from vanwater.system.batch import Batch
 from vanwater.system.compliance import line_compliance, precharge_here
 from vanwater.system.pump import rest_pressure
@@ -48,21 +48,29 @@ def growth(batch: Batch, heater: str) -> Number:
     ).keyed("heater", heater, "expansion")
 
 
-def _vessel(plan: Plan, heater: str) -> str:
-    """The accumulator that the growing water can reach, or an empty text."""
+def _vessels(plan: Plan, heater: str) -> tuple[str, ...]:
+    """The accumulators that the growing water can reach, those whose pre-charge is decided."""
     reached = fed_from(plan, heater) - {*plan.mixers, *plan.outlets}
-    known = (name for name in counting_first(plan, plan.accumulators) if plan.accumulators[name].precharge is not None)
-    return next((name for name in known if plan.accumulators[name].at in reached), "")
+    known = counting_first(plan, decided(plan, plan.accumulators))
+    return tuple(name for name in known if plan.accumulators[name].at in reached)
 
 
 def _open_tank(plan: Plan, heater: str) -> str:
-    """The tank into which water can go back through a submersible pump, or an empty text."""
+    """The tank into which water can go back by gravity or through a submersible pump, or an empty text."""
     feeding = (
         pump
         for name, pump in plan.pumps.items()
         if pump.kind == "submersible" and any(plan.runs[run].end == heater for run in behind(plan, name))
     )
-    return next((pump.tank for pump in feeding if pump.tank is not None), "")
+    pumped = next((pump.tank for pump in feeding if pump.tank is not None), "")
+    return pumped or next(
+        (name for name in plan.tanks if not (plan.pumps or plan.mains) and _feeds(plan, name, heater)), ""
+    )
+
+
+def _feeds(plan: Plan, tank: str, heater: str) -> bool:
+    """Whether a fresh tank feeds a heater."""
+    return plan.tanks[tank].holds == "fresh" and any(plan.runs[run].end == heater for run in behind(plan, tank))
 
 
 def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
@@ -80,10 +88,15 @@ def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
     Returns
     -------
     Number
-        Gauge pressure [Pa], from the pump's cut-out.
+        Gauge pressure [Pa], from the pump's cut-out. Several accumulators count as one of all their gas: by Boyle's law
+        they are one as long as none of their pre-charges lies above the pressure before.
     """
     plan = batch.plan
-    vessel = _vessel(plan, heater)
+    vessels = _vessels(plan, heater)
+    air = air_pressure(batch.number("site.altitude"))
+    gases = [(batch.number(f"accumulators.{name}.volume"), precharge_here(batch, name) + air) for name in vessels]
+    size = sum((gas for gas, _ in gases), np.zeros(len(batch)))
+    filled = sum((gas * charge for gas, charge in gases), np.zeros(len(batch)))
     pump = next(iter(plan.pumps.values()), None)
     rest = rest_pressure(pump) if pump is not None else None
     return step(
@@ -92,9 +105,9 @@ def pressure_after(batch: Batch, heater: str, grown: Number) -> Number:
         expansion=grown,
         start=UNKNOWN_REST if rest is None else rest,
         compliance=line_compliance(batch, behind(plan, heater)).likely,
-        volume=batch.number(f"accumulators.{vessel}.volume") if vessel else 0.0,
-        precharge=precharge_here(batch, vessel) if vessel else 0.0,
-        atmosphere=air_pressure(batch.number("site.altitude")),
+        volume=size,
+        precharge=filled / size - air if vessels else 0.0,
+        atmosphere=air,
     ).keyed("heater", heater, "pressure", "after heating")
 
 
@@ -117,9 +130,18 @@ def expansion_finding(batch: Batch, heater: str, grown: Number) -> Finding:
     """
     plan = batch.plan
     relief = plan.heaters[heater].relief
-    vessel, closed = _vessel(plan, heater), cut_off(plan, heater)
+    vessels, closed = _vessels(plan, heater), cut_off(plan, heater)
     words = grown.rounded(2)
     key, address = f"pump_starts.{heater}.expansion", f"heaters.{heater}.relief"
+    open_to = "" if closed else _open_tank(plan, heater)
+    if open_to:
+        return Finding(
+            key,
+            Verdict.FINE,
+            say("The {grown} more water that heating makes goes back into the {tank}.", grown=words, tank=open_to),
+            address=address,
+            source="neither gravity nor a submersible pump has a valve of its own",
+        )
     if relief is None:
         return Finding(
             key,
@@ -133,32 +155,24 @@ def expansion_finding(batch: Batch, heater: str, grown: Number) -> Finding:
             address=address,
         )
     limit = planned(plan, address, PRESSURE).amount
-    after = pressure_after(batch, heater, grown) if vessel else None
+    after = pressure_after(batch, heater, grown) if vessels else None
     if after is not None and after.likely <= relief:
         return Finding(
             key,
             Verdict.FINE,
             say(
-                "Heating makes {grown} more water in the {heater}; the {vessel} takes it up, {pressure} with the taps "
-                "shut.",
+                "Heating makes {grown} more water in the {heater}; the {vessels} {take} it up, {pressure} with the "
+                "taps shut.",
                 grown=words,
                 heater=heater,
-                vessel=vessel,
+                vessels=vessels,
+                take=say("take" if len(vessels) > 1 else "takes"),
                 pressure=after.amount,
             ),
             value=after.amount,
             limit=limit,
             address=address,
             source="Boyle's law; density of water by IAPWS SR6-08",
-        )
-    open_to = "" if closed else _open_tank(plan, heater)
-    if open_to:
-        return Finding(
-            key,
-            Verdict.FINE,
-            say("The {grown} more water that heating makes goes back into the {tank}.", grown=words, tank=open_to),
-            address=address,
-            source="a submersible pump has no valve of its own",
         )
     behind_valve = say(" behind the check valve in the {run}", run=closed) if closed else say(" behind the shut pump")
     return Finding(

@@ -53,9 +53,9 @@ def cycle_findings(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
         return
     if cycle.may_not_stop:
         yield _stops(plan, cycle)
-    about = precharge_finding(plan, cycle) if cycle.vessel else _chatters(plan, cycle)
-    yield about
-    yield from too_small_finding(plan, cycle, about.verdict is not Verdict.FINE)
+    about = [precharge_finding(plan, cycle, vessel) for vessel in cycle.vessels] or [_chatters(plan, cycle)]
+    yield from about
+    yield from too_small_finding(plan, cycle, any(finding.verdict is not Verdict.FINE for finding in about))
     yield from _other_accumulators(plan, cycle)
     yield _night(cycle)
     yield from _hand_wash(cycle)
@@ -247,25 +247,28 @@ def _by_its_line(cycle: PumpCycle) -> Finding:
 
 
 def _other_accumulators(plan: Plan, cycle: PumpCycle) -> Iterator[Finding]:
-    """Accumulators behind the pump beside the one that counts."""
-    for vessel in accumulators_behind(plan, cycle.pump):
-        if not cycle.vessel or vessel == cycle.vessel:
+    """Accumulators behind the pump that do not count: their pre-charge is not decided, or they do not feed it all."""
+    for vessel in accumulators_behind(plan, cycle.pump) if cycle.vessels else ():
+        if vessel in cycle.vessels:
             continue
         known = plan.accumulators[vessel].precharge is not None
-        told = "the {vessel}, the smaller one, is left out, and makes them fewer still."
         yield Finding(
             f"pump_starts.{cycle.pump}.beside.{vessel}",
             Verdict.FINE if known else Verdict.NOT_DECIDED,
             say(
                 "The starts of the {pump} are told with the {counted} alone; "
-                + (told if known else "the pre-charge of the {vessel} is not decided."),
+                + (
+                    "the {vessel} does not feed every tap, and is left out."
+                    if known
+                    else "the pre-charge of the {vessel} is not decided."
+                ),
                 pump=cycle.pump,
-                counted=cycle.vessel,
+                counted=cycle.vessels,
                 vessel=vessel,
             ),
-            change=None if known else say("Set it to {setting} with the line empty.", setting=cycle.setting.amount),
-            address=f"accumulators.{vessel}.{'volume' if known else 'precharge'}",
-            source="common practice" if known else "",
+            change=None if known else set_to(plan, cycle, vessel),
+            address=f"accumulators.{vessel}.{'at' if known else 'precharge'}",
+            source="a check valve lets water pass one way" if known else "",
         )
 
 
@@ -318,11 +321,12 @@ def _hand_wash(cycle: PumpCycle) -> Iterator[Finding]:
         f"pump_starts.{cycle.pump}.hand_wash",
         Verdict.FINE,
         say(
-            "A hand-wash of {wash} starts the {pump} {often}: the {by} gives {gives} between two starts.",
+            "A hand-wash of {wash} starts the {pump} {often}: the {by} {does} {gives} between two starts.",
             wash=cycle.wash,
             pump=cycle.pump,
             often=often,
-            by=cycle.vessel or "line",
+            by=cycle.vessels or "line",
+            does=say("give" if len(cycle.vessels) > 1 else "gives"),
             gives=cycle.between.rounded(2),
         ),
         value=cycle.wash_starts.amount,

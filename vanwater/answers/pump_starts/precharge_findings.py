@@ -19,7 +19,7 @@ ROUNDED = 1e3
 """What a setting loses when a gauge is read to the nearest hundredth of a bar [Pa]."""
 
 
-def precharge_finding(plan: Plan, cycle: PumpCycle) -> Finding:
+def precharge_finding(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
     """Whether a pre-charge suits the switch, from where it was set to the hottest and highest day.
 
     Parameters
@@ -27,34 +27,36 @@ def precharge_finding(plan: Plan, cycle: PumpCycle) -> Finding:
     plan : Plan
         The plan.
     cycle : PumpCycle
-        A pump with an accumulator whose pre-charge is decided.
+        A pump with accumulators whose pre-charge is decided.
+    vessel : str
+        One of them.
 
     Returns
     -------
     Finding
-        Fine with the margin below cut-in that is advised too.
+        Fine with the margin below cut-in that is advised too. Its key tells the first one by the pump alone.
     """
-    pump, at = plan.pumps[cycle.pump], f"accumulators.{cycle.vessel}.precharge"
+    pump, at = plan.pumps[cycle.pump], f"accumulators.{vessel}.precharge"
     assert pump.cut_in is not None and pump.cut_out is not None
-    assert cycle.hottest is not None and cycle.here is not None
-    cut_in, highest = planned(plan, f"pumps.{cycle.pump}.cut_in", PRESSURE), cycle.hottest.likely
+    here, _, hottest = cycle.readings[vessel]
+    cut_in, highest = planned(plan, f"pumps.{cycle.pump}.cut_in", PRESSURE), hottest.likely
     margin = limit("margin of the pre-charge below cut-in", MARGIN, PRESSURE_DIFFERENCE, "common practice")
-    given: dict[str, Given] = {"vessel": cycle.vessel, "high": cycle.hottest.amount, "limit": cut_in}
+    given: dict[str, Given] = {"vessel": vessel, "high": hottest.amount, "limit": cut_in}
     verdict = Verdict.WATCH
     if highest >= pump.cut_out:
         verdict = Verdict.FAILS
         told = say(
             "The {vessel} takes no water on the hottest and highest day: its pre-charge reads {high} then, above "
             "cut-out.",
-            vessel=cycle.vessel,
-            high=cycle.hottest.amount,
+            vessel=vessel,
+            high=hottest.amount,
         )
-    elif cycle.here.likely > pump.cut_in:
+    elif here.likely > pump.cut_in:
         told = say(
             "The pre-charge of the {vessel} reads {here} where the van stands, above cut-in at {limit}: the water "
             "stutters at each start.",
-            vessel=cycle.vessel,
-            here=cycle.here.amount,
+            vessel=vessel,
+            here=here.amount,
             limit=cut_in,
         )
     elif highest > pump.cut_in:
@@ -80,12 +82,14 @@ def precharge_finding(plan: Plan, cycle: PumpCycle) -> Finding:
         verdict = Verdict.FINE
         told = say("The pre-charge of the {vessel} stays below cut-in: {high} at most, {limit}.", **given)
     return Finding(
-        f"pump_starts.{cycle.pump}.precharge",
+        f"pump_starts.{cycle.pump}.precharge"
+        if vessel == cycle.vessel
+        else f"pump_starts.{cycle.pump}.beside.{vessel}",
         verdict,
         told,
-        value=cycle.hottest.amount,
+        value=hottest.amount,
         limit=cut_in.amount,
-        change=None if verdict is Verdict.FINE else set_to(plan, cycle, cycle.vessel),
+        change=None if verdict is Verdict.FINE else set_to(plan, cycle, vessel),
         address=at,
         source="ideal gas law over the plan's range of height and warmth; the margin is common practice",
     )
@@ -108,12 +112,13 @@ def set_to(plan: Plan, cycle: PumpCycle, vessel: str) -> Say:
     Say
         The setting, and at which height and warmth a gauge reads it.
     """
-    if cycle.setting.likely <= 0:
+    setting = cycle.settings.get(vessel, cycle.setting)
+    if setting.likely <= 0:
         return say("Set it anew where the van goes: no pre-charge stays below cut-in from its lowest to its highest.")
     own = plan.accumulators[vessel].set_altitude is not None
     return say(
         "Set it to {setting} with the line empty, at {height} and {warmth}.",
-        setting=cycle.setting.amount,
+        setting=setting.amount,
         height=planned(plan, f"accumulators.{vessel}.set_altitude" if own else "site.altitude", ALTITUDE),
         warmth=planned(plan, f"accumulators.{vessel}.set_at", TEMPERATURE),
     )

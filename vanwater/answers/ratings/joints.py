@@ -13,7 +13,7 @@ from vanwater.plan.joint import Joint, read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import FittingRow, PipeRow, fittings, joints, pipes
-from vanwater.system.joints import End, adapters, ends, fits, holds, mates, usual_joint
+from vanwater.system.joints import End, adapters, ends, fits, holds, joined_as, mates, usual_joint
 
 __all__ = ["joints_findings", "joints_taken"]
 
@@ -208,7 +208,7 @@ def _ends(plan: Plan) -> Iterator[Finding]:
                 number=Count(len(open_ends), "end"),
                 place=first.place,
             ),
-            change=say("Give the connections of runs and pieces."),
+            change=say("Say {own} of the run, or {port} of the piece.", own="start_joint or end_joint", port="joint"),
             address=f"runs.{first.run}.{first.which}_joint",
         )
 
@@ -233,9 +233,9 @@ def _end(plan: Plan, end: End) -> _Told | Literal[True, "taken"] | None:
     if own is not None and not own.thread and not fits(own, run):
         return _unfit(end, own, run)
     if port is None:
-        return TAKEN if run.size is not None or own is not None else None
+        return TAKEN if joined_as(run) is not None or own is not None else None
     if own is None:
-        if run.size is None:
+        if joined_as(run) is None:
             return None
         if port.thread:
             return _threaded(plan, end, port)
@@ -262,8 +262,8 @@ def _end(plan: Plan, end: End) -> _Told | Literal[True, "taken"] | None:
 def _threaded(plan: Plan, end: End, port: Joint) -> _Told | Literal[True]:
     """A plain end that leads to a thread: it needs an adapter, which is counted among the run's fittings."""
     run = plan.runs[end.run]
-    assert run.size is not None
-    pipe = pipes()[run.size]
+    pipe = joined_as(run)
+    assert pipe is not None
     threads = sum(
         other.port is not None and read_joint(other.port).thread and not other.own for other in ends(plan, end.run)
     )
@@ -273,7 +273,7 @@ def _threaded(plan: Plan, end: End, port: Joint) -> _Told | Literal[True]:
         say(
             "The {run}, {size}, is joined by {usual}; the {place} is {port}, and no adapter is counted.",
             run=end.run,
-            size=pipe.key,
+            size=run.size or say("of its own bore"),
             usual=usual_joint(run) or "",
             place=end.place,
             port=port.text,

@@ -10,6 +10,7 @@ from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
+from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_rows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.sanitising.doses import DOSE, GRAMS, Chlorine, Sanitised
@@ -49,14 +50,18 @@ def sanitising(plan: Plan) -> Sanitising:
     Sanitising
         Dose, time and flush of each fresh tank; not decided where there is none.
     """
-    batch, chlorine = Batch(plan), Chlorine(plan.us)
-    stores = tuple(Sanitised(batch, group, chlorine) for group in tank_groups(plan) if group.holds == "fresh")
+    rows, chlorine = slope_rows(plan), Chlorine(plan.us)
+    batch = Batch(plan, rows)
+    slopes, groups = slope_pairs(batch, rows), [group for group in tank_groups(plan) if group.holds == "fresh"]
+    stores = tuple(Sanitised(batch, group, chlorine, slopes) for group in groups)
     return Sanitising(
         verdict=_verdict(stores),
         decided=bool(stores),
         findings=worst_first(sanitising_findings(plan, stores)),
         make_tables=partial(_tables, stores),
-        assumptions=tuple(_assumptions(chlorine)) if stores else (),
+        assumptions=(*_assumptions(chlorine), *(told for told in slope_assumptions(plan) if told.key == "slope"))
+        if stores
+        else (),
         stores=stores,
     )
 

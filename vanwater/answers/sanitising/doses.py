@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -10,6 +10,7 @@ import numpy as np
 
 from vanwater.answers.core.key import Key
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.working import limit, stated, step
 from vanwater.physics import chlorine
 from vanwater.physics import sanitising as methods
@@ -117,11 +118,14 @@ class Sanitised:
         The tanks.
     chlorine : Chlorine
         What holds for every tank.
+    slopes : sequence of UnsureRows
+        Rows in which the van stands off its slope.
     """
 
     batch: Batch
     group: TankGroup
     chlorine: Chlorine
+    slopes: Sequence[UnsureRows]
 
     @property
     def word(self) -> str:
@@ -273,16 +277,17 @@ class Sanitised:
             "What the pick-up does not reach as parked, of the full tank.",
             facts=(("out of reach", (left, VOLUME)), ("full", (full, VOLUME))),
             source="geometry of the tank, or measured, or common practice",
-        ).keyed(*self.key, "left_share", digits=2)
+        ).keyed(*self.key, "left_share", pairs=self.slopes, least=0.0, digits=2)
 
     @cached_property
     def changes(self) -> Number | None:
         """How many times it is drained and filled again; None where the pick-up reaches nothing."""
-        if not np.all(self.left.value < 1.0):
+        if not np.all(self.left.values < 1.0):
             return None
+        least, most = self.left.range or (self.left.likely, self.left.likely)
         low, high = (
-            float(methods.changes(self.left.likely, level, self.chlorine.allowed.likely))
-            for level in (START[0], START[2])
+            float(methods.changes(left, level, self.chlorine.allowed.likely))
+            for left, level in ((least, START[0]), (most, START[2]))
         )
         return step(
             f"fillings that flush {self.group.name}",

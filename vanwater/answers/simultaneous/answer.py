@@ -98,6 +98,7 @@ def _numbers(sets: tuple[OpenSet, ...]) -> Iterator[Number]:
             yield from (point.flow, point.rise)
             if point.cycles:
                 yield point.crossing
+                yield from point.times or ()
             yield from (number for number in (point.current, point.charge) if number is not None)
 
 

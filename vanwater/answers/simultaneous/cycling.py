@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -11,11 +11,10 @@ import numpy.typing as npt
 from vanwater.answers.outlets.cycling import LEAST_LINE
 from vanwater.physics.network import Flows
 from vanwater.physics.switch_cycle import cycle_pressures, cycle_times
-from vanwater.physics.switching import ElasticStorage
 from vanwater.quantities import Array
 from vanwater.system.accumulators import serving
 from vanwater.system.batch import Batch
-from vanwater.system.compliance import elastic_storage, pump_line
+from vanwater.system.compliance import elastic_storage, pump_line, taken
 from vanwater.system.network import Case, Solved, solve_ways
 from vanwater.system.ways import Way
 
@@ -38,6 +37,9 @@ class Cycled:
         The cases in which each pump's switch stops it.
     least, most : array, shape (cases, outlets)
         Flow at cut-in and at cut-out, or the steady one [m³/s].
+    times : mapping of str to tuple of array
+        For how long each pump runs and rests in a cycle, a case; NaN where it does not cycle, no cut-in is decided or
+        the outlets run dry [s].
     """
 
     solved: Solved
@@ -45,6 +47,7 @@ class Cycled:
     cycles: Mapping[str, Bools]
     least: Array
     most: Array
+    times: Mapping[str, tuple[Array, Array]]
 
 
 def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved: Solved) -> Cycled:
@@ -74,7 +77,9 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
     cycles = {pump: (flows.pump(pump) > 0.0) & (stands > cut_out[pump]) for pump, stands in crossing.items()}
     some = np.flatnonzero(np.any(list(cycles.values()), axis=0)) if cycles else np.array([], dtype=np.intp)
     if not some.size:
-        return Cycled(solved=solved, crossing=crossing, cycles=cycles, least=flows.outlets, most=flows.outlets)
+        return Cycled(
+            solved=solved, crossing=crossing, cycles=cycles, least=flows.outlets, most=flows.outlets, times={}
+        )
     pumps = [pump for pump in crossing if cycles[pump].any()]
     own = [cases[place] for place in some]
     swings = [_swing(batch, ways, own, pump, crossing[pump][some], cycles[pump][some]) for pump in pumps]
@@ -85,12 +90,17 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
     followed = _held(batch, led, own, held, hold)
     told = {name: np.empty((some.size, flows.outlets.shape[1])) for name in ("least", "most", "mean")}
     means = np.empty((some.size, len(pumps)))
+    times = {pump: (np.full(len(cases), np.nan), np.full(len(cases), np.nan)) for pump in pumps}
     told["least"][:], told["most"][:], told["mean"][:] = (flows.outlets[some] for _ in told)
     for at, (pump, (pressure, water)) in enumerate(zip(pumps, swings, strict=True)):
         moments = slice(0, len(pressure))
         supply = _of_moments(followed, followed.pump(pump), count)[moments]
         drawn = supply + _of_moments(followed, followed.sources[:, at - len(pumps)], count)[moments]
-        time = np.add(*cycle_times(water, supply, drawn))
+        filled, emptied = cycle_times(water, supply, drawn)
+        real = cycles[pump][some] & (drawn[0] > 0.0) & (batch.plan.pumps[pump].cut_in is not None)
+        for laid, spent in zip(times[pump], (filled, emptied), strict=True):
+            laid[some] = np.where(real, spent.sum(axis=0), np.nan)
+        time = filled + emptied
         time[:, drawn[0] <= 0.0] = 0.0
         time[0, drawn[0] <= 0.0] = 1.0  # it stays at the cut-in, and nothing runs
         share = time / time.sum(axis=0)
@@ -110,6 +120,7 @@ def cycled(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], solved:
         cycles=cycles,
         least=least,
         most=most,
+        times=times,
     )
 
 
@@ -125,21 +136,18 @@ def _swing(
     if batch.plan.pumps[pump].cut_in is None:
         stands = np.where(cycles, cut_out, crossing)
         return np.stack([stands, stands]), np.ones((2, len(cases)))
-    kept = elastic_storage(batch, _vessel(batch, ways, pump), np.maximum(pump_line(batch, pump).likely, LEAST_LINE))
-    there = ElasticStorage(
-        *(np.broadcast_to(getattr(kept, field.name), len(batch))[rows] for field in fields(ElasticStorage))
-    )
+    kept = elastic_storage(batch, _vessels(batch, ways, pump), np.maximum(pump_line(batch, pump).likely, LEAST_LINE))
+    there = taken(kept, len(batch), rows)
     pressure, water = cycle_pressures(np.where(cycles, crossing, cut_out + 1.0), cut_in, cut_out, there)
     none = np.zeros((2, len(cases)))
     held = np.concatenate([np.stack([cut_in, cut_out]), pressure])
     return np.where(cycles, held, crossing), np.where(cycles, np.concatenate([none, water]), 1.0)
 
 
-def _vessel(batch: Batch, ways: Mapping[str, Way], pump: str) -> str:
-    """The accumulator whose water comes to every outlet behind a pump, if its pre-charge is decided."""
-    serves = {serving(batch.plan, pump, outlet) for outlet, way in ways.items() if way.pump == pump}
-    vessel = serves.pop() if len(serves) == 1 else ""
-    return vessel if vessel and batch.plan.accumulators[vessel].precharge is not None else ""
+def _vessels(batch: Batch, ways: Mapping[str, Way], pump: str) -> tuple[str, ...]:
+    """The accumulators whose water comes to every outlet behind a pump."""
+    serves = [serving(batch.plan, pump, outlet) for outlet, way in ways.items() if way.pump == pump]
+    return tuple(name for name in serves[0] if all(name in others for others in serves)) if serves else ()
 
 
 def _held(batch: Batch, ways: Mapping[str, Way], cases: Sequence[Case], pressures: Array, hold: Sequence[str]) -> Flows:

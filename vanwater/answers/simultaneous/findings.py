@@ -173,12 +173,7 @@ def _pump(opened: OpenSet, point: PumpPoint) -> Iterator[Finding]:
         "pressure": point.discharge.rounded(2),
     }
     if point.cycles:
-        statement = say(
-            "The {pump} cycles under {opened} together: its switch at {limit} stops it.",
-            pump=point.pump,
-            opened=opened.outlets,
-            limit=point.cut_out.amount,
-        )
+        statement = _cycling(opened, point)
     elif point.current is not None:
         statement = say(
             "Under {opened} together the {pump} runs steadily: {flow} at {pressure}, {current}.",
@@ -196,6 +191,27 @@ def _pump(opened: OpenSet, point: PumpPoint) -> Iterator[Finding]:
         change=say("Take outlets that give more, or a pump with a speed control.") if point.cycles else None,
         address=f"pumps.{point.pump}.cut_out",
         source=NETWORK,
+    )
+
+
+def _cycling(opened: OpenSet, point: PumpPoint) -> Say:
+    """What its switch makes of a pump that cycles."""
+    assert point.cut_out is not None
+    given: dict[str, Given] = {"pump": point.pump, "opened": opened.outlets, "limit": point.cut_out.amount}
+    if point.times is None:
+        return say("The {pump} cycles under {opened} together: its switch at {limit} stops it.", **given)
+    if point.chatters:
+        return say(
+            "The {pump} chatters under {opened} together: its switch at {limit} stops it, and the line behind it gives "
+            "little.",
+            **given,
+        )
+    on, off = (time.rounded(2) for time in point.times)
+    return say(
+        "The {pump} cycles under {opened} together: its switch at {limit} stops it. {on} on, {off} off.",
+        on=on,
+        off=off,
+        **given,
     )
 
 

@@ -8,13 +8,14 @@ from functools import cached_property
 
 import numpy as np
 
+from vanwater.answers.core.chatter import CHATTER, LEAST_CYCLE
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.working import Part, by, planned, stated
 from vanwater.answers.simultaneous.rows import SetRows
 from vanwater.physics.pump_power import current_at_rise
 from vanwater.plan.pump import Pump
-from vanwater.quantities import CHARGE, CURRENT, DURATION, FLOW, PRESSURE, PRESSURE_DIFFERENCE, VOLUME, Array
+from vanwater.quantities import CHARGE, CURRENT, DURATION, FLOW, PRESSURE, PRESSURE_DIFFERENCE, SECONDS, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_curve
 from vanwater.system.stores import moved, outlet_of
@@ -120,6 +121,35 @@ class PumpPoint:
             "crossing_pressure",
             least=-np.inf,
         )
+
+    @cached_property
+    def times(self) -> tuple[Number, Number] | None:
+        """For how long it runs and rests in a cycle; None where it does not cycle or no cut-in is decided."""
+        spent = self.rows.cycling.times.get(self.pump)
+        if spent is None or np.isnan(self.rows.now(spent[0])):
+            return None
+        on, off = (
+            stated(
+                f"the {self.pump} {word} with {self.rows.name} open",
+                self.rows.along(values),
+                SECONDS,
+                "Water between the switch pressures over what pump and outlets move then.",
+                source="conservation of volume; Boyle's law",
+            ).keyed("set", self.rows.name, self.pump, key, digits=2)
+            for word, key, values in (("runs", "on", spent[0]), ("rests", "off", spent[1]))
+        )
+        return on, off
+
+    @property
+    def chatters(self) -> bool:
+        """Whether it starts so often in a cycle, or on so little water, that motor and switch do not follow."""
+        if self.times is None:
+            return False
+        on, off = (time.likely for time in self.times)
+        flows = zip(self.rows.solved.network.outlets, self.rows.cycling.least[self.rows.first], strict=True)
+        own = {outlet for outlet, way in self.rows.ways.items() if way.pump == self.pump}
+        least = sum(float(flow) for outlet, flow in flows if outlet.name in own)
+        return on + off < 1.0 / CHATTER or off * least < LEAST_CYCLE
 
     @property
     def _ends(self) -> tuple[Array, Array]:

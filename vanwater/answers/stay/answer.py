@@ -16,13 +16,13 @@ from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
+from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_rows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
 from vanwater.answers.stay.findings import stay_findings, unreached
 from vanwater.answers.stay.remedies import OnTheWay, on_the_way
-from vanwater.answers.stay.slope import slope_assumptions, slope_pairs, slope_rows
 from vanwater.answers.stay.stores import StoreDays, UseADay, ended
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_VOLUME, STAY
@@ -76,7 +76,8 @@ def stay(plan: Plan) -> Stay:
     halved = [Row(f"half {name}", {f"uses.{name}.a_day": use.a_day / 2}) for name, use in plan.uses.items()]
     slopes = slope_rows(plan)
     batch = Batch(plan, [*low_and_high(unsure), *slopes, *halved])
-    pairs = [*rows_of(batch, unsure), *slope_pairs(batch, slopes)]
+    off_level = slope_pairs(batch, slopes)
+    pairs = [*rows_of(batch, unsure), *off_level]
     days = days_of(batch, pairs)
     decided = any(np.isfinite(store.days.likely) for store in days.stores)
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
@@ -84,7 +85,7 @@ def stay(plan: Plan) -> Stay:
         verdict=_verdict(days),
         decided=any(not np.isnan(one.stay.likely) for one in (days, *days.with_habits.values())),
         make_tables=partial(_tables, days, lengthened),
-        findings=worst_first(stay_findings(plan, batch, days, lengthened)),
+        findings=worst_first(stay_findings(plan, batch, days, lengthened, off_level)),
         make_numbers=partial(numbers_of, days),
         assumptions=(*_assumptions(batch, unsure), *slope_assumptions(plan), *unreached(batch)),
         days=days.stay,

@@ -8,6 +8,7 @@ import numpy as np
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict, judge
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated
 from vanwater.answers.stay.days import Days
@@ -36,7 +37,9 @@ OUT_OF_REACH = 0.1
 """Share of a tank below its pick-up that is told (common practice)."""
 
 
-def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay]) -> Iterator[Finding]:
+def stay_findings(
+    plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay], slopes: Sequence[UnsureRows]
+) -> Iterator[Finding]:
     """The findings on a stay.
 
     Parameters
@@ -49,6 +52,8 @@ def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
         How long it can stay out.
     lengthened : sequence of OnTheWay
         What a dump or a refill once on the way makes of it.
+    slopes : sequence of UnsureRows
+        The rows in which the van stands off its slope.
 
     Yields
     ------
@@ -63,7 +68,7 @@ def stay_findings(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnT
         yield _person_finding(plan, days)
     yield from _cold_taps(batch)
     yield from _into_toilets(plan, days)
-    yield from _reach_findings(batch)
+    yield from _reach_findings(batch, slopes)
     yield from _washing_findings(plan)
 
 
@@ -233,7 +238,7 @@ def _person_finding(plan: Plan, days: Days) -> Finding:
     )
 
 
-def _reach_findings(batch: Batch) -> Iterator[Finding]:
+def _reach_findings(batch: Batch, pairs: Sequence[UnsureRows]) -> Iterator[Finding]:
     for name, tank in batch.plan.tanks.items():
         if tank.holds != "fresh":
             continue
@@ -247,7 +252,7 @@ def _reach_findings(batch: Batch) -> Iterator[Finding]:
             VOLUME,
             "Content below the pick-up as parked.",
             source="volume of a tilted tank",
-        ).keyed("tank", name, "out_of_reach")
+        ).keyed("tank", name, "out_of_reach", pairs=pairs, least=0.0)
         share = stated(
             f"share of {name} out of reach",
             reach.out_of_reach / reach.full,
@@ -255,7 +260,7 @@ def _reach_findings(batch: Batch) -> Iterator[Finding]:
             "Content below the pick-up as parked, of the full tank's.",
             facts=[("out of reach", left), ("full", (reach.full, VOLUME))],
             source="volume of a tilted tank",
-        ).keyed("tank", name, "out_of_reach_share", digits=2)
+        ).keyed("tank", name, "out_of_reach_share", pairs=pairs, least=0.0, digits=2)
         yield Finding(
             f"stay.reach.{name}",
             Verdict.WATCH,

@@ -1,4 +1,7 @@
-"""The shower's pulse: an open outlet whose draw follows the pressure while the pump cycles under it."""
+"""An open outlet whose draw follows the pressure while the pump cycles under it, in closed form on straight pieces.
+
+An independent judge of ``pressure_switch`` and ``transient``, which go other ways to the same times and flows.
+"""
 
 from __future__ import annotations
 
