@@ -57,8 +57,10 @@ def _flush(store: Sanitised) -> Finding:
     of, through = store.chlorine, say(f"let {{litres}} run through {store.it}", litres=store.through)
     how: Say = through
     if store.changes is not None:
-        once = {store.changes.likely, *(store.changes.range or ())} == {1.0}
-        often = say("once") if once else say("{changes} times", changes=store.changes)
+        least, most = store.changes.range or (store.changes.likely, store.changes.likely)
+        words = {(1.0, 1.0): "once", (1.0, 2.0): "once or twice", (2.0, 2.0): "twice"}
+        word = words.get((least, most))
+        often = say(word) if word else say("{changes} times", changes=store.changes)
         goes = "it goes" if store.it == "it" else "they go"
         how = say(
             f"drain {store.it} as far as {goes} and fill {store.it} {{often}}, or {{through}}",
