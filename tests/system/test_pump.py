@@ -208,7 +208,8 @@ def decided_vans(draw: Draw) -> Raw:
         run.setdefault("length", "1 m")
         if "size" not in run and "bore" not in run:
             run["bore"] = "10 mm"
-            run.pop("outside", None)
+            for field in ("outside", "roughness"):
+                run.pop(field, None)
     for outlet in raw["outlets"].values():
         outlet.setdefault("z", "1 m")
         if "type" not in outlet and "flow" not in outlet:
