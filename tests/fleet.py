@@ -438,7 +438,8 @@ def _frost(draw: random.Random, raw: Raw, facts: dict[str, Any], text: _Text) ->
         lost = facts[f"{name}_area"] * 0.037 / foam * (4 - cold)
         counted = name == "fresh"
         power = round(2.0 * lost / 0.75)
-        raw["pads"][f"{name} pad"] = {"tank": name, "power": f"{power} W", "protected_by": "level", "counted": counted}
+        raw["pads"][f"{name} pad"] = {"tank": name, "power": f"{power} W", "protected_by": "level"}
+        raw["pads"][f"{name} pad"]["fed"] = "battery" if counted else "shore"
         if counted:
             facts["pads"] = facts["fresh_area"] * 0.037 / foam * max(4 - mean, 0) * 24 / 0.75  # Wh a day
 

@@ -105,7 +105,7 @@ SOUND: dict[str, Any] = {
     "frost": {"design_cold": "-5 °C", "mean_cold": "-1 °C", "room": "18 °C"},
     "pads": {
         "fresh pad": {"tank": "fresh", "power": "80 W", "protected_by": "level"},
-        "grey pad": {"tank": "grey", "power": "80 W", "protected_by": "level", "counted": False},
+        "grey pad": {"tank": "grey", "power": "80 W", "protected_by": "level", "fed": "engine"},
     },
     "battery": {
         "volts": "12.8 V",

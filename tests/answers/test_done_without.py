@@ -92,13 +92,13 @@ def test_water_that_grows_goes_back_by_gravity_and_stays_before_a_check_valve_or
 
 
 def test_nights_of_pads_are_decided_without_a_battery() -> None:
-    def nights(without: tuple[str, ...], counted: bool) -> Verdict:
-        pad = {"tank": "fresh", "power": "40 W", "counted": counted}
+    def nights(without: tuple[str, ...], fed: str) -> Verdict:
+        pad = {"tank": "fresh", "power": "40 W", "fed": fed}
         finding = told(plain(without, frost={"design_cold": "-10 °C"}, pads={"pad": pad}), "frost.nights")
         assert finding is not None
         return finding.verdict
 
-    assert nights((), counted=True) is Verdict.NOT_DECIDED
-    assert nights((), counted=False) is Verdict.FINE
-    assert nights(("battery",), counted=False) is Verdict.FINE
-    assert nights(("battery",), counted=True) is Verdict.FAILS
+    assert nights((), "battery") is Verdict.NOT_DECIDED
+    assert nights((), "engine") is Verdict.FINE
+    assert nights(("battery",), "shore") is Verdict.FINE
+    assert nights(("battery",), "battery") is Verdict.FAILS

@@ -47,7 +47,7 @@ def frosty(van: dict[str, Any]) -> Plan:
                 "power": f"{given['pad_W']} W",
                 "net_share": given["pad_share_into_water"],
                 "protected_by": "level",
-                "counted": bool(given["use_pad"]),
+                "fed": "battery",
             },
             "runs.trunk.bore": f"{pipe['bore_mm']} mm",
             "runs.trunk.outside": f"{pipe['od_mm']} mm",

@@ -12,7 +12,7 @@ from vanwater.system.pads import hours_parked, mean_cold, pad_heat, pad_power, p
 
 TWO = {
     "first": {"tank": "fresh", "power": "40 W", "net_share": "80 %"},
-    "second": {"tank": "fresh", "power": "20 W", "net_share": "50 %", "counted": False},
+    "second": {"tank": "fresh", "power": "20 W", "net_share": "50 %", "fed": "shore"},
 }
 
 
@@ -24,9 +24,20 @@ def test_pads_of_one_tank_act_as_one() -> None:
     plan = frosty(pads=TWO)
     assert pads_of(plan) == {"fresh": ("first", "second")}
     one = pad_heat(Batch(plan, [Row("all", factors={"pad share": 2.0})]), "fresh")
-    assert one.power[0] == pytest.approx(60)
-    assert one.net_share == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
-    assert one.counted[0] == pytest.approx(40 / 60)
+    assert one.fed == (True, True)
+    assert one.power[:, 0] == pytest.approx([60, 40])  # no socket on the road
+    assert one.net_share[0] == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
+    assert one.net_share[1] == pytest.approx([0.8, 1.0])
+    assert one.from_battery[0] == pytest.approx(40 / 60)
+
+
+@pytest.mark.parametrize(
+    ("feeder", "fed"), [("battery", (True, True)), ("engine", (False, True)), ("shore", (True, False))]
+)
+def test_a_pad_heats_while_what_feeds_it_does(feeder: str, fed: tuple[bool, bool]) -> None:
+    pad = pad_heat(Batch(frosty(pads__pad__fed=feeder)), "fresh")
+    assert pad.fed == fed
+    assert drawn(pads__pad__fed=feeder) == (pytest.approx(drawn()) if feeder == "battery" else 0.0)
 
 
 def test_mean_cold_is_the_coldest_while_it_is_not_said() -> None:
@@ -48,7 +59,7 @@ def test_nothing_is_drawn_without_cold_pads_or_need() -> None:
     assert drawn(frost=None) == 0
     assert drawn(pads=None) == 0
     assert drawn(frost__mean_cold="6 °C") == 0
-    assert drawn(pads__pad__counted=False) == 0
+    assert drawn(pads__pad__fed="shore") == drawn(pads__pad__fed="engine") == 0
 
 
 def test_a_pad_too_small_is_always_on_and_one_on_an_unknown_tank_too() -> None:

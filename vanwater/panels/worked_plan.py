@@ -86,7 +86,12 @@ def in_the_cold(van: Mapping[str, Any]) -> Plan:
         {
             "site.wind": f"{given['wind_parked_m_s']} m/s",
             "frost": frost,
-            "pads.pad": {"tank": "fresh", "power": power, "net_share": share, "counted": bool(given["use_pad"])},
+            "pads.pad": {
+                "tank": "fresh",
+                "power": power,
+                "net_share": share,
+                "fed": "battery" if given["use_pad"] else "shore",
+            },
             **{f"tanks.fresh.{key}": value for key, value in body.items()},
             **{f"runs.trunk.{key}": value for key, value in run.items()},
         }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from vanwater.plan.part import Part, Stocked, Whole, YesNo, asked, such_as
+from vanwater.plan.part import Part, Stocked, Whole, asked, such_as
 from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
 
 __all__ = ["BESIDE", "Beside", "Face", "Foam", "FoamConductivity", "Frost", "Pad"]
@@ -67,4 +67,6 @@ class Pad(Stocked):
     protected_by: Literal["level", "temperature", "none"] | None = asked(
         "what switches it off when the tank is empty: level, temperature or none"
     )
-    counted: YesNo = asked("whether it is counted in the days off-grid", True)
+    fed: Literal["battery", "engine", "shore"] = asked(
+        "what feeds it: the battery, the engine while it runs, or a socket while the van stands at one", "battery"
+    )

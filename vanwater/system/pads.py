@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,6 +18,9 @@ __all__ = ["PadHeat", "hours_parked", "mean_cold", "pad_heat", "pad_power", "pad
 
 DAY = 86400.0
 
+FEEDS: Mapping[str, tuple[bool, bool]] = {"battery": (True, True), "engine": (False, True), "shore": (True, False)}
+"""When what feeds a pad does so: parked, driving. A socket does while the van stands at one."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PadHeat:
@@ -28,19 +32,22 @@ class PadHeat:
         The tank.
     pads : tuple of str
         Their names.
-    power : array, shape (rows,)
-        Electric power when on [W].
-    net_share : array, shape (rows,)
+    fed : tuple of bool
+        Whether any of them is fed, parked and driving.
+    power : array, shape (2, rows)
+        Electric power when on, parked and driving, of those that are fed then; of all where none is [W].
+    net_share : array, shape (2, rows)
         Share of it that reaches the water [-].
-    counted : array, shape (rows,)
-        Share of the power that is counted in the days off-grid [-].
+    from_battery : array, shape (rows,)
+        Share of the power that the battery feeds while parked [-].
     """
 
     tank: str
     pads: tuple[str, ...]
+    fed: tuple[bool, bool]
     power: Array
     net_share: Array
-    counted: Array
+    from_battery: Array
 
 
 def pads_of(plan: Plan) -> dict[str, tuple[str, ...]]:
@@ -67,10 +74,14 @@ def pad_heat(batch: Batch, tank: str) -> PadHeat:
     pads = pads_of(batch.plan)[tank]
     powers = np.stack([batch.number(f"pads.{name}.power") for name in pads])
     shares = np.stack([batch.number(f"pads.{name}.net_share") for name in pads]) * batch.factor("pad share")
-    counted = np.stack([batch.number(f"pads.{name}.counted") for name in pads])
-    power = powers.sum(axis=0)
-    reaching = (powers * np.minimum(shares, 1.0)).sum(axis=0)
-    return PadHeat(tank, pads, power, reaching / power, (powers * counted).sum(axis=0) / power)
+    by = [batch.plan.pads[name].fed for name in pads]
+    feeds = np.array([FEEDS[feeder] for feeder in by]).T
+    parked, driving = (bool(state.any()) for state in feeds)
+    on = np.where(feeds.any(axis=1, keepdims=True), feeds, True)[:, :, None] * powers
+    power = on.sum(axis=1)
+    reaching = (on * np.minimum(shares, 1.0)).sum(axis=1)
+    battery = np.array([feeder == "battery" for feeder in by])[:, None] * powers
+    return PadHeat(tank, pads, (parked, driving), power, reaching / power, battery.sum(axis=0) / power[0])
 
 
 def mean_cold(batch: Batch) -> Array:
@@ -85,7 +96,7 @@ def hours_parked(batch: Batch) -> Array:
 
 
 def pad_power(batch: Batch) -> Array:
-    """Mean power that the counted pads take from the battery on a cold day.
+    """Mean power that the pads take from the battery on a cold day.
 
     Parameters
     ----------
@@ -108,14 +119,14 @@ def pad_power(batch: Batch) -> Array:
     conducting = dict(zip(known, transmittances(batch, list(known.values()), [Case(hold, outside)]), strict=True))
     for name in by_tank:
         pad = pad_heat(batch, name)
-        drawn = pad.power
+        drawn = pad.power[0]
         if name in known:
-            drawn = frost.pad_energy(_duty(batch, known[name], conducting[name][0], pad, hold, outside), pad.power)
-        total = total + np.where(outside < hold, drawn * pad.counted, 0.0) * hours_parked(batch)
+            drawn = frost.pad_energy(_duty(batch, known[name], conducting[name][0], pad, hold, outside), pad.power[0])
+        total = total + np.where(outside < hold, drawn * pad.from_battery, 0.0) * hours_parked(batch)
     return total
 
 
 def _duty(batch: Batch, tank: TankHeat, u: Array, pad: PadHeat, hold: Array, outside: Array) -> Array:
     beside = neighbours(batch, outside).beside(tank.codes)
     needed = np.maximum(tank_loss.net_loss(tank.faces.area, u, hold, beside), 0.0)
-    return frost.pad_duty(needed, pad.power, pad.net_share)
+    return frost.pad_duty(needed, pad.power[0], pad.net_share[0])

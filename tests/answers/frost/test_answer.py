@@ -199,9 +199,9 @@ def test_full_outlasts_half_outlasts_a_tenth(cold: float, foam: float, warm: boo
 def test_heat_balances_close(cold: float, foam: float, warm: bool) -> None:
     answer = ask(frost__design_cold=ZERO + cold, tanks__fresh__foam=foam, tanks__fresh__faces=WARM_TOP if warm else {})
     tank, pad = answer.tanks[0], answer.pads["fresh"]
-    for state, loss in tank.loss.items():
+    for place, (state, loss) in enumerate(tank.loss.items()):
         assert sum(face.loss[state].likely for face in tank.faces) == pytest.approx(loss.likely, rel=1e-9, abs=1e-9)
-        net = pad.duty[state].likely * pad.heat.power[0] * pad.heat.net_share[0]
+        net = pad.duty[state].likely * pad.heat.power[place][0] * pad.heat.net_share[place][0]
         assert net == pytest.approx(max(loss.likely, 0.0), rel=1e-9, abs=1e-9)
         assert loss.lines()
 

@@ -124,9 +124,34 @@ def test_nights_of_the_battery() -> None:
     assert short.verdict is Verdict.FAILS
     assert "20\N{NO-BREAK SPACE}nights" in short.statement.text()
     assert finding(frosty(battery=None), "frost.nights").verdict is Verdict.NOT_DECIDED
-    uncounted = finding(frosty(pads__pad__counted=False), "frost.nights")
-    assert uncounted.verdict is Verdict.FINE
-    assert "No pad is counted" in uncounted.statement.text()
+    unfed = finding(frosty(pads__pad__fed="shore"), "frost.nights")
+    assert unfed.verdict is Verdict.FINE
+    assert "The battery feeds no pad" in unfed.statement.text()
+
+
+def test_a_pad_that_the_engine_feeds_holds_nothing_while_parked() -> None:
+    plan = frosty(pads__pad__fed="engine", frost__hours_driving="1 h")
+    answer, bare = frost(plan), frost(frosty(pads=None, frost__hours_driving="1 h"))
+    told = {finding.key: finding for finding in answer.findings}
+    parked = told["frost.fresh.hours"]
+    assert parked.statement.text().startswith(
+        "Parked, nothing heats the fresh tank, since the engine feeds the pad: in "
+    )
+    assert parked.value == {finding.key: finding for finding in bare.findings}["frost.fresh.hours"].value
+    assert "frost.fresh.pad" not in told and "frost.fresh.driving" in told
+    assert "tank.fresh.lowest_cold.parked" not in answer.numbers and "tank.fresh.lowest_cold.driving" in answer.numbers
+    assert "hold" not in answer.verdict.text()
+    assert answer.tables[0].rows[0][3] is None and answer.tables[0].rows[0][4] is not None
+
+
+def test_a_pad_at_a_socket_holds_while_the_van_stands_at_one() -> None:
+    answer = frost(frosty(pads__pad__fed="shore", frost__hours_driving="1 h"))
+    told = {finding.key: finding for finding in answer.findings}
+    assert "at a socket" in told["frost.fresh.pad"].statement.text()
+    assert "frost.fresh.driving" not in told
+    assert "at a socket" in answer.verdict.text() and "driving" not in answer.verdict.text()
+    fed = frost(frosty(frost__hours_driving="1 h")).numbers["tank.fresh.lowest_cold.parked"]
+    assert answer.numbers["tank.fresh.lowest_cold.parked"].likely == fed.likely
 
 
 def test_a_pad_on_a_tank_without_sides_counts_as_always_on() -> None:

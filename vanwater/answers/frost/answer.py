@@ -45,7 +45,7 @@ class Frost(Answer):
     first_hours : Number or None
         After what time; a tank by its last tenth.
     day : PadsADay or None
-        What the counted pads take from the battery.
+        What the pads that it feeds take from the battery.
     design_cold : Number or None
         The cold it is planned for, below freezing.
     """
@@ -87,7 +87,7 @@ def frost(plan: Plan) -> Frost:
     tanks = tuple(sorted(by_name.values(), key=lambda tank: _urgent(tank, pads.get(tank.tank))))
     exposed = (RunFrost(cold, run, cold.conductance[:, :, place]) for place, run in enumerate(cold.runs))
     runs = tuple(sorted(exposed, key=lambda run: run.hours["parked"].likely))
-    fed = plan.battery is not None and any(pad.counted for pad in plan.pads.values())
+    fed = plan.battery is not None and any(pad.fed == "battery" for pad in plan.pads.values())
     day = PadsADay(cold, pads) if fed else None
     first, first_hours = _first(tanks, runs)
     return Frost(
@@ -109,7 +109,9 @@ def frost(plan: Plan) -> Frost:
 
 def _urgent(tank: TankFrost, pad: PadFrost | None) -> tuple[int, float]:
     """Tanks with a pad first, the one held least; then by the hours of the last tenth."""
-    return (0, -pad.holds["parked"].likely) if pad is not None else (1, tank.hours["parked"]["tenth"].likely)
+    if pad is not None and "parked" in pad.holds:
+        return 0, -pad.holds["parked"].likely
+    return 1, tank.hours["parked"]["tenth"].likely
 
 
 def _first(tanks: tuple[TankFrost, ...], runs: tuple[RunFrost, ...]) -> tuple[str, Number | None]:
@@ -127,7 +129,7 @@ def _unshown(
         yield from (hours for fills in tank.hours.values() for hours in fills.values())
         yield from (*(tank.needed[state] for state in STATES), tank.freezing, tank.ice)
     for pad in pads.values():
-        yield from (*(pad.duty[state] for state in STATES), *pad.holds.values(), *pad.smallest.values())
+        yield from (*(pad.duty[state] for state in pad.states), *pad.holds.values(), *pad.smallest.values())
     for run in runs:
         yield from (*run.hours.values(), run.wall)
     if day is not None:
@@ -143,7 +145,7 @@ def _verdict(
         return say(
             "In {cold} all water lies in the heated room and does not freeze while it is heated.", cold=cold.outside
         )
-    padded = [tank for tank in tanks if tank.tank in pads]
+    padded = [tank for tank in tanks if tank.tank in pads and "parked" in pads[tank.tank].states]
     held = next((tank for tank in padded if np.isfinite(pads[tank.tank].holds["parked"].likely)), None)
     ending = say(".")
     if hours is not None:
@@ -161,11 +163,13 @@ def _held(cold: Cold, tank: TankFrost, pad: PadFrost, ending: Say) -> Say:
     holds = pad.holds["parked"]
     given: dict[str, Given] = {
         "lowest": holds,
-        "driving": pad.holds["driving"].rounded(2),
         "tank": tank.label,
         "ending": ending,
     }
-    down = "down to {lowest} parked, {driving} driving{ending}"
+    down = "down to {lowest} at a socket{ending}"
+    if "driving" in pad.holds:
+        given["driving"] = pad.holds["driving"].rounded(2)
+        down = "down to {lowest} parked, {driving} driving{ending}"
     if holds.likely <= cold.outside.likely:
         return say(f"The {'pads hold' if pad.many else 'pad holds'} the {{tank}} {down}", **given)
     does = "pads do" if pad.many else "pad does"

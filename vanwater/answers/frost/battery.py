@@ -22,12 +22,12 @@ __all__ = ["PadsADay"]
 
 @dataclass(frozen=True, eq=False)
 class PadsADay:
-    """What the counted pads take from the battery; on the road the alternator feeds them.
+    """What the pads that it feeds take from the battery; on the road the alternator feeds them.
 
     Parameters
     ----------
     cold : Cold
-        The solved plan, which has a battery and a counted pad.
+        The solved plan, which has a battery and a pad that it feeds.
     pads : mapping of str to PadFrost
         The pads of each tank; a pad on one of which the plan does not say enough counts as always on.
     """
@@ -39,21 +39,21 @@ class PadsADay:
     def energy(self) -> Number:
         """Energy a day at the mean cold, over the hours parked."""
         batch, parked = self.cold.batch, hours_parked(self.cold.batch)
-        drawn = {name: pad.drawn["parked"] for name, pad in self.pads.items()}
+        drawn = {name: pad.drawn["parked"] for name, pad in self.pads.items() if pad.heat.from_battery.any()}
         each = [
-            (f"pad of the {label_of(name)}", draw.values * parked * self.pads[name].heat.counted)
+            (f"pad of the {label_of(name)}", draw.values * parked * self.pads[name].heat.from_battery)
             for name, draw in drawn.items()
         ]
         for name in pads_of(self.cold.plan):
             if name in self.cold.gaps:
                 always = pad_heat(batch, name)
-                each.append((f"pad of the {label_of(name)}, always on", always.power * parked * always.counted))
+                each.append((f"pad of the {label_of(name)}, always on", always.power[0] * parked * always.from_battery))
         return stated(
             "taken from the battery by the pads a day",
             np.sum([value for _, value in each], axis=0),
             DAILY_ENERGY,
-            "The draw of the counted pads at the mean cold, over the hours parked; on the road the alternator feeds "
-            "them.",
+            "The draw of the pads that it feeds, at the mean cold, over the hours parked; on the road the alternator "
+            "feeds them.",
             parts=[(label, (value, DAILY_ENERGY)) for label, value in each],
             facts=[("share of the day parked", (parked, SHARE)), *((draw.name, draw) for draw in drawn.values())],
             source="heat balance at the mean temperature of the day",

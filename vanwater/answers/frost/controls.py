@@ -22,7 +22,7 @@ def controls(plan: Plan, answer: Frost) -> Iterator[str]:  # noqa: ARG001 - as e
     for name in sorted(cold, key=lambda name: plan.tanks[name].holds != "fresh"):
         yield from (f"tanks.{name}.foam", f"pads.{pad_for(plan, name)}.power")
     yield from (f"runs.{name}.foam" for name in exposed(plan))
-    yield from (f"pads.{name}.{key}" for name in plan.pads for key in ("power", "net_share", "counted"))
+    yield from (f"pads.{name}.{key}" for name in plan.pads for key in ("power", "net_share", "fed"))
     yield from (f"frost.{key}" for key in ("mean_cold", "hold", "start", "room", "under_floor", "ice_share"))
     yield from (f"frost.{key}" for key in ("hours_driving", "nights"))
     if plan.battery is not None:

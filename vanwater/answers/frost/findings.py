@@ -50,7 +50,7 @@ def frost_findings(
     runs : sequence of RunFrost
         Its exposed runs, the one that freezes first first.
     day : PadsADay or None
-        What the counted pads take from the battery.
+        What the pads that it feeds take from the battery.
 
     Yields
     ------
@@ -61,7 +61,7 @@ def frost_findings(
         if tank.tank in pads:
             yield from _pad(cold, tank, pads[tank.tank])
         else:
-            yield _unheated(cold, tank)
+            yield _unheated(cold, tank, say("Nothing heats the {tank}", tank=tank.label))
     for name in cold.plan.pads:
         yield protection(cold.plan, name)
     yield from battery_in_frost(cold.plan)
@@ -71,8 +71,8 @@ def frost_findings(
         yield _battery(cold, day)
 
 
-def _unheated(cold: Cold, tank: TankFrost) -> Finding:
-    """A tank that nothing heats: fine where it never freezes, or outlasts a night before a day without frost."""
+def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
+    """A tank that nothing heats while parked: fine where it never freezes, or outlasts a night before a thaw."""
     key, address = f"frost.{tank.tank}.hours", f"tanks.{tank.tank}"
     rest = tank.rest["parked"]
     if rest.likely >= FREEZING_POINT:
@@ -95,10 +95,9 @@ def _unheated(cold: Cold, tank: TankFrost) -> Finding:
         key,
         Verdict.FINE if lasts else Verdict.WATCH,
         say(
-            "Nothing heats the {tank}: in {cold} it is at {freezing} after {full} when full, after {tenth} at its last "
-            "tenth.",
+            "{begun}: in {cold} it is at {freezing} after {full} when full, after {tenth} at its last tenth.",
             freezing=FREEZING,
-            tank=tank.label,
+            begun=begun,
             cold=cold.outside,
             full=full.amount,
             tenth=tenth,
@@ -180,7 +179,7 @@ def _least(hours: Number) -> float:
 
 def _pad(cold: Cold, tank: TankFrost, pad: PadFrost) -> Iterator[Finding]:
     """The pads of one tank: whether they hold it parked and on the road."""
-    if not math.isfinite(pad.holds["parked"].likely):
+    if not any(math.isfinite(holds.likely) for holds in pad.holds.values()):
         yield Finding(
             f"frost.{tank.tank}.pad",
             Verdict.FINE,
@@ -189,19 +188,25 @@ def _pad(cold: Cold, tank: TankFrost, pad: PadFrost) -> Iterator[Finding]:
             source=BALANCE,
         )
         return
-    yield _parked(cold, tank, pad)
-    yield _on_the_road(cold, tank, pad)
+    if "parked" in pad.states:
+        yield _parked(cold, tank, pad)
+    else:
+        feeds = "engine feeds the pads" if pad.many else "engine feeds the pad"
+        yield _unheated(cold, tank, say(f"Parked, nothing heats the {{tank}}, since the {feeds}", tank=tank.label))
+    if "driving" in pad.states:
+        yield _on_the_road(cold, tank, pad)
 
 
 def _parked(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
     holds = pad.holds["parked"]
     verdict = judge(holds.shown, cold.outside.amount)
     fails = verdict is Verdict.FAILS
+    where = "parked" if "driving" in pad.states else "at a socket"
     begun = (
-        f"The {'pads do' if pad.many else 'pad does'} not hold the {{tank}} at {{hold}} in {{cold}}: parked "
+        f"The {'pads do' if pad.many else 'pad does'} not hold the {{tank}} at {{hold}} in {{cold}}: {where} "
         f"{'they hold' if pad.many else 'it holds'} down to {{lowest}}."
         if fails
-        else f"The {_hold(pad)} the {{tank}} at {{hold}} down to {{lowest}} parked; {{cold}} is the cold it is "
+        else f"The {_hold(pad)} the {{tank}} at {{hold}} down to {{lowest}} {where}; {{cold}} is the cold it is "
         "planned for."
     )
     return Finding(
@@ -223,11 +228,11 @@ def _hold(pad: PadFrost) -> str:
 
 def _stronger(pad: PadFrost, state: str) -> Say:
     what = "pads of {least} or more in all" if pad.many else "a pad of {least} or more"
-    return say(f"Fit {what} instead of {{now}}", least=pad.to_fit(state), now=pad.power)
+    return say(f"Fit {what} instead of {{now}}", least=pad.to_fit(state), now=pad.power[pad.states[0]])
 
 
 def _foamed(cold: Cold, pad: PadFrost) -> Say:
-    colder = pad.holds["parked"].gain(cold.batch.place(MORE_FOAM), MORE_FOAM)
+    colder = pad.holds[pad.states[0]].gain(cold.batch.place(MORE_FOAM), MORE_FOAM)
     return say(
         "it holds then; {foam} more foam on the cold faces alone brings {colder}",
         foam=added(cold.batch.plan),
@@ -236,7 +241,7 @@ def _foamed(cold: Cold, pad: PadFrost) -> Say:
 
 
 def _measure(pad: PadFrost) -> Say:
-    return say("Measure first: {what}.", what=pad.holds["parked"].influences[0].name)
+    return say("Measure first: {what}.", what=pad.holds[pad.states[0]].influences[0].name)
 
 
 def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
@@ -269,7 +274,11 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
         told,
         value=holds.shown,
         limit=cold.outside.amount,
-        change=None if verdict is Verdict.FINE else _stronger(pad, "both") if small else _measure(pad),
+        change=None
+        if verdict is Verdict.FINE
+        else _stronger(pad, "both" if "parked" in pad.states else "driving")
+        if small
+        else _measure(pad),
         gain=_foamed(cold, pad) if small else None,
         address=f"pads.{pad.heat.pads[0]}.power",
         source=BALANCE,
@@ -277,25 +286,27 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
 
 
 def _no_day(plan: Plan, key: str) -> Finding:
-    """The finding on pads that take nothing from a battery: it is not planned, or they are not counted on it."""
-    counted = next((name for name, pad in plan.pads.items() if pad.counted), "")
-    if not counted:
+    """The finding on pads that take nothing from a battery: it is not planned, or does not feed them."""
+    fed = next((name for name, pad in plan.pads.items() if pad.fed == "battery"), "")
+    if not fed:
         return Finding(
             key,
             Verdict.FINE,
-            say("No pad is counted on the battery; they work on the road or at a socket."),
-            address=f"pads.{next(iter(plan.pads))}.counted",
+            say("The battery feeds no pad; they work on the road or at a socket."),
+            address=f"pads.{next(iter(plan.pads))}.fed",
             source="the plan's own word",
         )
     if "battery" in plan.van.without:
         return Finding(
             key,
             Verdict.FAILS,
-            say("The van is built without a battery, and the {pad} is counted on one.", pad=counted),
+            say("The van is built without a battery, and the {pad} is fed by one.", pad=fed),
             change=say(
-                "Give the battery; a pad that works on the road or at a socket alone is {line}.", line="counted = false"
+                "Give the battery; a pad that works on the road alone is {road}, at a socket alone {socket}.",
+                road='fed = "engine"',
+                socket='fed = "shore"',
             ),
-            address=f"pads.{counted}.counted",
+            address=f"pads.{fed}.fed",
             source="the plan's own word",
         )
     return Finding(

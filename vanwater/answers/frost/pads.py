@@ -13,9 +13,10 @@ from vanwater.answers.core.working import by, stated, step
 from vanwater.answers.frost.cold import CASES, FREEZING, STATES, Cold, TankCold
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics import cooling, frost, tank_loss
+from vanwater.plan.winter import Pad
 from vanwater.quantities import CONDUCTANCE, DAILY_ENERGY, POWER, SHARE, TEMPERATURE, Array
 from vanwater.system.heat import transmittances
-from vanwater.system.pads import PadHeat, hours_parked, pad_heat, pads_of
+from vanwater.system.pads import FEEDS, PadHeat, hours_parked, pad_heat, pads_of
 from vanwater.system.surroundings import Case
 
 __all__ = ["COLDEST", "PadFrost", "pads_in_cold"]
@@ -82,27 +83,46 @@ class PadFrost:
         """Whether there are several."""
         return len(self.heat.pads) > 1
 
+    @property
+    def states(self) -> tuple[str, ...]:
+        """The states in which any of them is fed."""
+        return tuple(state for state, fed in zip(STATES, self.heat.fed, strict=True) if fed)
+
     @cached_property
-    def power(self) -> Number:
-        """Electric power when on."""
+    def power(self) -> Mapping[str, Number]:
+        """Electric power when on, by state: of the pads that are fed then."""
+        alike = len({FEEDS[pad.fed] for pad in self._pads.values()}) == 1
+        return {state: self._power(place, () if alike else (state,)) for place, state in enumerate(STATES)}
+
+    @property
+    def _pads(self) -> Mapping[str, Pad]:
+        return {name: self.tank.cold.plan.pads[name] for name in self.heat.pads}
+
+    def _power(self, place: int, state: tuple[str, ...]) -> Number:
         batch = self.tank.cold.batch
+        names = [name for name, pad in self._pads.items() if FEEDS[pad.fed][place] or not self.heat.fed[place]]
         return stated(
-            f"power of the pads of the {self.tank.label}",
-            self.heat.power,
+            " ".join(("power of the pads of the", self.tank.label, *state)),
+            self.heat.power[place],
             POWER,
             "They switch together.",
-            parts=lambda: [(name, (batch.number(f"pads.{name}.power"), POWER)) for name in self.heat.pads],
+            parts=lambda: [(name, (batch.number(f"pads.{name}.power"), POWER)) for name in names],
             source="the plan",
-        ).keyed("tank", self.tank.tank, "pad_power", exact="as planned")
+        ).keyed("tank", self.tank.tank, "pad_power", *state, exact="as planned")
 
     @cached_property
     def duty(self) -> Mapping[str, Number]:
         """Share of the time on, by case; above 1 they do not hold."""
-        return {case: self._duty(case, duty) for case, duty in zip(CASES, self._duties, strict=True)}
+        pairs = zip(CASES, self._duties, strict=True)
+        return {case: self._duty(case, duty) for case, duty in pairs if _state(case) in self.states}
 
     @cached_property
     def _duties(self) -> Array:
-        return frost.pad_duty(self.tank.solved.needed, self.heat.power, self.heat.net_share)
+        return frost.pad_duty(self.tank.solved.needed, *(np.tile(part, (2, 1)) for part in self._heat))
+
+    @property
+    def _heat(self) -> tuple[Array, Array]:
+        return self.heat.power, self.heat.net_share
 
     def _duty(self, case: str, duty: Array) -> Number:
         return by(
@@ -111,8 +131,8 @@ class PadFrost:
             SHARE,
             frost.pad_duty,
             needed=lambda: self.tank.needed[case],
-            pad=lambda: self.power,
-            net_share=self.heat.net_share,
+            pad=lambda: self.power[_state(case)],
+            net_share=self.heat.net_share[STATES.index(_state(case))],
         ).keyed("tank", self.tank.tank, "pad_duty", case, pairs=self.tank.cold.pairs)
 
     @cached_property
@@ -127,7 +147,7 @@ class PadFrost:
                 POWER,
                 frost.smallest_pad,
                 needed=self.tank.needed[state],
-                net_share=self.heat.net_share,
+                net_share=self.heat.net_share[place],
             ).keyed(*key, state, pairs=pairs)
             for place, state in enumerate(STATES)
         }
@@ -164,7 +184,7 @@ class PadFrost:
             outside=self.tank.rest["driving"],
             conductance=self.tank.through["driving"],
             mass=self.tank.solved.mass[-1],
-            power=self.heat.power * self.heat.net_share,
+            power=self.heat.power[1] * self.heat.net_share[1],
         ).keyed(
             "tank", self.tank.tank, "time_to_freezing", "driving_heated", "tenth", pairs=self.tank.cold.pairs, least=0.0
         )
@@ -172,8 +192,8 @@ class PadFrost:
     @cached_property
     def drawn(self) -> Mapping[str, Number]:
         """Draw at the mean cold, by state."""
-        draws = frost.pad_energy(self._duties[2:], self.heat.power)
-        return {state: self._drawn(state, draw) for state, draw in zip(STATES, draws, strict=True)}
+        draws = zip(STATES, frost.pad_energy(self._duties[2:], self.heat.power), strict=True)
+        return {state: self._drawn(state, draw) for state, draw in draws if state in self.states}
 
     def _drawn(self, state: str, draw: Array) -> Number:
         return by(
@@ -182,20 +202,20 @@ class PadFrost:
             DAILY_ENERGY,
             frost.pad_energy,
             duty=lambda: self.duty[f"{state}_at_mean"],
-            pad=lambda: self.power,
+            pad=lambda: self.power[state],
         ).keyed("tank", self.tank.tank, "pad_draw", state, pairs=self.tank.cold.pairs)
 
     @cached_property
     def energy(self) -> Number:
-        """Energy a day at the mean cold, over the hours parked and driving."""
+        """Energy a day at the mean cold, over the hours in which it is fed."""
         parked = hours_parked(self.tank.cold.batch)
         shares = {"parked": parked, "driving": 1.0 - parked}
-        spent = [(state, self.drawn[state].values * share) for state, share in shares.items()]
+        spent = [(state, drawn.values * shares[state]) for state, drawn in self.drawn.items()]
         return stated(
             f"energy a day of the pad of the {self.tank.label}",
-            spent[0][1] + spent[1][1],
+            np.sum([draw for _, draw in spent], axis=0),
             DAILY_ENERGY,
-            "Draw at the mean cold, parked and driving, each for its share of the day.",
+            "Draw at the mean cold, in each state in which it is fed for its share of the day.",
             parts=[(state, (draw, DAILY_ENERGY)) for state, draw in spent],
             facts=[("share of the day parked", (parked, SHARE)), *((one.name, one) for one in self.drawn.values())],
             source="heat balance at the mean temperature of the day",
@@ -205,7 +225,7 @@ class PadFrost:
     def holds(self) -> Mapping[str, Number]:
         """Lowest outside temperature at which they hold, not below −70 °C."""
         lowest = Lowest.of(self.tank.cold, self.tank.solved, self.near, self.heat)
-        return {state: self._holds(lowest, place) for place, state in enumerate(STATES)}
+        return {state: self._holds(lowest, place) for place, state in enumerate(STATES) if state in self.states}
 
     def _holds(self, lowest: Lowest, place: int) -> Number:
         """A formula where all faces look outside; told by its pieces where there are several neighbours."""
@@ -247,10 +267,14 @@ class PadFrost:
             TEMPERATURE,
             frost.lowest_cold,
             hold=self.tank.cold.hold,
-            pad=lambda: self.power,
-            net_share=self.heat.net_share,
+            pad=lambda: self.power[STATES[place]],
+            net_share=self.heat.net_share[place],
             conductance=through,
         )
+
+
+def _state(case: str) -> str:
+    return case.removesuffix("_at_mean")
 
 
 def pads_in_cold(cold: Cold, tanks: Mapping[str, TankFrost]) -> dict[str, PadFrost]:

@@ -10,7 +10,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import planned
-from vanwater.answers.frost.cold import FILLS, FREEZING, Cold, lasting
+from vanwater.answers.frost.cold import FILLS, FREEZING, STATES, Cold, lasting
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.runs import RunFrost
@@ -79,9 +79,12 @@ def _held(pad: PadFrost | None) -> tuple[Cell, ...]:
     """How cold it may get with a pad, and how much that is on."""
     if pad is None:
         return (None,) * 4
-    endless = not math.isfinite(pad.holds["parked"].likely)
-    lowest = (say("any cold") if endless else holds.rounded(2) for holds in pad.holds.values())
-    return (*lowest, pad.duty["parked"].rounded(2), pad.energy.amount)
+    holds = (pad.holds.get(state) for state in STATES)
+    lowest = (
+        None if held is None else held.rounded(2) if math.isfinite(held.likely) else say("any cold") for held in holds
+    )
+    duty = pad.duty["parked"].rounded(2) if "parked" in pad.duty else None
+    return (*lowest, duty, pad.energy.amount)
 
 
 def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Table:
@@ -145,7 +148,7 @@ def _remedies(
     more = added(plan)
     for tank in tanks:
         change = say("{foam} more foam on the cold faces of the {tank}", foam=more, tank=tank.label)
-        if tank.tank in pads:
+        if tank.tank in pads and "parked" in pads[tank.tank].holds:
             holds = pads[tank.tank].holds["parked"]
             then = holds.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
             if then.likely < holds.likely:
