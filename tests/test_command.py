@@ -391,7 +391,7 @@ def test_lab_without_the_extra_says_how_to_install_it(
 def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def broken(path: str) -> None:
+    def broken(*_: object) -> None:
         raise ZeroDivisionError("in the middle")
 
     monkeypatch.setattr(command, "_answered", broken)

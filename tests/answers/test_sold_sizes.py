@@ -51,11 +51,11 @@ def test_more_foam_is_told_as_it_is_sold_and_holds_as_much_cold_as_is_told(us: b
     (then,) = (
         text
         for what, text in rows.items()
-        if what.replace("\N{NO-BREAK SPACE}", " ").startswith(foam) and "grey" in what
+        if what.replace("\N{NO-BREAK SPACE}", " ").startswith(foam) and "fresh" in what
     )
-    thicker = (plan.tanks["grey"].foam or 0.0) + sold(us).foam
-    colder = QUESTIONS["frost"].ask(plan.changed({"tanks.grey.foam": thicker}, si=True))
-    assert then == colder.numbers["tank.grey.lowest_cold.parked"].rounded(2).text(us)
+    thicker = (plan.tanks["fresh"].foam or 0.0) + sold(us).foam
+    colder = QUESTIONS["frost"].ask(plan.changed({"tanks.fresh.foam": thicker}, si=True))
+    assert then == colder.numbers["tank.fresh.lowest_cold.parked"].rounded(2).text(us)
 
 
 @pytest.mark.parametrize("name", ["long-stay-dry-toilet", "family-winter"])

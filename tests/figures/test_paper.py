@@ -115,7 +115,7 @@ def test_pointing_at_a_thing_tells_its_name_and_numbers(samples):
         text.replace("\N{NO-BREAK SPACE}", " ") for text in re.findall("<title>(.*?)</title>", svg(samples.levels()))
     }
     assert "fresh water: 90 L to 0 L" in hints
-    assert "full: 55 L at 3.44 days" in hints
+    assert "full: 55 L at 3.4 days" in hints
     bars = svg(samples.days()).replace("\N{NO-BREAK SPACE}", " ")
     assert "<title>grey tank: 3.4 days (2.6 to 4.3)</title>" in bars
     assert svg(samples.uses()).replace("\N{NO-BREAK SPACE}", " ").count("<title>careful, shower: 4 L/day</title>") == 1

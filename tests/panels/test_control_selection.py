@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.answered import frost, hot_water, outlets, pump_starts, stay
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.control import Number, Whole, control_for
+from vanwater.panels.control import Choice, Number, Whole, control_for
 from vanwater.panels.control_part import part_at
 from vanwater.panels.control_selection import IN_SIGHT, controls_for
 from vanwater.panels.panel import Panel
@@ -135,10 +137,14 @@ def test_no_control_fails_but_by_a_refusal_that_names_it(family: PlanFile, quest
     panel = Panel(family, question)
     assert panel.answer is not None
     for address, one in panel.controls.items():
-        ends = (one.slider.min, one.slider.max) if isinstance(one, Number | Whole) else (True, False)
+        ends: tuple[Any, ...] = (True, False)
+        if isinstance(one, Number | Whole):
+            ends = one._read(one.slider.min), one._read(one.slider.max)
+        elif isinstance(one, Choice):
+            ends = one.note.choices[:2]
         told = set()
         for end in ends:
-            one.turn(one._read(end) if isinstance(one, Number | Whole) else bool(end))
+            one.turn(end)
             assert (panel.answer is None) is ('role="alert"' in panel.verdict.value), address
             if panel.answer is not None:
                 numbers = [step.lines()[0] for step in panel.answer.numbers.values()]

@@ -177,7 +177,7 @@ def test_a_value_that_another_one_caps_is_told(values: dict[str, Any], words: li
 
 def test_a_side_that_the_capacity_caps_is_told() -> None:
     small = FAMILY.changed({"tanks.fresh.capacity": "130 L"})
-    with pytest.warns(CappedWarning, match=r"tanks\.fresh\.length does not count: its litres are .* capacity, 130.L\."):
+    with pytest.warns(CappedWarning, match=r"tanks\.fresh\.length does not count: it holds its capacity, 130.L\."):
         small.changed({"tanks.fresh.length": "1 m"})
 
 

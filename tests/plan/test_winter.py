@@ -33,7 +33,7 @@ def test_cold_is_read_in_kelvin_and_faces_by_their_names() -> None:
         ({"frost": {"nights": 0}}, "frost.nights", "too few"),
         ({"pads": {"pad": {"tank": "frsh", "power": "60 W"}}}, "pads.pad.tank", '"frsh" does not exist'),
         ({"pads": {"pad": {"tank": "fresh"}}}, "pads.pad.power", 'says no "power"'),
-        ({"pads": {"pad": {"tank": "fresh", "power": "60 W", "counted": "no"}}}, "pads.pad.counted", "neither true"),
+        ({"pads": {"pad": {"tank": "fresh", "power": "60 W", "fed": "solar"}}}, "pads.pad.fed", "solar"),
     ],
 )
 def test_bad_value_is_told(said: dict[str, object], address: str, words: str) -> None:

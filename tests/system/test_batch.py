@@ -62,7 +62,7 @@ def test_unknown_address_names_the_nearest() -> None:
         ({"tanks.fresh.length": None}, False),
         ({"runs.galley spout.size": "pex 12 mm"}, False),
         ({"outlets.basin tap.flow": 1e-4}, False),
-        ({"pads.fresh pad.counted": False}, False),
+        ({"heaters.heater.empty_cut_out": False}, False),
         ({"runs.suction.fittings.strainer": 2}, False),
         ({"runs.suction.k": 1.0}, False),
         ({"pumps.pump.curve.1.0": 1e-4}, False),

@@ -40,7 +40,8 @@ def test_us_units_on_request(family: tuple[PlanFile, Answers]) -> None:
 
 
 def test_the_numbers_about_it_are_listed(family: tuple[PlanFile, Answers]) -> None:
-    listed = [line.split()[0] for line in told(family, "tanks.grey.overflow")[6:]]
+    lines = told(family, "tanks.grey.overflow")[6:]
+    listed = [line.split()[0] for line in lines if "." in line.split()[0]]  # not where a long key goes on
     assert {"tank.grey.days", "tank.grey.usable", "tank.grey.a_day", "stay.emptied_once.grey"} <= set(listed)
     assert all("grey" in key for key in listed)
     assert any("battery.days" in line for line in told(family, "battery.charge"))

@@ -224,7 +224,7 @@ AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0,
 VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", smaller={"L": ("mL", 0.1), "gal": ("fl oz", 0.3)})  # fmt: skip
 FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
 PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'}, nothing=1.0)  # fmt: skip
-SETTING = replace(PRESSURE, name="pressure to set", steps={"bar": (0.05, 0.05), "psi": (1.0, 1.0)})
+SETTING = replace(PRESSURE, steps={"bar": (0.05, 0.05), "psi": (1.0, 1.0)})
 ABSOLUTE_PRESSURE = Quantity("absolute pressure", "Pa", "bar", "psi", 0.0, 3e6, _PRESSURE, "1.01 bar")
 PRESSURE_DIFFERENCE = Quantity("pressure difference", "Pa", "bar", "psi", -2e6, 2e6, _PRESSURE, "0.3 bar", nothing=1.0)  # fmt: skip
 TEMPERATURE = Quantity("temperature", "K", "°C", "°F", 203.15, 403.15, {"°C": Unit(1.0, ZERO_CELSIUS), "degC": Unit(1.0, ZERO_CELSIUS), "℃": Unit(1.0, ZERO_CELSIUS), "°F": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "degF": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "℉": Unit(RANKINE, ZERO_CELSIUS - 32 * RANKINE), "K": Unit(1.0)}, "38 °C", {"C": 'Did you mean "°C"? A bare C is coulomb.', "F": 'Did you mean "°F"? A bare F is farad.', "c": 'Did you mean "°C"?', "f": 'Did you mean "°F"?', "°": "Write °C or °F."}, places=0, lowest_told=ZERO_CELSIUS - 60.0)  # fmt: skip
