@@ -430,3 +430,9 @@ def test_strict_asks_every_situation(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert main(["check", str(van)]) == 0
     assert main(["check", str(van), "--strict"]) == 1
     assert "90 days are wanted" in re.sub(r"\s+", " ", capsys.readouterr().out)
+
+
+def test_the_page_of_a_situation_has_a_name_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["document", FAMILY, "--situation", "ski week"]) == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["family-winter ski week.html"]

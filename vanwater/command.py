@@ -154,7 +154,9 @@ def _parser() -> argparse.ArgumentParser:
     document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
     document.add_argument("plan", metavar="PLAN", help="the plan's file")
     document.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
-    document.add_argument("-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it")
+    document.add_argument(
+        "-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it, or PLAN NAME.html"
+    )
     _units(document)
     document.set_defaults(command=_document)
 
@@ -269,7 +271,8 @@ def _document(asked: argparse.Namespace) -> int:
     from vanwater.terminal.refusal import RefusedError
 
     plan = Path(asked.plan)
-    target = page_target(asked.output or Path(f"{plan.stem}.html"), plan)
+    name = " ".join(filter(None, (plan.stem, asked.situation)))
+    target = page_target(asked.output or Path(f"{name}.html"), plan)
     file, answers = _answered(asked.plan, asked.situation)
     from vanwater.document.html import write
 

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 import pytest
 
 from tests.examples import NAMES, example
+from tests.terminal.made import piped
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.questions import answers_to
-from vanwater.answers.situations import AS_WRITTEN, further, otherwise, side_by_side
+from vanwater.answers.situations import AS_WRITTEN, cautions_there, further, otherwise, side_by_side
+from vanwater.document.book import book
+from vanwater.document.words import Words
+from vanwater.plan.problems import PlanError
+from vanwater.terminal.overview import overview
 
 FAMILY = answers_to(example("family-winter"))
 
@@ -71,3 +78,24 @@ def test_side_by_side_has_a_column_a_situation() -> None:
 def test_without_situations_nothing_stands_beside() -> None:
     there = FAMILY.situations["ski week"]
     assert not there.situations and there.side_by_side is None
+
+
+def test_a_caution_that_a_situation_alone_raises_is_told_with_it() -> None:
+    there = FAMILY.situations["ski week"]
+    summer = FAMILY.plan.changed({"situations": None, "pads": {}, "frost.design_cold": "12 °C"})
+    winter = {"ski": {"pads": dict(FAMILY.plan.own["pads"]), "frost": {"design_cold": "-14 °C"}}}
+    answers = answers_to(type(summer).of({**summer.own, "situations": winter}))
+    (caution,) = (one for one in cautions_there(answers, answers.situations["ski"]) if one.key == "pad")
+    told = "\n".join(overview(answers, piped()))
+    assert caution.brief in told.replace("\N{NO-BREAK SPACE}", " ")
+    assert cautions_there(FAMILY, there) == ()
+    (one,) = book(answers, Words(), dt.date(2026, 11, 27), {}).situations
+    assert caution in one.cautions
+
+
+def test_a_plan_that_no_longer_fits_its_situations_says_so_where_it_shows_itself() -> None:
+    plan = FAMILY.plan.changed({"loads.skis on the door": None})
+    shown = answers_to(plan)._repr_html_()
+    assert "The plan has no [loads.skis on the door]" in shown
+    with pytest.raises(PlanError, match="summer lake"):
+        answers_to(plan).situations["summer lake"]

@@ -12,7 +12,7 @@ from vanwater.system.pads import hours_parked, mean_cold, pad_heat, pad_power, p
 
 TWO = {
     "first": {"tank": "fresh", "power": "40 W", "net_share": "80 %"},
-    "second": {"tank": "fresh", "power": "20 W", "net_share": "50 %", "fed": "shore"},
+    "second": {"tank": "fresh", "power": "20 W", "net_share": "50 %", "fed": "engine"},
 }
 
 
@@ -25,10 +25,18 @@ def test_pads_of_one_tank_act_as_one() -> None:
     assert pads_of(plan) == {"fresh": ("first", "second")}
     one = pad_heat(Batch(plan, [Row("all", factors={"pad share": 2.0})]), "fresh")
     assert one.fed == (True, True)
-    assert one.power[:, 0] == pytest.approx([60, 40])  # no socket on the road
-    assert one.net_share[0] == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
-    assert one.net_share[1] == pytest.approx([0.8, 1.0])
-    assert one.from_battery[0] == pytest.approx(40 / 60)
+    assert one.on == ((True, False), (True, True))
+    assert one.power[:, 0] == pytest.approx([40, 60])
+    assert one.net_share[1] == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
+    assert one.net_share[0] == pytest.approx([0.8, 1.0])
+    assert one.from_battery[0] == pytest.approx(1.0)
+
+
+def test_beside_a_pad_on_the_battery_no_socket_is_counted_on() -> None:
+    pads = {**TWO, "second": {**TWO["second"], "fed": "shore"}}
+    assert pad_heat(Batch(frosty(pads=pads)), "fresh").power[:, 0] == pytest.approx([40, 40])
+    sockets = {name: {**pad, "fed": "shore"} for name, pad in TWO.items()}
+    assert pad_heat(Batch(frosty(pads=sockets)), "fresh").power[0, 0] == pytest.approx(60)
 
 
 @pytest.mark.parametrize(

@@ -116,11 +116,12 @@ def test_the_shape_is_as_the_schema_says(real: Answers) -> None:
     told = read_back(real)
     Draft202012Validator(json_schema()).validate(told)
     assert set(told) == TOP and told["schema"] == SCHEMA and told["units"] == "SI" and told["vanwater"] == "1.2.3"
-    assert told["plan"] == {"name": real.plan.van.name, "revision": real.plan.van.revision}
+    assert told["plan"] == {"name": real.plan.van.name, "revision": real.plan.van.revision, "situation": ""}
     assert told["failing"] is real.failing
     assert list(told["situations"]) == list(real.plan.situations)
     for name, there in told["situations"].items():
         alone = read_back(real.situations[name])
+        assert alone["plan"]["situation"] == name
         assert there == {key: alone[key] for key in ("failing", "missing", "numbers", "answers")}
     for part in (told, *told["situations"].values()):
         the_numbers_are_whole({key: part[key] for key in ("answers", "numbers")})

@@ -25,6 +25,7 @@ from vanwater.answers.situations import side_by_side
 from vanwater.answers.stay.question import QUESTION as STAY
 from vanwater.answers.weight.question import QUESTION as WEIGHT
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
 
 __all__ = ["QUESTIONS", "Answers", "answers_to"]
 
@@ -130,8 +131,11 @@ class Answers(Mapping[str, Answer]):
         head = "<tr><th></th><th>answer</th><th>fails</th></tr>"
         lacks = " ".join(lack.statement.text(False, _HTML) for lack in self.missing)
         above = f"<p>{not_whole(len(self.missing)).text()} {lacks}</p>" if self.missing else ""
-        beside = self.side_by_side
-        situations = beside.html(self.plan.us) if beside is not None else ""
+        try:
+            beside = self.side_by_side
+            situations = beside.html(self.plan.us) if beside is not None else ""
+        except PlanError as error:  # a plan that was changed, and no longer fits its situations
+            situations = f"<p>{_HTML(str(error))}</p>"
         return f"<p><b>{_HTML(self.plan.van.name)}</b></p>{above}<table>{head}{rows}</table>{situations}"
 
     def __getitem__(self, question: str) -> Answer:

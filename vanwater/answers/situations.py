@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 
-__all__ = ["AS_WRITTEN", "further", "otherwise", "side_by_side"]
+__all__ = ["AS_WRITTEN", "cautions_there", "further", "otherwise", "side_by_side"]
 
 AS_WRITTEN = "as written"
 """What the plan itself is called beside its situations."""
@@ -63,6 +64,26 @@ def further(base: Mapping[str, Answer], there: Mapping[str, Answer]) -> tuple[tu
         for finding, other in pairs
         if other is None or _said(other.statement) != _said(finding.statement)
     )
+
+
+def cautions_there(base: Mapping[str, Answer], there: Mapping[str, Answer]) -> tuple[Caution, ...]:
+    """The grave cautions that a situation raises and the plan as it is written does not.
+
+    Parameters
+    ----------
+    base : mapping of str to Answer
+        The answers to the plan as it is written, by question.
+    there : mapping of str to Answer
+        Those in the situation.
+
+    Returns
+    -------
+    tuple of Caution
+        The gravest first.
+    """
+    told = {caution.key for answer in base.values() for caution in answer.cautions}
+    raised = gravest_first(caution for answer in there.values() for caution in answer.cautions)
+    return tuple(caution for caution in raised if caution.grave and caution.key not in told)
 
 
 def _said(told: Say, numbers: bool = True) -> str:

@@ -15,7 +15,7 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import Missing, missing, not_whole
-from vanwater.answers.situations import further, otherwise
+from vanwater.answers.situations import cautions_there, further, otherwise
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, Value, differing, listings
 from vanwater.document.sections import FindingEntry, Section, sections
@@ -66,12 +66,15 @@ class Situated:
         Its headline, then the verdicts that are other ones there.
     findings : tuple of Finding
         What fails there, and each danger to be watched, that the plan as it is written does not say.
+    cautions : tuple of Caution
+        The grave ones that it alone raises.
     """
 
     name: str
     values: tuple[Value, ...]
     verdicts: tuple[Say, ...]
     findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,7 +207,8 @@ def _situated(asked: Asked, name: str, there: Mapping[str, Answer]) -> Situated:
     base, first = asked.each, next(iter(there.values()))
     others = (answer.verdict for answer in otherwise(base, there) if answer is not first)
     findings = tuple(finding for finding, _ in further(base, there))
-    return Situated(name, differing(asked.plan, name), (first.verdict, *others), findings)
+    cautions = cautions_there(base, there)
+    return Situated(name, differing(asked.plan, name), (first.verdict, *others), findings, cautions)
 
 
 def _keys(section: Section) -> set[str]:

@@ -25,9 +25,14 @@ __all__ = ["Told", "batched", "worked_out", "worked_out_elsewhere"]
 class Told:
     """The numbers of some rows by key, nan where a row has none; what they are numbers of, and why rows have none."""
 
+    rows: int
     values: Mapping[str, Array]
     quantities: Mapping[str, Quantity]
     failed: Mapping[int, str]
+
+    def column(self, key: str) -> Array:
+        """The values of one number."""
+        return self.values.get(key, np.full(self.rows, np.nan))
 
 
 def batched(
@@ -122,11 +127,8 @@ def worked_out(
         for key, value in said.items():
             values.setdefault(key, np.full(len(rows), np.nan))[place] = value
         quantities |= {key: number.quantity for key, number in numbers.items() if key not in quantities}
-    if failed:
-        values = {
-            key: np.where(np.isin(np.arange(len(rows)), list(failed)), np.nan, each) for key, each in values.items()
-        }
-    return Told(values, quantities, failed)
+    lost = np.isin(np.arange(len(rows)), list(failed))
+    return Told(len(rows), {key: np.where(lost, np.nan, each) for key, each in values.items()}, quantities, failed)
 
 
 def _numbers(name: str, plan: Plan, keys: frozenset[str] | None) -> Mapping[str, Number]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor, as_completed
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -191,7 +192,7 @@ def sweep(
             for done in as_completed(sent):
                 told[sent[done]] = done.result()
                 moved(len(chunks[sent[done]]))
-    return _gathered(plan, axes, [told[place] for place in sorted(told)], [len(chunk) for chunk in chunks], keys)
+    return _gathered(plan, axes, [told[place] for place in sorted(told)], keys)
 
 
 def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], frozenset[str] | None]:
@@ -222,23 +223,13 @@ def _unknown(name: str, known: Sequence[str]) -> str:
     return f"There is no number {shown(name)}.{hint}"
 
 
-def _gathered(
-    plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], sizes: Sequence[int], keys: frozenset[str] | None
-) -> Sweep:
+def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], keys: frozenset[str] | None) -> Sweep:
     known = {key: quantity for chunk in reversed(told) for key, quantity in chunk.quantities.items()}
     quantities = {key: known[key] for key in sorted(known) if keys is None or key in keys}
-    begins = np.cumsum([0, *sizes])
-    failed = {
-        int(begin) + row: why for begin, chunk in zip(begins, told, strict=False) for row, why in chunk.failed.items()
-    }
+    begins = accumulate((chunk.rows for chunk in told[:-1]), initial=0)
+    failed = {begin + row: why for begin, chunk in zip(begins, told, strict=True) for row, why in chunk.failed.items()}
     shape = tuple(len(axis.values) for axis in axes)
-    absent = [np.full(size, np.nan) for size in sizes]
-    numbers = {
-        key: np.concatenate(
-            [chunk.values.get(key, without) for chunk, without in zip(told, absent, strict=True)]
-        ).reshape(shape)
-        for key in quantities
-    }
+    numbers = {key: np.concatenate([chunk.column(key) for chunk in told]).reshape(shape) for key in quantities}
     return Sweep(plan, axes, numbers, quantities, failed)
 
 

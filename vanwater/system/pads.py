@@ -19,7 +19,10 @@ __all__ = ["PadHeat", "hours_parked", "mean_cold", "pad_heat", "pad_power", "pad
 DAY = 86400.0
 
 FEEDS: Mapping[str, tuple[bool, bool]] = {"battery": (True, True), "engine": (False, True), "shore": (True, False)}
-"""When what feeds a pad does so: parked, driving. A socket does while the van stands at one."""
+"""When what feeds a pad does so: parked, driving.
+
+A socket does while the van stands at one; beside a pad that the battery feeds it is not counted on.
+"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,8 +35,10 @@ class PadHeat:
         The tank.
     pads : tuple of str
         Their names.
-    fed : tuple of bool
-        Whether any of them is fed, parked and driving.
+    by : tuple of str
+        What feeds each of them.
+    on : tuple of tuple of bool
+        Which of them are fed, parked and driving.
     power : array, shape (2, rows)
         Electric power when on, parked and driving, of those that are fed then; of all where none is [W].
     net_share : array, shape (2, rows)
@@ -44,10 +49,16 @@ class PadHeat:
 
     tank: str
     pads: tuple[str, ...]
-    fed: tuple[bool, bool]
+    by: tuple[str, ...]
+    on: tuple[tuple[bool, ...], ...]
     power: Array
     net_share: Array
     from_battery: Array
+
+    @property
+    def fed(self) -> tuple[bool, ...]:
+        """Whether any of them is fed, parked and driving."""
+        return tuple(map(any, self.on))
 
 
 def pads_of(plan: Plan) -> dict[str, tuple[str, ...]]:
@@ -72,16 +83,23 @@ def pad_heat(batch: Batch, tank: str) -> PadHeat:
         They are taken to switch together.
     """
     pads = pads_of(batch.plan)[tank]
+    by = [batch.plan.pads[name].fed for name in pads]
     powers = np.stack([batch.number(f"pads.{name}.power") for name in pads])
     shares = np.stack([batch.number(f"pads.{name}.net_share") for name in pads]) * batch.factor("pad share")
-    by = [batch.plan.pads[name].fed for name in pads]
-    feeds = np.array([FEEDS[feeder] for feeder in by]).T
-    parked, driving = (bool(state.any()) for state in feeds)
-    on = np.where(feeds.any(axis=1, keepdims=True), feeds, True)[:, :, None] * powers
-    power = on.sum(axis=1)
-    reaching = (on * np.minimum(shares, 1.0)).sum(axis=1)
+    feeds = np.array([FEEDS[feeder] if feeder != "shore" or "battery" not in by else (False, False) for feeder in by]).T
+    powered = np.where(feeds.any(axis=1, keepdims=True), feeds, True)[:, :, None] * powers
+    power = powered.sum(axis=1)
+    reaching = (powered * np.minimum(shares, 1.0)).sum(axis=1)
     battery = np.array([feeder == "battery" for feeder in by])[:, None] * powers
-    return PadHeat(tank, pads, (parked, driving), power, reaching / power, battery.sum(axis=0) / power[0])
+    return PadHeat(
+        tank,
+        pads,
+        tuple(by),
+        tuple(map(tuple, feeds.tolist())),
+        power,
+        reaching / power,
+        battery.sum(axis=0) / power[0],
+    )
 
 
 def mean_cold(batch: Batch) -> Array:

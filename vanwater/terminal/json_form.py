@@ -6,7 +6,7 @@ Top level
     ==========  =======================================================================================
     schema      2; it grows by one when a key below changes its meaning or goes away
     vanwater    version of the program
-    plan        {"name", "revision"} of the plan
+    plan        {"name", "revision", "situation"} of the plan; no text for the plan as it is written
     units       "SI"
     failing     whether any finding fails
     missing     what keeps the plan from being whole: list of {"text", "change", "address", "outlets"}
@@ -97,7 +97,11 @@ def json_form(answers: Answers, version: str) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "vanwater": version,
-        "plan": {"name": _ESCAPE(van.name), "revision": _ESCAPE(van.revision)},
+        "plan": {
+            "name": _ESCAPE(van.name),
+            "revision": _ESCAPE(van.revision),
+            "situation": _ESCAPE(answers.plan.situation),
+        },
         "units": "SI",
         **_told(answers),
         "situations": {_ESCAPE(name): _told(there) for name, there in answers.situations.items()},

@@ -87,7 +87,7 @@ def json_schema() -> dict[str, Any]:
         {
             "schema": {"const": SCHEMA},
             "vanwater": _TEXT,
-            "plan": _object({"name": _TEXT, "revision": _TEXT}),
+            "plan": _object({"name": _TEXT, "revision": _TEXT, "situation": _TEXT}),
             "units": {"const": "SI"},
             **told,
             "situations": {"type": "object", "additionalProperties": _object(told)},

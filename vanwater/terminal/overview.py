@@ -12,7 +12,7 @@ from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, say
 from vanwater.answers.core.table import Table
-from vanwater.answers.situations import further, otherwise
+from vanwater.answers.situations import cautions_there, further, otherwise
 from vanwater.terminal.paragraphs import (
     GRAVE,
     assumption_lines,
@@ -108,16 +108,17 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
         _Part(([], finding_lines(finding, screen, width, advised=False), finding_lines(finding, screen, width)))
         for finding in open_findings
     ]
-    ends = [*_situations(answers, screen, width), briefly(grave, screen, width), _foot(answers, cautions, screen)]
+    situations = _situations(answers, screen, width)  # they come on top
+    ends = [briefly(grave, screen, width), _foot(answers, cautions, screen)]
     head = [_head(answers, screen), missing]
-    fixed = _apart([*head, table.lines, verdicts, *ends[len(answers.situations) :]])  # a situation comes on top
+    fixed = _apart([*head, table.lines, verdicts, *ends])
     room = most - len(fixed) - 2 * bool(findings)  # the empty line before the findings and the count below them
     room = _fill(open_findings, parts, table, room)
     left = Counter(finding.verdict for finding, part in zip(open_findings, parts, strict=True) if not part.way)
     left[Verdict.FINE] = len(findings) - len(open_findings)
     finding_text = [line for part in parts for line in part.lines] + rest(left, screen, width)
     tables = [] if sum(left.values()) > left[Verdict.FINE] else _more_tables(answers, screen, room - most + FILLED)
-    return _apart([*head, table.lines, verdicts, finding_text, *tables, *ends])
+    return _apart([*head, table.lines, verdicts, finding_text, *tables, *situations, *ends])
 
 
 def everything(answers: Answers, screen: Screen) -> list[str]:
@@ -178,6 +179,7 @@ def _situations(answers: Answers, screen: Screen, width: int, full: bool = False
                 lines += question_lines(answer, screen, width)
         for finding, new in further(answers.each, there.each):
             lines += finding_lines(finding, screen, width, advised=new or full)
+        lines += briefly(cautions_there(answers.each, there.each), screen, width)
         told.append(lines)
     if told:
         option = f'--situation "{next(iter(answers.situations))}"'

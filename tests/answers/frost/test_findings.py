@@ -134,9 +134,7 @@ def test_a_pad_that_the_engine_feeds_holds_nothing_while_parked() -> None:
     answer, bare = frost(plan), frost(frosty(pads=None, frost__hours_driving="1 h"))
     told = {finding.key: finding for finding in answer.findings}
     parked = told["frost.fresh.hours"]
-    assert parked.statement.text().startswith(
-        "Parked, nothing heats the fresh tank, since the engine feeds the pad: in "
-    )
+    assert parked.statement.text().startswith("With the engine off, nothing heats the fresh tank: in ")
     assert parked.value == {finding.key: finding for finding in bare.findings}["frost.fresh.hours"].value
     assert "frost.fresh.pad" not in told and "frost.fresh.driving" in told
     assert "tank.fresh.lowest_cold.parked" not in answer.numbers and "tank.fresh.lowest_cold.driving" in answer.numbers
@@ -149,6 +147,10 @@ def test_a_pad_at_a_socket_holds_while_the_van_stands_at_one() -> None:
     told = {finding.key: finding for finding in answer.findings}
     assert "at a socket" in told["frost.fresh.pad"].statement.text()
     assert "frost.fresh.driving" not in told
+    away = told["frost.fresh.hours"]
+    assert away.statement.text().startswith("Away from a socket, nothing heats the fresh tank: in ")
+    bare = {finding.key: finding for finding in frost(frosty(pads=None, frost__hours_driving="1 h")).findings}
+    assert (away.verdict, away.value) == (bare["frost.fresh.hours"].verdict, bare["frost.fresh.hours"].value)
     assert "at a socket" in answer.verdict.text() and "driving" not in answer.verdict.text()
     fed = frost(frosty(frost__hours_driving="1 h")).numbers["tank.fresh.lowest_cold.parked"]
     assert answer.numbers["tank.fresh.lowest_cold.parked"].likely == fed.likely

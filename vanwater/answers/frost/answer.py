@@ -166,10 +166,10 @@ def _held(cold: Cold, tank: TankFrost, pad: PadFrost, ending: Say) -> Say:
         "tank": tank.label,
         "ending": ending,
     }
-    down = "down to {lowest} at a socket{ending}"
+    down = f"down to {{lowest}} {'at a socket' if pad.at_a_socket else 'parked'}{{ending}}"
     if "driving" in pad.holds:
         given["driving"] = pad.holds["driving"].rounded(2)
-        down = "down to {lowest} parked, {driving} driving{ending}"
+        down = down.replace("{ending}", ", {driving} driving{ending}")
     if holds.likely <= cold.outside.likely:
         return say(f"The {'pads hold' if pad.many else 'pad holds'} the {{tank}} {down}", **given)
     does = "pads do" if pad.many else "pad does"

@@ -190,9 +190,9 @@ def _pad(cold: Cold, tank: TankFrost, pad: PadFrost) -> Iterator[Finding]:
         return
     if "parked" in pad.states:
         yield _parked(cold, tank, pad)
-    else:
-        feeds = "engine feeds the pads" if pad.many else "engine feeds the pad"
-        yield _unheated(cold, tank, say(f"Parked, nothing heats the {{tank}}, since the {feeds}", tank=tank.label))
+    if "parked" not in pad.states or pad.at_a_socket:
+        when = "Away from a socket" if pad.at_a_socket else "With the engine off"
+        yield _unheated(cold, tank, say(f"{when}, nothing heats the {{tank}}", tank=tank.label))
     if "driving" in pad.states:
         yield _on_the_road(cold, tank, pad)
 
@@ -201,7 +201,7 @@ def _parked(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
     holds = pad.holds["parked"]
     verdict = judge(holds.shown, cold.outside.amount)
     fails = verdict is Verdict.FAILS
-    where = "parked" if "driving" in pad.states else "at a socket"
+    where = "at a socket" if pad.at_a_socket else "parked"
     begun = (
         f"The {'pads do' if pad.many else 'pad does'} not hold the {{tank}} at {{hold}} in {{cold}}: {where} "
         f"{'they hold' if pad.many else 'it holds'} down to {{lowest}}."

@@ -13,10 +13,9 @@ from vanwater.answers.core.working import by, stated, step
 from vanwater.answers.frost.cold import CASES, FREEZING, STATES, Cold, TankCold
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics import cooling, frost, tank_loss
-from vanwater.plan.winter import Pad
 from vanwater.quantities import CONDUCTANCE, DAILY_ENERGY, POWER, SHARE, TEMPERATURE, Array
 from vanwater.system.heat import transmittances
-from vanwater.system.pads import FEEDS, PadHeat, hours_parked, pad_heat, pads_of
+from vanwater.system.pads import PadHeat, hours_parked, pad_heat, pads_of
 from vanwater.system.surroundings import Case
 
 __all__ = ["COLDEST", "PadFrost", "pads_in_cold"]
@@ -91,16 +90,18 @@ class PadFrost:
     @cached_property
     def power(self) -> Mapping[str, Number]:
         """Electric power when on, by state: of the pads that are fed then."""
-        alike = len({FEEDS[pad.fed] for pad in self._pads.values()}) == 1
+        alike = len(set(self.heat.by)) == 1
         return {state: self._power(place, () if alike else (state,)) for place, state in enumerate(STATES)}
 
     @property
-    def _pads(self) -> Mapping[str, Pad]:
-        return {name: self.tank.cold.plan.pads[name] for name in self.heat.pads}
+    def at_a_socket(self) -> bool:
+        """Whether it is a socket alone that feeds them while the van is parked."""
+        return "parked" in self.states and "battery" not in self.heat.by
 
     def _power(self, place: int, state: tuple[str, ...]) -> Number:
         batch = self.tank.cold.batch
-        names = [name for name, pad in self._pads.items() if FEEDS[pad.fed][place] or not self.heat.fed[place]]
+        pads = zip(self.heat.pads, self.heat.on[place], strict=True)
+        names = [name for name, on in pads if on or not self.heat.fed[place]]
         return stated(
             " ".join(("power of the pads of the", self.tank.label, *state)),
             self.heat.power[place],
