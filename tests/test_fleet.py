@@ -48,7 +48,16 @@ def _thin_flow(facts: Facts, finding: Finding) -> bool:
     return worked_flow(facts, outlet) < NEAR * float(facts["wanted"][outlet])
 
 
-RULES: dict[str, Callable[[Facts, Finding], bool]] = {"stay.days": _short_stay, "outlets.*.flow": _thin_flow}
+def _short_nights(facts: Facts, finding: Finding) -> bool:
+    """Whether the battery does not outlast the one night that is planned, by what is taken from it."""
+    return bool(facts["charge"] < NEAR * (facts["other"] + facts["heat"] + facts["pads"]))
+
+
+RULES: dict[str, Callable[[Facts, Finding], bool]] = {
+    "stay.days": _short_stay,
+    "outlets.*.flow": _thin_flow,
+    "frost.nights": _short_nights,
+}
 """What may fail in a sound van, and the own sum that has to agree. Whatever else fails is a false alarm."""
 
 DENSITY = {5: 999.97, 10: 999.70, 15: 999.10, 20: 998.21, 55: 985.69, 60: 983.20, 65: 980.55, 70: 977.76}

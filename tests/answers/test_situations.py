@@ -99,3 +99,9 @@ def test_a_plan_that_no_longer_fits_its_situations_says_so_where_it_shows_itself
     assert "The plan has no [loads.skis on the door]" in shown
     with pytest.raises(PlanError, match="summer lake"):
         answers_to(plan).situations["summer lake"]
+
+
+def test_what_fails_as_written_too_is_told_with_the_situation_s_own_numbers() -> None:
+    told = {finding.key: new for finding, new in further(FAMILY, FAMILY.situations["ski week"])}
+    assert told["frost.suction.freezes"] is False and told["stay.days"] is False
+    assert "simultaneous.evening.shower" not in told  # as written, to the digit that is told

@@ -84,3 +84,13 @@ def test_colder_never_draws_less_and_foam_never_more(warm: float, colder: float,
 
     assert power(warm - colder, foam) >= power(warm, foam) - 1e-4
     assert power(warm, foam + more) <= power(warm, foam) + 1e-4
+
+
+def test_a_pad_that_the_engine_feeds_takes_nothing_from_the_battery_and_helps_none_that_it_feeds() -> None:
+    alone = drawn(pads={"first": TWO["first"]})
+    assert drawn(pads=TWO) == pytest.approx(alone) and alone > 0.0
+
+
+def test_a_tank_that_its_neighbours_feed_draws_nothing() -> None:
+    warm = {face: {"beside": "room"} for face in ("top", "bottom", "front", "rear", "left", "right")}
+    assert drawn(tanks__fresh__faces=warm) == 0.0

@@ -207,12 +207,13 @@ def test_heat_balances_close(cold: float, foam: float, warm: bool) -> None:
 
 
 def test_answer_is_quick_to_give_and_complete_when_asked() -> None:
-    answer = ask()
+    answer = ask(battery__other_loads="100 Wh/day", household__habits="careful")
     assert {
         "tank.fresh.heat_loss.parked",
         "tank.fresh.pad_duty.parked",
         "run.hose.time_to_freezing.parked",
-        "battery.nights.pads",
+        "battery.pads_a_day",
+        "battery.days",
     } <= set(answer.numbers)
     assert [table.key for table in answer.tables] == ["tanks", "hours", "remedies", "faces"]
     assert all(len(row) == len(table.columns) for table in answer.tables for row in table.rows)

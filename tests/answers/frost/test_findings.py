@@ -9,6 +9,7 @@ from tests.answers.frosty import HOUR, TANK, ZERO, frosty
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import Amount
 from vanwater.answers.frost.answer import frost
+from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 
 
@@ -112,17 +113,24 @@ def test_the_first_run_within_the_hour_and_what_helps() -> None:
     assert boxed.verdict is Verdict.FINE
 
 
-def test_nights_of_the_battery() -> None:
-    plan = frosty()
+LIVES = {"battery__other_loads": "100 Wh/day", "household__habits": "careful"}
+
+
+def test_nights_of_the_battery_are_those_of_the_stay() -> None:
+    plan = frosty(**LIVES, battery__charging="80 Wh/day")
     one = finding(plan, "frost.nights")
     assert one.verdict is Verdict.FINE
+    store = next(store for store in stay(plan).stores if store.holds == "battery")
+    assert store.uncharged is not None and one.value == store.uncharged.shown
     day = frost(plan).day
     assert day is not None
-    assert day.nights.likely == pytest.approx(12.8 * 100 * 3600 * 0.9 / day.energy.likely)
-    assert day.share.likely == pytest.approx(86400 / day.nights.likely)
-    short = finding(frosty(frost__nights=20), "frost.nights")
+    loads = store.a_day.likely + 80 * 3600 / 86400
+    assert one.value.likely == pytest.approx(12.8 * 100 * 3600 * 0.9 / loads)  # type: ignore[union-attr]
+    assert day.energy.likely < loads
+    short = finding(frosty(**LIVES, frost__nights=20), "frost.nights")
     assert short.verdict is Verdict.FAILS
     assert "20\N{NO-BREAK SPACE}nights" in short.statement.text()
+    assert finding(frosty(), "frost.nights").verdict is Verdict.NOT_DECIDED  # what else lives on it is not said
     assert finding(frosty(battery=None), "frost.nights").verdict is Verdict.NOT_DECIDED
     unfed = finding(frosty(pads__pad__fed="shore"), "frost.nights")
     assert unfed.verdict is Verdict.FINE

@@ -95,7 +95,7 @@ def frost(plan: Plan) -> Frost:
         decided=bool(tanks or runs) or not cold.gaps,
         make_tables=partial(frost_tables, cold, tanks, pads, runs),
         findings=worst_first([*frost_findings(cold, tanks, pads, runs, day), *gap_findings(cold)]),
-        make_numbers=partial(_unshown, tanks, pads, runs, day),
+        make_numbers=partial(_unshown, tanks, pads, runs),
         assumptions=(*assumed(cold.unsure), *assumptions(cold)) if tanks or runs else tuple(assumptions(cold)),
         tanks=tanks,
         pads=pads,
@@ -122,7 +122,7 @@ def _first(tanks: tuple[TankFrost, ...], runs: tuple[RunFrost, ...]) -> tuple[st
 
 
 def _unshown(
-    tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], runs: tuple[RunFrost, ...], day: PadsADay | None
+    tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], runs: tuple[RunFrost, ...]
 ) -> Iterator[Number]:
     """What no table and no sentence shows, or shows in words: on the road, what is needed, what a wall holds."""
     for tank in tanks:
@@ -132,8 +132,6 @@ def _unshown(
         yield from (*(pad.duty[state] for state in pad.states), *pad.holds.values(), *pad.smallest.values())
     for run in runs:
         yield from (*run.hours.values(), run.wall)
-    if day is not None:
-        yield day.usable
 
 
 def _verdict(

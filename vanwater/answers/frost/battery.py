@@ -1,4 +1,4 @@
-"""What the pads take from the battery on a cold day, and the nights it lasts on them alone."""
+"""What the pads take from the battery on a cold day, and how long it lasts with all that lives on it."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from functools import cached_property
 import numpy as np
 
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.working import by, stated, step
+from vanwater.answers.core.working import stated
 from vanwater.answers.frost.cold import Cold
 from vanwater.answers.frost.pads import PadFrost
-from vanwater.physics import battery
+from vanwater.answers.stay.answer import stay
 from vanwater.plan.tanks import label_of
-from vanwater.quantities import DAILY_ENERGY, DAY, SHARE
+from vanwater.quantities import DAILY_ENERGY, SHARE
 from vanwater.system.pads import hours_parked, pad_heat, pads_of
 
 __all__ = ["PadsADay"]
@@ -60,33 +60,9 @@ class PadsADay:
         ).keyed("battery", "pads_a_day", pairs=self.cold.pairs, least=0.0)
 
     @cached_property
-    def usable(self) -> Number:
-        """Energy that a full battery may give."""
-        batch = self.cold.batch
-        return step(
-            "usable energy of the battery",
-            battery.usable_energy,
-            voltage=batch.number("battery.volts"),
-            charge=batch.number("battery.charge"),
-            usable_share=batch.number("battery.usable"),
-        ).keyed("battery", "usable", pairs=self.cold.pairs)
-
-    @cached_property
-    def nights(self) -> Number:
-        """Days and nights that a full battery lasts on the pads alone."""
-        return step(
-            "nights of the battery on the pads alone", battery.battery_days, usable=self.usable, daily_net=self.energy
-        ).keyed("battery", "nights", "pads", pairs=self.cold.pairs, least=0.0, digits=2)
-
-    @cached_property
-    def share(self) -> Number:
-        """Part of the usable battery that a day takes."""
-        energy, usable = self.energy.values * DAY, self.usable
-        return by(
-            "share of the battery that the pads take a day",
-            energy / usable.values,
-            SHARE,
-            battery.battery_share,
-            energy=energy,
-            usable=usable,
-        ).keyed("battery", "share_a_day", "pads", pairs=self.cold.pairs, least=0.0, digits=2)
+    def lasts(self) -> Number | None:
+        """How long a full battery lasts with all its loads and nothing put back; None where that is not decided."""
+        store = next((store for store in stay(self.cold.plan).stores if store.holds == "battery"), None)
+        if store is None:
+            return None
+        return store.days if store.uncharged is None else store.uncharged

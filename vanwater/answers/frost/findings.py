@@ -323,27 +323,35 @@ def _battery(cold: Cold, day: PadsADay | None) -> Finding:
     key = "frost.nights"
     if day is None:
         return _no_day(cold.plan, key)
+    lasts = day.lasts
+    if lasts is None or math.isnan(lasts.likely):
+        return Finding(
+            key,
+            Verdict.NOT_DECIDED,
+            say("How many nights the battery lasts with all that lives on it is not decided."),
+            change=say("Give {line}, and what water is used for.", line="battery.other_loads"),
+            address="battery.other_loads",
+        )
     count = cold.plan.frost.nights
     wanted = limit("nights without a charge", count * DAY, STAY, "the plan", digits=2)
-    verdict = judge(day.nights.shown, wanted.amount, "at least")
+    verdict = judge(lasts.shown, wanted.amount, "at least")
     return Finding(
         key,
         verdict,
         say(
-            "The pads take {energy} from the battery at the mean of {mean}, {share} of it: on them alone it lasts "
-            "{nights}; {wanted} without a charge are planned.",
+            "Without any charge the battery lasts {lasts}, the pads' {energy} at the mean of {mean} counted; {wanted} "
+            "without a charge are planned.",
+            lasts=lasts,
             energy=day.energy,
             mean=cold.mean,
-            share=day.share.amount,
-            nights=day.nights,
             wanted=Count(count, "night"),
         ),
-        value=day.nights.shown,
+        value=lasts.shown,
         limit=wanted.amount,
         change=None
         if verdict is Verdict.FINE
-        else say("Foam the cold faces, take a larger battery, or drain the tanks when nobody is in the van."),
+        else say("Charge on the way, take a larger battery or less from it, foam the cold faces, or drain the tanks."),
         address="battery.charge",
-        source="heat balance at the mean temperature of the day; other loads not counted",
+        source="heat balance at the mean temperature of the day; sum of the loads",
         bound="at least",
     )

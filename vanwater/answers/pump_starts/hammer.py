@@ -280,7 +280,7 @@ def hammer_finding(plan: Plan, pump: str) -> Iterator[Finding]:
         total=blow.total,
         weakest=blow.weakest,
         stands=stands,
-        moment=moment.rounded(2),
+        moment=limit,
         snaps=_snaps(blow),
     )
     verdict = Verdict.FINE
@@ -310,7 +310,7 @@ def _moment(stands: Number, outlet: str) -> Number:
         f"{MOMENT:g} times what its weakest piece stands for long.",
         facts=[("stands for long", stands)],
         source="common practice; AWWA C901 on surges, from memory",
-    ).keyed("outlet", outlet, "stands_for_a_moment")
+    ).keyed("outlet", outlet, "stands_for_a_moment", digits=2)
 
 
 def _snaps(blow: Blow) -> Say:

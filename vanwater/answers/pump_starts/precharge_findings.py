@@ -80,7 +80,10 @@ def precharge_finding(plan: Plan, cycle: PumpCycle, vessel: str) -> Finding:
         )
     else:
         verdict = Verdict.FINE
-        told = say("The pre-charge of the {vessel} stays below cut-in: {high} at most, {limit}.", **given)
+        told = say(
+            "The pre-charge of the {vessel} stays below cut-in: at most {high}, and the pump starts at {limit}.",
+            **given,
+        )
     return Finding(
         f"pump_starts.{cycle.pump}.precharge"
         if vessel == cycle.vessel

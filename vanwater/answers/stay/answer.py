@@ -70,8 +70,12 @@ def stay(plan: Plan) -> Stay:
     Returns
     -------
     Stay
-        Stores that are not decided are told in the findings.
+        Stores that are not decided are told in the findings. The same object at every call.
     """
+    return plan.once("stay", lambda: _stay(plan))
+
+
+def _stay(plan: Plan) -> Stay:
     unsure = (habits(plan), RUN_OFF, LOADS, CHARGING)
     halved = [Row(f"half {name}", {f"uses.{name}.a_day": use.a_day / 2}) for name, use in plan.uses.items()]
     slopes = slope_rows(plan)

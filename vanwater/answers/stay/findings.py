@@ -16,6 +16,7 @@ from vanwater.answers.stay.gaps import gaps
 from vanwater.answers.stay.remedies import OnTheWay, longer
 from vanwater.answers.stay.stores import StoreDays, ended
 from vanwater.plan.model import Plan
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_VOLUME, SHARE, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_pipe import comes_hot
@@ -265,9 +266,9 @@ def _reach_findings(batch: Batch, pairs: Sequence[UnsureRows]) -> Iterator[Findi
             f"stay.reach.{name}",
             Verdict.WATCH,
             say(
-                "Parked as planned, {left} in the tank {tank} lie out of the pick-up's reach, {share} of it.",
+                "Parked as planned, {left} in the {tank} lie out of the pick-up's reach, {share} of it.",
                 left=left,
-                tank=name,
+                tank=label_of(name),
                 share=share,
             ),
             value=share.amount,
