@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from vanwater.answers.core.finding import Finding, Verdict, judge
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.working import stated
+from vanwater.answers.core.statement import Count, say
+from vanwater.answers.core.working import limit, stated
 from vanwater.answers.frost.cold import Cold
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.stay.answer import stay
+from vanwater.plan.model import Plan
 from vanwater.plan.tanks import label_of
-from vanwater.quantities import DAILY_ENERGY, SHARE
+from vanwater.quantities import DAILY_ENERGY, DAY, SHARE, STAY
 from vanwater.system.pads import hours_parked, pad_heat, pads_of
 
-__all__ = ["PadsADay"]
+__all__ = ["PadsADay", "nights"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,3 +70,88 @@ class PadsADay:
         if store is None:
             return None
         return store.days if store.uncharged is None else store.uncharged
+
+
+def nights(cold: Cold, day: PadsADay | None) -> Finding:
+    """Whether the battery feeds the pads for the nights that are wanted.
+
+    Parameters
+    ----------
+    cold : Cold
+        The solved plan, which has pads.
+    day : PadsADay or None
+        What they take from the battery; None where it feeds none or is not planned.
+
+    Returns
+    -------
+    Finding
+        Judged by the stay's own days without a charge.
+    """
+    key = "frost.nights"
+    if day is None:
+        return _no_day(cold.plan, key)
+    lasts = day.lasts
+    if lasts is None or math.isnan(lasts.likely):
+        return Finding(
+            key,
+            Verdict.NOT_DECIDED,
+            say("How many nights the battery lasts with all that lives on it is not decided."),
+            change=say("Give {line}, and what water is used for.", line="battery.other_loads"),
+            address="battery.other_loads",
+        )
+    count = cold.plan.frost.nights
+    wanted = limit("nights without a charge", count * DAY, STAY, "the plan", digits=2)
+    verdict = judge(lasts.shown, wanted.amount, "at least")
+    return Finding(
+        key,
+        verdict,
+        say(
+            "Without any charge the battery lasts {lasts}, the pads' {energy} at the mean of {mean} counted; {wanted} "
+            "without a charge are planned.",
+            lasts=lasts,
+            energy=day.energy,
+            mean=cold.mean,
+            wanted=Count(count, "night"),
+        ),
+        value=lasts.shown,
+        limit=wanted.amount,
+        change=None
+        if verdict is Verdict.FINE
+        else say("Charge on the way, take a larger battery or less from it, foam the cold faces, or drain the tanks."),
+        address="battery.charge",
+        source="heat balance at the mean temperature of the day; sum of the loads",
+        bound="at least",
+    )
+
+
+def _no_day(plan: Plan, key: str) -> Finding:
+    """The finding on pads that take nothing from a battery: it is not planned, or does not feed them."""
+    fed = next((name for name, pad in plan.pads.items() if pad.fed == "battery"), "")
+    if not fed:
+        return Finding(
+            key,
+            Verdict.FINE,
+            say("The battery feeds no pad; they work on the road or at a socket."),
+            address=f"pads.{next(iter(plan.pads))}.fed",
+            source="the plan's own word",
+        )
+    if "battery" in plan.van.without:
+        return Finding(
+            key,
+            Verdict.FAILS,
+            say("The van is built without a battery, and the {pad} is fed by one.", pad=fed),
+            change=say(
+                "Give the battery; a pad that works on the road alone is {road}, at a socket alone {socket}.",
+                road='fed = "engine"',
+                socket='fed = "shore"',
+            ),
+            address=f"pads.{fed}.fed",
+            source="the plan's own word",
+        )
+    return Finding(
+        key,
+        Verdict.NOT_DECIDED,
+        say("How many nights the battery feeds the pads is not decided."),
+        change=say("Give the battery, or no pads on it."),
+        address="battery",
+    )

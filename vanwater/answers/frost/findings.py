@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.answers.core.finding import Finding, Verdict, judge
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Count, Given, Say, say
+from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import limit, planned
-from vanwater.answers.frost.battery import PadsADay
+from vanwater.answers.frost.battery import PadsADay, nights
 from vanwater.answers.frost.cold import FREEZING, Cold, lasting
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
@@ -17,8 +17,7 @@ from vanwater.answers.frost.protection import battery_in_frost, protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
-from vanwater.plan.model import Plan
-from vanwater.quantities import DAY, HOURS, ROAD_SPEED, SHARE, STAY
+from vanwater.quantities import HOURS, ROAD_SPEED, SHARE
 from vanwater.system.exposed import least_slope, waste_runs
 
 __all__ = ["frost_findings"]
@@ -68,7 +67,7 @@ def frost_findings(
     if runs:
         yield _run(cold, runs[0])
     if cold.plan.pads:
-        yield _battery(cold, day)
+        yield nights(cold, day)
 
 
 def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
@@ -282,76 +281,4 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
         gain=_foamed(cold, pad) if small else None,
         address=f"pads.{pad.heat.pads[0]}.power",
         source=BALANCE,
-    )
-
-
-def _no_day(plan: Plan, key: str) -> Finding:
-    """The finding on pads that take nothing from a battery: it is not planned, or does not feed them."""
-    fed = next((name for name, pad in plan.pads.items() if pad.fed == "battery"), "")
-    if not fed:
-        return Finding(
-            key,
-            Verdict.FINE,
-            say("The battery feeds no pad; they work on the road or at a socket."),
-            address=f"pads.{next(iter(plan.pads))}.fed",
-            source="the plan's own word",
-        )
-    if "battery" in plan.van.without:
-        return Finding(
-            key,
-            Verdict.FAILS,
-            say("The van is built without a battery, and the {pad} is fed by one.", pad=fed),
-            change=say(
-                "Give the battery; a pad that works on the road alone is {road}, at a socket alone {socket}.",
-                road='fed = "engine"',
-                socket='fed = "shore"',
-            ),
-            address=f"pads.{fed}.fed",
-            source="the plan's own word",
-        )
-    return Finding(
-        key,
-        Verdict.NOT_DECIDED,
-        say("How many nights the battery feeds the pads is not decided."),
-        change=say("Give the battery, or no pads on it."),
-        address="battery",
-    )
-
-
-def _battery(cold: Cold, day: PadsADay | None) -> Finding:
-    """Whether the battery feeds the pads for the nights that are wanted."""
-    key = "frost.nights"
-    if day is None:
-        return _no_day(cold.plan, key)
-    lasts = day.lasts
-    if lasts is None or math.isnan(lasts.likely):
-        return Finding(
-            key,
-            Verdict.NOT_DECIDED,
-            say("How many nights the battery lasts with all that lives on it is not decided."),
-            change=say("Give {line}, and what water is used for.", line="battery.other_loads"),
-            address="battery.other_loads",
-        )
-    count = cold.plan.frost.nights
-    wanted = limit("nights without a charge", count * DAY, STAY, "the plan", digits=2)
-    verdict = judge(lasts.shown, wanted.amount, "at least")
-    return Finding(
-        key,
-        verdict,
-        say(
-            "Without any charge the battery lasts {lasts}, the pads' {energy} at the mean of {mean} counted; {wanted} "
-            "without a charge are planned.",
-            lasts=lasts,
-            energy=day.energy,
-            mean=cold.mean,
-            wanted=Count(count, "night"),
-        ),
-        value=lasts.shown,
-        limit=wanted.amount,
-        change=None
-        if verdict is Verdict.FINE
-        else say("Charge on the way, take a larger battery or less from it, foam the cold faces, or drain the tanks."),
-        address="battery.charge",
-        source="heat balance at the mean temperature of the day; sum of the loads",
-        bound="at least",
     )
