@@ -19,7 +19,7 @@ from vanwater.system.power import (
     pump_energy,
 )
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed({"cables": {}, "inverter.cable": "98 %"})
 ELEMENT = np.array([1200.0])
 
 
@@ -45,7 +45,7 @@ def test_a_cable_of_its_own_is_worked_out_with_its_current() -> None:
 
 
 def test_a_bank_adds_volts_behind_and_charge_beside_each_other() -> None:
-    bank = bank_of(Batch(FAMILY.changed({"battery.series": 2, "battery.parallel": 3, "heaters.heater.volts": None})))
+    bank = bank_of(Batch(FAMILY.changed({"battery.series": 2, "battery.parallel": 3, "battery.chemistry": None})))
     assert bank is not None
     assert bank.volts[0] == pytest.approx(25.6)
     assert bank.charge[0] == pytest.approx(3 * 280 * 3600)

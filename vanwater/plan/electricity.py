@@ -11,22 +11,28 @@ from pydantic_core import PydanticCustomError
 from vanwater.plan.part import Part, Stocked, Whole, YesNo, asked, such_as, wrong
 from vanwater.plan.winter import Beside
 from vanwater.quantities import (
-    AREA,
     CHARGE,
     CURRENT,
     DAILY_ENERGY,
     HOURS,
     LENGTH,
     POWER,
+    SECTION,
     SHARE,
     VOLTAGE,
 )
 
-__all__ = ["Alternator", "Appliance", "Battery", "Cable", "Chemistry", "Inverter", "Shore", "Sun"]
+__all__ = ["Alternator", "Appliance", "Battery", "Cable", "Chemistry", "Inverter", "Shore", "Sun", "gauge_section"]
 
 Chemistry = Literal["lithium iron phosphate", "agm", "gel", "flooded"]
 
 _A_DAY = DAILY_ENERGY.within("0 Wh/day", "50 kWh/day")
+
+
+def gauge_section(gauge: int) -> float:
+    """Cross-section of an American wire gauge by ASTM B258 [m²]; 0 for 1/0, −1 for 2/0."""
+    diameter = float(0.127e-3 * 92.0 ** ((36 - gauge) / 39))
+    return 0.25 * math.pi * diameter**2
 
 
 class Battery(Stocked):
@@ -129,10 +135,10 @@ class Cable(Part):
 
     to: str = asked("what it feeds: a pump, a heater, or inverter", ...)
     length: Annotated[float, such_as(LENGTH.within("0.1 m", "30 m"), "5 m")] = asked("length one way", ...)
-    section: Annotated[float, such_as(AREA.within("0.5 mm²", "150 mm²"), "6 mm²")] | None = asked(
+    section: Annotated[float, such_as(SECTION.within("0.5 mm²", "150 mm²"), "6 mm²")] | None = asked(
         "cross-section of one conductor"
     )
-    awg: Whole | None = asked("its American wire gauge, in place of the section; 0 for 1/0", ge=0, le=20)
+    awg: Whole | None = asked("its American wire gauge, in place of the section; 0 for 1/0, -1 for 2/0", ge=-3, le=20)
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether its size is said in one way, and only one."""
@@ -148,5 +154,4 @@ class Cable(Part):
         if self.section is not None:
             return self.section
         assert self.awg is not None
-        diameter = float(0.127e-3 * 92.0 ** ((36 - self.awg) / 39))
-        return 0.25 * math.pi * diameter**2
+        return gauge_section(self.awg)

@@ -18,7 +18,7 @@ from vanwater.answers.frost.cold import STATES, Cold, cold_of
 from vanwater.answers.frost.findings import frost_findings
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
-from vanwater.answers.frost.protection import battery_in_frost, protection
+from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tables import frost_tables
 from vanwater.answers.frost.tank import TankFrost
@@ -75,7 +75,7 @@ def frost(plan: Plan) -> Frost:
     design = plan.frost.design_cold
     if design is None or design >= FREEZING_POINT:
         finding = no_frost(plan)
-        guarded = [*(protection(plan, name) for name in plan.pads), *battery_in_frost(plan)]
+        guarded = [protection(plan, name) for name in plan.pads]
         return Frost(
             verdict=finding.statement,
             decided=design is not None,

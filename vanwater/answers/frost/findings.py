@@ -13,7 +13,7 @@ from vanwater.answers.frost.battery import PadsADay, nights
 from vanwater.answers.frost.cold import FREEZING, Cold, lasting
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
-from vanwater.answers.frost.protection import battery_in_frost, protection
+from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
@@ -63,7 +63,6 @@ def frost_findings(
             yield _unheated(cold, tank, say("Nothing heats the {tank}", tank=tank.label))
     for name in cold.plan.pads:
         yield protection(cold.plan, name)
-    yield from battery_in_frost(cold.plan)
     if runs:
         yield _run(cold, runs[0])
     if cold.plan.pads:
