@@ -22,6 +22,7 @@ from vanwater.physics import friction as friction
 from vanwater.physics import friction_law as friction_law
 from vanwater.physics import frost as frost
 from vanwater.physics import frost_run as frost_run
+from vanwater.physics import fuel as fuel
 from vanwater.physics import hammer as hammer
 from vanwater.physics import heat_loss as heat_loss
 from vanwater.physics import heater as heater
@@ -153,6 +154,11 @@ from vanwater.physics.frost import smallest_pad as smallest_pad
 from vanwater.physics.frost_run import FrostRun as FrostRun
 from vanwater.physics.frost_run import Pad as Pad
 from vanwater.physics.frost_run import held_step as held_step
+from vanwater.physics.fuel import BUTANE as BUTANE
+from vanwater.physics.fuel import DIESEL as DIESEL
+from vanwater.physics.fuel import PROPANE as PROPANE
+from vanwater.physics.fuel import burner_power as burner_power
+from vanwater.physics.fuel import fuel_mass as fuel_mass
 from vanwater.physics.hammer import LATE as LATE
 from vanwater.physics.hammer import WATER_BULK_MODULUS as WATER_BULK_MODULUS
 from vanwater.physics.hammer import effective_closing as effective_closing

@@ -10,8 +10,10 @@ from vanwater.quantities import (
     FLOW,
     HOURS,
     LENGTH,
+    MASS,
     POWER,
     PRESSURE,
+    SHARE,
     TEMPERATURE,
     VOLTAGE,
     VOLUME,
@@ -40,6 +42,16 @@ class Heater(Stocked):
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
     volts: Annotated[float, VOLTAGE.within("6 V", "260 V")] | None = asked("volts that its element is made for")
+    efficiency: Annotated[float, such_as(SHARE.within("30 %", "100 %"), "78 %")] = asked(
+        "share of the fuel's heat that reaches the water, of one that burns", 0.78
+    )
+    gas: Literal["propane", "butane"] | None = asked("what is in its bottle, of one that burns gas")
+    fuel: Annotated[float, such_as(MASS.within("0.2 kg", "200 kg"), "5 kg")] | None = asked(
+        "fuel that is carried for it"
+    )
+    draws: Annotated[float, such_as(POWER.within("0 W", "200 W"), "15 W")] = asked(
+        "what its fan, pump and control take from the battery while it burns", 0.0
+    )
     least_flow: Annotated[float, such_as(FLOW.within("0 L/min", "20 L/min"), "2 L/min")] | None = asked(
         "flow below which it does not light or heat, of one that heats as the water flows; 2 L/min if not said"
     )

@@ -14,6 +14,7 @@ import numpy as np
 from vanwater.physics import demand, electric, water
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.day import FULL_DAY, STATES
+from vanwater.plan.energy import BURNERS
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
@@ -37,7 +38,7 @@ class Consumer:
     Parameters
     ----------
     kind : str
-        "loads", "appliance", "pump", "hot water", "standing", "pad", "idle" or "bank".
+        "loads", "appliance", "pump", "hot water", "standing", "burner", "pad", "idle" or "bank".
     name : str
         Its name in the plan; empty where there is one of the kind.
     label : str
@@ -223,6 +224,15 @@ def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Cons
             name=name,
             label=label if alone else f"{label}, {name}",
             power=_heated(batch, name, _spread(mean, hours, HEATED_IN.get(source, OCCUPIED))),
+        )
+    if source in BURNERS and batch.plan.heaters[name].draws > 0.0:
+        element = batch.number(f"{at}.power")
+        share = np.divide(heat + lost, element, out=np.zeros_like(heat), where=element > 0.0)
+        yield Consumer(
+            kind="burner",
+            name=name,
+            label=f"burner of the {name}",
+            power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
         )
 
 

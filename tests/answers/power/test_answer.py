@@ -201,6 +201,44 @@ def test_a_source_that_never_works_fails_and_one_of_no_said_day_is_not_decided(s
     assert finding("power.heater.fed", {**heated, "day": None}).verdict is Verdict.NOT_DECIDED
 
 
+# --- fuel -----------------------------------------------------------------------------------------------
+
+GAS = {"heaters.heater.source": "gas", "heaters.heater.volts": None, "heaters.heater.fuel": "0.8 kg"}
+
+
+def test_fuel_of_a_day_by_hand() -> None:
+    answer = asked(GAS)
+    numbers = answer.numbers
+    heat = numbers["heater.heater.heat_a_day"].likely * 86400.0
+    assert numbers["heater.heater.fuel_a_day"].likely == pytest.approx(heat / 0.78 / 46.3e6)
+    days = numbers["heater.heater.fuel_days"]
+    assert days.likely / 86400.0 == pytest.approx(0.8 * 0.78 * 46.3e6 / heat)
+    assert days.range is not None and days.range[0] < days.likely < days.range[1]
+    assert finding("power.heater.fuel", GAS).verdict is Verdict.FINE
+    assert finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": "0.2 kg"}).verdict is Verdict.FAILS
+
+
+def test_butane_in_frost_heats_nothing() -> None:
+    butane = {**GAS, "heaters.heater.gas": "butane"}
+    assert finding("power.heater.butane", butane).verdict is Verdict.FAILS
+    assert finding("power.heater.butane", {**butane, "frost.design_cold": "4 °C"}).verdict is Verdict.FINE
+    assert "power.heater.butane" not in keys({**GAS, "heaters.heater.gas": "propane"})
+
+
+def test_a_burner_takes_its_own_current_while_it_burns() -> None:
+    balance = asked({**GAS, "heaters.heater.draws": "24 W"}).balance
+    assert balance is not None
+    burner = next(told for told in balance.taken if told.key[:2] == ("load", "burner"))
+    heat = asked(GAS).numbers["heater.heater.heat_a_day"].likely
+    assert burner.a_day.likely == pytest.approx(24 * heat / 1200)
+
+
+def test_thin_air_weakens_what_heats_as_the_water_flows() -> None:
+    instant = {**GAS, "heaters.heater.least_flow": "2 L/min", "heaters.heater.power": "14 kW"}
+    assert finding("power.heater.thin_air", instant).verdict is Verdict.WATCH  # the pass at 1800 m
+    assert finding("power.heater.thin_air", {**instant, "site.highest": "900 m"}).verdict is Verdict.FINE
+
+
 # --- charts ---------------------------------------------------------------------------------------------
 
 

@@ -81,6 +81,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "power.*.*",  # a load that its inverter or socket cannot feed
         "power.*.together",
         "power.*.start",
+        "power.*.butane",
         "pump_starts.*.line",
         "pump_starts.*.switch",
         "ratings.joints.open",
@@ -100,6 +101,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "frost.warm",
         "hot_water.*.enough",
         "stay.reach.*",
+        "power.*.fuel",
     ),
     Harm.DUTY: ("weight.limits", "weight.wheelbase", "weight.places"),
     Harm.COMFORT: (
@@ -119,6 +121,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.ring",
         "hot_water.*.use",
         "power.*.loss",
+        "power.*.thin_air",
         "power.*.pump",
         "power.battery.rate",
         "pump_starts.*.precharge",

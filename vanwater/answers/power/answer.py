@@ -18,8 +18,10 @@ from vanwater.answers.power.battery import battery_findings
 from vanwater.answers.power.cables import CableDrop, cable_drops, cable_findings
 from vanwater.answers.power.clashes import clash_findings
 from vanwater.answers.power.feeders import feeder_findings
+from vanwater.answers.power.fuel import Burnt, burnt, fuel_findings
+from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
-from vanwater.quantities import CHARGE, CURRENT, DAILY_ENERGY, DAY, ENERGY, LENGTH, SECTION, SHARE, VOLTAGE
+from vanwater.quantities import CHARGE, CURRENT, DAILY_ENERGY, DAY, ENERGY, LENGTH, MASS, SECTION, SHARE, STAY, VOLTAGE
 from vanwater.system.batch import Batch
 from vanwater.system.charging import ABOVE_NOMINAL, CHARGER, STORED
 from vanwater.system.power import CABLE
@@ -61,7 +63,10 @@ def power(plan: Plan) -> Power:
     """
     balance, batch = balance_of(plan), Batch(plan)
     drops = tuple(cable_drops(batch))
+    days = stay(plan)
+    fuels = tuple(burnt(days.batch, days.pairs))
     findings = (
+        *fuel_findings(plan, fuels),
         *battery_findings(batch),
         *feeder_findings(plan),
         *clash_findings(plan),
@@ -71,7 +76,7 @@ def power(plan: Plan) -> Power:
         verdict=_verdict(balance),
         decided=balance is not None,
         findings=worst_first(findings),
-        make_tables=partial(_tables, balance, drops),
+        make_tables=partial(_tables, balance, drops, fuels),
         assumptions=tuple(_assumptions(plan)) if balance is not None else (),
         balance=balance,
         cables=drops,
@@ -108,7 +113,7 @@ _SOURCES = {
 }
 
 
-def _tables(balance: Balance | None, drops: tuple[CableDrop, ...]) -> Iterator[Table]:
+def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[Burnt, ...]) -> Iterator[Table]:
     if balance is not None:
         states = balance.states
         yield Table(
@@ -129,6 +134,29 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...]) -> Iterator[T
             (Column("state"), Column("hours")),
             tuple((IN_WORDS[state], balance.hours[state].amount) for state in states) if len(states) > 1 else (),
         )
+    yield Table(
+        "fuel",
+        say("What heaters burn in a day."),
+        (
+            Column("heater"),
+            Column("fuel"),
+            Column("heat a day", DAILY_ENERGY),
+            Column("fuel a day", MASS),
+            Column("carried", MASS),
+            Column("lasts", STAY),
+        ),
+        tuple(
+            (
+                told.name,
+                told.what,
+                told.heat.amount,
+                told.fuel.amount,
+                told.carried.amount if told.carried is not None else None,
+                told.days.shown if told.days is not None else None,
+            )
+            for told in fuels
+        ),
+    )
     yield Table(
         "cables",
         say("What each cable loses while what it feeds is on."),

@@ -243,6 +243,13 @@ def _pump_volts(plan: Plan, drop: CableDrop) -> Iterator[Finding]:
             told=told,
             cable=drop.name,
             volts=drop.volts,
+        )
+        if apart
+        else say(
+            "The {cable} leaves the {pump} the {told} at which its flow is told.",
+            cable=drop.name,
+            pump=drop.to,
+            told=told,
         ),
         change=say("Write {volts} there, or lay a cable that leaves what is told.", volts=drop.volts)
         if apart
