@@ -67,7 +67,8 @@ def on_the_way(every: Sequence[StoreDays], pairs: Sequence[UnsureRows]) -> Itera
         if store.holds == "battery":
             continue
         twice = days.copy()
-        twice[place] *= 2.0
+        with np.errstate(over="ignore"):  # next to nothing is taken: unlimited
+            twice[place] *= 2.0
         least = twice.min(axis=0)
         if least[0] > before * (1 + 1e-9):
             ends = every[int(np.argmin(twice[:, 0]))].name
