@@ -16,6 +16,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.pads import pad_power
 from vanwater.system.power import battery_numbers, electric_heater
 from vanwater.system.stores import Moved
+from vanwater.system.water_temperature import inlet
 
 __all__ = ["battery_store"]
 
@@ -107,7 +108,7 @@ def _uncharged(usable: Number, net: Array, charging: Array, pairs: Sequence[Unsu
 def _hot_water(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
     """Heat for the hot water a day, run-off included [W]."""
     set_point = batch.number(f"heaters.{heater}.set_point")
-    cold = batch.number("site.cold_water")
+    cold = inlet(batch, heater)
     total = np.zeros(len(batch))
     for move in moves.values():
         warm = np.isfinite(move.temperature) & (move.temperature > cold)
