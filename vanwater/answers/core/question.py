@@ -219,8 +219,9 @@ def by_key(*several: Iterable[Number]) -> Numbers:
 
 
 def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
-    """Numbers of several answers as one mapping, in the order of the alphabet; a thing that two show is held once,
-    by the one that knows its range.
+    """Numbers of several answers as one mapping, in the order of the alphabet.
+
+    A thing that two show is held once, by the one that knows its range.
 
     Raises
     ------
