@@ -41,7 +41,7 @@ def test_other_words_are_told_and_other_numbers_only_where_they_are_wanted() -> 
     there = FAMILY.situations["summer lake"]
     words = [answer.key for answer in otherwise(FAMILY, there)]
     numbers = [answer.key for answer in otherwise(FAMILY, there, numbers=True)]
-    assert words == ["stay", "frost"]  # the grey tank is full first, not the battery empty; no frost to fear
+    assert words == ["frost"]  # no frost to fear; the grey tank is full first in both
     assert set(words) < set(numbers) and "stay" in numbers
 
 

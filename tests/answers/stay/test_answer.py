@@ -52,8 +52,8 @@ def test_what_a_dump_adds() -> None:
     assert one.stay.likely / DAY == pytest.approx(4.0)  # twice 2.5 days, but the fresh water ends it
 
 
-def test_what_ends_the_stay_of_each_example() -> None:
-    assert [stay(example(name)).stores[0].holds for name in NAMES] == ["battery", "urine", "battery", "fresh"]
+def test_each_example_ends_by_another_store() -> None:
+    assert [stay(example(name)).stores[0].holds for name in NAMES] == ["grey", "urine", "battery", "fresh"]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -84,7 +84,7 @@ def test_wish_is_judged_and_its_mend_is_enough() -> None:
     answer = stay(FAMILY)
     finding = next(one for one in answer.findings if one.key == "stay.days")
     assert finding.verdict is Verdict.FAILS
-    grey = next(store for store in answer.stores if store.holds == "grey")
+    grey = answer.stores[0]
     short = 3 * DAY * grey.a_day.likely - grey.usable.likely
     mended = FAMILY.changed({"tanks.grey": {"holds": "grey", "capacity": grey.usable.likely + short}}, si=True)
     after = {store.name: store for store in stay(mended).stores}
