@@ -100,8 +100,12 @@ def test_a_pad_holds_what_is_set_or_what_its_heat_sustains() -> None:
     assert water.held[0] == pytest.approx(water.rest[0] + 12.0 / water.through[0])
     engine = strong | {"fed": "engine"}
     assert held(pads__pad=engine) == 0.0
-    assert held(pads__pad=engine, frost__hours_driving="24 h") == pytest.approx(4.0)
+    assert held(pads__pad=engine, day__driving="24 h") == pytest.approx(4.0)
     assert not kept(open_air(pads__pad=engine), "fresh")
+    shore = strong | {"fed": "shore"}
+    assert held(pads__pad=shore) == 0.0 and not kept(open_air(pads__pad=shore), "fresh")
+    assert held(pads__pad=shore, day__shore="20 h") == pytest.approx(4.0)
+    assert kept(open_air(pads__pad=shore, day__shore="20 h"), "fresh")
     assert kept(open_air(pads__pad=strong), "fresh") and not kept(open_air(), "fresh")
 
 

@@ -70,6 +70,8 @@ from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE as SEA_LEVEL_PRESSURE
 from vanwater.physics.atmosphere import air_pressure as air_pressure
 from vanwater.physics.battery import battery_days as battery_days
 from vanwater.physics.battery import battery_share as battery_share
+from vanwater.physics.battery import capacity_at_current as capacity_at_current
+from vanwater.physics.battery import capacity_in_cold as capacity_in_cold
 from vanwater.physics.battery import usable_energy as usable_energy
 from vanwater.physics.cable import cable_efficiency as cable_efficiency
 from vanwater.physics.cable import cable_resistance as cable_resistance

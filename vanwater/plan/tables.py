@@ -45,6 +45,7 @@ __all__ = [
     "outlets",
     "pipes",
     "resource",
+    "rows_in",
 ]
 
 HABITS = ("careful", "moderate", "home-like")
@@ -82,7 +83,8 @@ def resource(*parts: str) -> Path:
     raise FileNotFoundError(f"{'/'.join(parts)} is missing from the installation")
 
 
-def _rows(name: str) -> list[dict[str, str]]:
+def rows_in(name: str) -> list[dict[str, str]]:
+    """The rows of a table of ``data/tables``, texts by the heads of its columns."""
     with resource("data", "tables", name).open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
@@ -212,7 +214,7 @@ def pipes() -> Mapping[str, PipeRow]:
             hot_pressure=_read(PRESSURE, row["hot_pressure"]),
             joint=_words(row["joint"]),
         )
-        for row in _rows("pipes.csv")
+        for row in rows_in("pipes.csv")
     }
 
 
@@ -228,7 +230,7 @@ def materials() -> Mapping[str, MaterialRow]:
             HEAT_CAPACITY.read(row["heat_capacity"]),
             row["source"],
         )
-        for row in _rows("materials.csv")
+        for row in rows_in("materials.csv")
     }
 
 
@@ -245,7 +247,7 @@ def compliances() -> Mapping[str, ComplianceRow]:
             high=COMPLIANCE.read(row["high"]),
             source=row["source"],
         )
-        for row in _rows("compliance.csv")
+        for row in rows_in("compliance.csv")
     }
 
 
@@ -268,7 +270,7 @@ def fittings() -> Mapping[str, FittingRow]:
             clogged_factor=_read(RATIO, row["clogged_factor"]) or 1.0,
             source=row["source"],
         )
-        for row in _rows("fittings.csv")
+        for row in rows_in("fittings.csv")
     }
 
 
@@ -288,7 +290,7 @@ def joints() -> Mapping[str, JointRow]:
             pitch=_read(THICKNESS, row["pitch"]),
             source=row["source"],
         )
-        for row in _rows("joints.csv")
+        for row in rows_in("joints.csv")
     }
 
 
@@ -304,7 +306,7 @@ def outlets() -> Mapping[str, OutletRow]:
             PRESSURE.read(row["at"]),
             row["source"],
         )
-        for row in _rows("outlets.csv")
+        for row in rows_in("outlets.csv")
         if row["kind"] != "limit"  # a legal maximum flow is no outlet's constant
     }
 
@@ -324,7 +326,7 @@ def habits(name: str) -> Mapping[str, Mapping[str, object]]:
         Use name to the fields of a use, as texts.
     """
     uses: dict[str, Mapping[str, object]] = {}
-    for row in _rows("habits.csv"):
+    for row in rows_in("habits.csv"):
         if row["habit"] != name:
             continue
         fields: dict[str, object] = {

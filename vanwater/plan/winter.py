@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from vanwater.plan.part import Part, Stocked, Whole, asked, such_as
-from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
+from vanwater.quantities import CONDUCTIVITY, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
 
 __all__ = ["BESIDE", "Beside", "Face", "Foam", "FoamConductivity", "Frost", "Pad"]
 
@@ -49,7 +49,6 @@ class Frost(Part):
     box: Annotated[float, such_as(TEMPERATURE.within("-50 °C", "35 °C"), "2 °C")] | None = asked(
         "temperature in the boxes; half way between room and outside if not said"
     )
-    hours_driving: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day on the road", 0.0)
     nights: Whole = asked("nights without a charge that the heat must last", 1, ge=1, le=30)
     ice_share: Annotated[float, such_as(SHARE.within("1 %", "100 %"), "10 %")] = asked(
         "share of ice at which a tank is lost", 0.1

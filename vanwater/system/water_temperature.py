@@ -8,11 +8,13 @@ import numpy as np
 
 from vanwater.physics import cooling, tank_loss
 from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.heat import TankHeat, tank_heat, transmittances
-from vanwater.system.pads import FEEDS, hours_parked, mean_cold, pad_heat, pads_of
+from vanwater.system.hours import hours_of
+from vanwater.system.pads import FED_IN, mean_cold, pads_of
 from vanwater.system.surroundings import Case, neighbours
 from vanwater.system.tank_groups import feeding_tank, source_of, tank_groups
 from vanwater.system.ways import Way, way_to
@@ -84,7 +86,7 @@ def tank_water(batch: Batch, tank: str) -> TankWater | None:
     """A tank whose water follows its surroundings.
 
     It is filled at ``site.cold_water`` and goes as one lump towards the temperature at which its faces bring it to
-    rest on the mean cold day, the van parked, the tank half full.
+    rest on the mean cold day, the van parked and its heating on, the tank half full.
 
     Parameters
     ----------
@@ -132,13 +134,13 @@ def _tank_water(batch: Batch, tank: str) -> TankWater | None:
 
 
 def _pad(batch: Batch, tank: str) -> Array:
-    """Heat of a tank's pads that reaches the water, on the mean of the hours parked and driving [W]."""
-    if tank not in pads_of(batch.plan):
-        return np.zeros(len(batch))
-    pad, parked = pad_heat(batch, tank), hours_parked(batch)
-    fed = np.array(pad.fed)[:, None] * pad.power * pad.net_share
-    mean: Array = fed[0] * parked + fed[1] * (1.0 - parked)
-    return mean
+    """Heat of a tank's pads that reaches the water, on the mean of the hours in which they are fed [W]."""
+    total, share = np.zeros(len(batch)), hours_of(batch) / FULL_DAY
+    for name in pads_of(batch.plan).get(tank, ()):
+        reaches = np.minimum(batch.number(f"pads.{name}.net_share") * batch.factor("pad share"), 1.0)
+        fed = sum(share[STATES.index(state)] for state in FED_IN[batch.plan.pads[name].fed])
+        total = total + batch.number(f"pads.{name}.power") * reaches * fed
+    return total
 
 
 def water_temperature(batch: Batch, tank: str) -> Array:
@@ -165,7 +167,7 @@ def water_temperature(batch: Batch, tank: str) -> Array:
 
 
 def kept(plan: Plan, tank: str) -> bool:
-    """Whether a tank has heat of its own that can go off while the van is parked.
+    """Whether a tank has heat of its own that can go off while the van stands.
 
     Parameters
     ----------
@@ -177,9 +179,11 @@ def kept(plan: Plan, tank: str) -> bool:
     Returns
     -------
     bool
-        Whether one of its pads is fed then. How long a tank without one lasts counts from when it is filled.
+        Whether the battery feeds one of its pads, or a socket does in hours that the day has. How long a tank without
+        one lasts counts from when it is filled.
     """
-    return any(FEEDS[plan.pads[pad].fed][0] for pad in pads_of(plan).get(tank, ()))
+    feeders = {plan.pads[pad].fed for pad in pads_of(plan).get(tank, ())}
+    return "battery" in feeders or ("shore" in feeders and plan.day.shore > 0.0)
 
 
 def cold_water(batch: Batch, way: Way) -> Array:

@@ -265,7 +265,7 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
             stays=stays,
             **given,
         )
-        verdict = Verdict.FAILS if lasts.likely < cold.plan.frost.hours_driving else Verdict.WATCH
+        verdict = Verdict.FAILS if lasts.likely < cold.plan.day.driving else Verdict.WATCH
     small = verdict is not Verdict.FINE and pad.duty["driving"].likely > 1.0
     return Finding(
         f"frost.{tank.tank}.driving",
