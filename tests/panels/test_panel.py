@@ -27,8 +27,8 @@ UNMOVED = {
     ("long-stay-dry-toilet", "runs.suction.clogged"),
     ("touring-campsites", "household.unsure"),
 }
-"""Uses that are all the van's own, pieces that move less than the digits that are told (the tank in the room is warm, so
-that little runs through the heater), and a battery that ends the stay whatever people draw."""
+"""Uses that are all the van's own, pieces that move less than the digits that are told (the water is so warm
+in the room that little runs through the heater), and a battery that ends the stay whatever people draw."""
 ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, not the verdict
     "family-winter": {
         "uses.outside-rinse.a_day",
