@@ -78,6 +78,7 @@ def test_where_several_places_may_be_meant_none_is_chosen() -> None:
 @pytest.mark.parametrize("run", ["suction", "trunk", "handset hose"])
 def test_every_medium_says_it_above_all_findings_and_no_danger_moves_down(run: str) -> None:
     raw = without(run)
+    del raw["situations"]  # what fails then hangs on the run too
     raw["pads"]["fresh pad"]["protected_by"] = "none"  # can scorch the tank
     whole = answers_to(Plan.of({**raw, "runs": raw_example("family-winter")["runs"]}, file=True))
     answers = answers_to(Plan.of(raw, file=True))

@@ -20,8 +20,15 @@ from vanwater.plan.model import Plan
 HOSTILE = "<img src=x onerror=alert(1)>"
 NOT_BY_USES = ("long-stay-dry-toilet", "touring-campsites")
 """What ends these stays is not what the uses draw."""
-UNMOVED = {("long-stay-dry-toilet", "household.habits"), ("touring-campsites", "household.unsure")}
-"""Uses that are all the van's own, and a battery that ends the stay whatever people draw."""
+UNMOVED = {
+    ("long-stay-dry-toilet", "household.habits"),
+    ("long-stay-dry-toilet", "runs.heater feed.length"),
+    ("long-stay-dry-toilet", "runs.hot line.length"),
+    ("long-stay-dry-toilet", "runs.suction.clogged"),
+    ("touring-campsites", "household.unsure"),
+}
+"""Uses that are all the van's own, pieces that move less than the digits that are told (the water is so warm
+in the room that little runs through the heater), and a battery that ends the stay whatever people draw."""
 ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, not the verdict
     "family-winter": {
         "uses.outside-rinse.a_day",
@@ -29,7 +36,11 @@ ONLY_FINDINGS = {  # what is small here, or judged only: it moves the findings, 
         "uses.pet.a_day",
         "runs.suction.clogged",
     },
-    "long-stay-dry-toilet": {"uses.cooking.a_day", "uses.pet.a_day", "household.run_off"},
+    "long-stay-dry-toilet": {
+        "uses.cooking.a_day",
+        "uses.pet.a_day",
+        "household.run_off",
+    },
     "weekend-cans": set(),
     "touring-campsites": set(),
 }

@@ -1,10 +1,12 @@
+from itertools import pairwise
+
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
 
-from vanwater.physics.cooling import WATER_HEAT_CAPACITY, temperature_after, time_until
+from vanwater.physics.cooling import WATER_HEAT_CAPACITY, mean_temperature, temperature_after, time_until
 from vanwater.physics.water import density, heat_capacity
 
 START = st.floats(274.15, 340.0)
@@ -98,3 +100,41 @@ def test_no_mass_has_the_temperature_of_rest_and_no_time_changes_nothing():
 def test_the_impossible_is_refused_by_name(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+PAST = st.floats(0.0, 2e6)
+
+
+@given(START, PAST, OUTSIDE, PASSES, MASS, st.floats(268.0, 300.0))
+@settings(max_examples=40)
+def test_the_mean_is_the_integral_of_the_step(start, lasting, outside, passes, mass, least):
+    def at(seconds):
+        return max(float(temperature_after(start, seconds, outside, passes, mass)), least)
+
+    mean = float(mean_temperature(start, lasting, outside, passes, mass, least))
+    if lasting == 0.0:
+        assert mean == max(start, least)
+        return
+    kink = float(time_until(start, least, outside, passes, mass))
+    pace = mass * WATER_HEAT_CAPACITY / passes
+    marks = sorted({mark for mark in (kink, pace, 10 * pace) if 0.0 < mark < lasting})
+    ends = [0.0, *marks, lasting]
+    judged = sum(quad(at, low, high, epsabs=0.0, epsrel=1e-10)[0] for low, high in pairwise(ends)) / lasting
+    assert mean == pytest.approx(judged, abs=1e-6)
+
+
+@given(START, OUTSIDE, PASSES, MASS)
+def test_the_mean_goes_from_the_start_to_rest(start, outside, passes, mass):
+    pace = mass * WATER_HEAT_CAPACITY / passes
+    assert float(mean_temperature(start, 0.0, outside, passes, mass, 200.0)) == start
+    assert float(mean_temperature(start, 1e-9 * pace, outside, passes, mass, 200.0)) == pytest.approx(start, abs=1e-5)
+    assert float(mean_temperature(start, 1e8 * pace, outside, passes, mass, 200.0)) == pytest.approx(outside, abs=1e-4)
+    held = float(mean_temperature(start, 1e8 * pace, outside, passes, mass, 277.15))
+    assert held == pytest.approx(max(outside, 277.15), abs=1e-4)
+
+
+def test_what_cannot_be_has_no_mean():
+    for wrong in ({"conductance": 0.0}, {"mass": 0.0}, {"duration": -1.0}):
+        given_ = {"start": 283.0, "duration": 1.0, "outside": 270.0, "conductance": 1.0, "mass": 1.0, "least": 273.15}
+        with pytest.raises(ValueError, match=next(iter(wrong))):
+            mean_temperature(**(given_ | wrong))

@@ -163,10 +163,15 @@ def test_an_accumulator_that_the_switch_does_not_feel_is_refused_with_its_reason
 @pytest.mark.parametrize("deeper", [1.0, 3.0])
 def test_an_accumulator_below_the_pump_bears_the_water_above_it(deeper: float) -> None:
     level, deep = (
-        behind(FAMILY.changed({"runs.trunk.length": 5.0, "tees.tee.z": 0.05 - z}, si=True), SHOWER).curves
+        behind(
+            FAMILY.changed(
+                {"runs.trunk.length": 5.0, "tees.tee.z": 0.05 - z, "tanks.fresh.temperature": 283.15}, si=True
+            ),
+            SHOWER,
+        ).curves
         for z in (0.0, deeper)
     )
-    weight = 999.7 * 9.80665 * deeper
+    weight = 999.7 * 9.80665 * deeper  # of water at 10 °C
     assert deep.start[0] - level.start[0] == pytest.approx(weight, rel=1e-4)
     assert deep.stop[0] - level.stop[0] == pytest.approx(weight, abs=10.0)  # read between 33 pressures
     assert deep.pressure[-1] > deep.stop.max()

@@ -11,6 +11,7 @@ from vanwater.system.path_conditions import (
     tank_surface,
     wanted_temperature,
 )
+from vanwater.system.water_temperature import water_temperature
 from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
@@ -24,7 +25,7 @@ def test_the_surface_is_half_way_up_and_follows_its_row() -> None:
 def test_water_is_mixed_as_wanted_and_comes_as_it_is_without_a_tap() -> None:
     batch = Batch(FAMILY)
     assert mixed_temperature(batch, way_to(FAMILY, "shower"))[0] == pytest.approx(273.15 + 38)
-    assert mixed_temperature(batch, way_to(FAMILY, "basin tap"))[0] == FAMILY.site.cold_water
+    assert mixed_temperature(batch, way_to(FAMILY, "basin tap"))[0] == water_temperature(batch, "fresh")[0]
 
 
 def test_missing_fields_are_named_by_address() -> None:

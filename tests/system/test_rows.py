@@ -74,6 +74,7 @@ def numbers(batch: Batch) -> dict[str, Any]:
     things: dict[str, Mapping[str, tuple[Any, ...]]] = {
         "air_speed": {"parked": (False,), "driving": (True,)},
         "circuits": {pump: (pump, opened[:1], None, 8) for pump, opened in behind.items() if opened},
+        "cold_water": {way.outlet: (way,) for way in (*whole.values(), *mains)},
         "conductances": {"runs": (runs, cases)} if runs else {},
         "mixed_temperature": {way.outlet: (way,) for way in whole.values()},
         "open_together": {"sets": (sets,)} if sets else {},
@@ -86,7 +87,13 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "transmittances": {"tanks": (tanks, cases)},
     }
     tables = {"name": plan.tanks, "run": plan.runs, "outlet": plan.outlets, "heater": plan.heaters}
-    tables |= {"mixer": plan.mixers, "use": plan.uses, "inlet": plan.mains, "accumulator": plan.accumulators}
+    tables |= {
+        "tank": plan.tanks,
+        "mixer": plan.mixers,
+        "use": plan.uses,
+        "inlet": plan.mains,
+        "accumulator": plan.accumulators,
+    }
     told = {}
     for name, function in functions().items():
         if name in THROUGH | OWN_ROW:

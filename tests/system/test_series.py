@@ -14,7 +14,7 @@ FAMILY = example("family-winter")
 
 def test_shower_parts_into_legs_with_their_own_water() -> None:
     way = way_to(FAMILY, "shower")
-    case = series_case(Batch(FAMILY), way)
+    case = series_case(Batch(FAMILY.changed({"tanks.fresh.temperature": "10 °C"})), way)
     roles = dict(zip(way.runs, np.asarray(case.physics.role).tolist(), strict=True))
     assert roles["suction"] == roles["handset hose"] == COMMON
     assert roles["hot shower line"] == HOT

@@ -13,10 +13,12 @@ from vanwater.system.batch import Batch
 from vanwater.system.network import Case, Solved, solve_cases
 from vanwater.system.path_conditions import mixed_temperature
 from vanwater.system.taps import left_tap, tap_cases
+from vanwater.system.water_temperature import water_temperature
 from vanwater.system.ways import way_to
 
 SHOWER = way_to(FAMILY, "shower")
 BATCH = Batch(FAMILY)
+COLD = float(water_temperature(BATCH, "fresh")[0])
 
 
 class Tee:
@@ -59,7 +61,7 @@ def test_a_tap_left_as_it_was_is_a_fixed_throttle_in_a_loop_of_runs() -> None:
     tap, tee = EVENING.rows.taps["shower"], Tee(EVENING.rows.solved)
     k = brentq(lambda k: tee.hot_share(k, ("shower",)) - tap.share, -5e3, 5e3, xtol=1e-6)
     share = tee.hot_share(float(k), ("shower", "galley tap"))
-    cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+    cold, hot = COLD, FAMILY.heaters["heater"].set_point
     assert tap.comes == pytest.approx(cold + share * (hot - cold), abs=0.1)
     assert tap.side == ("hot" if k > 0 else "cold")
 
@@ -78,7 +80,7 @@ def test_the_cases_are_the_outlet_alone_then_the_set_at_several_shares() -> None
     shares = [case.taps[0][1] for case in cases[1:]]
     assert shares == sorted(set(shares))
     wanted = float(mixed_temperature(BATCH, SHOWER)[0])
-    cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+    cold, hot = COLD, FAMILY.heaters["heater"].set_point
     assert min(abs(share - (wanted - cold) / (hot - cold)) for share in shares) < 1e-12
 
 
@@ -117,12 +119,12 @@ def test_colder_or_hotter_than_was_solved_is_told_as_beyond_it() -> None:
     scalding = evening(greedy("basin tap")).rows.taps["shower"]  # of cold water
     assert scalding.beyond and scalding.comes == pytest.approx(scalding.wanted + 12.0)
     for tap in (robbed, scalding):
-        cold, hot = FAMILY.site.cold_water, FAMILY.heaters["heater"].set_point
+        cold, hot = COLD, FAMILY.heaters["heater"].set_point
         assert tap.shifted == pytest.approx((tap.comes - cold) / (hot - cold))
 
 
 def test_water_that_is_all_cold_or_all_hot_is_as_far_as_it_gets() -> None:
-    chilled = evening(greedy("galley tap") | {"site.cold_water": "28 °C"}).rows.taps["shower"]
+    chilled = evening(greedy("galley tap") | {"tanks.fresh.temperature": "28 °C"}).rows.taps["shower"]
     assert (chilled.shifted, chilled.beyond) == (0.0, False)
     assert chilled.comes == pytest.approx(273.15 + 28.0)
     narrow = {"runs.cold trunk.size": None, "runs.cold trunk.bore": "8 mm", "heaters.heater.set_point": "45 °C"}

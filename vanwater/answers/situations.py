@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
+from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 
-__all__ = ["AS_WRITTEN", "cautions_there", "further", "otherwise", "side_by_side"]
+__all__ = ["AS_WRITTEN", "SLIGHT", "cautions_there", "further", "otherwise", "side_by_side"]
 
 AS_WRITTEN = "as written"
 """What the plan itself is called beside its situations."""
+
+SLIGHT = 0.05
+"""Share by which a number differs so little that it is not told again (common practice)."""
 
 
 def otherwise(base: Mapping[str, Answer], there: Mapping[str, Answer], *, numbers: bool = False) -> tuple[Answer, ...]:
@@ -62,7 +67,7 @@ def further(base: Mapping[str, Answer], there: Mapping[str, Answer]) -> tuple[tu
     return tuple(
         (finding, other is None)
         for finding, other in pairs
-        if other is None or _said(other.statement) != _said(finding.statement)
+        if other is None or not _alike(other.statement, finding.statement)
     )
 
 
@@ -88,6 +93,20 @@ def cautions_there(base: Mapping[str, Answer], there: Mapping[str, Answer]) -> t
 
 def _said(told: Say, numbers: bool = True) -> str:
     return told.likely.text() if numbers else told.wording
+
+
+def _alike(told: Say, there: Say) -> bool:
+    """Whether two sentences say the same: the same words, with numbers that differ slightly at most."""
+    pairs = list(zip(told.amounts, there.amounts, strict=False))
+    slight = all(math.isclose(_shown(one), _shown(other), rel_tol=SLIGHT) for one, other in pairs)
+    return _said(told) == _said(there) or (
+        told.wording == there.wording and len(told.amounts) == len(there.amounts) and slight
+    )
+
+
+def _shown(told: Amount | Range) -> float:
+    value = told.likely if isinstance(told, Range) else told.value
+    return float(told.quantity.show(value))
 
 
 def side_by_side(base: Mapping[str, Answer], each: Mapping[str, Mapping[str, Answer]]) -> Table:

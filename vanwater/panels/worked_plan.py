@@ -127,6 +127,7 @@ def _tanks(given: Mapping[str, Any]) -> dict[str, Any]:
     full, usable = places["fresh_kg"], sizes["fresh_usable_L"]  # the hand sums take 1 L as 1 kg
     surface = given["supply"]["z_tank_surface"]
     fresh: dict[str, Any] = {"holds": "fresh", "capacity": f"{full} L", "x": f"{places['fresh_x_m']} m"}
+    fresh["temperature"] = f"{given['supply']['T_cold']} °C"  # the hand sums draw it as cold as it was filled
     if "pickup_mm" in sizes:
         box = given["frost"]["tank"]
         fresh |= {name: f"{box[side]} m" for name, side in (("length", "L"), ("width", "W"), ("height", "H"))}

@@ -63,7 +63,7 @@ Heat
     pipe_loss        hoses and pipes, and the heat their walls hold
 
 Frost
-    cooling          a lump that cools: exact exponential, time to a temperature
+    cooling          a lump that cools: exact exponential, its mean, time to a temperature
     ice              water and ice as one lump, through freezing and thawing
     frost            what holds a tank above freezing, what a pad can do, how long ice takes
     frost_run        hours of weather, with a pad on a thermostat

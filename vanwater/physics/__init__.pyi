@@ -96,6 +96,7 @@ from vanwater.physics.circuit import Circuit as Circuit
 from vanwater.physics.circuit import Curves as Curves
 from vanwater.physics.circuit import water_behind as water_behind
 from vanwater.physics.cooling import WATER_HEAT_CAPACITY as WATER_HEAT_CAPACITY
+from vanwater.physics.cooling import mean_temperature as mean_temperature
 from vanwater.physics.cooling import temperature_after as temperature_after
 from vanwater.physics.cooling import time_until as time_until
 from vanwater.physics.cycling import off_time as off_time

@@ -94,7 +94,7 @@ class Site(Part):
 
     altitude: Altitude = asked("height above the sea", 0.0)
     cold_water: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "35 °C"), "12 °C")] = asked(
-        "temperature of the fresh water", 285.15
+        "temperature of the fresh water as it is filled", 285.15
     )
     pitch: Annotated[float, ANGLE.within("-15°", "15°")] = asked("parked slope, nose down positive", 0.0)
     roll: Annotated[float, ANGLE.within("-15°", "15°")] = asked("parked slope, left side down positive", 0.0)

@@ -11,7 +11,7 @@ from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Stocked, Whole, above, asked, such_as, wrong
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
-from vanwater.quantities import LENGTH, THICKNESS, VOLUME, Array, Length, Real, Share
+from vanwater.quantities import LENGTH, TEMPERATURE, THICKNESS, VOLUME, Array, Length, Real, Share
 
 __all__ = ["HOLDS", "LESS", "MORE", "SIDES", "Tank", "content", "label_of"]
 
@@ -100,6 +100,9 @@ class Tank(Stocked):
     )
     faces: dict[Literal["top", "bottom", "front", "rear", "left", "right"], Face] = asked(
         "faces that differ from the others", {}
+    )
+    temperature: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "40 °C"), "8 °C")] | None = asked(
+        "temperature of its water, where it is known; else it follows filling, air, box and pad"
     )
     x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")

@@ -37,7 +37,7 @@ class Frost(Part):
         "temperature that the heat holds in the tanks", 277.15
     )
     start: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "40 °C"), "10 °C")] | None = asked(
-        "temperature of the water when the heat goes off; that of the fresh water if not said"
+        "temperature of the water when the heat goes off; if not said, the tank's where a pad keeps it, else as filled"
     )
     road_speed: Annotated[float, ROAD_SPEED.within("0 km/h", "150 km/h")] = asked("speed on the road", 25.0)
     under_floor: Annotated[float, such_as(SHARE.within("0 %", "100 %"), "50 %")] = asked(

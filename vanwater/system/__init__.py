@@ -46,4 +46,5 @@ Stores, heat and weight
     heat               tanks in the cold: faces, layers, what lies beside
     exposed            hoses and pipes in the cold
     pads               heating pads: heat into the water, energy from the battery
+    water_temperature  how warm a tank's water is while one lives on it, and what a way draws
 """

@@ -23,6 +23,7 @@ from vanwater.system.hours import OCCUPIED, hours_of
 from vanwater.system.pads import pad_draws
 from vanwater.system.power import electric_path, pump_energy
 from vanwater.system.stores import Moved, moved, outlet_of
+from vanwater.system.water_temperature import inlet
 from vanwater.system.ways import way_to
 
 __all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heater_of", "heats", "pads_a_day"]
@@ -200,7 +201,7 @@ def heats(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
         Mean over the day [W].
     """
     set_point = batch.number(f"heaters.{heater}.set_point")
-    cold = batch.number("site.cold_water")
+    cold = inlet(batch, heater)
     total = np.zeros(len(batch))
     for use, move in moves.items():
         if heater_of(batch.plan, use) != heater:

@@ -10,6 +10,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.stores import moved
+from vanwater.system.water_temperature import inlet
 
 __all__ = [
     "HeaterNumbers",
@@ -94,7 +95,7 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
     return HeaterNumbers(
         volume=batch.number(f"{at}.volume"),
         power=batch.number(f"{at}.power"),
-        cold=batch.number("site.cold_water"),
+        cold=inlet(batch, heater),
         hot=batch.number(f"{at}.set_point"),
         volts=batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
         inverter=batch.number("inverter.efficiency")
@@ -120,7 +121,7 @@ def hot_water_uses(batch: Batch, heater: str) -> tuple[HotWaterUse, ...]:
         Those that happen at all.
     """
     hot = batch.number(f"heaters.{heater}.set_point")
-    cold = batch.number("site.cold_water")
+    cold = inlet(batch, heater)
     uses = []
     for name, move in moved(batch).items():
         if not np.isfinite(move.temperature[0]) or move.events[0] <= 0 or move.temperature[0] <= cold[0]:

@@ -20,6 +20,7 @@ from vanwater.system.design_pressure import shut_off_of
 from vanwater.system.over_time import switched_outlets
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant
+from vanwater.system.water_temperature import cold_water
 from vanwater.system.ways import Way
 
 __all__ = ["MovingColumn", "moving_columns"]
@@ -100,9 +101,8 @@ def _moving_columns(plan: Plan) -> tuple[MovingColumn, ...]:
     batch = Batch(plan, alone=True)
     each = list(_legs(plan))
     paths = [_path(batch, leg.way, leg.runs) for leg in each]
-    density = float(water.density(batch.number("site.cold_water"))[0])
     return tuple(
-        _column(batch, leg, path, float(solved.flow[0]), density)
+        _column(batch, leg, path, float(solved.flow[0]), float(water.density(cold_water(batch, leg.way))[0]))
         for leg, path, solved in zip(each, paths, series_flows(paths), strict=True)
     )
 
@@ -164,7 +164,7 @@ def _path(batch: Batch, way: Way, runs: tuple[str, ...]) -> SeriesPath:
     """The way from where the cut-out holds to the outlet, all of the flow on one side of the tap."""
     outlet = outlet_numbers(batch, way.outlet)
     numbers = runs_numbers(batch, [*runs, *way.mixed])
-    cold = batch.number("site.cold_water")
+    cold = cold_water(batch, way)
     height = batch.number(f"pumps.{way.pump}.z", 0.0)
     return SeriesPath(
         bore=numbers.bore,

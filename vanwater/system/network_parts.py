@@ -19,6 +19,7 @@ from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve
 from vanwater.system.supply import outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant, thermostatic
+from vanwater.system.water_temperature import cold_water
 from vanwater.system.ways import Way, sources
 
 __all__ = ["network_numbers", "network_of", "pump_points"]
@@ -177,9 +178,9 @@ def _filled(values: Array, points: int) -> Array:
 
 def _temperatures(batch: Batch, ways: Mapping[str, Way]) -> dict[str, Array]:
     """Temperature of the water in each run: cold to the heater, hot behind it, mixed behind the mixing tap."""
-    cold = batch.number("site.cold_water")
     heat: dict[str, Array] = {}
     for way in ways.values():
+        cold = cold_water(batch, way)
         hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
         warm = cold
         heat |= dict.fromkeys((run for branch in way.joined for run in branch), cold)
@@ -192,7 +193,7 @@ def _temperatures(batch: Batch, ways: Mapping[str, Way]) -> dict[str, Array]:
 
 
 def _hot_share(batch: Batch, way: Way) -> Array:
-    cold = batch.number("site.cold_water")
+    cold = cold_water(batch, way)
     hot = batch.number(f"heaters.{way.heater}.set_point")
     mixed = mixed_temperature(batch, way)
     return np.clip((mixed - cold) / np.maximum(hot - cold, 1e-9), 0.0, 1.0)

@@ -12,6 +12,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.pump import pump_gaps
 from vanwater.system.stores import outlet_of
 from vanwater.system.thermostat import set_temperature
+from vanwater.system.water_temperature import cold_water
 from vanwater.system.ways import Way, sources, way_from_mains, way_to
 
 __all__ = [
@@ -162,7 +163,7 @@ def mixed_temperature(batch: Batch, way: Way) -> Array:
     array, shape (rows,)
         As set or wanted behind a mixing tap, else as it comes [K].
     """
-    cold = batch.number("site.cold_water")
+    cold = cold_water(batch, way)
     if not way.mixer:
         return batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
     wanted = wanted_temperature(batch.plan, way.outlet)

@@ -16,6 +16,7 @@ from vanwater.system.path_conditions import mixed_temperature, tank_surface
 from vanwater.system.pump import mains_pressure, pump_curve, starts_from
 from vanwater.system.supply import RunNumbers, outlet_numbers, runs_numbers
 from vanwater.system.thermostat import mixer_constant
+from vanwater.system.water_temperature import cold_water
 from vanwater.system.ways import Way
 
 __all__ = ["SeriesCase", "series_case", "series_cases"]
@@ -91,7 +92,7 @@ def series_cases(batch: Batch, ways: Sequence[Way]) -> list[SeriesCase]:
 
 def _temperatures(batch: Batch, way: Way) -> list[Array]:
     """Temperature of the water in each run of a way."""
-    cold = batch.number("site.cold_water")
+    cold = cold_water(batch, way)
     hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
     warm, temperatures = cold, []
     for run in (*way.suction, *way.trunk, *way.hot):
@@ -101,7 +102,7 @@ def _temperatures(batch: Batch, way: Way) -> list[Array]:
 
 
 def _case(batch: Batch, way: Way, numbers: RunNumbers, density: Array, viscosity: Array) -> SeriesCase:
-    cold = batch.number("site.cold_water")
+    cold = cold_water(batch, way)
     hot = batch.number(f"heaters.{way.heater}.set_point") if way.heater else cold
     mixed = mixed_temperature(batch, way)
     share = np.zeros_like(cold)

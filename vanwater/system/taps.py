@@ -17,6 +17,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.network import Case, Solved
 from vanwater.system.path_conditions import mixed_temperature
 from vanwater.system.thermostat import thermostatic
+from vanwater.system.water_temperature import cold_water
 from vanwater.system.ways import Way
 
 __all__ = ["LeftTap", "left_tap", "tap_cases"]
@@ -134,7 +135,7 @@ def left_tap(batch: Batch, way: Way, solved: Solved, first: int) -> LeftTap:
 
 def _ends(batch: Batch, way: Way) -> tuple[float, float, float]:
     """Temperature of the cold and the hot water and the one wanted, in the plan's own row [K]."""
-    cold = float(batch.number("site.cold_water")[0])
+    cold = float(cold_water(batch, way)[0])
     hot = float(batch.number(f"heaters.{way.heater}.set_point")[0])
     return cold, hot, min(float(mixed_temperature(batch, way)[0]), hot)
 

@@ -8,7 +8,7 @@ from vanwater.answers.core.chart import Axis, Bars, Chart
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Working
-from vanwater.answers.core.question import Answer, Question, by_key, numbers_in
+from vanwater.answers.core.question import Answer, Question, by_key, numbers_in, together
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.table import Column, Table
 from vanwater.plan.model import Plan
@@ -38,6 +38,14 @@ def test_numbers_stand_by_the_alphabet_and_no_thing_is_held_twice() -> None:
     assert list(by_key((number("a"), A))) == ["tank.a"]
     with pytest.raises(ValueError, match=r"tank\.a: held twice"):
         by_key((A, number("a", 2.0)))
+
+
+def test_a_thing_that_two_answers_show_is_held_by_the_one_that_knows_its_range() -> None:
+    ranged = number("a").keyed("tank", "a", bracket=(0.5, 2.0))
+    for several in (({"tank.a": A}, {"tank.a": ranged}), ({"tank.a": ranged}, {"tank.a": A})):
+        assert together(several)["tank.a"] is ranged
+    with pytest.raises(ValueError, match=r"tank\.a: held twice"):
+        together(({"tank.a": A}, {"tank.a": number("a", 2.0)}))
 
 
 def test_an_answer_knows_what_was_asked_and_makes_tables_and_numbers_once() -> None:

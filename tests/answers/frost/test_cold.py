@@ -79,9 +79,16 @@ def test_cases_and_rest() -> None:
     assert one.mass[:, 0] == pytest.approx([72, 36, 7.2])
 
 
-def test_start_is_the_fresh_waters_while_it_is_not_said() -> None:
+def test_start_is_the_water_that_a_pad_keeps_else_as_it_is_filled_while_it_is_not_said() -> None:
     assert cold_of(frosty()).start.likely == pytest.approx(ZERO + 8)
-    assert cold_of(frosty(frost__start=None, site__cold_water="6 °C")).start.likely == pytest.approx(ZERO + 6)
+    kept = cold_of(frosty(frost__start=None, site__cold_water="6 °C"))
+    for start in (kept.start, kept.tanks["fresh"].start):
+        assert start.key == ("tank", "fresh", "water_temperature")
+        assert ZERO + 4 < start.likely < ZERO + 5
+    bare = cold_of(frosty(frost__start=None, site__cold_water="6 °C", pads__pad=None))
+    own = cold_of(frosty(frost__start=None, tanks__fresh__temperature="5 °C", pads__pad=None))
+    for cold, likely in ((bare, 6.0), (own, 5.0)):
+        assert cold.start.likely == cold.tanks["fresh"].start.likely == pytest.approx(ZERO + likely)
 
 
 def test_short_times_are_told_in_minutes() -> None:

@@ -25,9 +25,10 @@ def test_hours_the_soonest_first_and_never_in_words() -> None:
     table = next(table for table in frost(frosty()).tables if table.key == "hours")
     assert [row[0] for row in table.rows] == ["hose", "fresh tank"]
     for row in table.rows:
-        for cell, column in zip(row[1:], table.columns[1:], strict=True):
+        assert isinstance(row[1], Amount) and abs(row[1].value - 281.15) < 1e-9
+        for cell, column in zip(row[2:], table.columns[2:], strict=True):
             assert cell is None or (isinstance(cell, Amount) and cell.quantity is column.quantity is HOURS)
-    assert ["hose", "never", "", "", ""] in rows("hours", runs__hose__beside="box")
+    assert ["hose", "8\N{NO-BREAK SPACE}°C", "never", "", "", ""] in rows("hours", runs__hose__beside="box")
 
 
 def test_remedies_tell_now_and_then() -> None:

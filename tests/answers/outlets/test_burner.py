@@ -10,6 +10,7 @@ from vanwater.answers.core.harm import Harm
 from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.outlets.burner import USUAL_LEAST, flow_through
 from vanwater.plan.model import Plan
+from vanwater.system.water_temperature import cold_water
 
 FAMILY = example("family-winter")
 L_MIN = 1e-3 / 60
@@ -41,7 +42,8 @@ def test_the_hot_share_at_the_low_end_of_the_swing_counts() -> None:
     supply = outlets(plan).outlets["shower"]
     assert supply.cycles and supply.swings
     flow = flow_through(supply)
-    hot = (311.15 - INSTANT.site.cold_water) / (INSTANT.heaters["heater"].set_point - INSTANT.site.cold_water)
+    cold = float(cold_water(supply.batch, supply.way)[0])
+    hot = (311.15 - cold) / (INSTANT.heaters["heater"].set_point - cold)
     assert flow.likely == pytest.approx(supply.least.likely * hot, rel=1e-3)
     assert flow.likely < supply.flow.likely * hot
     usual = told(plan)

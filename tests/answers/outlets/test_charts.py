@@ -60,7 +60,7 @@ def test_the_title_tells_suction_pressure_and_what_is_left() -> None:
     chart = pressure_along_the_way(outlets(FAMILY))
     assert chart is not None
     text = words(chart.title, "terminal")
-    assert text == "The pump lifts the pressure from −0.054\xa0bar to 1.8\xa0bar; 1.2\xa0bar reach the shower"
+    assert text == "The pump lifts the pressure from −0.055\xa0bar to 1.8\xa0bar; 1.2\xa0bar reach the shower"
     assert "psi" in words(chart.title, "terminal", us=True)
 
 

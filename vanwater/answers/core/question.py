@@ -219,7 +219,9 @@ def by_key(*several: Iterable[Number]) -> Numbers:
 
 
 def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
-    """Numbers of several answers as one mapping, in the order of the alphabet; a thing that two show is held once.
+    """Numbers of several answers as one mapping, in the order of the alphabet.
+
+    A thing that two show is held once, by the one that knows its range.
 
     Raises
     ------
@@ -231,6 +233,8 @@ def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
         other = keyed.setdefault(key, number)
         if other is not number and repr(other.likely) != repr(number.likely):
             raise ValueError(f"{key}: held twice, as {other.likely!r} and as {number.likely!r}")
+        if other is not number and other.range is None and number.range is not None:
+            keyed[key] = number
     return Numbers(dict(sorted(keyed.items())))
 
 

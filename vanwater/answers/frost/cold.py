@@ -11,6 +11,7 @@ from vanwater.answers.core.amount import Amount
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.unsure import rows_of
+from vanwater.answers.core.water_number import start_number
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.cold_rows import cold_remedies, unsure_cold
 from vanwater.physics import frost, tank_loss
@@ -47,6 +48,8 @@ class TankCold:
     ----------
     heat : TankHeat
         Its faces.
+    start : Number
+        Temperature of its water when the heat goes off.
     transmittance : array, shape (cases, rows, faces)
         Of each face in the four cases [W/(m²·K)].
     beside : array, shape (cases, rows, faces)
@@ -62,6 +65,7 @@ class TankCold:
     """
 
     heat: TankHeat
+    start: Number
     transmittance: Array
     beside: Array
     through: Array
@@ -85,7 +89,8 @@ class Cold:
     pairs : sequence of UnsureRows
         Where they stand.
     outside, mean, hold, start : Number
-        Design cold, mean cold, temperature held, temperature when the heat goes off.
+        Design cold, mean cold, temperature held, temperature of the water in the runs when the heat goes off: that of
+        the coldest fresh tank.
     tanks : mapping of str to TankCold
         Tanks that can freeze or have a pad, and whose faces are decided.
     warm : tuple of str
@@ -152,7 +157,9 @@ def cold_of(plan: Plan) -> Cold:
 
     outside, hold = said("frost.design_cold"), said("frost.hold")
     mean = said("frost.design_cold" if plan.frost.mean_cold is None else "frost.mean_cold", mean_cold(batch))
-    start = said("site.cold_water" if plan.frost.start is None else "frost.start")
+    pairs = rows_of(batch, unsure)
+    fresh = [start_number(batch, name, pairs) for name, tank in plan.tanks.items() if tank.holds == "fresh"]
+    start = min(fresh, key=lambda number: number.likely, default=start_number(batch, "", pairs))
     cases = [Case(hold.values, air, driving) for air in (outside.values, mean.values) for driving in (False, True)]
     around = [neighbours(batch, air) for air in (outside.values, mean.values)]
     cold, warm, gaps = _sorted_tanks(batch, around[0])
@@ -164,13 +171,13 @@ def cold_of(plan: Plan) -> Cold:
         plan=plan,
         batch=batch,
         unsure=unsure,
-        pairs=rows_of(batch, unsure),
+        pairs=pairs,
         outside=outside,
         mean=mean,
         hold=hold,
         start=start,
         tanks={
-            heat.tank: _tank_cold(heat, each, hold.values, around)
+            heat.tank: _tank_cold(heat, each, hold.values, around, start_number(batch, heat.tank, pairs))
             for heat, each in zip(cold, transmittances(batch, cold, cases), strict=True)
         },
         warm=warm,
@@ -182,13 +189,16 @@ def cold_of(plan: Plan) -> Cold:
     )
 
 
-def _tank_cold(heat: TankHeat, transmittance: Array, hold: Array, around: Sequence[Neighbours]) -> TankCold:
+def _tank_cold(
+    heat: TankHeat, transmittance: Array, hold: Array, around: Sequence[Neighbours], start: Number
+) -> TankCold:
     area, (design, milder) = heat.faces.area, (air.beside(heat.codes) for air in around)
     beside = np.array([design, design, milder, milder])
     through = tank_loss.conductance(area, transmittance)
     rest = tank_loss.equilibrium_temperature(area, transmittance, beside)
     return TankCold(
         heat=heat,
+        start=start,
         transmittance=transmittance,
         beside=beside,
         through=through,

@@ -88,22 +88,24 @@ def _held(pad: PadFrost | None) -> tuple[Cell, ...]:
 
 
 def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Table:
-    rows: list[tuple[Cell, ...]] = [(run.label, _cell(run.hours["parked"]), None, None, None) for run in runs]
+    rows: list[tuple[Cell, ...]] = [
+        (run.label, cold.start.amount, _cell(run.hours["parked"]), None, None, None) for run in runs
+    ]
     rows += [
-        (tank.label, *(_cell(tank.hours["parked"][fill]) for fill in FILLS), _cell(tank.ice))
+        (tank.label, tank.solved.start.amount, *(_cell(tank.hours["parked"][fill]) for fill in FILLS), _cell(tank.ice))
         for tank in sorted(tanks, key=lambda tank: tank.hours["parked"]["tenth"].likely)
     ]
     share = planned(cold.plan, "frost.ice_share", SHARE, 2)
     return Table(
         "hours",
         say(
-            "Hours until still water of {start} is at {freezing} without heat, parked in {cold}.",
+            "Hours until still water is at {freezing} without heat, parked in {cold}.",
             freezing=FREEZING,
-            start=cold.start,
             cold=cold.outside,
         ),
         (
             Column("piece"),
+            Column("starts at", TEMPERATURE),
             Column("full", HOURS),
             Column("half", HOURS),
             Column("last tenth", HOURS),

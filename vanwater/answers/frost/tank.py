@@ -134,7 +134,7 @@ class TankFrost:
     @cached_property
     def hours(self) -> Mapping[str, Mapping[str, Number]]:
         """Time until 0 °C without heat by state, when "full", "half" and at its last "tenth"."""
-        tank, start = self.solved, self.cold.start.values
+        tank, start = self.solved, self.solved.start.values
         hours = cooling.time_until(start, FREEZING_POINT, tank.rest[:2, None], tank.through[:2, None], tank.mass)
         return {
             state: {fill: self._hours(state, fill, hours[case, place]) for place, fill in enumerate(FILLS)}
@@ -147,7 +147,7 @@ class TankFrost:
             hours,
             told_in(hours[0]),
             cooling.time_until,
-            start=self.cold.start,
+            start=self.solved.start,
             final=FREEZING_POINT,
             **self._cools(state, fill),
         ).keyed("tank", self.tank, "time_to_freezing", state, fill, pairs=self.cold.pairs, least=0.0, digits=2)

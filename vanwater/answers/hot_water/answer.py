@@ -17,7 +17,7 @@ from vanwater.answers.hot_water.findings import heater_findings
 from vanwater.answers.hot_water.heater import PAUSE, HeaterAnswer, Served, heater_answer
 from vanwater.answers.hot_water.hot_line import hot_lines, nobody_waits
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, DURATION, ENERGY, RATIO, SHARE, VOLUME
+from vanwater.quantities import CURRENT, DURATION, ENERGY, RATIO, SHARE, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 
 __all__ = ["HotWater", "hot_water"]
@@ -100,6 +100,7 @@ def _tables(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterat
         say("Each heater, its element on full power from cold."),
         (
             Column("heater"),
+            Column("water comes at", TEMPERATURE),
             Column("hot after", DURATION),
             Column("from the battery", ENERGY),
             Column("current", CURRENT),
@@ -109,7 +110,7 @@ def _tables(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterat
         tuple(
             (
                 name,
-                *map(_cell, (heater.recovery, heater.energy, heater.current)),
+                *map(_cell, (heater.cold, heater.recovery, heater.energy, heater.current)),
                 *map(_cell, heater.served.charge.values() if heater.served is not None else (None, None)),
             )
             for name, heater in heaters.items()

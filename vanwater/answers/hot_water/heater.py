@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.water_number import inlet_number
 from vanwater.answers.core.working import by, limit, stated, step
 from vanwater.physics import battery, demand, electric, heater, instant
 from vanwater.quantities import DURATION, ENERGY, SHARE, TEMPERATURE, VOLUME, Array
@@ -77,6 +78,8 @@ class HeaterAnswer:
         The heater.
     on_battery : bool
         Whether it lives on the battery.
+    cold : Number
+        Temperature of the water that enters it.
     heat : Number
         Heat of its whole content.
     recovery : Number or None
@@ -89,6 +92,7 @@ class HeaterAnswer:
 
     name: str
     on_battery: bool
+    cold: Number
     heat: Number
     recovery: Number | None
     energy: Number | None
@@ -112,17 +116,16 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
         Numbers that the plan does not decide are left out.
     """
     plan, numbers, own = batch.plan, heater_numbers(batch, name), ("heater", name)
+    cold = inlet_number(batch, name)
     on_battery = plan.heaters[name].source in ("inverter", "battery")
-    heat = _heat(f"heat of the whole {name}", numbers, numbers.volume, numbers.hot).keyed(
-        *own, "recovery_heat", digits=2
-    )
+    heat = _heat(f"heat of the whole {name}", cold, numbers.volume, numbers.hot).keyed(*own, "recovery_heat", digits=2)
     recovery = energy = current = None
     if plan.heaters[name].power is not None:
         recovery = step(
             f"time to heat the whole {name}",
             heater.recovery_time,
             volume=numbers.volume,
-            cold=numbers.cold,
+            cold=cold,
             hot=numbers.hot,
             power=numbers.power,
         ).keyed(*own, "recovery", digits=2)
@@ -142,6 +145,7 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
     return HeaterAnswer(
         name=name,
         on_battery=on_battery,
+        cold=cold,
         heat=heat,
         recovery=recovery,
         energy=energy,
@@ -166,8 +170,8 @@ def battery_share(batch: Batch, name: str, energy: Number) -> Number:
     return by(name, share, SHARE, battery.battery_share, energy=energy, usable=usable)
 
 
-def _heat(name: str, numbers: HeaterNumbers, volume: Array | Number, warm: Array | Number) -> Number:
-    return step(name, heater.heating_energy, volume=volume, cold=numbers.cold, warm=warm)
+def _heat(name: str, cold: Number, volume: Array | Number, warm: Array | Number) -> Number:
+    return step(name, heater.heating_energy, volume=volume, cold=cold, warm=warm)
 
 
 def _at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
@@ -181,7 +185,7 @@ def _at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
 
 
 def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, on_battery: bool) -> Served:
-    wanted, own = _wanted(batch, use), ("use", use.name)
+    wanted, own, cold = _wanted(batch, use), ("use", use.name), inlet_number(batch, name)
     temperature = stated(
         f"temperature of one {use.name}",
         use.mixed,
@@ -189,13 +193,11 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         "As the use wants it, at most what the heater keeps.",
         source="the plan",
     ).keyed(*own, "temperature", name)
-    heat = _heat(f"heat in the water of one {use.name}", numbers, wanted, temperature).keyed(
-        *own, "heat", name, digits=2
-    )
+    heat = _heat(f"heat in the water of one {use.name}", cold, wanted, temperature).keyed(*own, "heat", name, digits=2)
     run_off = energy = share = None
     both = heat
     if np.any(use.run_off > 0):
-        run_off = _heat("heat left in the hot pipe each time", numbers, use.run_off, numbers.hot).keyed(
+        run_off = _heat("heat left in the hot pipe each time", cold, use.run_off, numbers.hot).keyed(
             *own, "run_off_heat", name, digits=2
         )
         both = stated(

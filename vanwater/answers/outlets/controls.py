@@ -34,7 +34,8 @@ def controls(plan: Plan, answer: Outlets) -> Iterator[str]:
         yield from _bore(plan, piece.label)
         yield f"runs.{piece.label}.length"
     yield f"{at}.z"
-    yield "site.cold_water"
+    if supply.way.mixer:  # how much of the water goes through the heater hangs on it
+        yield f"tanks.{supply.way.tank}.temperature"
 
 
 def _bore(plan: Plan, run: str) -> Iterator[str]:

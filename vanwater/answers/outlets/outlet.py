@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.water_number import cold_number
 from vanwater.answers.core.working import Part, by, planned, stated, step
 from vanwater.answers.outlets.cycling import BERNOULLI, LOSSES, UNSURE, SwitchedOutlet
 from vanwater.answers.outlets.remedies import RemedyGain, remedy_words
@@ -271,7 +272,9 @@ class OutletSupply(SwitchedOutlet):
     def hot(self) -> Number:
         """Temperature of the water that its hot side brings."""
         heater = self.way.heater
-        return planned(self.plan, f"heaters.{heater}.set_point" if heater else "site.cold_water", TEMPERATURE)
+        if not heater:
+            return cold_number(self.batch, self.way)
+        return planned(self.plan, f"heaters.{heater}.set_point", TEMPERATURE)
 
     @cached_property
     def temperature(self) -> Number:

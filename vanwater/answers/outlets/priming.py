@@ -12,6 +12,7 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.core.water_number import cold_number
 from vanwater.answers.core.working import planned, stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics import suction, water
@@ -149,9 +150,8 @@ def _dry(supply: OutletSupply, line: SuctionLine, valves: bool = True) -> Number
 
 
 def _density(supply: OutletSupply) -> Number:
-    name = "density of the cold water"
-    cold = supply.batch.number("site.cold_water")
-    return supply.batch.once(name, lambda: step(name, water.density, temperature=cold))
+    name, cold = "density of the cold water", cold_number(supply.batch, supply.way)
+    return supply.batch.once(f"{name} from {supply.way.tank}", lambda: step(name, water.density, temperature=cold))
 
 
 def priming_finding(supply: OutletSupply) -> Finding:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import Any
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.core.water_number import cold_number
 from vanwater.answers.core.working import stated, step
 from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.answers.outlets.priming import at_highest, highest_place, priming_finding, thinnest_air
@@ -41,8 +41,6 @@ practice, from memory)."""
 SAVED = 0.9
 """Share of the suction side's loss that a hose of twice the bore saves at least (the fourth power of the bore)."""
 
-COLD = "site.cold_water"
-
 
 def npsh(supply: OutletSupply) -> Number:
     """Head above boiling at the pump's inlet under an outlet, the tank nearly empty, at the usual place.
@@ -57,12 +55,8 @@ def npsh(supply: OutletSupply) -> Number:
     Number
         Net positive suction head available [m].
     """
-
-    def air() -> Number:
-        return _of_site(supply, "pressure of the air", air_pressure, altitude="site.altitude")
-
     return supply.batch.once(
-        f"npsh with {supply.outlet} open", lambda: _npsh(supply, air()).keyed(*_key(supply), pairs=supply.pairs)
+        f"npsh with {supply.outlet} open", lambda: _npsh(supply, _air(supply)).keyed(*_key(supply), pairs=supply.pairs)
     )
 
 
@@ -154,17 +148,23 @@ def _npsh(supply: OutletSupply, air: Number) -> Number:
         f"NPSH available at the {supply.way.pump} with the {supply.outlet} open",
         suction.npsh_available,
         surface_pressure=air,
-        vapour_pressure=_of_site(supply, "vapour pressure of the cold water", water.vapour_pressure, temperature=COLD),
-        density=_of_site(supply, "density of the cold water", water.density, temperature=COLD),
+        vapour_pressure=_of_water(supply, "vapour pressure of the cold water", water.vapour_pressure),
+        density=_of_water(supply, "density of the cold water", water.density),
         surface_height=-_lift(supply),
         suction_loss=supply.suction_loss,
     )
 
 
-def _of_site(supply: OutletSupply, name: str, function: Callable[..., object], **addresses: str) -> Number:
-    """A number of air or water that is the same for all outlets."""
-    given: dict[str, Any] = {argument: supply.batch.number(address) for argument, address in addresses.items()}
-    return supply.batch.once(name, lambda: step(name, function, **given))
+def _air(supply: OutletSupply) -> Number:
+    """Pressure of the air at the usual place, the same for all outlets."""
+    name, altitude = "pressure of the air", supply.batch.number("site.altitude")
+    return supply.batch.once(name, lambda: step(name, air_pressure, altitude=altitude))
+
+
+def _of_water(supply: OutletSupply, name: str, function: Callable[..., object]) -> Number:
+    """A number of the water that is the same for all outlets of a tank."""
+    cold = cold_number(supply.batch, supply.way)
+    return supply.batch.once(f"{name} from {supply.way.tank}", lambda: step(name, function, temperature=cold))
 
 
 def _lift(supply: OutletSupply) -> Array:

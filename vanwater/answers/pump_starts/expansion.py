@@ -7,6 +7,7 @@ import numpy as np
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
+from vanwater.answers.core.water_number import inlet_number
 from vanwater.answers.core.working import planned, step
 from vanwater.physics import expansion
 from vanwater.physics.atmosphere import air_pressure
@@ -38,13 +39,13 @@ def growth(batch: Batch, heater: str) -> Number:
     Number
         Volume [m³].
     """
-    cold = batch.number("site.cold_water")
+    cold = inlet_number(batch, heater)
     return step(
         f"growth of the water in {heater}",
         expansion.expansion_volume,
         volume=batch.number(f"heaters.{heater}.volume"),
         cold=cold,
-        hot=np.maximum(batch.number(f"heaters.{heater}.set_point"), cold),
+        hot=np.maximum(batch.number(f"heaters.{heater}.set_point"), cold.values),
     ).keyed("heater", heater, "expansion")
 
 

@@ -21,6 +21,7 @@ from vanwater.quantities import DAILY_VOLUME, SHARE, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_pipe import comes_hot
 from vanwater.system.stores import UNREACHED, outlet_of, tank_reach
+from vanwater.system.water_temperature import at_outlet
 
 __all__ = ["stay_findings", "unreached"]
 
@@ -157,7 +158,7 @@ def _cold_taps(batch: Batch) -> Iterator[Finding]:
     plan = batch.plan
     for name, use in plan.uses.items():
         outlet = outlet_of(plan, name)
-        if use.temperature is None or use.temperature <= plan.site.cold_water or not use.a_day > 0:
+        if use.temperature is None or not use.a_day > 0 or use.temperature <= at_outlet(batch, outlet)[0]:
             continue
         if comes_hot(plan, outlet):
             continue

@@ -75,7 +75,8 @@ class StoreDays:
 def drained(usable: Number, a_day: Number) -> Array:
     """Share of a store that goes a second, below zero where it gains [1/s]: one over its days, as ranges need it."""
     given, goes = np.broadcast_arrays(usable.values, a_day.values)
-    return np.asarray(np.divide(goes, given, out=np.where(goes > 0.0, np.inf, 0.0), where=given > 0.0))
+    with np.errstate(over="ignore"):  # of next to nothing
+        return np.asarray(np.divide(goes, given, out=np.where(goes > 0.0, np.inf, 0.0), where=given > 0.0))
 
 
 def key_of(store: Store | StoreDays) -> Key:
