@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+import tests.drawn  # noqa: F401 - how much is drawn everywhere
+
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 

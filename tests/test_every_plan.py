@@ -8,8 +8,9 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.pumped import KINDS, on_the_mains, pumped
 from tests.strategies import plans
 from tests.terminal.made import piped
@@ -24,7 +25,7 @@ def _refused(word: str) -> float:
     raise AssertionError(f"{word} is no JSON")
 
 
-@settings(max_examples=30, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_every_plan_is_answered_and_told(raw: dict[str, Any]) -> None:
     answers = answers_to(Plan.of(raw, file=True))
@@ -50,7 +51,7 @@ def test_every_kind_of_pump_is_told_everywhere(kind: str, van: Callable[[str], d
     assert kind in render(answers, date=dt.date(2026, 5, 1))
 
 
-@settings(max_examples=8, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_every_plan_makes_a_document(raw: dict[str, Any]) -> None:
     answers = answers_to(Plan.of(raw, file=True))

@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
 import vanwater.answers
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
@@ -79,7 +80,7 @@ def test_no_kind_of_the_table_is_of_no_finding() -> None:
     assert [kind for place, kind in enumerate(HARM) if place not in known] == []
 
 
-@settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_every_finding_of_every_plan_has_its_harm(raw: dict[str, Any]) -> None:
     told = [finding for answer in answers_to(Plan.of(raw, file=True)).values() for finding in answer.findings]
