@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from tests.half_plans import raw_example
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Verdict
@@ -38,7 +38,7 @@ def told(raw: dict[str, Any]) -> list[tuple[str, str, str]]:
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_is_whole(name: str) -> None:
     assert missing(example(name)) == ()
-    assert "not whole" not in "\n".join(everything(answers_to(example(name)), piped()))
+    assert "not whole" not in "\n".join(everything(example_answers(name), piped()))
 
 
 @pytest.mark.parametrize(
