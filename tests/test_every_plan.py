@@ -48,7 +48,8 @@ def test_every_kind_of_pump_is_told_everywhere(kind: str, van: Callable[[str], d
     assert len(overview(answers, piped(us=False))) <= MOST_LINES
     assert everything(answers, piped(us=True))
     assert json.loads(json_text(answers, "1", "utf-8"), parse_constant=_refused)
-    assert kind in render(answers, date=dt.date(2026, 5, 1))
+    drawn = (KINDS.index(kind) % 2 == 0) is (van is pumped)  # of each kind one van with its charts
+    assert kind in render(answers, date=dt.date(2026, 5, 1), charts=None if drawn else {})
 
 
 @WHOLE_PLANS

@@ -89,7 +89,7 @@ def test_every_medium_says_it_above_all_findings_and_no_danger_moves_down(run: s
         assert "can scorch the tank" in text
     shown = [line for line in overview(answers, piped()) if "✕" in line or "! watch" in line]
     assert len(shown) >= sum("✕" in line for line in overview(whole, piped()))
-    page = render(answers, date=dt.date(2026, 5, 1))
+    page = render(answers, date=dt.date(2026, 5, 1), charts={})
     first = page[: page.index("In this document")]
     assert first.index("The plan is not whole") < first.index("What to know first")
     form = json.loads(json_text(answers, "1", "utf-8"))
