@@ -8,9 +8,10 @@ from typing import Any, TypeAlias
 __all__ = ["over"]
 
 
-def over(
-    cases: Iterable[Any], name_of: Callable[[Any], str] = str
-) -> Callable[[Callable[..., None]], Callable[[], None]]:
+Question: TypeAlias = Callable[..., None]
+
+
+def over(cases: Iterable[Any], name_of: Callable[[Any], str] = str) -> Callable[[Question], Callable[[], None]]:
     """Make a test of a question, asked of every case; all that fail are told, each by its name.
 
     Where a case is a tuple, the question takes its values one by one.
