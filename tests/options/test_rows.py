@@ -10,11 +10,12 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from tests.changed_numbers import asked_addresses
+from tests.asked_addresses import asked_addresses
 from tests.examples import NAMES, example
 from vanwater.answers.pump_starts import answer as pump_starts
 from vanwater.answers.questions import QUESTIONS
 from vanwater.options.sweep import sweep
+from vanwater.plan.address import numbers_of
 from vanwater.plan.change import CappedWarning
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
@@ -25,7 +26,7 @@ FAMILY = example("family-winter")
 
 def changes(plan: Plan) -> Iterator[tuple[str, float, Plan]]:
     """Each asked number of a plan that a row can carry, somewhat larger or smaller, and the plan of its own."""
-    for address in asked_addresses(plan):
+    for address in asked_addresses(plan, numbers_of(plan)):
         now = plan.at(address)
         for factor in (1.07, 0.93):
             value = now * factor if not isinstance(now, int) else now + 1

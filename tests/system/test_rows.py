@@ -16,8 +16,9 @@ import numpy as np
 import pytest
 
 import vanwater.system
-from tests.changed_numbers import asked_addresses
+from tests.asked_addresses import asked_addresses
 from tests.examples import NAMES, example
+from vanwater.plan.address import numbers_of
 from vanwater.plan.change import CappedWarning
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
@@ -134,7 +135,7 @@ def apart(key: str, value: Any, own: Any, row: int, rows: int) -> Iterator[str]:
 
 def others(plan: Plan) -> Iterator[tuple[str, float, Plan]]:
     """The plan with each asked number that a row can carry changed a lot, as far as that is possible."""
-    for address in asked_addresses(plan):
+    for address in asked_addresses(plan, numbers_of(plan)):
         now = plan.at(address)
         steps = ((now + 1, now - 1),) if isinstance(now, int) else ((2.0 * now, 0.5 * now, 0.97 * now), (-now,))
         for values in (*steps, (0.0,)):

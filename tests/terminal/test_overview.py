@@ -57,19 +57,24 @@ def left_out(lines: list[str]) -> dict[str, int]:
     return {"fine": int(good[1])} if good else {}
 
 
-@pytest.fixture(params=[*NAMES, STARTER])
+@pytest.fixture(scope="module", params=[*NAMES, STARTER])
 def real(request: pytest.FixtureRequest) -> Answers:
     if request.param == STARTER:
         return answers_to(read(Path(str(resource("data", "starter", "full.toml")))).plan)
     return example_answers(request.param)
 
 
+@pytest.fixture(scope="module")
+def alone(real: Answers) -> Answers:
+    """The same without its situations."""
+    return answers_to(real.plan.changed({"situations": None})) if real.situations else real
+
+
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
-def test_a_whole_van_fits_a_screenful(real: Answers, us: bool) -> None:
-    lines = overview(real, piped(us=us))
-    alone = overview(answers_to(real.plan.changed({"situations": None})), piped(us=us)) if real.situations else lines
-    assert len(alone) <= MOST_LINES
-    assert len(lines) <= len(alone) + 12 * len(real.situations)
+def test_a_whole_van_fits_a_screenful(real: Answers, alone: Answers, us: bool) -> None:
+    lines, fewer = overview(real, piped(us=us)), overview(alone, piped(us=us))
+    assert len(fewer) <= MOST_LINES
+    assert len(lines) <= len(fewer) + 12 * len(real.situations)
     assert all(cell_len(line) <= WIDTH for line in lines)
 
 
@@ -112,8 +117,8 @@ def test_each_verdict_all_that_fails_and_the_stores(real: Answers) -> None:
         assert told.advice is None or said(f"→ {told.advice.text()}") in text
 
 
-def test_labels_and_what_stands_beside_them_are_in_line(real: Answers) -> None:
-    lines = overview(answers_to(real.plan.changed({"situations": None})) if real.situations else real, piped())
+def test_labels_and_what_stands_beside_them_are_in_line(alone: Answers) -> None:
+    lines = overview(alone, piped())
     begin = next(place for place, line in enumerate(lines) if line.startswith("  Outlets "))
     starts = {len(line) - len(line[2:].lstrip()) for line in lines[begin:-1] if line.startswith("    ")}
     labelled = [line for line in lines[begin:-1] if line and not line.startswith("    ")]
