@@ -5,15 +5,44 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+
+import tests.drawn  # noqa: F401 - how much is drawn everywhere
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 collect_ignore = ["peers"]
 """They have an environment and a run of their own: see README.md."""
+
+ROOT = Path(__file__).parents[1]
+
+LONG = (
+    "tests/browser/test_planner.py",
+    "tests/test_notebooks.py",
+    "tests/browser/test_supply_planner.py",
+    "tests/test_command.py",
+    "tests/test_checks.py",
+    "tests/document/",
+    "tests/options/test_rows.py",
+    "tests/system/test_rows.py",
+    "tests/test_every_plan.py",
+    "tests/test_half_plans.py",
+    "notebooks/",
+)
+"""Files that take long: they are begun first, so that at the end no worker is left alone with one of them."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    def place(item: pytest.Item) -> int:
+        name = item.path.relative_to(ROOT).as_posix()
+        return next((number for number, long in enumerate(LONG) if name.startswith(long)), len(LONG))
+
+    items.sort(key=place)
+
 
 QUIET = (
     "--no-sandbox",

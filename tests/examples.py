@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
+from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 
@@ -16,3 +17,9 @@ NAMES = tuple(sorted(path.stem for path in PLANS.glob("*.toml")))
 def example(name: str) -> Plan:
     """An example van by the stem of its file."""
     return read(PLANS / f"{name}.toml").plan
+
+
+@lru_cache
+def example_answers(name: str) -> Answers:
+    """The answers to an example van, worked out once for all tests."""
+    return answers_to(example(name))

@@ -7,6 +7,7 @@ import itertools
 import random
 import tomllib
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import Any, TypeAlias
 
 from tests.examples import NAMES, PLANS
@@ -22,6 +23,11 @@ PIECES = ("runs", "tees", "mixers", "pumps", "heaters")
 
 def raw_example(name: str) -> Raw:
     """The tables of an example."""
+    return copy.deepcopy(_read(name))
+
+
+@cache
+def _read(name: str) -> Raw:
     return tomllib.loads((PLANS / f"{name}.toml").read_text(encoding="utf-8"))
 
 

@@ -54,7 +54,7 @@ def names() -> st.SearchStrategy[str]:
 @cache
 def texts(longest: int = 30) -> st.SearchStrategy[str]:
     """Texts that a builder may write anywhere, with all that could be markup somewhere."""
-    return st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), min_size=1, max_size=longest)
+    return st.text(st.characters(exclude_categories=("Cs", "Cc")), min_size=1, max_size=longest)
 
 
 @lru_cache(maxsize=1024)

@@ -15,6 +15,7 @@ import pytest
 import vanwater.physics
 import vanwater.plan
 import vanwater.system
+from tests.over import over
 from vanwater.quantities import Quantity
 
 ORDER = ("Parameters", "Returns", "Raises", "Notes", "References", "Examples")
@@ -26,11 +27,7 @@ MODULES = [
     if not found.name.startswith("_")
 ]
 PUBLIC = [(module, name, getattr(module, name)) for module in MODULES for name in getattr(module, "__all__", ())]
-FUNCTIONS = [
-    pytest.param(thing, id=f"{module.__name__.rpartition('.')[2]}.{name}")
-    for module, name, thing in PUBLIC
-    if inspect.isfunction(thing)
-]
+FUNCTIONS = [thing for _, _, thing in PUBLIC if inspect.isfunction(thing)]
 RECORDS = [
     pytest.param(thing, id=f"{module.__name__.rpartition('.')[2]}.{name}")
     for module, name, thing in PUBLIC
@@ -110,7 +107,7 @@ def test_the_contents_page_lists_every_module_and_no_other(floor):
     assert sorted(listed) == sorted(name for name in there if not name.startswith("_"))
 
 
-@pytest.mark.parametrize("function", FUNCTIONS)
+@over(FUNCTIONS, lambda function: f"{function.__module__}.{function.__name__}")
 def test_sections_stand_in_the_fixed_order(function):
     intro, sections = split(inspect.getdoc(function) or "")
     assert list(sections) == [title for title in ORDER if title in sections]
@@ -124,7 +121,7 @@ def test_sections_stand_in_the_fixed_order(function):
     assert ">>> " in sections["Examples"]
 
 
-@pytest.mark.parametrize("function", FUNCTIONS)
+@over(FUNCTIONS, lambda function: f"{function.__module__}.{function.__name__}")
 def test_an_error_that_is_raised_is_documented(function):
     body = ast.parse(textwrap.dedent(inspect.getsource(function)))
     raised = {
@@ -136,7 +133,7 @@ def test_an_error_that_is_raised_is_documented(function):
     assert raised <= set(re.findall(r"^(\w+)$", section, flags=re.MULTILINE))
 
 
-@pytest.mark.parametrize("function", FUNCTIONS)
+@over(FUNCTIONS, lambda function: f"{function.__module__}.{function.__name__}")
 def test_parameters_and_units_are_those_of_the_code(function):
     documented = items(split(inspect.getdoc(function) or "")[1].get("Parameters", ""))
     annotated = hints(function)
@@ -147,7 +144,7 @@ def test_parameters_and_units_are_those_of_the_code(function):
         assert shown(documented[name])[-1:] == units(annotated[name]), name
 
 
-@pytest.mark.parametrize("function", FUNCTIONS)
+@over(FUNCTIONS, lambda function: f"{function.__module__}.{function.__name__}")
 def test_the_returned_unit_is_that_of_the_code(function):
     returned = split(inspect.getdoc(function) or "")[1]["Returns"]
     assert hints(function)["return"] is not None

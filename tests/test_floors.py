@@ -9,7 +9,7 @@ from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
-import pytest
+from tests.over import over
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "vanwater"
@@ -104,7 +104,7 @@ def test_the_walk_finds_the_house() -> None:
     assert "vanwater.quantities" in imports(Path("plan/tanks.py"))
 
 
-@pytest.mark.parametrize("file", FILES, ids=str)
+@over(FILES)
 def test_imports_go_down_only(file: Path) -> None:
     own = floor(name_of(file))
     if own == DOOR:
@@ -118,7 +118,7 @@ def test_imports_go_down_only(file: Path) -> None:
         assert below or other == own, f"{file} of {own} imports {name} of {other}"
 
 
-@pytest.mark.parametrize("file", FILES, ids=str)
+@over(FILES)
 def test_only_the_version_is_taken_from_the_package_itself(file: Path) -> None:
     for node in ast.walk(tree(file)):
         if isinstance(node, ast.ImportFrom) and node.module == "vanwater":
@@ -137,7 +137,7 @@ def test_no_module_needs_itself_to_be_imported() -> None:
     assert len(order) == len(NAMES)
 
 
-@pytest.mark.parametrize("file", FILES, ids=str)
+@over(FILES)
 def test_what_is_private_stays_at_home(file: Path) -> None:
     home = file.parent
     for node in ast.walk(tree(file)):
@@ -169,7 +169,7 @@ def made(file: Path) -> set[str]:
     return {node.name for node in tree(file).body if isinstance(node, kinds) and not node.name.startswith("_")}
 
 
-@pytest.mark.parametrize("file", PUBLIC, ids=str)
+@over(PUBLIC)
 def test_a_module_lists_what_it_offers_sorted(file: Path) -> None:
     listed = said(file)
     if listed is None:
@@ -180,7 +180,7 @@ def test_a_module_lists_what_it_offers_sorted(file: Path) -> None:
     assert not [name for name in listed if name.startswith("_") and not name.startswith("__")]
 
 
-@pytest.mark.parametrize("file", FILES, ids=str)
+@over(FILES)
 def test_a_module_is_short_and_says_what_it_is(file: Path) -> None:
     text = (PACKAGE / file).read_text(encoding="utf-8")
     assert text.count("\n") <= LONGEST
@@ -196,7 +196,7 @@ def twin(file: Path) -> Path:
     return answer if answer.exists() else ROOT / "tests" / file.parent.parent / f"test_{file.parent.name}.py"
 
 
-@pytest.mark.parametrize("file", PUBLIC, ids=str)
+@over(PUBLIC)
 def test_a_module_has_its_twin(file: Path) -> None:
     if str(file) in THROUGH:
         through = ROOT / "tests" / THROUGH[str(file)]
@@ -230,7 +230,7 @@ BY_PENS = {
 """Who writes amounts that are no numbers of an answer, and what they are; this list only grows shorter."""
 
 
-@pytest.mark.parametrize("file", MODULES, ids=str)
+@over(MODULES)
 def test_only_the_core_makes_amounts_and_ranges(file: Path) -> None:
     if file.parts[:2] == ("answers", "core"):
         return

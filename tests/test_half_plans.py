@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example_answers
 from tests.half_plans import Half, Raw, cut, field_out, orders, pieces_out, poor, raw_example
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Verdict
@@ -135,7 +135,7 @@ def test_the_run_that_is_told_as_missing_makes_the_plan_whole_again(half: Half) 
 
 @pytest.mark.parametrize("half", some(list(orders()), 4), ids=by_name)
 def test_any_order_of_the_tables_is_answered_alike(half: Half) -> None:
-    answers, before = told(half), answers_to(example(half[0].partition(" ")[0]))
+    answers, before = told(half), example_answers(half[0].partition(" ")[0])
     assert answers is not None
     assert answers.missing == ()
     shared = answers.numbers.keys() & before.numbers.keys()  # of things alike the first in the file is told
@@ -169,7 +169,7 @@ def test_not_decided_names_the_field_that_is_missing_and_vanishes_with_it(
     except PlanError as error:
         assert all(problem.address for problem in error.problems)
         return
-    before = answers_to(example(what.partition(" ")[0]))
+    before = example_answers(what.partition(" ")[0])
     known = {(finding.key, finding.address) for finding in before.findings if finding.verdict is Verdict.NOT_DECIDED}
     holder, _, field = address.rpartition(".")
     meant = {address, f"{holder}.{TWINS.get(field, field)}"}

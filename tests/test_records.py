@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.over import over
 from tests.test_floors import FILES, MODULES, PACKAGE, name_of
 
 LONG = 7
@@ -66,7 +67,7 @@ def test_exceptions_are_real() -> None:
     assert set(LONG_ONES) >= BY_PLACE
 
 
-@pytest.mark.parametrize("file", FILES, ids=str)
+@over(FILES)
 def test_no_function_hands_back_many_values_without_names(file: Path) -> None:
     tree = ast.parse((PACKAGE / file).read_text(encoding="utf-8"))
     told = [(node.name, node.returns) for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) and node.returns]
@@ -80,7 +81,7 @@ def test_no_function_hands_back_many_values_without_names(file: Path) -> None:
     assert wide == []
 
 
-@pytest.mark.parametrize("file", [file for file in FILES if file.parts[0] in NAMED], ids=str)
+@over(file for file in FILES if file.parts[0] in NAMED)
 def test_locals_say_what_they_hold(file: Path) -> None:
     tree = ast.parse((PACKAGE / file).read_text(encoding="utf-8"))
     stored = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)}

@@ -7,9 +7,8 @@ from difflib import unified_diff
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from tests.sentences import SYSTEMS, path, told
-from vanwater.answers.questions import answers_to
 
 RANGED = re.compile(r"(−?[\d ]*\d(?:\.\d+)?) [^\d(,.;:]{0,12}\((−?[\d ]*\d(?:\.\d+)?) to (−?[\d ]*\d(?:\.\d+)?)\)")
 METRIC = re.compile(
@@ -73,7 +72,7 @@ def own(lines: list[str]) -> list[str]:
 @pytest.mark.parametrize(("name", "system"), EACH)
 def test_every_likely_value_of_a_table_lies_between_the_ends_beside_it(name: str, system: str) -> None:
     ranged = 0
-    for answer in answers_to(example(name)).read_in(SYSTEMS[system]).values():
+    for answer in example_answers(name).read_in(SYSTEMS[system]).values():
         for table in answer.tables:
             for row in table.cells(SYSTEMS[system]).rows:
                 for cell in row:

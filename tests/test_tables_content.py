@@ -17,6 +17,7 @@ import pytest
 from fluids import fittings as judge
 from fluids.friction import ft_Crane
 
+from tests.over import over
 from vanwater.quantities import (
     BORE,
     COMPLIANCE,
@@ -173,7 +174,7 @@ def test_columns_are_all_known_and_keys_unique(name: str) -> None:
     assert len(set(keys)) == len(keys)
 
 
-@pytest.mark.parametrize(("name", "row"), EVERY_ROW, ids=_id)
+@over(EVERY_ROW, lambda case: f"{case[0]} {_id(case[1])}")
 def test_row_reads_and_says_where_it_comes_from(name: str, row: Row) -> None:
     for column, cell in row.items():
         assert cell == cell.strip(), column
@@ -188,7 +189,7 @@ def test_row_reads_and_says_where_it_comes_from(name: str, row: Row) -> None:
     assert re.match(r"(seen|from memory|derived: .)", row["basis"])
 
 
-@pytest.mark.parametrize(("name", "row"), EVERY_ROW, ids=_id)
+@over(EVERY_ROW, lambda case: f"{case[0]} {_id(case[1])}")
 def test_keys_are_words_that_one_types(name: str, row: Row) -> None:
     key = row["use"] if name == "habits" else row["key"]
     assert re.fullmatch(r"[a-z0-9][a-z0-9 ./-]{1,38}", key)
@@ -200,7 +201,7 @@ def test_keys_are_words_that_one_types(name: str, row: Row) -> None:
 ABBREVIATIONS = {"PEX", "PVC", "PVC-U", "SDR", "EPDM", "S", "Kv", "C", "PEX-aluminium-PEX", "BSP", "NPT", "UV"}
 
 
-@pytest.mark.parametrize(("name", "row"), EVERY_ROW, ids=_id)
+@over(EVERY_ROW, lambda case: f"{case[0]} {_id(case[1])}")
 def test_rows_name_no_brand(name: str, row: Row) -> None:
     for column in ("key", "name", "kind", "material", "joint", "use"):
         for at, word in enumerate(re.findall(r"[^\W\d][\w-]*", row.get(column, ""))):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.net.plans import raw_plans
 from tests.strategies import plans
@@ -45,7 +46,7 @@ def test_generated_plans(plan: str) -> None:
     held(Plan.of(raw_plans()[plan], file=True))
 
 
-@settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_plans_of_every_shape(raw: dict[str, Any]) -> None:
     held(Plan.of(raw, file=True))

@@ -15,7 +15,7 @@ from tests.pumped import on_the_mains
 from tests.terminal.made import piped
 from vanwater.answers.core import cautions
 from vanwater.answers.core.answer import Caution
-from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.answers.questions import QUESTIONS, Answers, answers_to
 from vanwater.document.html import render
 from vanwater.panels.panel import Panel
 from vanwater.panels.static_page import Page
@@ -109,9 +109,15 @@ def one_line(text: str) -> str:
 
 
 @lru_cache
-def media(variant: str) -> dict[str, str]:
+def told(variant: str) -> tuple[Answers, str]:
+    """The answers to a van, and their document."""
     answers = answers_to(van(variant))
-    page = render(answers, date=dt.date(2026, 5, 1), charts={})
+    return answers, render(answers, date=dt.date(2026, 5, 1), charts={})
+
+
+@lru_cache
+def media(variant: str) -> dict[str, str]:
+    answers, page = told(variant)
     notebook = " ".join(Page(van(variant), key).cautions().html for key in answers)
     return {
         "terminal": one_line(" ".join(everything(answers, piped(us=van(variant).us)))),
@@ -145,18 +151,17 @@ def test_a_caution_stands_where_a_plan_raises_it_and_nowhere_else(key: str) -> N
 @pytest.mark.parametrize("key", ALL)
 def test_a_caution_stands_in_each_section_that_has_its_number(key: str) -> None:
     variant = RAISED.get(key, ("sound",))[0]
-    answers = answers_to(van(variant))
-    page = render(answers, date=dt.date(2026, 5, 1), charts={})
+    answers, page = told(variant)
     sections = page.split('<section class="answer"')[1:]
     holders = [question for question in answers if ALL[key] in QUESTIONS[question].cautions]
     assert holders
-    told = 0
+    whole_there = 0
     for question, section in zip(answers, sections, strict=True):
         text = one_line(section)
         brief, whole = one_line(ALL[key].short) in text, words(ALL[key]) in text
         assert (brief or whole) is (question in holders), question
-        told += whole
-    assert told == 1
+        whole_there += whole
+    assert whole_there == 1
 
 
 def test_the_panel_shows_the_grave_ones_and_folds_the_others() -> None:

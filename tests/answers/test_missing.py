@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from tests.half_plans import raw_example
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Verdict
@@ -38,7 +38,7 @@ def told(raw: dict[str, Any]) -> list[tuple[str, str, str]]:
 @pytest.mark.parametrize("name", NAMES)
 def test_an_example_is_whole(name: str) -> None:
     assert missing(example(name)) == ()
-    assert "not whole" not in "\n".join(everything(answers_to(example(name)), piped()))
+    assert "not whole" not in "\n".join(everything(example_answers(name), piped()))
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_every_medium_says_it_above_all_findings_and_no_danger_moves_down(run: s
         assert "can scorch the tank" in text
     shown = [line for line in overview(answers, piped()) if "✕" in line or "! watch" in line]
     assert len(shown) >= sum("✕" in line for line in overview(whole, piped()))
-    page = render(answers, date=dt.date(2026, 5, 1))
+    page = render(answers, date=dt.date(2026, 5, 1), charts={})
     first = page[: page.index("In this document")]
     assert first.index("The plan is not whole") < first.index("What to know first")
     form = json.loads(json_text(answers, "1", "utf-8"))

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS, answers_to
@@ -10,7 +10,7 @@ from vanwater.answers.questions import QUESTIONS, answers_to
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_question_is_answered_in_words_and_numbers(name: str) -> None:
-    answers = answers_to(example(name))
+    answers = example_answers(name)
     assert list(answers.each) == [key for key, question in QUESTIONS.items() if not question.ask(answers.plan).silent]
     assert answers.headline.text() == next(iter(answers.values())).verdict.text()
     for key, answer in answers.each.items():

@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from tests.terminal.made import piped
 from vanwater.answers.core.finding import Verdict
 from vanwater.answers.questions import answers_to
@@ -16,7 +16,7 @@ from vanwater.document.words import Words
 from vanwater.plan.problems import PlanError
 from vanwater.terminal.overview import overview
 
-FAMILY = answers_to(example("family-winter"))
+FAMILY = example_answers("family-winter")
 
 
 @pytest.mark.parametrize("name", NAMES)

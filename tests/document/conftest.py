@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import importlib.util
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import numpy as np
 import pytest
 
 from tests.answered import answered
+from tests.examples import NAMES, example_answers
 from vanwater.answers.core.answer import Assumption, Caution
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.number import Number
@@ -20,7 +24,8 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import limit, stated, step
-from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.questions import Answers
+from vanwater.document.html import render
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource
@@ -39,6 +44,7 @@ from vanwater.quantities import (
     Volume,
 )
 
+DATE = dt.date(2026, 11, 25)
 LITRE, PER_MINUTE, PER_DAY = 1e-3, 1e-3 / 60, 1e-3 / DAY
 
 
@@ -250,7 +256,29 @@ def reader() -> ModuleType:
     return module
 
 
-@pytest.fixture(scope="session", params=sorted(resource("data", "plans").glob("*.toml")), ids=lambda path: path.stem)
+@pytest.fixture(scope="session", params=NAMES)
 def example(request: pytest.FixtureRequest) -> Answers:
     """Each example plan with its real answers."""
-    return answers_to(read(request.param).plan)
+    return example_answers(request.param)
+
+
+@pytest.fixture(scope="session")
+def page(example: Answers) -> Callable[..., str]:
+    """An example's document of one day, written once in each system of units, with and without its charts."""
+
+    @cache
+    def written(us: bool, charts: bool) -> str:
+        return render(example, date=DATE, us=us, charts=None if charts else {})
+
+    return lambda us=example.plan.us, charts=False: written(us, charts)
+
+
+@pytest.fixture(scope="session")
+def tree(page: Callable[..., str], reader: ModuleType) -> Callable[..., Any]:
+    """What the strict reader reads in such a page."""
+
+    @cache
+    def parsed(text: str) -> Any:
+        return reader.page(text)
+
+    return lambda **how: parsed(page(**how))

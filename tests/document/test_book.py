@@ -3,8 +3,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from tests.examples import example
-from vanwater.answers.questions import answers_to
+from tests.examples import example_answers
 from vanwater.answers.situations import further
 from vanwater.document.book import book
 from vanwater.document.html import render
@@ -53,7 +52,7 @@ def test_days_wanted_are_those_of_the_plan(told):
 
 
 def test_situations_stand_on_the_first_page_with_what_fails_there_and_their_values_in_the_plan() -> None:
-    answers = answers_to(example("family-winter"))
+    answers = example_answers("family-winter")
     made = book(answers, Words(), dt.date(2026, 11, 25), {})
     assert [one.name for one in made.situations] == list(answers.situations)
     for one in made.situations:

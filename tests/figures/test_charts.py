@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.answered import stay
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from vanwater.answers.core.chart import Bars, Line, Rule
 from vanwater.answers.questions import answers_to
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
@@ -41,14 +41,14 @@ def test_litres_by_use_are_those_of_the_answer() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_example_has_its_charts(name: str) -> None:
-    keys = [chart.key for answer in answers_to(example(name)).values() for chart in answer.charts]
+    keys = [chart.key for answer in example_answers(name).values() for chart in answer.charts]
     assert keys[:5] == ["stores", "uses", "pump", "along", "budget"]
     assert len(set(keys)) == len(keys)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_one_chart_alone_is_the_same_by_its_key(name: str) -> None:
-    for answer in answers_to(example(name)).values():
+    for answer in example_answers(name).values():
         every = answer.charts
         for chart in every:
             alone = answer.chart(chart.key)

@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
+from tests.asked_addresses import asked_addresses
 from tests.examples import NAMES, example
 from vanwater.answers.pump_starts import answer as pump_starts
 from vanwater.answers.questions import QUESTIONS
@@ -24,8 +25,8 @@ FAMILY = example("family-winter")
 
 
 def changes(plan: Plan) -> Iterator[tuple[str, float, Plan]]:
-    """Each number of a plan that a row can carry, somewhat larger or smaller, and the plan of its own."""
-    for address in numbers_of(plan):
+    """Each asked number of a plan that a row can carry, somewhat larger or smaller, and the plan of its own."""
+    for address in asked_addresses(plan, numbers_of(plan)):
         now = plan.at(address)
         for factor in (1.07, 0.93):
             value = now * factor if not isinstance(now, int) else now + 1

@@ -15,6 +15,7 @@ import pytest
 
 import vanwater
 from tests.net.plans import raw_plans
+from tests.over import over
 from tests.physics import stub
 from vanwater import physics
 from vanwater.answers.questions import answers_to
@@ -42,7 +43,7 @@ def test_a_name_means_one_thing() -> None:
     assert [name for name, each in things.items() if any(thing is not each[0] for thing in each)] == []
 
 
-@pytest.mark.parametrize(("module", "name"), NAMES, ids=[".".join(pair) for pair in NAMES])
+@over(NAMES, ".".join)
 def test_every_public_name_is_there_and_completes(module: str, name: str) -> None:
     thing, own = getattr(physics, name), getattr(importlib.import_module(f"vanwater.physics.{module}"), name)
     assert name in dir(physics)

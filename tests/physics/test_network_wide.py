@@ -1,5 +1,9 @@
-"""Fifty thousand designs far wider than any van, and what must hold for every one of them."""
+"""Designs far wider than any van, and what must hold for every one of them.
 
+Fifteen thousand by default, fifty thousand with ``VANWATER_NETWORKS=all``.
+"""
+
+import os
 from dataclasses import replace
 
 import numpy as np
@@ -9,12 +13,13 @@ from tests.physics.networks import gaps, random_network, rise, wide_inputs
 from vanwater.physics.network import Network, Run, solve
 
 KINDS = ("tree", "loops", "loops two", "mixers", "loops two mixers")
+SEEDS = range(10 if os.environ.get("VANWATER_NETWORKS") == "all" else 3)
 CLOSE = 1e-9
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("seed", range(10))
-def test_every_one_of_fifty_thousand_designs_balances(kind, seed):
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_design_balances(kind, seed):
     rng = np.random.default_rng([seed, KINDS.index(kind)])
     network = random_network(rng, kind)
     inputs = wide_inputs(network, rng, 1000)

@@ -6,18 +6,17 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.drawn import WHOLE_PLANS
 from tests.strategies import BREAKS, Raw, bad_plans, half_plans, plans, toml_file
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 
-SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=25)
 
-
-@SLOW
+@WHOLE_PLANS
 @given(raw=plans())
 def test_valid_plan_reads_back_from_its_text(raw: Raw, tmp_path_factory: pytest.TempPathFactory) -> None:
     path: Path = tmp_path_factory.mktemp("plan") / "van.toml"
@@ -28,14 +27,14 @@ def test_valid_plan_reads_back_from_its_text(raw: Raw, tmp_path_factory: pytest.
     assert found.plan == Plan.of(raw, file=True)
 
 
-@SLOW
+@WHOLE_PLANS
 @given(half=half_plans())
 def test_place_that_is_not_written_yet_is_waited_for(half: tuple[Raw, str]) -> None:
     raw, address = half
     assert [".".join(waiting.place) for waiting in Plan.of(raw, file=True).awaited] == [address]
 
 
-@SLOW
+@WHOLE_PLANS
 @given(data=st.data())
 @pytest.mark.parametrize("way", BREAKS, ids=lambda way: way.__name__)
 def test_broken_plan_reports_what_is_broken_and_nothing_else(way: object, data: st.DataObject) -> None:

@@ -5,16 +5,16 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import Raw, measured, plans
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import habits
 
-SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=25)
 RAW: dict[str, Any] = {
     "van": {"name": "Otter"},
     "household": {"people": 2, "habits": "moderate"},
@@ -242,7 +242,7 @@ def test_examples_go_round(name: str) -> None:
 
 
 @pytest.mark.filterwarnings("ignore::vanwater.plan.change.CappedWarning")
-@SLOW
+@WHOLE_PLANS
 @given(raw=plans(), data=st.data())
 def test_a_change_to_what_it_is_changes_nothing(raw: Raw, data: st.DataObject) -> None:
     plan = Plan.of(raw, file=True)

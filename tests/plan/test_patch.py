@@ -5,14 +5,14 @@ import tomllib
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.drawn import WHOLE_FILES
 from tests.plan.documents import Document, documents
 from vanwater.plan.patch import spliced
 from vanwater.plan.statements import Way
 
-SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=50)
 VALUES = st.sampled_from(("80 L", "", 'a "b" \\ # ]', "é\u2028🚰", "a\nb\x00\x7f", 7, -1, 2.5, True, False))
 
 
@@ -31,7 +31,7 @@ def with_value(data: Any, way: Way, value: object) -> Any:
     return changed
 
 
-@SLOW
+@WHOLE_FILES
 @given(document=documents(), data=st.data())
 def test_a_value_is_set_and_every_other_character_stays(document: Document, data: st.DataObject) -> None:
     if not document.spans:
@@ -46,7 +46,7 @@ def test_a_value_is_set_and_every_other_character_stays(document: Document, data
     assert tomllib.loads(new) == with_value(document.data, way, value)
 
 
-@SLOW
+@WHOLE_FILES
 @given(document=documents(), data=st.data())
 def test_a_new_key_is_added_and_every_other_character_stays(document: Document, data: st.DataObject) -> None:
     way = (*data.draw(st.sampled_from(sorted(document.homes))), data.draw(st.sampled_from(("new", "new one", "né.w"))))
@@ -58,7 +58,7 @@ def test_a_new_key_is_added_and_every_other_character_stays(document: Document, 
     assert new.endswith(tail) or new.removesuffix(document.ending).endswith(tail)
 
 
-@SLOW
+@WHOLE_FILES
 @given(document=documents(), value=VALUES)
 def test_a_table_that_is_missing_is_added_at_the_end(document: Document, value: object) -> None:
     way = ("a new", "table", "key")

@@ -3,22 +3,21 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_FILES
 from tests.examples import NAMES, PLANS
 from tests.plan.documents import Document, documents
 from vanwater.plan.statements import key_at, lines_by_address, lines_of, nearest_line, statements
 
-SLOW = settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=50)
 
-
-@SLOW
+@WHOLE_FILES
 @given(document=documents())
 def test_documents_say_what_they_were_made_to_say(document: Document) -> None:
     assert tomllib.loads(document.text) == document.data
 
 
-@SLOW
+@WHOLE_FILES
 @given(document=documents())
 def test_everything_said_has_its_line(document: Document) -> None:
     found = {way: one.first + 1 for one in reversed(statements(document.text)) for way in one.ways}
@@ -29,7 +28,7 @@ def test_everything_said_has_its_line(document: Document) -> None:
         assert statement.first <= statement.last < len(lines_of(document.text))
 
 
-@SLOW
+@WHOLE_FILES
 @given(document=documents())
 def test_statements_cover_every_line_that_is_no_comment(document: Document) -> None:
     index = statements(document.text)

@@ -215,3 +215,12 @@ def test_a_slip_is_read_as_what_it_means_and_a_run_to_an_absent_place_not_at_all
     assert [problem.address for problem in problems(raw)] == ["runs.suction.to"]
     raw = tables(branch=("te", "tap"), suction=("pump", "fresh"))
     assert [problem.address for problem in problems(raw)] == ["runs.branch.from", "runs.suction.to"]
+
+
+def test_a_branch_whose_feed_begins_at_a_place_not_written_yet_waits_for_it() -> None:
+    turned = tables(second=("far tee", "shower"))
+    with pytest.raises(PlanError, match="swapped"):
+        Plan.of(turned)
+    for feed in (("not written yet", "far tee"), ("tee", "not written yet")):
+        waiting = tables(second=("far tee", "shower"), feed_of_it=feed)
+        assert [awaited.name for awaited in Plan.of(waiting).awaited] == ["not written yet"]

@@ -9,11 +9,13 @@ from __future__ import annotations
 import math
 import typing
 from collections.abc import Iterator
+from functools import cache
 
 import pint
 import pytest
 
 import vanwater.quantities as quantities
+from tests.over import over
 from vanwater.quantities import QUANTITIES, Quantity
 from vanwater.quantities import vocabulary as vocabulary
 
@@ -251,7 +253,7 @@ SI = {
 }
 
 
-@pytest.fixture(scope="module")
+@cache
 def registry() -> pint.UnitRegistry[float]:
     return pint.UnitRegistry()
 
@@ -272,23 +274,19 @@ def test_the_comparison_names_no_quantity_that_is_gone() -> None:
     assert set(SI) == {quantity.si for quantity in QUANTITIES}
 
 
-def _judge(registry: pint.UnitRegistry[float], number: float, meaning: str, si: str) -> float:
+def _judge(number: float, meaning: str, si: str) -> float:
     """The SI value of a number of a unit, by pint; an expression with a leading factor is taken apart first."""
     factor, star, unit = meaning.partition("*")
     if star and factor.isdigit():
         number, meaning = number * float(factor), unit
-    return float(registry.Quantity(number, meaning).to(SI[si]).magnitude)
+    return float(registry().Quantity(number, meaning).to(SI[si]).magnitude)
 
 
-@pytest.mark.parametrize(
-    ("quantity", "spelling"), list(_all_spellings()), ids=lambda value: str(getattr(value, "name", value))
-)
-def test_factor_and_offset_agree_with_pint(
-    quantity: Quantity, spelling: str, registry: pint.UnitRegistry[float]
-) -> None:
+@over(_all_spellings(), lambda case: f"{case[0].name} in {case[1]}")
+def test_factor_and_offset_agree_with_pint(quantity: Quantity, spelling: str) -> None:
     unit = quantity.spellings[spelling]
     for number in (0.0, 1.0, -7.25, 1234.5):
-        expected = _judge(registry, number, MEANING[quantity.name][spelling], quantity.si)
+        expected = _judge(number, MEANING[quantity.name][spelling], quantity.si)
         assert unit.to_si(number) == pytest.approx(expected, rel=1e-9, abs=1e-12 * abs(unit.factor))
 
 

@@ -3,8 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.pumped import on_the_mains
 from tests.strategies import Raw, plans
@@ -93,7 +94,7 @@ def test_every_run_of_an_example_is_of_the_supply(name: str) -> None:
     assert set(design_pressures(example(name))) == set(example(name).runs)
 
 
-@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=40)
+@WHOLE_PLANS
 @given(raw=plans())
 def test_any_plan_has_strains_of_its_own_runs_and_nothing_negative(raw: Raw) -> None:
     plan = Plan.of(raw)

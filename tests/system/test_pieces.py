@@ -3,8 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.plan.model import Plan
@@ -63,7 +64,7 @@ def test_examples_are_not_overloaded(name: str) -> None:
         assert one.load is None or one.load <= 1.0, one.at
 
 
-@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@WHOLE_PLANS
 @given(raw=plans())
 def test_of_any_plan_every_piece_has_its_place(raw: Raw) -> None:
     plan = Plan.of(raw)

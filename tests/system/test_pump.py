@@ -2,9 +2,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.drawn import WHOLE_PLANS
 from tests.pumped import BY_HAND as BY_HAND_FIELDS
 from tests.pumped import CURVE, KINDS, on_the_mains, pumped, two_tanks
 from tests.strategies import Draw, Raw, supplies, vessels
@@ -226,7 +227,7 @@ def decided_vans(draw: Draw) -> Raw:
     return raw
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@WHOLE_PLANS
 @given(decided_vans())
 def test_series_and_network_agree_in_any_van_off_grid_and_on_the_mains(raw: Raw) -> None:
     plan = Plan.of(raw)

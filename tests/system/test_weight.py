@@ -4,8 +4,9 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import example
 from tests.strategies import plans
 from vanwater.plan.model import Plan
@@ -86,7 +87,7 @@ def test_the_runs_hold_little():
     assert only * 1e3 < held < 1.5
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_axles_of_any_plan_carry_what_has_a_place(raw):
     batch = Batch(Plan.of(raw, file=True))

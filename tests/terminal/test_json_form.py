@@ -12,14 +12,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example_answers
 from tests.terminal.made import HOSTILE, answer, made, number, rich_answer
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import PLAN_ONLY
 from vanwater.answers.core.statement import Amount, Range, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import step
-from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.questions import Answers
 from vanwater.quantities import QUANTITIES, VOLUME, Array, Pressure
 from vanwater.terminal import json_form as form
 from vanwater.terminal.json_form import SCHEMA, json_text
@@ -51,7 +51,7 @@ def read_back(answers: Answers, encoding: str = "utf-8") -> Any:
 
 @pytest.fixture(params=NAMES)
 def real(request: pytest.FixtureRequest) -> Answers:
-    return answers_to(example(request.param))
+    return example_answers(request.param)
 
 
 def numbers_in(told: Any) -> Iterator[dict[str, Any]]:

@@ -4,8 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.examples import example
-from vanwater.answers.questions import answers_to
+from tests.examples import example_answers
 from vanwater.document.html import write
 from vanwater.terminal.output_file import page_target
 from vanwater.terminal.refusal import RefusedError
@@ -27,7 +26,7 @@ def test_an_earlier_document_may_be_written_over(tmp_path: Path, plan: Path) -> 
     page = tmp_path / "van.html"
     page.touch()
     assert page_target(page, plan) == page
-    write(answers_to(example("weekend-cans")), page)
+    write(example_answers("weekend-cans"), page)
     assert page_target(page, plan) == page
 
 

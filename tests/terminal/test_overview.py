@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example_answers
 from tests.terminal.made import (
     DAY,
     ESCAPE,
@@ -57,26 +57,31 @@ def left_out(lines: list[str]) -> dict[str, int]:
     return {"fine": int(good[1])} if good else {}
 
 
-@pytest.fixture(params=[*NAMES, STARTER])
+@pytest.fixture(scope="module", params=[*NAMES, STARTER])
 def real(request: pytest.FixtureRequest) -> Answers:
     if request.param == STARTER:
         return answers_to(read(Path(str(resource("data", "starter", "full.toml")))).plan)
-    return answers_to(example(request.param))
+    return example_answers(request.param)
+
+
+@pytest.fixture(scope="module")
+def alone(real: Answers) -> Answers:
+    """The same without its situations."""
+    return answers_to(real.plan.changed({"situations": None})) if real.situations else real
 
 
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
-def test_a_whole_van_fits_a_screenful(real: Answers, us: bool) -> None:
-    lines = overview(real, piped(us=us))
-    alone = overview(answers_to(real.plan.changed({"situations": None})), piped(us=us)) if real.situations else lines
-    assert len(alone) <= MOST_LINES
-    assert len(lines) <= len(alone) + 12 * len(real.situations)
+def test_a_whole_van_fits_a_screenful(real: Answers, alone: Answers, us: bool) -> None:
+    lines, fewer = overview(real, piped(us=us)), overview(alone, piped(us=us))
+    assert len(fewer) <= MOST_LINES
+    assert len(lines) <= len(fewer) + 12 * len(real.situations)
     assert all(cell_len(line) <= WIDTH for line in lines)
 
 
 @pytest.mark.parametrize("view", [overview, everything])
 @pytest.mark.parametrize("name", NAMES)
 def test_every_situation_says_its_headline_and_all_that_fails_there_alone(name: str, view: object) -> None:
-    answers = answers_to(example(name))
+    answers = example_answers(name)
     told = one_line(view(answers, piped()))  # type: ignore[operator]
     for situation, there in answers.situations.items():
         assert f"{situation}: {said(there.headline.text())}" in told
@@ -85,7 +90,7 @@ def test_every_situation_says_its_headline_and_all_that_fails_there_alone(name: 
 
 
 def test_a_situation_alone_is_told_like_a_plan_and_named() -> None:
-    there = answers_to(example("family-winter")).situations["ski week"]
+    there = example_answers("family-winter").situations["ski week"]
     lines = overview(there, piped())
     assert lines[0] == said(there.headline.text()) and lines[1].endswith(": ski week")
     assert len(lines) <= MOST_LINES
@@ -112,8 +117,8 @@ def test_each_verdict_all_that_fails_and_the_stores(real: Answers) -> None:
         assert told.advice is None or said(f"→ {told.advice.text()}") in text
 
 
-def test_labels_and_what_stands_beside_them_are_in_line(real: Answers) -> None:
-    lines = overview(answers_to(real.plan.changed({"situations": None})) if real.situations else real, piped())
+def test_labels_and_what_stands_beside_them_are_in_line(alone: Answers) -> None:
+    lines = overview(alone, piped())
     begin = next(place for place, line in enumerate(lines) if line.startswith("  Outlets "))
     starts = {len(line) - len(line[2:].lstrip()) for line in lines[begin:-1] if line.startswith("    ")}
     labelled = [line for line in lines[begin:-1] if line and not line.startswith("    ")]
@@ -269,7 +274,7 @@ def test_a_long_title_without_a_label_is_broken_beside_its_verdict() -> None:
 def test_a_narrow_screen_may_take_more_lines(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "50")
     monkeypatch.setenv("TERM", "xterm")
-    lines = [ESCAPE.sub("", line) for line in overview(answers_to(example("family-winter")), live())]
+    lines = [ESCAPE.sub("", line) for line in overview(example_answers("family-winter"), live())]
     assert all(cell_len(line) <= 50 for line in lines)
     assert {"  store: grey", "  lasts, days: 2.5 (2.0 to 3.4)"} <= set(lines)
 

@@ -3,10 +3,9 @@ from __future__ import annotations
 import pytest
 from rich.cells import cell_len
 
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example_answers
 from tests.terminal.made import HOSTILE, answer, made, number, piped, rich_answer
 from vanwater.answers.core.statement import Amount
-from vanwater.answers.questions import answers_to
 from vanwater.quantities import VOLUME
 from vanwater.terminal.screen import WIDTH
 from vanwater.terminal.unfold import found, judged_by, keys, numbers_of, unfolded, unknown
@@ -24,7 +23,7 @@ KNOWN = (
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
 def test_every_number_of_every_example_unfolds(name: str, us: bool) -> None:
-    answers = answers_to(example(name))
+    answers = example_answers(name)
     screen = piped(us=us)
     for key, number_ in numbers_of(answers).items():
         lines = unfolded(key, number_, screen)
@@ -81,7 +80,7 @@ def test_hostile_names_stay_text() -> None:
 
 
 def test_a_findings_key_unfolds_what_it_judges() -> None:
-    answers = answers_to(example("family-winter"))
+    answers = example_answers("family-winter")
     judged = judged_by(answers)
     lines = found(judged["stay.days"], piped())
     assert lines[0].startswith("✕ fails: The van can stay out 2.5")

@@ -2,8 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.examples import example
-from vanwater.answers.questions import answers_to
+from tests.examples import example_answers
 from vanwater.terminal.wanted import SYNONYMS, matching
 
 KNOWN = (
@@ -36,7 +35,7 @@ def test_a_key_is_meant_by_itself_its_end_or_a_part(wanted: str, meant: tuple[st
     assert matching(wanted, dict.fromkeys(KNOWN, "")) == meant
 
 
-FAMILY = {key: number.name for key, number in answers_to(example("family-winter")).numbers.items()}
+FAMILY = {key: number.name for key, number in example_answers("family-winter").numbers.items()}
 
 
 @pytest.mark.parametrize(

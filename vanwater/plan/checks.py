@@ -44,9 +44,14 @@ def references(raw: Tables, known: Sequence[str]) -> tuple[list[Problem], tuple[
     names = {place: tuple(str(name) for name in table(every, place)) for place in PLACES}
     looked_at = list(_looked_at(every, names))
     awaited = tuple(told for told in looked_at if isinstance(told, Awaited) and told.place[0] in raw)
+    runs = table(every, "runs")
+    kinds = {name: place for place in reversed(PLACES) for name in names[place]}
+    coming = {text(table(runs, told.place[1]), "to") or "" for told in awaited if told.place[::2] == ("runs", "from")}
+    if any(told.place[::2] == ("runs", "to") for told in awaited):
+        coming = set(kinds)  # what is not written yet may lead anywhere
     problems = [
         *(told for told in looked_at if isinstance(told, Problem)),
-        *waterways(without(every, awaited), {name: place for place in reversed(PLACES) for name in names[place]}),
+        *waterways(without(every, awaited), kinds, coming),
     ]
     return [problem for problem in problems if problem.address.partition(".")[0] in raw], awaited
 

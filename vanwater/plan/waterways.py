@@ -6,7 +6,7 @@ nowhere, a mixing tap with one side wait for their runs. A run that is drawn aga
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from vanwater.plan.drawn import PASSED, Drawn, drawn_runs, listed, reached
 from vanwater.plan.problems import Problem, joined, shown
@@ -15,7 +15,7 @@ from vanwater.plan.raw import Tables, parts, table
 __all__ = ["waterways"]
 
 
-def waterways(raw: Tables, kinds: Mapping[str, str]) -> list[Problem]:
+def waterways(raw: Tables, kinds: Mapping[str, str], coming: Collection[str] = ()) -> list[Problem]:
     """Runs, pumps, mixing taps and heaters that contradict each other.
 
     Parameters
@@ -24,6 +24,8 @@ def waterways(raw: Tables, kinds: Mapping[str, str]) -> list[Problem]:
         The plan's tables.
     kinds : mapping of str to str
         The table in which each place stands.
+    coming : collection of str
+        Places to which a run may lead by one that is not written yet: they wait for their water.
 
     Returns
     -------
@@ -38,7 +40,7 @@ def waterways(raw: Tables, kinds: Mapping[str, str]) -> list[Problem]:
         *_from_waste(drawn),
         *_into_source(drawn),
         *_circles(drawn),
-        *_unfed(drawn),
+        *_unfed(drawn, coming),
         *_stuck(drawn),
         *_mixers(drawn),
         *_counted_twice(raw, drawn),
@@ -155,7 +157,7 @@ def _core(runs: dict[str, tuple[str, str]]) -> dict[str, tuple[str, str]]:
         runs = kept
 
 
-def _unfed(drawn: Drawn) -> Iterator[Problem]:
+def _unfed(drawn: Drawn, coming: Collection[str]) -> Iterator[Problem]:
     """Places where runs begin and nothing feeds them, because a run is turned; and rings that hang on no tank."""
     inner = {name: ends for name, ends in drawn.inner().items() if name not in drawn.blamed}
     fed = drawn.fed()
@@ -164,7 +166,7 @@ def _unfed(drawn: Drawn) -> Iterator[Problem]:
     some_outlet = any(drawn.kinds[place] == "outlets" for place in fed)
     told = reached((drawn.runs[name][0] for name in drawn.blamed), inner.values())
     for root in begun:
-        if root in arrived or root in told:
+        if root in arrived or root in told or root in coming:
             continue
         behind = reached((root,), inner.values())
         turned = _turned(drawn, root, inner, behind, fed)

@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
 import vanwater.answers
-from tests.examples import NAMES, example
+from tests.drawn import WHOLE_PLANS
+from tests.examples import NAMES, example_answers
 from tests.strategies import plans
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.harm import HARM, Harm, harm_of, place_of
@@ -79,7 +80,7 @@ def test_no_kind_of_the_table_is_of_no_finding() -> None:
     assert [kind for place, kind in enumerate(HARM) if place not in known] == []
 
 
-@settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_every_finding_of_every_plan_has_its_harm(raw: dict[str, Any]) -> None:
     told = [finding for answer in answers_to(Plan.of(raw, file=True)).values() for finding in answer.findings]
@@ -130,7 +131,7 @@ def test_how_far_beyond_is_a_share_of_the_limit() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_findings_of_an_example_stand_in_the_order_of_harm(name: str) -> None:
-    for told in (answers_to(example(name)).findings, *(each.findings for each in answers_to(example(name)).values())):
+    for told in (example_answers(name).findings, *(each.findings for each in example_answers(name).values())):
         for before, after in pairwise(told):
             if after.danger:
                 assert before.danger and before.harm <= after.harm

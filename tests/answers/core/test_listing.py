@@ -5,17 +5,16 @@ import math
 import numpy as np
 import pytest
 
-from tests.examples import example
+from tests.examples import example_answers
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Working
 from vanwater.answers.core.statement import say
-from vanwater.answers.questions import answers_to
 from vanwater.quantities import VOLUME
 
 HOSTILE = "<img src=x>"
-ANSWERS = answers_to(example("weekend-cans"))
+ANSWERS = example_answers("weekend-cans")
 
 
 def number(name: str, value: float, **more: object) -> Number:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from tests.answered import frost as asked
 from tests.answers.frosty import ZERO, frosty
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
@@ -235,7 +236,7 @@ def test_every_number_stands_once_also_where_tanks_are_called_alike() -> None:
     assert answer.day.energy.likely == pytest.approx(fresh + other)  # both are called "fresh tank" in a sentence
 
 
-@settings(max_examples=15, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_numbers_of_any_plan_are_whole(raw: dict[str, Any]) -> None:
     walk(asked(Plan.of(raw)))

@@ -1,8 +1,9 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
@@ -131,7 +132,7 @@ def test_every_number_has_a_key_a_reason_and_a_sum(name: str) -> None:
     assert walk(hot_water(plan)) > (20 if plan.heaters else -1)
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_the_same_for_any_plan(raw: dict[str, object]) -> None:
     walk(hot_water(Plan.of(raw, file=True)))

@@ -3,10 +3,9 @@ from __future__ import annotations
 import pytest
 
 from tests.answered import mains
-from tests.examples import NAMES, example
+from tests.examples import NAMES, example, example_answers
 from tests.pumped import KINDS, on_the_mains
 from tests.walk import walk
-from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 
 
@@ -31,7 +30,7 @@ def test_controls_begin_with_regulator_and_tap() -> None:
 
 
 def test_it_is_left_out_where_no_inlet_is_planned() -> None:
-    assert {name for name in NAMES if "mains" in answers_to(example(name))} == {
+    assert {name for name in NAMES if "mains" in example_answers(name)} == {
         name for name in NAMES if example(name).mains
     }
 

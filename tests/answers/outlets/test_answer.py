@@ -5,9 +5,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from tests.answered import outlets as answer_to
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.pumped import KINDS, pumped
 from tests.strategies import plans
@@ -283,7 +284,7 @@ def test_every_number_of_the_examples_has_key_range_and_sum(name: str) -> None:
     assert walk(answer_to(example(name))) > 15
 
 
-@settings(max_examples=20, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_every_number_of_any_plan_has_key_range_and_sum(raw: dict[str, Any]) -> None:
     walk(answer_to(Plan.of(raw, file=True)))

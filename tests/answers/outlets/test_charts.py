@@ -4,9 +4,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
 from tests.answered import outlets
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from vanwater.answers.core.chart import Bars, Chart, Line, Rule, words
@@ -118,7 +119,7 @@ def test_without_a_pump_the_way_is_still_told() -> None:
     assert words(chart.title, "terminal").endswith("are left before the tap")
 
 
-@settings(max_examples=25, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
     answer = outlets(Plan.of(raw, file=True))

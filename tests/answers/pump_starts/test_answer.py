@@ -4,8 +4,9 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import shown, walk
@@ -402,7 +403,7 @@ def test_every_number_has_a_key_a_reason_and_a_sum(name: str) -> None:
         assert all(answer.numbers[key_text(view.number.key)] is view.number for view in views)  # type: ignore[union-attr]
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_the_same_for_any_plan(raw: dict[str, Any]) -> None:
     walk(pump_starts(Plan.of(raw, file=True)))

@@ -3,8 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.answers.core.finding import Finding, Verdict
@@ -165,7 +166,7 @@ def test_a_hose_in_a_push_fit_and_on_a_barb_too_large_fail_for_their_own_reasons
     assert own.verdict is Verdict.FAILS
 
 
-@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@WHOLE_PLANS
 @given(raw=plans())
 def test_any_plan_is_judged_with_one_not_decided_at_most_and_keys_of_their_own(raw: Raw) -> None:
     plan = Plan.of(raw)

@@ -3,8 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.pumped import on_the_mains
 from tests.strategies import Raw, plans
@@ -176,7 +177,7 @@ def test_a_hot_barb_holds_less_than_a_cold_one() -> None:
     assert one.change is not None and f"opens at 4.8{NB}bar or less" in one.change.text()
 
 
-@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@WHOLE_PLANS
 @given(raw=plans())
 def test_any_plan_is_judged_and_no_finding_contradicts_its_numbers(raw: Raw) -> None:
     plan = Plan.of(raw)

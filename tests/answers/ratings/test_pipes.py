@@ -3,8 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import Raw, plans
 from vanwater.answers.core.finding import Finding, Verdict
@@ -102,7 +103,7 @@ def test_polyamide_asks_for_a_grade_for_drinking_water_once() -> None:
     assert one.change is not None and "certified for drinking water" in one.change.text()
 
 
-@settings(deadline=None, suppress_health_check=list(HealthCheck), max_examples=60)
+@WHOLE_PLANS
 @given(raw=plans())
 def test_any_plan_is_judged_and_no_finding_contradicts_its_numbers(raw: Raw) -> None:
     plan = Plan.of(raw)

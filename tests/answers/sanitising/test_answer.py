@@ -4,8 +4,9 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
@@ -170,7 +171,7 @@ def test_every_number_of_the_examples_and_every_control(name):
     assert all(plan.at(address) is not None for address in addresses)
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_the_same_for_any_plan(raw):
     walk(sanitising(Plan.of(raw, file=True)))

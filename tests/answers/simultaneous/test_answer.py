@@ -3,9 +3,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given
 
 from tests.answered import simultaneous
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.pumped import KINDS, pumped
 from tests.strategies import plans
@@ -81,7 +82,7 @@ def test_those_of_every_kind_of_pump_too() -> None:
         assert walk(simultaneous(plan)) > 15, kind
 
 
-@settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.generate])
+@WHOLE_PLANS
 @given(plans())
 def test_those_of_any_plan_too(raw: dict[str, Any]) -> None:
     answer = simultaneous(Plan.of(raw, file=True))

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
@@ -159,7 +160,7 @@ def test_every_number_has_a_key_a_range_or_a_reason_and_a_sum(name: str) -> None
     assert walk(QUESTION.ask(example(name))) > 20
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_the_same_for_any_plan(raw: dict[str, Any]) -> None:
     walk(QUESTION.ask(Plan.of(raw, file=True)))

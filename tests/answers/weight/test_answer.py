@@ -3,9 +3,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from tests.answers.weight.test_findings import PLAN, asked
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
@@ -107,7 +108,7 @@ def test_every_number_has_a_key_a_reason_and_a_sum(name):
     assert walk(weight(example(name))) > 20
 
 
-@settings(max_examples=25, deadline=None)
+@WHOLE_PLANS
 @given(plans())
 def test_the_same_for_any_plan(raw):
     walk(weight(Plan.of(raw, file=True)))
