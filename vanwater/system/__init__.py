@@ -38,6 +38,8 @@ Stores, heat and weight
     full_volume        what a tank holds, full and level
     weight             what the water weighs and where it sits, trip by trip
     hot_water_demand   the heater and the uses of hot water
+    hot_water_day      the draws of a day by a clock, and what they do to a heater with its hours
+    next_shower        how long until the next shower is warm
     power              what the water takes from the battery a day
     surroundings       outside air with its wind, boxes, the heated room
     heat               tanks in the cold: faces, layers, what lies beside
