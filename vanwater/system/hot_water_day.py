@@ -33,8 +33,8 @@ COOL = 3.0
 
 _ONE_BY_ONE = 6
 """Draws of one use in a day that are followed one by one; more are put together."""
-_LARGE, _PARTS, _PART = 0.1, 4, 60.0
-"""A draw beyond this share of the content is cut into so many parts, each so long [s]."""
+_PARTS, _PART = 4, 60.0
+"""A draw is cut into so many parts, each so long [s]."""
 
 Bools = npt.NDArray[np.bool_]
 
@@ -116,23 +116,21 @@ def _day(batch: Batch, heater: str) -> HotWaterDay | None:
 
 
 def _draws(numbers: HeaterNumbers, uses: tuple[HotWaterUse, ...]) -> list[_Draw]:
-    """The draws of a day: each use by turns in the evening and in the morning, the largest first."""
+    """The draws of a day: each use by turns in the evening and in the morning, showers first.
+
+    When they are hangs on no number, so that a row has the draws of its own plan.
+    """
     draws: list[_Draw] = []
-    places = {EVENING: 0, MORNING: 0}
-    for use in sorted(uses, key=lambda use: -float(use.volume[0])):
+    for place, use in enumerate(sorted(uses, key=lambda use: ("shower" not in use.name, use.name))):
         hot_share = (use.mixed - numbers.cold) / (numbers.hot - numbers.cold)
         whole = use.volume + use.run_off / hot_share  # what runs off before the water comes is hot too
-        parts = _PARTS if np.max(whole * hot_share / numbers.volume) > _LARGE else 1
         events = use.a_day * DAY
-        most = max(int(np.ceil(np.max(events) - 1e-9)), 1)
-        count = min(most, _ONE_BY_ONE)
-        for number in range(count):
-            share = np.clip(events - number, 0.0, 1.0) if most == count else events / count
-            begins = (EVENING, MORNING)[number % 2]
-            at = begins + PAUSE * places[begins]
-            places[begins] += 1
-            for part in range(parts):
-                volume = share * whole / parts
+        for number in range(_ONE_BY_ONE):
+            share = np.where(events > _ONE_BY_ONE, events / _ONE_BY_ONE, np.clip(events - number, 0.0, 1.0))
+            turn, begins = divmod(number, 2)
+            at = (EVENING, MORNING)[begins] + PAUSE * (place * _ONE_BY_ONE // 2 + turn)
+            for part in range(_PARTS):
+                volume = share * whole / _PARTS
                 draws.append(_Draw((at + _PART * part) % DAY, volume, use.mixed, use.volume / whole))
     return draws
 
