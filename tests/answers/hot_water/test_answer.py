@@ -56,7 +56,7 @@ def test_the_likely_litres_of_a_charge_lie_between_both_ends_and_lead() -> None:
     likely, mixed, plug = (answer.numbers[f"heater.heater.charge.{end}"] for end in ("likely", "mixed", "plug"))
     assert likely.range == (mixed.likely, plug.likely)
     assert mixed.likely < likely.likely < plug.likely
-    assert [each.address for each in likely.influences][0] == "stirring"
+    assert likely.influences[0].address == "stirring"
     assert answer.verdict.text().startswith(
         "One charge of the heater makes 15\xa0L (8 to 18) of mixed water at 38\xa0°C."
     )

@@ -21,6 +21,9 @@ from vanwater.system.stores import outlet_of
 
 __all__ = ["AsItFlows", "Warmed", "as_it_flows", "flowing_findings"]
 
+_TRICKLE = 1e-7
+"""Flow below which any power boils it, m³/s."""
+
 _USUAL = limit("flow at which a burner lights", USUAL_LEAST, FLOW, "common practice, from memory")
 
 
@@ -82,7 +85,7 @@ def as_it_flows(batch: Batch, name: str) -> AsItFlows | None:
     own = ("heater", name)
     least = _USUAL if heater.least_flow is None else planned(batch.plan, f"heaters.{name}.least_flow", FLOW)
     flow = batch.number(f"heaters.{name}.least_flow", USUAL_LEAST)
-    rise = instant.instant_rise(numbers.power, np.where(flow > 0.0, flow, USUAL_LEAST))
+    rise = instant.instant_rise(numbers.power, np.maximum(flow, _TRICKLE))
     hottest = stated(
         f"water of the {name} at its least flow",
         np.minimum(numbers.cold + rise, numbers.hot),

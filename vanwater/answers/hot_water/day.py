@@ -92,6 +92,7 @@ def day_of(
             ("into the room", (day.lost, ENERGY)),
             ("more in the store than a day before", (day.stored, ENERGY)),
         ],
+        residual=(float((day.heated - day.drawn - day.lost - day.stored)[0]), ENERGY),
         source=_SOURCE,
     ).keyed(*own, "heat", pairs=pairs, least=0.0, digits=2)
     lost, coldest, short = (

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
@@ -88,9 +90,11 @@ def _turned(batch: Batch, name: str, pairs: Sequence[UnsureRows], *, stale: bool
     held, volume = planned(batch.plan, f"heaters.{name}.volume", VOLUME), batch.number(f"heaters.{name}.volume")
     facts = [("holds", held), ("drawn a day", drawn)]
     if stale:
+        with np.errstate(over="ignore", divide="ignore"):  # next to nothing is drawn
+            held_for = volume / drawn.values
         time = stated(
             f"time that water stays in the {name}",
-            volume / drawn.values,
+            held_for,
             STAY,
             "What it holds over what is drawn a day.",
             facts=facts,
