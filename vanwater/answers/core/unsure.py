@@ -71,7 +71,7 @@ STIRRING = Unsure(
     0.4,
     1.8,
     "Draw one charge through a thermometer and note how much comes before it is too cold.",
-    "common practice, from memory: 10 to 45 % of the content, likely 25 %",
+    "common practice, from memory",
 )
 
 GAS = Unsure(

@@ -124,7 +124,7 @@ def _numbers(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Number]:
         if heater.charge is not None:
             yield from heater.charge.ends.values()
         if heater.day is not None:
-            yield from (heater.day.coldest, heater.day.short)
+            yield from (heater.day.heated, heater.day.lost, heater.day.coldest, heater.day.short)
 
 
 def _tables(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
@@ -178,19 +178,6 @@ def _stores(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
             for name, heater in stores.items()
         ),
     )
-    days = {name: heater.day for name, heater in stores.items() if heater.day is not None}
-    if days:
-        yield Table(
-            "day",
-            say("A day of hot water, the cooling between the heater's hours counted."),
-            (
-                Column("heater"),
-                Column("heat", ENERGY),
-                Column("into the room", ENERGY),
-                Column("from the battery", ENERGY),
-            ),
-            tuple((name, *map(_cell, (day.heated, day.lost, day.energy))) for name, day in days.items()),
-        )
 
 
 def _flowing(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
@@ -213,10 +200,7 @@ def _assumptions(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Assumption]:
     if any(heater.charge is not None for heater in heaters.values()):
         yield Assumption(
             "stirring",
-            say(
-                "Entering cold water is taken to stir 25 % of a heater's content, 10 to 45 %; the ends told are all "
-                "mixed and not mixed at all."
-            ),
+            say("Entering cold water stirs 25 % of a heater's content, 10 to 45 %; both ends told are limits."),
             STIRRING.measure,
             STIRRING.source,
         )

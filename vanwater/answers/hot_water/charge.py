@@ -21,6 +21,8 @@ from vanwater.system.stores import outlet_of
 
 __all__ = ["Charge", "at_once", "charge_findings", "charge_of", "lasting"]
 
+_SOURCE = "heat balance; stirring by common practice"
+
 SHOWER_TIME = 240.0
 """Time a shower takes with the water off while soaping, s, where only litres are said (common practice)."""
 
@@ -195,41 +197,47 @@ def charge_findings(batch: Batch, name: str, use: str, wanted: Number, charge: C
     Finding
         Fails beyond what the heater gives at best, heated meanwhile; watched beyond a charge that is stirred far.
     """
-    verdict = _held(wanted, charge)
+    sets = at_once(batch, name, use)
+    verdict, held = _held(wanted, charge), {together: _held(need, charge) for together, (_, need) in sets.items()}
+    enough = [sets[together] for together, each in held.items() if each is Verdict.FINE]
+    most = max(enough, key=lambda each: each[1].likely, default=None)
     yield Finding(
         f"hot_water.{name}.enough",
         verdict,
         say(
-            "One {use} takes {wanted} of mixed water; one charge makes {charge}, by how far cold mixes into it. {row}",
+            "One {use} takes {wanted} of mixed water; one charge makes {charge}, by how far cold mixes into it. {row}"
+            "{enough}",
             use=use,
             wanted=wanted,
             charge=charge.litres,
             row=_row(use, charge),
+            enough=say(" Open together, the {outlets} take {need}.", outlets=most[0], need=most[1])
+            if most
+            else say(""),
         ),
         change=None if verdict is Verdict.FINE else say("Take a larger heater, or use less warm water at a time."),
         address=f"heaters.{name}.volume",
-        source="heat balance, fully mixed to plug flow; stirring by common practice, from memory",
+        source=_SOURCE,
     )
-    for together, (outlets, need) in at_once(batch, name, use).items():
-        verdict = _held(need, charge)
-        yield Finding(
-            f"hot_water.{name}.at_once.{together}",
-            verdict,
-            say(
-                "Open together, the {outlets} take {need} as warm as for the {use}; one charge of the {heater} makes "
-                "{charge}.",
-                outlets=outlets,
-                need=need,
-                use=use,
-                heater=name,
-                charge=charge.litres,
-            ),
-            change=None
-            if verdict is Verdict.FINE
-            else say("Let the heater recover between the two, or take a larger one."),
-            address=f"heaters.{name}.volume",
-            source="heat balance, fully mixed to plug flow; stirring by common practice, from memory",
-        )
+    for together, each in held.items():
+        if each is not Verdict.FINE:
+            outlets, need = sets[together]
+            yield Finding(
+                f"hot_water.{name}.at_once.{together}",
+                each,
+                say(
+                    "Open together, the {outlets} take {need} as warm as for the {use}; one charge of the {heater} "
+                    "makes {charge}.",
+                    outlets=outlets,
+                    need=need,
+                    use=use,
+                    heater=name,
+                    charge=charge.litres,
+                ),
+                change=say("Let the heater recover between the two, or take a larger one."),
+                address=f"heaters.{name}.volume",
+                source=_SOURCE,
+            )
 
 
 def _held(need: Number, charge: Charge) -> Verdict:
@@ -245,7 +253,7 @@ def _row(use: str, charge: Charge) -> Say:
         return say("It is likely not enough for one.")
     if np.isinf(count):
         return say("Heated meanwhile, it never runs out.")
-    times = say("It likely does for {count} without a wait", count=charge.showers)
+    times = say("That is likely enough for {count} in a row", count=charge.showers)
     if charge.wait is None:
         return say("{times}.", times=times)
     return say("{times}; the next {use} is warm after {wait}.", times=times, use=use, wait=charge.wait)

@@ -20,13 +20,13 @@ from vanwater.system.hot_water_demand import HeaterNumbers
 __all__ = ["CLOCK", "Day", "day_findings", "day_of"]
 
 CLOCK = (
-    "Half of a day's hot water is drawn from 7:00 on and half from 19:00 on, a draw every 10 min; half of the heater's "
-    "hours go to each, begun so early that it is hot by then."
+    "Half of a day's hot water is drawn from 7:00 on, half from 19:00 on; half of the heater's hours go to each, and "
+    "begin so early that it is hot by then."
 )
 """The clock of a day in words (common practice)."""
 
 _HOW = "The heater in layers through a day like the day before: draws by the clock, thermostat, hours on and off."
-_SOURCE = "heat balance of the layers; the clock is common practice, from memory"
+_SOURCE = "heat balance of the layers; the clock is common practice"
 _MUCH = 0.1
 """Share of the day's warm water that may come too cold before it is told (common practice)."""
 

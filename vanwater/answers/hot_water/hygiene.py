@@ -71,7 +71,7 @@ def hygiene(batch: Batch, name: str, pairs: Sequence[UnsureRows] = ()) -> Findin
         if low or stale
         else None,
         address=address,
-        source=f"{_GROWTH}; {_HOUSES}",
+        source=f"{_GROWTH}; {_HOUSES}" if low and stale else _GROWTH,
     )
 
 
