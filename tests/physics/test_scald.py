@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.physics.scald import scald_time
+from vanwater.physics.scald import CHILDS, FIRST, injury_time, scald_time
 
 ZERO = 273.15
 
@@ -31,3 +31,13 @@ def test_warm_water_never_burns_and_very_hot_burns_at_once():
     assert np.isinf(scald_time(43.0 + ZERO))
     assert float(scald_time(44.0 + ZERO)) == pytest.approx(6 * 3600.0)
     assert float(scald_time(75.0 + ZERO)) < 1.0
+
+
+def test_first_injury_comes_sooner_and_a_childs_sooner_still():
+    water = np.array([318.15, 323.15, 333.15, 343.15])
+    burn, adult, child = scald_time(water), injury_time(water), injury_time(water, CHILDS)
+    assert np.all((child < adult) & (adult < burn))
+    np.testing.assert_allclose(adult / child, FIRST / CHILDS)
+    assert np.isinf(injury_time(310.15))
+    with pytest.raises(ValueError, match="share"):
+        injury_time(333.15, 1.5)

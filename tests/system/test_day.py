@@ -10,7 +10,8 @@ from tests.examples import NAMES, example
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
-from vanwater.system.day import FEEDERS, Day, day_of, heater_of, pads_a_day
+from vanwater.system.day import FEEDERS, Day, day_of, pads_a_day
+from vanwater.system.hot_water_demand import heater_of
 
 FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "inverter.cable": "98 %", "day": None})
 FEW = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))

@@ -48,7 +48,7 @@ def test_a_bank_adds_volts_behind_and_charge_beside_each_other() -> None:
     bank = bank_of(Batch(FAMILY.changed({"battery.series": 2, "battery.parallel": 3, "battery.chemistry": None})))
     assert bank is not None
     assert bank.volts[0] == pytest.approx(25.6)
-    assert bank.charge[0] == pytest.approx(3 * 280 * 3600)
+    assert bank.charge[0] == pytest.approx(3 * 400 * 3600)
     assert bank.cold[0] == 1.0
     assert bank_of(Batch(FAMILY.changed({"battery": None}))) is None
 

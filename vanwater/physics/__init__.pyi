@@ -177,6 +177,7 @@ from vanwater.physics.heater import charge_volume as charge_volume
 from vanwater.physics.heater import heating_energy as heating_energy
 from vanwater.physics.heater import recovery_time as recovery_time
 from vanwater.physics.heater import showers_in_a_row as showers_in_a_row
+from vanwater.physics.heater_tank import STIRRING as STIRRING
 from vanwater.physics.heater_tank import HeaterRun as HeaterRun
 from vanwater.physics.heater_tank import HeaterTank as HeaterTank
 from vanwater.physics.heater_tank import heater_run as heater_run
@@ -257,6 +258,9 @@ from vanwater.physics.sanitising import changes as changes
 from vanwater.physics.sanitising import contact_time as contact_time
 from vanwater.physics.sanitising import flush_mixed as flush_mixed
 from vanwater.physics.sanitising import flush_plug as flush_plug
+from vanwater.physics.scald import CHILDS as CHILDS
+from vanwater.physics.scald import FIRST as FIRST
+from vanwater.physics.scald import injury_time as injury_time
 from vanwater.physics.scald import scald_time as scald_time
 from vanwater.physics.series import COLD as COLD
 from vanwater.physics.series import COMMON as COMMON

@@ -38,6 +38,8 @@ Stores, heat and weight
     full_volume        what a tank holds, full and level
     weight             what the water weighs and where it sits, trip by trip
     hot_water_demand   the heater and the uses of hot water
+    hot_water_day      the draws of a day by a clock, and what they do to a heater with its hours
+    next_shower        how long until the next shower is warm
     hours              the hours of a day by the states of the van
     day                what each consumer takes in each of them, and from what
     charging           what puts energy back into the battery

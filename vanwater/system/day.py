@@ -15,18 +15,18 @@ from vanwater.physics import demand, electric, water
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.energy import BURNERS
-from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import Charge, bank_temperature, charges
+from vanwater.system.hot_water_day import hot_water_day
+from vanwater.system.hot_water_demand import heater_of
 from vanwater.system.hours import OCCUPIED, hours_of
 from vanwater.system.pads import pad_draws
 from vanwater.system.power import electric_path, pump_energy
-from vanwater.system.stores import Moved, moved, outlet_of
+from vanwater.system.stores import Moved, moved
 from vanwater.system.water_temperature import inlet
-from vanwater.system.ways import way_to
 
-__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heater_of", "heats", "pads_a_day"]
+__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heats", "pads_a_day"]
 
 FEEDERS = ("battery", "engine", "shore", "fuel")
 """What can feed a consumer: the battery, the running engine, a socket, gas or diesel."""
@@ -120,12 +120,6 @@ def day_of(batch: Batch) -> Day:
     return batch.once("day", lambda: _day(batch))
 
 
-def heater_of(plan: Plan, use: str) -> str:
-    """The heater that a use of warm water draws from: that of its outlet's way, the first where no outlet is said."""
-    outlet = outlet_of(plan, use)
-    return (way_to(plan, outlet).heater if outlet else "") or next(iter(plan.heaters), "")
-
-
 def _day(batch: Batch) -> Day:
     hours = hours_of(batch)
     consumers = tuple(_consumers(batch, hours))
@@ -217,7 +211,7 @@ def heats(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
 
 def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Consumer]:
     source, at = batch.plan.heaters[name].source, f"heaters.{name}"
-    lost = electric.daily_energy(batch.number(f"{at}.standby"), batch.number(f"{at}.hours_on"))
+    lost = _lost(batch, name)
     alone = len(batch.plan.heaters) == 1
     for kind, label, mean in (("hot water", "hot water", heat), ("standing", "heater's standing loss", lost)):
         yield Consumer(
@@ -235,6 +229,14 @@ def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Cons
             label=f"burner of the {name}",
             power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
         )
+
+
+def _lost(batch: Batch, name: str) -> Array:
+    """Heat that a heater loses a day, its cooling between its hours counted where its day can be followed [W]."""
+    followed, at = hot_water_day(batch, name), f"heaters.{name}"
+    if followed is not None:
+        return np.asarray(followed.lost / FULL_DAY)
+    return electric.daily_energy(batch.number(f"{at}.standby"), batch.number(f"{at}.hours_on"))
 
 
 HEATED_IN = {"engine": ("driving",), "shore": ("shore",)}

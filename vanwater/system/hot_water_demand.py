@@ -6,16 +6,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.physics.heater_tank import STIRRING
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.stores import moved
+from vanwater.system.power import bank_of, cable_share
+from vanwater.system.stores import moved, outlet_of
 from vanwater.system.water_temperature import inlet
+from vanwater.system.ways import way_to
 
 __all__ = [
     "HeaterNumbers",
     "HotWaterUse",
     "heater_numbers",
+    "heater_of",
     "hot_water_a_day",
     "hot_water_uses",
     "main_hot_water_use",
@@ -36,6 +40,10 @@ class HeaterNumbers:
         Volts of the battery behind it [V]; NaN without one.
     inverter, cable : array, shape (rows,)
         Shares of the battery's power that inverter and cable let through [-]; 1 where there is none.
+    mixing : array, shape (rows,)
+        Share of its content that entering cold water stirs [-].
+    conductance, room : array, shape (rows,)
+        Heat it loses for each degree above the room [W/K], and the room's temperature [K].
     """
 
     volume: Array
@@ -45,9 +53,12 @@ class HeaterNumbers:
     volts: Array
     inverter: Array
     cable: Array
+    mixing: Array
+    conductance: Array
+    room: Array
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HotWaterUse:
     """A use of warm water along the rows.
 
@@ -63,6 +74,8 @@ class HotWaterUse:
         Hot water left in the pipe each time, also where its cooled water does not run off [m³].
     duration : array, shape (rows,)
         Time the tap is open [s]; NaN where only litres are said.
+    a_day : array, shape (rows,)
+        How often all together do it [1/s].
     """
 
     name: str
@@ -70,6 +83,13 @@ class HotWaterUse:
     mixed: Array
     run_off: Array
     duration: Array
+    a_day: Array
+
+
+def heater_of(plan: Plan, use: str) -> str:
+    """The heater that serves a use: that on the way to its outlet, the first of the plan where that is not decided."""
+    outlet = outlet_of(plan, use)
+    return (way_to(plan, outlet).heater if outlet in plan.outlets else "") or next(iter(plan.heaters), "")
 
 
 def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
@@ -92,16 +112,24 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
     at = f"heaters.{heater}"
     source = plan.heaters[heater].source
     electric = source in ("inverter", "battery")
+    hot, room = batch.number(f"{at}.set_point"), batch.number("frost.room")
+    warmer = hot - room
+    loses = np.where(warmer > 0.0, batch.number(f"{at}.standby") / np.where(warmer > 0.0, warmer, 1.0), 0.0)
+    power, bank = batch.number(f"{at}.power"), bank_of(batch)
+    behind = source == "inverter"
+    known = electric and (plan.inverter is not None or not behind)
+    efficiency = batch.number("inverter.efficiency") if known and behind else lossless
     return HeaterNumbers(
         volume=batch.number(f"{at}.volume"),
-        power=batch.number(f"{at}.power"),
+        power=power,
         cold=inlet(batch, heater),
-        hot=batch.number(f"{at}.set_point"),
-        volts=batch.number("battery.volts") if plan.battery is not None and electric else np.full(len(batch), np.nan),
-        inverter=batch.number("inverter.efficiency")
-        if plan.inverter is not None and source == "inverter"
-        else lossless,
-        cable=batch.number("inverter.cable") if plan.inverter is not None and electric else lossless,
+        hot=hot,
+        volts=bank.volts if bank is not None and electric else np.full(len(batch), np.nan),
+        inverter=efficiency,
+        cable=cable_share(batch, "inverter" if behind else heater, power / efficiency) if known else lossless,
+        mixing=STIRRING * batch.factor("stirring"),
+        conductance=loses,
+        room=room,
     )
 
 
@@ -120,19 +148,20 @@ def hot_water_uses(batch: Batch, heater: str) -> tuple[HotWaterUse, ...]:
     tuple of HotWaterUse
         Those that happen at all.
     """
-    hot = batch.number(f"heaters.{heater}.set_point")
-    cold = inlet(batch, heater)
+    hot, cold = batch.number(f"heaters.{heater}.set_point"), inlet(batch, heater)
     uses = []
     for name, move in moved(batch).items():
-        if not np.isfinite(move.temperature[0]) or move.events[0] <= 0 or move.temperature[0] <= cold[0]:
+        mixed = np.minimum(move.temperature, hot)
+        if heater_of(batch.plan, name) != heater or not mixed[0] > cold[0] or move.events[0] <= 0:
             continue
         uses.append(
             HotWaterUse(
-                name,
-                move.each,
-                np.minimum(move.temperature, hot),
-                (move.hot_content + move.brought) * move.waiting,
-                batch.number(f"uses.{name}.duration"),
+                name=name,
+                volume=move.each,
+                mixed=mixed,
+                run_off=(move.hot_content + move.brought) * move.waiting,
+                duration=batch.number(f"uses.{name}.duration"),
+                a_day=move.events * move.persons,
             )
         )
     return tuple(uses)
@@ -159,9 +188,9 @@ def hot_water_a_day(batch: Batch, heater: str) -> Array:
     array, shape (rows,)
         Mean flow [m³/s].
     """
-    numbers, move = heater_numbers(batch, heater), moved(batch)
+    numbers = heater_numbers(batch, heater)
     total = np.zeros(len(batch))
     for use in hot_water_uses(batch, heater):
         share = (use.mixed - numbers.cold) / (numbers.hot - numbers.cold)
-        total = total + move[use.name].events * move[use.name].persons * (use.volume * share + use.run_off)
+        total = total + use.a_day * (use.volume * share + use.run_off)
     return total

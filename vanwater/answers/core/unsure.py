@@ -24,6 +24,7 @@ __all__ = [
     "OUTLETS",
     "PUMPS",
     "RUN_OFF",
+    "STIRRING",
     "assumed",
     "habits",
     "rows_of",
@@ -64,7 +65,14 @@ RUN_OFF = Unsure(
     "Catch the water in a jug until it is hot.",
     "common practice: 1.2 to 1.6 times the pipe's content for its warm wall and mixing",
 )
-
+STIRRING = Unsure(
+    "stirring",
+    "the share of a heater that entering cold water stirs",
+    0.4,
+    1.8,
+    "Draw one charge through a thermometer and note how much comes before it is too cold.",
+    "common practice, from memory",
+)
 
 GAS = Unsure(
     "gas",

@@ -1,4 +1,4 @@
-"""What the heater gives: recovery, litres from one charge, showers in a row, what a shower takes from the battery."""
+"""What the heaters give: recovery, litres from one charge, showers in a row, a day, what it takes from the battery."""
 
 from __future__ import annotations
 
@@ -13,12 +13,15 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.core.unsure import RUN_OFF, STIRRING, habits, rows_of
+from vanwater.answers.hot_water.day import CLOCK
 from vanwater.answers.hot_water.findings import heater_findings
-from vanwater.answers.hot_water.heater import PAUSE, HeaterAnswer, Served, heater_answer
+from vanwater.answers.hot_water.heater import HeaterAnswer, heater_answer
 from vanwater.answers.hot_water.hot_line import hot_lines, nobody_waits
+from vanwater.answers.hot_water.hygiene import warm_cold_water
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, DURATION, ENERGY, RATIO, SHARE, TEMPERATURE, VOLUME
-from vanwater.system.batch import Batch
+from vanwater.quantities import CURRENT, DURATION, ENERGY, FLOW, RATIO, SHARE, TEMPERATURE, VOLUME
+from vanwater.system.batch import Batch, low_and_high
 
 __all__ = ["HotWater", "hot_water"]
 
@@ -49,21 +52,23 @@ def hot_water(plan: Plan) -> HotWater:
     HotWater
         Heaters that are not decided are told in the findings.
     """
-    batch = Batch(plan)
-    heaters = {name: heater_answer(batch, name) for name in plan.heaters}
+    unsure = (STIRRING, habits(plan), RUN_OFF)
+    batch = Batch(plan, low_and_high(unsure))
+    pairs = rows_of(batch, unsure)
+    heaters = {name: heater_answer(batch, name, pairs) for name in plan.heaters}
     findings: list[Finding] = []
     for heater in heaters.values():
-        findings += heater_findings(batch, heater)
-    findings += hot_lines(batch)
+        findings += heater_findings(batch, heater, pairs)
+    findings += hot_lines(Batch(plan))
     findings += nobody_waits(plan)
-    served = [heater.served for heater in heaters.values() if heater.served is not None]
+    findings += warm_cold_water(batch)
     return HotWater(
         verdict=_verdict(heaters),
         decided=bool(heaters),
-        make_tables=partial(_tables, heaters, served),
+        make_tables=partial(_tables, heaters),
         findings=worst_first(findings),
-        make_numbers=partial(_numbers, heaters, served),
-        assumptions=tuple(_assumptions()) if served else (),
+        make_numbers=partial(_numbers, heaters),
+        assumptions=tuple(_assumptions(heaters)),
         heaters=heaters,
     )
 
@@ -71,30 +76,89 @@ def hot_water(plan: Plan) -> HotWater:
 def _verdict(heaters: Mapping[str, HeaterAnswer]) -> Say:
     if not heaters:
         return say("No heater is planned, so no hot water is counted.")
-    heater = next(iter(heaters.values()))
-    served = heater.served
-    if served is None:
-        return say("The {heater} is there, but no use wants warm water.", heater=heater.name)
-    charge = say(
-        "One charge of the {heater} makes {low} to {high} of mixed water at {temperature}.",
-        heater=heater.name,
-        low=served.charge["mixed"].rounded(2),
-        high=served.charge["plug"].rounded(2),
-        temperature=served.temperature,
-    )
+    serving = [heater for heater in heaters.values() if heater.served is not None]
+    if not serving:
+        return say("The {heater} is there, but no use wants warm water.", heater=next(iter(heaters)))
+    first, *others = (_gives(heater) for heater in serving)
+    return say("{first} {others}", first=first, others=_verdict_of(others)) if others else first
+
+
+def _verdict_of(told: list[Say]) -> Say:
+    first, *others = told
+    return say("{first} {others}", first=first, others=_verdict_of(others)) if others else first
+
+
+def _gives(heater: HeaterAnswer) -> Say:
+    """What one heater gives, in a sentence or two."""
+    served, charge, flowing = heater.served, heater.charge, heater.flowing
+    assert served is not None
+    if charge is not None:
+        gives = say(
+            "One charge of the {heater} makes {litres} of mixed water at {temperature}.",
+            heater=heater.name,
+            litres=charge.litres,
+            temperature=served.temperature,
+        )
+    else:
+        warmed = next((each for each in flowing.uses if each.use == served.name), None) if flowing is not None else None
+        gives = (
+            say("What the {heater} warms as the water flows is not decided.", heater=heater.name)
+            if warmed is None
+            else say(
+                "The {heater} warms {most} to {temperature} as the water flows.",
+                heater=heater.name,
+                most=warmed.most,
+                temperature=warmed.temperature,
+            )
+        )
     if served.energy is None:
-        return charge
-    return say(
-        "{charge} One {use} takes {energy} from the battery.", charge=charge, use=served.name, energy=served.energy
+        return gives
+    return say("{gives} One {use} takes {energy} from the battery.", gives=gives, use=served.name, energy=served.energy)
+
+
+def _numbers(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Number]:
+    for heater in heaters.values():
+        yield heater.heat
+        if heater.served is not None and heater.served.run_off is not None:
+            yield heater.served.run_off
+        if heater.charge is not None:
+            yield from heater.charge.ends.values()
+        if heater.day is not None:
+            yield from (heater.day.heated, heater.day.lost, heater.day.coldest, heater.day.short)
+
+
+def _tables(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
+    yield from _stores(heaters)
+    yield from _flowing(heaters)
+    served = {name: heater for name, heater in heaters.items() if heater.served is not None}
+    yield Table(
+        "showers",
+        say("One use of warm water, with what is left in the hot pipe."),
+        (
+            Column("use"),
+            Column("heat", ENERGY),
+            Column("from the battery", ENERGY),
+            Column("of the battery", SHARE),
+            Column("in a row", RATIO),
+            Column("wait for the next", DURATION),
+        ),
+        tuple(
+            (
+                heater.served.name,
+                *map(_cell, (heater.served.heat, heater.served.energy, heater.served.share)),
+                *map(_cell, (heater.charge.showers, heater.charge.wait) if heater.charge is not None else (None, None)),
+            )
+            for heater in served.values()
+            if heater.served is not None
+        ),
     )
 
 
-def _numbers(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterator[Number]:
-    yield from (heater.heat for heater in heaters.values())
-    yield from (use.run_off for use in served if use.run_off is not None)
-
-
-def _tables(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterator[Table]:
+def _stores(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
+    """The heaters with a store."""
+    stores = {name: heater for name, heater in heaters.items() if heater.flowing is None}
+    if heaters and not stores:
+        return
     yield Table(
         "heaters",
         say("Each heater, its element on full power from cold."),
@@ -104,47 +168,44 @@ def _tables(heaters: Mapping[str, HeaterAnswer], served: list[Served]) -> Iterat
             Column("hot after", DURATION),
             Column("from the battery", ENERGY),
             Column("current", CURRENT),
-            Column("one charge, mixed", VOLUME),
-            Column("one charge, layered", VOLUME),
+            Column("one charge", VOLUME),
         ),
         tuple(
             (
                 name,
                 *map(_cell, (heater.cold, heater.recovery, heater.energy, heater.current)),
-                *map(_cell, heater.served.charge.values() if heater.served is not None else (None, None)),
+                _cell(heater.charge.litres if heater.charge is not None else None),
             )
-            for name, heater in heaters.items()
+            for name, heater in stores.items()
         ),
     )
-    yield Table(
-        "showers",
-        say("One use of warm water, with what is left in the hot pipe."),
-        (
-            Column("use"),
-            Column("heat", ENERGY),
-            Column("from the battery", ENERGY),
-            Column("of the battery", SHARE),
-            Column("in a row, at least", RATIO),
-            Column("at best", RATIO),
-        ),
-        tuple((use.name, *map(_cell, (use.heat, use.energy, use.share, *use.showers.values()))) for use in served),
-    )
+
+
+def _flowing(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Table]:
+    """The heaters that heat as the water flows."""
+    rows = [(name, warmed) for name, heater in heaters.items() if heater.flowing for warmed in heater.flowing.uses]
+    if rows:
+        yield Table(
+            "as-it-flows",
+            say("What heaters without a store warm, as long as water flows."),
+            (Column("heater"), Column("use"), Column("to", TEMPERATURE), Column("warms", FLOW), Column("wanted", FLOW)),
+            tuple((name, each.use, *map(_cell, (each.temperature, each.most, each.wanted))) for name, each in rows),
+        )
 
 
 def _cell(number: Number | None) -> Cell:
-    return number.amount if number is not None else None
+    return number.shown if number is not None else None
 
 
-def _assumptions() -> Iterator[Assumption]:
-    yield Assumption(
-        "mixing",
-        say("How far cold and hot mix in the heater while it is drawn is not known: both ends are told."),
-        "Draw one charge through a thermometer and note how much comes before it is too cold.",
-        "heat balance; the two ends are limits",
-    )
-    yield Assumption(
-        "showers",
-        say("Between two showers {pause} pass.", pause=PAUSE),
-        "",
-        "common practice",
-    )
+def _assumptions(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Assumption]:
+    if any(heater.charge is not None for heater in heaters.values()):
+        yield Assumption(
+            "stirring",
+            say("Entering cold water stirs 25 % of a heater's content, 10 to 45 %; both ends told are limits."),
+            STIRRING.measure,
+            STIRRING.source,
+        )
+    if any(heater.day is not None for heater in heaters.values()):
+        yield Assumption(
+            "day", say(CLOCK), "Note for some days when hot water is drawn.", "common practice, from memory"
+        )

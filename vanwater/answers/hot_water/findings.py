@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, stated
-from vanwater.answers.hot_water.heater import HeaterAnswer, battery_share
+from vanwater.answers.hot_water.as_it_flows import flowing_findings
+from vanwater.answers.hot_water.battery import battery_share
+from vanwater.answers.hot_water.charge import charge_findings
+from vanwater.answers.hot_water.day import day_findings
+from vanwater.answers.hot_water.heater import HeaterAnswer
 from vanwater.answers.hot_water.hygiene import hygiene
 from vanwater.answers.hot_water.scald import scald_findings
 from vanwater.plan.model import Plan
@@ -20,7 +25,7 @@ from vanwater.system.pump import rest_pressure
 __all__ = ["heater_findings"]
 
 
-def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
+def heater_findings(batch: Batch, heater: HeaterAnswer, pairs: Sequence[UnsureRows] = ()) -> Iterator[Finding]:
     """The findings on one heater.
 
     Parameters
@@ -29,6 +34,8 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
         The plan with its rows.
     heater : HeaterAnswer
         What it gives.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
 
     Yields
     ------
@@ -36,7 +43,7 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
         Worst and best in no order.
     """
     plan, name = batch.plan, heater.name
-    if heater.recovery is None:
+    if plan.heaters[name].power is None:
         yield Finding(
             f"hot_water.{name}.power",
             Verdict.NOT_DECIDED,
@@ -44,42 +51,21 @@ def heater_findings(batch: Batch, heater: HeaterAnswer) -> Iterator[Finding]:
             change=say("Give the power of its element or burner."),
             address=f"heaters.{name}.power",
         )
-    yield from _enough(heater)
+    if heater.served is not None and heater.charge is not None:
+        yield from charge_findings(batch, name, heater.served.name, heater.served.wanted, heater.charge)
+    if heater.flowing is not None:
+        yield from flowing_findings(plan, name, heater.flowing)
+    if heater.day is not None:
+        yield from day_findings(plan, name, heater.day)
     if heater.on_battery:
         yield from _current(plan, heater)
         yield from _rating(plan, name)
         yield from _idle(batch, name)
     yield from scald_findings(plan, name)
-    yield hygiene(batch, name)
+    yield hygiene(batch, name, pairs)
     if heater.on_battery or plan.heaters[name].source == "shore":
         yield _empty(plan, name)
     yield _relief(plan, name)
-
-
-USABLE = 0.7
-"""Share of a small store that comes hot before its water cools noticeably, by how it mixes (common practice; about the
-share of ASHRAE's handbook, HVAC Applications, from memory)."""
-
-
-def _enough(heater: HeaterAnswer) -> Iterator[Finding]:
-    if heater.served is None:
-        return
-    wanted, low, high = heater.served.wanted, *heater.served.charge.values()
-    verdict = _loaded(wanted, high.likely, max(low.likely, USABLE * high.likely))
-    yield Finding(
-        f"hot_water.{heater.name}.enough",
-        verdict,
-        say(
-            "One {use} takes {wanted} of mixed water; one charge makes {low} to {high}, depending on how far it mixes.",
-            use=heater.served.name,
-            wanted=wanted,
-            low=low.rounded(2),
-            high=high.rounded(2),
-        ),
-        change=None if verdict is Verdict.FINE else say("Take a larger heater, or use less warm water at a time."),
-        address=f"heaters.{heater.name}.volume",
-        source="heat balance, fully mixed to plug flow",
-    )
 
 
 def _loaded(value: Number, most: float, safe: float) -> Verdict:

@@ -1,17 +1,22 @@
-"""What one heater gives and takes: recovery, one charge, showers in a row, energy and current at the battery."""
+"""What one heater gives and takes: recovery, the use it is judged by, energy and current at the battery."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.water_number import inlet_number
-from vanwater.answers.core.working import by, limit, stated, step
-from vanwater.physics import battery, demand, electric, heater, instant
-from vanwater.quantities import DURATION, ENERGY, SHARE, TEMPERATURE, VOLUME, Array
+from vanwater.answers.core.working import by, stated, step
+from vanwater.answers.hot_water.as_it_flows import AsItFlows, as_it_flows
+from vanwater.answers.hot_water.battery import at_battery, battery_share
+from vanwater.answers.hot_water.charge import Charge, charge_of
+from vanwater.answers.hot_water.day import Day, day_of
+from vanwater.physics import demand, electric, heater
+from vanwater.quantities import ENERGY, TEMPERATURE, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import (
     HeaterNumbers,
@@ -21,25 +26,12 @@ from vanwater.system.hot_water_demand import (
     main_hot_water_use,
 )
 
-__all__ = ["PAUSE", "HeaterAnswer", "Served", "battery_share", "heater_answer"]
-
-PAUSE = limit("pause between two showers", 300.0, DURATION, "common practice")
-"""Time between two showers."""
-
-SHOWER_TIME = 240.0
-"""Time a shower takes with the water off while soaping, s, where only litres are said (common practice)."""
-
-
-MIXING: Mapping[str, tuple[str, float]] = {
-    "mixed": ("fully mixed", 1.0),
-    "plug": ("layered to the last", 0.0),
-}
-"""Both ends of how far cold and hot mix in a heater while it is drawn: in words, and the share that is stirred."""
+__all__ = ["HeaterAnswer", "Served", "heater_answer"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Served:
-    """The warm use that a heater is judged by, a shower, and what the heater gives it.
+    """The warm use that a heater is judged by, a shower, and what it takes.
 
     Parameters
     ----------
@@ -53,8 +45,6 @@ class Served:
         Heat left in the hot pipe each time; None where none is.
     energy, share : Number or None
         What both take from the battery, and which share of it; None where the battery feeds no heater.
-    charge, showers : mapping of str to Number
-        Mixed water from one charge, element off, and whole showers in a row, element on: "mixed" and "plug".
     """
 
     name: str
@@ -64,8 +54,6 @@ class Served:
     run_off: Number | None
     energy: Number | None
     share: Number | None
-    charge: Mapping[str, Number]
-    showers: Mapping[str, Number]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -78,29 +66,39 @@ class HeaterAnswer:
         The heater.
     on_battery : bool
         Whether it lives on the battery.
+    numbers : HeaterNumbers
+        It along the rows.
     cold : Number
         Temperature of the water that enters it.
     heat : Number
         Heat of its whole content.
     recovery : Number or None
-        Time to heat that; None while its power is not decided.
+        Time to heat that; None while its power is not decided, and where it heats as the water flows.
     energy, current : Number or None
         What that takes from the battery, and the current meanwhile.
     served : Served or None
         The use it is judged by; None where none wants warm water.
+    charge, day : Charge or None, Day or None
+        What one charge gives that use, and what a day does to it; None where it has no store.
+    flowing : AsItFlows or None
+        What it warms where it heats as the water flows.
     """
 
     name: str
     on_battery: bool
+    numbers: HeaterNumbers
     cold: Number
     heat: Number
     recovery: Number | None
     energy: Number | None
     current: Number | None
     served: Served | None
+    charge: Charge | None
+    day: Day | None
+    flowing: AsItFlows | None
 
 
-def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
+def heater_answer(batch: Batch, name: str, pairs: Sequence[UnsureRows] = ()) -> HeaterAnswer:
     """Work out what one heater gives and takes.
 
     Parameters
@@ -109,6 +107,8 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
         The plan with its rows.
     name : str
         The heater.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
 
     Returns
     -------
@@ -119,8 +119,9 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
     cold = inlet_number(batch, name)
     on_battery = plan.heaters[name].source in ("inverter", "battery")
     heat = _heat(f"heat of the whole {name}", cold, numbers.volume, numbers.hot).keyed(*own, "recovery_heat", digits=2)
+    stores = not plan.heaters[name].as_it_flows
     recovery = energy = current = None
-    if plan.heaters[name].power is not None:
+    if plan.heaters[name].power is not None and stores:
         recovery = step(
             f"time to heat the whole {name}",
             heater.recovery_time,
@@ -129,59 +130,40 @@ def heater_answer(batch: Batch, name: str) -> HeaterAnswer:
             hot=numbers.hot,
             power=numbers.power,
         ).keyed(*own, "recovery", digits=2)
-        if on_battery and plan.battery is not None:
-            current = step(
-                "current from the battery while it heats",
-                electric.battery_current,
-                power=numbers.power,
-                voltage=numbers.volts,
-                efficiency=numbers.inverter * numbers.cable,
-            ).keyed(*own, "current")
-    if on_battery:
-        energy = _at_battery(f"battery energy to heat the whole {name}", heat, numbers).keyed(
+    if plan.heaters[name].power is not None and on_battery and plan.battery is not None:
+        current = step(
+            "current from the battery while it heats",
+            electric.battery_current,
+            power=numbers.power,
+            voltage=numbers.volts,
+            efficiency=numbers.inverter * numbers.cable,
+        ).keyed(*own, "current")
+    if on_battery and stores:
+        energy = at_battery(f"battery energy to heat the whole {name}", heat, numbers).keyed(
             *own, "recovery_energy", digits=2
         )
     use = main_hot_water_use(plan, tuple(use for use in hot_water_uses(batch, name) if use.volume[0] > 0))
+    served = _served(batch, name, use, numbers, on_battery) if use is not None else None
     return HeaterAnswer(
         name=name,
         on_battery=on_battery,
+        numbers=numbers,
         cold=cold,
         heat=heat,
         recovery=recovery,
         energy=energy,
         current=current,
-        served=_served(batch, name, use, numbers, on_battery) if use is not None else None,
+        served=served,
+        charge=charge_of(name, use, numbers, served.wanted, served.temperature, pairs)
+        if use is not None and served is not None and stores
+        else None,
+        day=day_of(batch, name, numbers, pairs, on_battery=on_battery),
+        flowing=None if stores else as_it_flows(batch, name),
     )
-
-
-def battery_share(batch: Batch, name: str, energy: Number) -> Number:
-    """The share of the full battery that an energy is."""
-    usable = batch.once(
-        "usable energy of the battery, with its sum",
-        lambda: step(
-            "usable energy of the battery",
-            battery.usable_energy,
-            voltage=batch.number("battery.volts"),
-            charge=batch.number("battery.charge"),
-            usable_share=batch.number("battery.usable"),
-        ),
-    )
-    share = battery.battery_share(energy.values, usable.values)
-    return by(name, share, SHARE, battery.battery_share, energy=energy, usable=usable)
 
 
 def _heat(name: str, cold: Number, volume: Array | Number, warm: Array | Number) -> Number:
     return step(name, heater.heating_energy, volume=volume, cold=cold, warm=warm)
-
-
-def _at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
-    return step(
-        name,
-        electric.battery_energy,
-        used=used,
-        inverter_efficiency=numbers.inverter,
-        cable_efficiency=numbers.cable,
-    )
 
 
 def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, on_battery: bool) -> Served:
@@ -209,14 +191,13 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
             source="sum of both",
         )
     if on_battery:
-        energy = _at_battery(f"battery energy of one {use.name}, run-off counted", both, numbers).keyed(
+        energy = at_battery(f"battery energy of one {use.name}, run-off counted", both, numbers).keyed(
             *own, "battery_energy", name, digits=2
         )
         if batch.plan.battery is not None:
             share = battery_share(batch, f"share of the battery that one {use.name} takes", energy).keyed(
                 *own, "battery_share", name, digits=2
             )
-    charge = _charge(name, numbers, temperature)
     return Served(
         name=use.name,
         wanted=wanted,
@@ -225,8 +206,6 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         run_off=run_off,
         energy=energy,
         share=share,
-        charge=charge,
-        showers=_showers(name, use, numbers, wanted, temperature, charge),
     )
 
 
@@ -239,49 +218,3 @@ def _wanted(batch: Batch, use: HotWaterUse) -> Number:
         flow, duration = batch.number(f"{at}.flow"), batch.number(f"{at}.duration")
         wanted = by(words, use.volume, VOLUME, demand.event_volume, flow=flow, duration=duration)
     return wanted.keyed("use", use.name, "each", digits=2)
-
-
-def _charge(name: str, numbers: HeaterNumbers, temperature: Number) -> Mapping[str, Number]:
-    """Mixed water from one charge, the element off."""
-    return {
-        state: step(
-            f"mixed water from one charge, {words}",
-            heater.charge_volume,
-            volume=numbers.volume,
-            cold=numbers.cold,
-            hot=numbers.hot,
-            mixed=temperature,
-            mixing=mixing,
-        ).keyed("heater", name, "charge", state, digits=2)
-        for state, (words, mixing) in MIXING.items()
-    }
-
-
-def _showers(
-    name: str,
-    use: HotWaterUse,
-    numbers: HeaterNumbers,
-    wanted: Number,
-    temperature: Number,
-    charge: Mapping[str, Number],
-) -> Mapping[str, Number]:
-    """Whole showers in a row, the element on."""
-    reheating = step(
-        "mixed water that the element warms meanwhile",
-        instant.instant_flow,
-        power=np.nan_to_num(numbers.power),
-        cold=numbers.cold,
-        warm=temperature,
-    )
-    return {
-        state: step(
-            f"showers in a row, {words}",
-            heater.showers_in_a_row,
-            charge=charge[state],
-            shower=wanted,
-            lasting=np.where(np.isfinite(use.duration), np.maximum(use.duration, 60.0), SHOWER_TIME),
-            pause=PAUSE,
-            reheating=reheating,
-        ).keyed("heater", name, "showers", state)
-        for state, (words, _) in MIXING.items()
-    }

@@ -17,7 +17,7 @@ from vanwater.answers.core.cautions import (
 )
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.hot_water.answer import HotWater, hot_water
-from vanwater.answers.hot_water.charts import litres_of_a_charge
+from vanwater.answers.hot_water.charts import day_of_hot_water, litres_of_a_charge
 from vanwater.answers.hot_water.controls import controls
 from vanwater.answers.hot_water.terms import TERMS
 
@@ -28,6 +28,7 @@ QUESTION = Question[HotWater](
     title="Hot water",
     answer=hot_water,
     charts={"charge": litres_of_a_charge},
+    on_demand={"hot-water-day": day_of_hot_water},
     controls=controls,
     cautions=(GAS, DIESEL, ELEMENT, SHOCK, RELIEF, WIRING, SCALD, COOLANT, LEGIONELLA, LITHIUM, ESTIMATE),
     terms=TERMS,
@@ -39,7 +40,7 @@ QUESTION = Question[HotWater](
         "current from the battery while heating": (Compared("current meanwhile", "heater.heater.current"),),
         "litres at shower temperature from one charge, element off: must lie between": (
             Compared("one charge, fully mixed", "heater.heater.charge.mixed"),
-            Compared("one charge, layered", "heater.heater.charge.plug"),
+            Compared("one charge, not mixed at all", "heater.heater.charge.plug"),
         ),
         "heat in the water of one shower": (Compared("heat in one shower", "use.shower.heat.heater"),),
         "battery energy of one shower, one hot-leg content run off or left to cool counted": (

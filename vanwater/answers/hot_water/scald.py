@@ -8,8 +8,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import say
-from vanwater.answers.core.working import limit, planned, step
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.working import limit, planned, stated, step
 from vanwater.answers.hot_water.hygiene import HEAT_THROUGH
 from vanwater.physics import scald
 from vanwater.physics.atmosphere import air_pressure
@@ -54,7 +55,7 @@ def scald_findings(plan: Plan, name: str) -> Iterator[Finding]:
 
 def _scald(plan: Plan, name: str) -> Finding:
     key, address = f"hot_water.{name}.scald", f"heaters.{name}.set_point"
-    hot = planned(plan, address, TEMPERATURE)
+    hot = _delivered(plan, name)
     if scalding_outlets(plan, name, -math.inf) and not scalding_outlets(plan, name, MILD):
         return Finding(
             key,
@@ -73,7 +74,7 @@ def _scald(plan: Plan, name: str) -> Finding:
             key,
             Verdict.FINE,
             say(
-                "At {hot} water of the {heater} burns skin only after minutes, a child's at about a quarter of them.",
+                "At {hot} water of the {heater} hurts skin only after minutes, a child's at about half of them.",
                 hot=hot,
                 heater=name,
             ),
@@ -92,14 +93,12 @@ def _scald(plan: Plan, name: str) -> Finding:
         if mixed
         else "At {hot} no thermostatic valve holds the water of the {heater} mild"
     )
-    within = "less than a second" if hot.likely > _HOTTEST else "about {time}"
     told = say(
-        f"{where}{'' if mixed else ':'} it burns skin to the third degree within {within}; first injury comes at "
-        "about half of it, a child's at about a quarter.",
+        f"{where}{'' if mixed else ':'} it {{burns}}.",
         hot=hot,
         heater=name,
+        burns=_burns(name, hot, time),
         **({"outlets": direct} if direct else {}),
-        **({} if hot.likely > _HOTTEST else {"time": time.keyed("heater", name, "burn_time", digits=1)}),
     )
     return Finding(
         key,
@@ -114,6 +113,46 @@ def _scald(plan: Plan, name: str) -> Finding:
         else say("Fit a thermostatic mixing valve set to {mild} or less, or heat to less.", mild=_MILD),
         address=address,
         source=f"{_BURNS}; first injury and children from memory",
+    )
+
+
+def _delivered(plan: Plan, name: str) -> Number:
+    """The hottest that can come out of an outlet of a heater: its own water, or what all their valves let through."""
+    hot = planned(plan, f"heaters.{name}.set_point", TEMPERATURE)
+    if not scalding_outlets(plan, name, -math.inf):
+        return hot
+    sets = sorted(valve.set for valve in plan.mixers.values() if valve.kind == "thermostatic" and valve.set is not None)
+    held = next((warm for warm in sets if warm < hot.likely and not scalding_outlets(plan, name, warm)), None)
+    if held is None:
+        return hot
+    return stated(
+        f"hottest water at an outlet of the {name}",
+        held,
+        TEMPERATURE,
+        "What the thermostatic valve that is set highest lets through.",
+        source="the plan",
+    ).keyed("heater", name, "delivered", exact="as planned")
+
+
+def _burns(name: str, hot: Number, time: Number) -> Say:
+    """How soon it hurts, and how soon it burns to the third degree."""
+    first, childs = (
+        step(words, scald.injury_time, temperature=np.minimum(hot.values, _HOTTEST), share=share).keyed(
+            "heater", name, key, digits=1
+        )
+        for words, share, key in (
+            ("time to a first injury", scald.FIRST, "injury_time"),
+            ("time to a child's first injury", scald.CHILDS, "childs_injury_time"),
+        )
+    )
+    if hot.likely > _HOTTEST:
+        return say("hurts skin at once and burns it to the third degree within less than a second")
+    return say(
+        "first hurts skin after about {first}, a child's after about {childs}, and burns to the third degree within "
+        "about {time}",
+        first=first,
+        childs=childs,
+        time=time.keyed("heater", name, "burn_time", digits=1),
     )
 
 

@@ -6,18 +6,18 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from vanwater.answers.core.battery_number import usable_number
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.working import stated, step
 from vanwater.answers.stay.stores import StoreDays, drained
 from vanwater.physics import battery
-from vanwater.plan.chemistry import chemistries
-from vanwater.quantities import DAILY_ENERGY, SHARE, TEMPERATURE, Array
+from vanwater.quantities import DAILY_ENERGY, Array
 from vanwater.system.batch import Batch
 from vanwater.system.day import day_of
-from vanwater.system.power import Bank, bank_of
+from vanwater.system.power import bank_of
 
-__all__ = ["battery_store", "usable_of"]
+__all__ = ["battery_store"]
 
 
 def battery_store(batch: Batch, pairs: Sequence[UnsureRows]) -> StoreDays | None:
@@ -54,49 +54,10 @@ def battery_store(batch: Batch, pairs: Sequence[UnsureRows]) -> StoreDays | None
         parts=[(label, (value, DAILY_ENERGY)) for label, value in parts],
         source="sum of the loads",
     ).keyed("battery", "a_day", pairs=pairs)
-    usable = usable_of(batch, bank).keyed("battery", "usable", pairs=pairs)
+    usable = usable_number(batch, bank).keyed("battery", "usable", pairs=pairs)
     days = step("days of the battery", battery.battery_days, usable=usable, daily_net=a_day)
     days = days.keyed("battery", "days", pairs=pairs, rates=drained(usable, a_day))
     return StoreDays("battery", "battery", (), usable, a_day, days, _uncharged(usable, net, put_back, pairs))
-
-
-def usable_of(batch: Batch, bank: Bank) -> Number:
-    """Energy that may be taken of the full battery, as cold as it stands.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    bank : Bank
-        Its battery.
-
-    Returns
-    -------
-    Number
-        Without a key.
-    """
-    share: Number | Array = bank.usable
-    if np.any(bank.cold < 1.0):
-        assert batch.plan.battery is not None
-        share = stated(
-            "share of the battery that may be used, as cold as it stands",
-            bank.usable * bank.cold,
-            SHARE,
-            "The share that may be used when it is warm, times what the cold leaves of it.",
-            facts=[
-                ("when it is warm", (bank.usable, SHARE)),
-                ("left in the cold", (bank.cold, SHARE)),
-                ("temperature where it stands", (bank.temperature, TEMPERATURE)),
-            ],
-            source=chemistries()[str(batch.plan.battery.chemistry)].source,
-        )
-    return step(
-        "usable energy of the battery",
-        battery.usable_energy,
-        voltage=bank.volts,
-        charge=bank.charge,
-        usable_share=share,
-    )
 
 
 def _uncharged(usable: Number, net: Array, charging: Array, pairs: Sequence[UnsureRows]) -> Number | None:

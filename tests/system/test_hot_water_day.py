@@ -1,0 +1,120 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.examples import example
+from vanwater.system.batch import Batch, Row
+from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
+from vanwater.system.hot_water_demand import heater_numbers, hot_water_a_day
+
+FAMILY = example("family-winter")
+HOURS = "heaters.heater.hours_on"
+STANDBY = "heaters.heater.standby"
+
+
+def followed(*rows: dict[str, float]) -> HotWaterDay:
+    batch = Batch(FAMILY, [Row(f"row {place}", values) for place, values in enumerate(rows)])
+    day = hot_water_day(batch, "heater")
+    assert day is not None
+    return day
+
+
+@pytest.fixture(scope="module")
+def day() -> HotWaterDay:
+    """The family's own day, then with other hours, loss, volume, power, habits."""
+    return followed(
+        {HOURS: 86400.0},
+        {HOURS: 1800.0},
+        {HOURS: 60.0},
+        {STANDBY: 60.0},
+        {"heaters.heater.volume": 0.02},
+        {"heaters.heater.power": 3000.0},
+        {"uses.shower.a_day": 2.2 / 86400},
+        {"household.people": 11},
+    )
+
+
+def test_heat_of_the_element_is_what_is_drawn_lost_and_stored(day: HotWaterDay) -> None:
+    np.testing.assert_allclose(day.heated, day.drawn + day.lost + day.stored, rtol=1e-9)
+    assert np.all(day.heated > 0)
+
+
+def test_a_day_is_like_the_day_before(day: HotWaterDay) -> None:
+    assert np.all(np.abs(day.stored) < 0.05 * np.abs(day.heated) + 3600.0 * 30)
+
+
+def test_a_heater_that_is_always_on_loses_its_standing_loss() -> None:
+    """Without a draw to speak of it stays within its band below the set point."""
+    hardly = {f"uses.{name}.a_day": 1e-9 / 86400 for name in FAMILY.uses}
+    lost = followed({HOURS: 86400.0, **hardly}).lost[1]
+    assert FAMILY.heaters["heater"].standby * 86400.0 == pytest.approx(lost, rel=0.07)
+
+
+def test_between_its_hours_it_cools_and_loses_less_but_more_than_in_its_hours_alone(day: HotWaterDay) -> None:
+    heater = FAMILY.heaters["heater"]
+    assert heater.standby * heater.hours_on < day.lost[0] < day.lost[1]
+    assert day.lost[4] > day.lost[0]
+
+
+def test_what_comes_warm_is_the_heat_that_is_wanted(day: HotWaterDay) -> None:
+    numbers = heater_numbers(Batch(FAMILY), "heater")
+    asked = hot_water_a_day(Batch(FAMILY), "heater")[0] * 86400.0 * 4186e3 * (numbers.hot - numbers.cold)[0]
+    assert day.drawn[0] == pytest.approx(asked, rel=1e-9)
+    assert day.short[0] == 0.0
+
+
+def test_too_few_hours_leave_the_water_cold(day: HotWaterDay) -> None:
+    own, always, half_an_hour, hardly = range(4)
+    assert day.short[own] == day.short[always] == 0.0 < day.short[half_an_hour] < day.short[hardly]
+    assert day.coldest[own] > day.coldest[half_an_hour] > day.coldest[hardly]
+    assert day.short[hardly] == pytest.approx(day.warm[hardly])
+
+
+def test_more_people_draw_more_than_the_heater_gives(day: HotWaterDay) -> None:
+    assert day.warm[8] > 2.0 * day.warm[0]
+    assert day.short[8] > 0.0
+
+
+def test_more_power_or_more_content_never_makes_it_colder(day: HotWaterDay) -> None:
+    for row in (5, 6):
+        assert day.coldest[row] >= day.coldest[0] - 0.5
+        assert day.short[row] <= day.short[0]
+
+
+def test_rows_that_are_alike_are_told_alike_and_alone() -> None:
+    both = followed({HOURS: 5400.0}, {HOURS: 5400.0})
+    alone = hot_water_day(Batch(FAMILY.changed({HOURS: 5400.0}, si=True)), "heater")
+    assert alone is not None
+    for name in ("heated", "lost", "coldest", "short", "warm"):
+        one, other = getattr(both, name)[1:]
+        assert one == other == pytest.approx(getattr(alone, name)[0], rel=1e-12), name
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"household.people": 11},
+        {"uses.dishes.a_day": 9.0 / 86400},
+        {"uses.shower.duration": 20.0},
+        {"site.cold_water": 290.15},
+        {"heaters.heater.set_point": 338.15},
+        {"heaters.heater.standby": 40.0},
+        {"frost.room": 285.15},
+    ],
+    ids=str,
+)
+def test_a_row_has_the_day_of_its_own_plan(change: dict[str, float]) -> None:
+    row, own = followed(change), hot_water_day(Batch(FAMILY.changed(change, si=True)), "heater")
+    assert own is not None
+    for name in ("heated", "lost", "drawn", "stored", "coldest", "short", "warm", "water"):
+        assert getattr(row, name)[1] == pytest.approx(getattr(own, name)[0], rel=1e-12, abs=1e-6), name
+
+
+def test_no_day_without_power_store_or_draw() -> None:
+    for changes in (
+        {"heaters.heater.power": None},
+        {"heaters.heater.least_flow": 3e-5},
+        {f"uses.{name}.a_day": 0.0 for name in FAMILY.uses},
+    ):
+        assert hot_water_day(Batch(FAMILY.changed(changes, si=True)), "heater") is None

@@ -1,0 +1,165 @@
+"""A day of hot water: what the heater takes, what it loses between its hours, and how warm the water comes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.spread import UnsureRows
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned, stated
+from vanwater.answers.hot_water.battery import at_battery, battery_share
+from vanwater.plan.model import Plan
+from vanwater.quantities import ENERGY, HOURS, TEMPERATURE, VOLUME
+from vanwater.system.batch import Batch
+from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
+from vanwater.system.hot_water_demand import HeaterNumbers
+
+__all__ = ["CLOCK", "Day", "day_findings", "day_of"]
+
+CLOCK = (
+    "Half of a day's hot water is drawn from 7:00 on, half from 19:00 on; half of the heater's hours go to each, and "
+    "begin so early that it is hot by then."
+)
+"""The clock of a day in words (common practice)."""
+
+_HOW = "The heater in layers through a day like the day before: draws by the clock, thermostat, hours on and off."
+_SOURCE = "heat balance of the layers; the clock is common practice"
+_MUCH = 0.1
+"""Share of the day's warm water that may come too cold before it is told (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Day:
+    """What a day does to a heater.
+
+    Parameters
+    ----------
+    followed : HotWaterDay
+        The day along the rows.
+    heated, lost : Number
+        Heat of its element, and what of it goes into the room.
+    coldest, short : Number
+        Water at the tap where it falls furthest short of its wish, and how much comes colder than wanted.
+    energy, share : Number or None
+        What the day takes from the battery, and which share of it; None where it does not live on one.
+    """
+
+    followed: HotWaterDay
+    heated: Number
+    lost: Number
+    coldest: Number
+    short: Number
+    energy: Number | None
+    share: Number | None
+
+
+def day_of(
+    batch: Batch, name: str, numbers: HeaterNumbers, pairs: Sequence[UnsureRows], *, on_battery: bool
+) -> Day | None:
+    """What a day does to a heater.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    name : str
+        The heater.
+    numbers : HeaterNumbers
+        It along the rows.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand.
+    on_battery : bool
+        Whether it lives on the battery.
+
+    Returns
+    -------
+    Day or None
+        None where there is no such day to follow; see :func:`vanwater.system.hot_water_day.hot_water_day`.
+    """
+    day, own = hot_water_day(batch, name), ("heater", name, "day")
+    if day is None:
+        return None
+    heated = stated(
+        f"heat that the {name} gives in a day",
+        day.heated,
+        ENERGY,
+        _HOW,
+        parts=[
+            ("in the water that is drawn", (day.drawn, ENERGY)),
+            ("into the room", (day.lost, ENERGY)),
+            ("more in the store than a day before", (day.stored, ENERGY)),
+        ],
+        residual=(float((day.heated - day.drawn - day.lost - day.stored)[0]), ENERGY),
+        source=_SOURCE,
+    ).keyed(*own, "heat", pairs=pairs, least=0.0, digits=2)
+    lost, coldest, short = (
+        stated(words, values, quantity, _HOW, source=_SOURCE).keyed(*own, key, pairs=pairs, digits=2)
+        for words, values, quantity, key in (
+            (f"heat that the {name} loses to the room in a day", day.lost, ENERGY, "lost"),
+            ("water at the tap where it falls furthest short of its wish", day.coldest, TEMPERATURE, "coldest"),
+            ("water of a day that comes colder than wanted", day.short, VOLUME, "short"),
+        )
+    )
+    energy = share = None
+    if on_battery:
+        energy = at_battery(f"battery energy of the {name} in a day", heated, numbers).keyed(
+            *own, "battery_energy", pairs=pairs, least=0.0, digits=2
+        )
+        if batch.plan.battery is not None:
+            share = battery_share(batch, f"share of the battery that the {name} takes in a day", energy).keyed(
+                *own, "battery_share", pairs=pairs, least=0.0, digits=2
+            )
+    return Day(followed=day, heated=heated, lost=lost, coldest=coldest, short=short, energy=energy, share=share)
+
+
+def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
+    """The finding on how warm the water of a day comes.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    name : str
+        The heater.
+    day : Day
+        What a day does to it.
+
+    Yields
+    ------
+    Finding
+        Watched where much of the day's water comes colder than wanted.
+    """
+    hours = planned(plan, f"heaters.{name}.hours_on", HOURS)
+    lacks = day.short.likely > _MUCH * float(day.followed.warm[0])
+    takes = (
+        say("{energy} from the battery, {share} of it", energy=day.energy, share=day.share)
+        if day.energy is not None and day.share is not None
+        else say("{heat} of heat", heat=day.heated)
+    )
+    yield Finding(
+        f"hot_water.{name}.day",
+        Verdict.WATCH if lacks else Verdict.FINE,
+        say(
+            "A day of hot water, the {heater} on for {hours}, takes {takes}; {lost} go into the room as it cools. "
+            "{warm}",
+            hours=hours,
+            heater=name,
+            takes=takes,
+            lost=day.lost,
+            warm=say(
+                "{short} of it come colder than wanted, at {coldest} at the coldest.",
+                short=day.short,
+                coldest=day.coldest,
+            )
+            if lacks
+            else say("It comes as warm as wanted."),
+        ),
+        change=say("Have it on for longer, let it recover between the draws, or take more power or a larger heater.")
+        if lacks
+        else None,
+        address=f"heaters.{name}.hours_on",
+        source=_SOURCE,
+    )
