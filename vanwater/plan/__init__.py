@@ -7,7 +7,7 @@ The plan
     supply           runs, fittings, mixing taps, outlets, accumulator
     pump             pumps of every kind, the inlet for a campsite's water
     energy           heater, battery, inverter
-    winter           frost: cold, insulation, heating pads
+    winter           frost: cold, insulation, heating pads, the van's body
     vehicle          axles, permitted loads, what else rides along
     habits           ready habits that fill the gaps of one's own uses
     overlay          a named set of other values for a plan
@@ -21,6 +21,7 @@ The plan
 
 Tables and addresses
     tables           stock sizes, fittings, outlets, ready habits, each with its source
+    frost_tables     how fast the bodies of vans cool, how much ice bursts what
     ratings          what joints, fittings, heaters and accumulators stand
     address          one address for everything: the value there, what is known of it
 

@@ -45,6 +45,8 @@ __all__ = [
     "outlets",
     "pipes",
     "resource",
+    "table_rows",
+    "words_in",
 ]
 
 HABITS = ("careful", "moderate", "home-like")
@@ -82,12 +84,14 @@ def resource(*parts: str) -> Path:
     raise FileNotFoundError(f"{'/'.join(parts)} is missing from the installation")
 
 
-def _rows(name: str) -> list[dict[str, str]]:
+def table_rows(name: str) -> list[dict[str, str]]:
+    """The rows of a table of the package, each cell as text."""
     with resource("data", "tables", name).open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
 
-def _words(text: str) -> tuple[str, ...]:
+def words_in(text: str) -> tuple[str, ...]:
+    """The words of a cell, between commas."""
     return tuple(word.strip() for word in text.split(",") if word.strip())
 
 
@@ -210,9 +214,9 @@ def pipes() -> Mapping[str, PipeRow]:
             rated_at=_read(TEMPERATURE, row["rated_at"]),
             hottest=TEMPERATURE.read(row["hottest"]),
             hot_pressure=_read(PRESSURE, row["hot_pressure"]),
-            joint=_words(row["joint"]),
+            joint=words_in(row["joint"]),
         )
-        for row in _rows("pipes.csv")
+        for row in table_rows("pipes.csv")
     }
 
 
@@ -228,7 +232,7 @@ def materials() -> Mapping[str, MaterialRow]:
             HEAT_CAPACITY.read(row["heat_capacity"]),
             row["source"],
         )
-        for row in _rows("materials.csv")
+        for row in table_rows("materials.csv")
     }
 
 
@@ -245,7 +249,7 @@ def compliances() -> Mapping[str, ComplianceRow]:
             high=COMPLIANCE.read(row["high"]),
             source=row["source"],
         )
-        for row in _rows("compliance.csv")
+        for row in table_rows("compliance.csv")
     }
 
 
@@ -268,7 +272,7 @@ def fittings() -> Mapping[str, FittingRow]:
             clogged_factor=_read(RATIO, row["clogged_factor"]) or 1.0,
             source=row["source"],
         )
-        for row in _rows("fittings.csv")
+        for row in table_rows("fittings.csv")
     }
 
 
@@ -280,7 +284,7 @@ def joints() -> Mapping[str, JointRow]:
             key=row["key"],
             name=row["name"],
             kind=row["kind"],
-            on=_words(row["on"]),
+            on=words_in(row["on"]),
             standard=row["standard"],
             grip=row["grip"],
             insert=row["insert"],
@@ -288,7 +292,7 @@ def joints() -> Mapping[str, JointRow]:
             pitch=_read(THICKNESS, row["pitch"]),
             source=row["source"],
         )
-        for row in _rows("joints.csv")
+        for row in table_rows("joints.csv")
     }
 
 
@@ -304,7 +308,7 @@ def outlets() -> Mapping[str, OutletRow]:
             PRESSURE.read(row["at"]),
             row["source"],
         )
-        for row in _rows("outlets.csv")
+        for row in table_rows("outlets.csv")
         if row["kind"] != "limit"  # a legal maximum flow is no outlet's constant
     }
 
@@ -324,7 +328,7 @@ def habits(name: str) -> Mapping[str, Mapping[str, object]]:
         Use name to the fields of a use, as texts.
     """
     uses: dict[str, Mapping[str, object]] = {}
-    for row in _rows("habits.csv"):
+    for row in table_rows("habits.csv"):
         if row["habit"] != name:
             continue
         fields: dict[str, object] = {
