@@ -40,7 +40,9 @@ Stores, heat and weight
     hot_water_demand   the heater and the uses of hot water
     power              what the water takes from the battery a day
     surroundings       outside air with its wind, boxes, the heated room
+    van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside
     exposed            hoses and pipes in the cold
+    icing              how much ice blocks, how much endangers a wall
     pads               heating pads: heat into the water, energy from the battery
 """
