@@ -86,7 +86,7 @@ class Body(Part):
     """The van's body: how fast its living room cools once the heating stops."""
 
     size: Literal["small", "medium", "large"] | None = asked(
-        "size of its living room, some 8, 14 or 19 m³: small, medium or large; medium if not said"
+        "size of its living room: small, medium or large; medium if not said"
     )
     time_constant: Annotated[float, such_as(HOURS.within("0.2 h", "48 h"), "2.2 h")] | None = asked(
         "time in which the difference to the outside falls to 37 %, instead of the one that follows from its size"

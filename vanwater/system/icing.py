@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.plan.frost_tables import BurstRow, burst_of, bursts
+from vanwater.plan.model import Plan
 from vanwater.plan.tables import pipes
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.exposed import waste_runs
 
-__all__ = ["BLOCK", "BURST", "block_share", "burst_share", "open_row", "run_row"]
+__all__ = ["BLOCK", "BURST", "block_share", "burst_share", "open_ended", "open_row", "run_row"]
 
 BLOCK, BURST = "block", "burst"
 """Factors on the share that blocks, and on where between its ends the share lies that bursts: 0 its low end, 2 its high
@@ -59,6 +60,25 @@ def open_row() -> BurstRow:
     return bursts()["soft"]
 
 
+def open_ended(plan: Plan, run: str) -> bool:
+    """Whether a run has an open end when nobody draws: a waste run, or one behind a mixing tap.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    run : str
+        Its name.
+
+    Returns
+    -------
+    bool
+        A thermostatic valve shuts nothing off: behind it the outlet does.
+    """
+    begins = plan.mixers.get(plan.runs[run].start)
+    return run in waste_runs(plan) or (begins is not None and begins.kind == "hand")
+
+
 def run_row(batch: Batch, run: str) -> BurstRow:
     """What the wall of a run stands.
 
@@ -72,9 +92,9 @@ def run_row(batch: Batch, run: str) -> BurstRow:
     Returns
     -------
     BurstRow
-        A waste run has air beside its water. The plan's own word for every row.
+        One with an open end has air beside its water. The plan's own word for every row.
     """
     part = batch.plan.runs[run]
-    if run in waste_runs(batch.plan):
+    if open_ended(batch.plan, run):
         return open_row()
     return burst_of(pipes()[part.size].material if part.size is not None else part.material)
