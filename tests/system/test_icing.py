@@ -3,8 +3,9 @@ from __future__ import annotations
 import pytest
 
 from tests.answers.frosty import HOSE, frosty
+from tests.examples import example
 from vanwater.system.batch import Batch, Row
-from vanwater.system.icing import BLOCK, BURST, block_share, burst_share, open_row, run_row
+from vanwater.system.icing import BLOCK, BURST, block_share, burst_share, open_ended, open_row, run_row
 
 ENDS = [Row("low", factors={BLOCK: 0.5}), Row("early", factors={BURST: 0.0}), Row("late", factors={BURST: 2.0})]
 
@@ -38,3 +39,10 @@ def test_a_waste_run_has_air_beside_its_water() -> None:
     waste = {"from": "tap", "to": "grey", "size": "waste pipe 32 mm", "length": "2 m", "slope": "0.2 %"}
     batch = Batch(frosty(tanks__grey=grey, runs__waste=waste))
     assert run_row(batch, "waste").key == "soft"
+
+
+def test_behind_a_mixing_tap_the_end_is_open_behind_a_thermostatic_valve_it_is_not() -> None:
+    plan = example("family-winter")
+    assert open_ended(plan, "handset hose") and not open_ended(plan, "hot shower line")
+    valve = plan.changed({"mixers.shower mixer.kind": "thermostatic"})
+    assert not open_ended(valve, "handset hose")
