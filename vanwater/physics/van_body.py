@@ -268,7 +268,7 @@ def time_to_ice_in_cooling_room(
 ) -> Hours[Array]:
     """Time after the heating stopped in which water cools to 0 °C and a share of it freezes.
 
-    Formula: t₁ + u with T(t₁) = 273.15 and UA ((273.15 − T_o) u − (T_b − T_o) τ exp(−t₁ / τ) (1 − exp(−u / τ))) = x m r
+    Formula: t₁ + u, T(t₁) = 273.15, x m r = UA ((273.15 − T_o) u − (T_b − T_o) τ exp(−t₁ / τ) (1 − exp(−u / τ)))
 
     Parameters
     ----------
@@ -302,8 +302,9 @@ def time_to_ice_in_cooling_room(
 
     Notes
     -----
-    T(t) as in ``water_in_cooling_room``. By the heat balance: still water cools below 0 °C and turns at once by the
-    share that heat makes up for, at about the same time. c = 4186 J/(kg·K), r = 334 kJ/kg.
+    T(t) is that of water in a cooling room, with k = UA / ((m + m_w) c), from T₀ on. By the heat balance: still water
+    cools below 0 °C and turns at once by the share that makes up for it, at about the same time.
+    c = 4186 J/(kg·K), r = 334 kJ/kg.
 
     References
     ----------

@@ -41,6 +41,17 @@ def test_what_outlasts_a_night_is_fine_and_outside_alone_says_nothing() -> None:
     assert "frost.heating_off" not in asked()[1]
 
 
+def test_a_tank_that_blocks_first_is_told_the_heat_that_holds_it() -> None:
+    small = {"holds": "fresh", "length": "0.3 m", "width": "0.2 m", "height": "0.1 m", "beside": "room"}
+    answer, told = asked(tanks__fresh=small, pads=None)
+    one = told["frost.heating_off"]
+    assert one.verdict is Verdict.WATCH and "the last tenth of the fresh tank blocks first" in one.statement.text()
+    assert one.change is not None and "lead " in one.change.text() and one.gain is None
+    through = answer.numbers["tank.fresh.heat_needed.heating_off"].likely / 14  # 4 °C against −10 °C
+    held, _ = asked(tanks__fresh=small, pads__pad__power=14 * through / 0.75)
+    assert held.numbers["tank.fresh.lowest_cold.heating_off"].likely == pytest.approx(ZERO - 10)
+
+
 def test_a_pad_that_holds_without_the_room_too_is_fine_else_watched() -> None:
     strong = asked(tanks__fresh__faces=WARM_TOP, pads__pad__power="150 W")[1]["frost.fresh.heating_off"]
     assert strong.verdict is Verdict.FINE and "as long as its battery lasts" in strong.statement.text()

@@ -14,9 +14,10 @@ from vanwater.answers.frost.cold_rows import SLEEVED, sleeve
 from vanwater.answers.frost.heating_off import HeatingOff, OffPiece
 from vanwater.answers.frost.pads import COLDEST, PadFrost
 from vanwater.physics import frost
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import POWER, TEMPERATURE
 
-__all__ = ["off_findings", "pad_to_fit", "still_held"]
+__all__ = ["heat_needed", "off_findings", "pad_to_fit", "still_held"]
 
 SOURCE = "heat balance; time constants of vans and shares of ice: common practice, from memory"
 
@@ -72,7 +73,7 @@ def _indoors(cold: Cold, off: HeatingOff, first: OffPiece) -> Finding:
         ),
         value=first.blocked.shown,
         limit=NIGHT.amount,
-        change=say("Drain the water indoors before that, or bring the heat back.") if watched else None,
+        change=_kept(off, first) if watched else None,
         gain=_sleeved(cold, first) if watched else None,
         address=f"{first.lump.key[0]}s.{first.name}.{'foam' if first.is_run else 'beside'}",
         source=SOURCE,
@@ -84,6 +85,13 @@ def _bursts(first: OffPiece) -> Say:
     if first.burst is None or not math.isfinite(first.burst.likely):
         return say("")
     return say(", where it is shut in it may burst after {burst}", burst=lasting(first.burst))
+
+
+def _kept(off: HeatingOff, first: OffPiece) -> Say:
+    """What keeps what blocks first from freezing."""
+    if first.is_run:
+        return say("Drain the water indoors before that, or bring the heat back.")
+    return say("Drain it before that, or lead {heat} into its water.", heat=heat_needed(off, first.name).rounded(2))
 
 
 def _sleeved(cold: Cold, first: OffPiece) -> Say | None:
@@ -110,19 +118,24 @@ def still_held(off: HeatingOff, pad: PadFrost) -> Number:
     ).keyed("tank", tank.tank, "lowest_cold", "heating_off", pairs=off.cold.pairs)
 
 
-def pad_to_fit(off: HeatingOff, pad: PadFrost) -> Number:
-    """Power of a pad that holds the tank in the design cold with the room as cold as outside, to the next watt."""
-    tank, cold = pad.tank, off.cold
-    through = off.through(tank.tank)
-    needed = by(
-        f"heat to hold the {tank.label} with the room as cold as outside",
+def heat_needed(off: HeatingOff, tank: str) -> Number:
+    """Heat that holds a tank in the design cold with the room as cold as outside."""
+    cold, through = off.cold, off.through(tank)
+    return by(
+        f"heat to hold the {label_of(tank)} with the room as cold as outside",
         frost.holding_power(through.values, cold.hold.values, cold.outside.values),
         POWER,
         frost.holding_power,
         conductance=through,
         hold=cold.hold,
         outside=cold.outside,
-    ).keyed("tank", tank.tank, "heat_needed", "heating_off", pairs=cold.pairs, least=0.0)
+    ).keyed("tank", tank, "heat_needed", "heating_off", pairs=cold.pairs, least=0.0)
+
+
+def pad_to_fit(off: HeatingOff, pad: PadFrost) -> Number:
+    """Power of a pad that holds the tank in the design cold with the room as cold as outside."""
+    tank, cold = pad.tank, off.cold
+    needed = heat_needed(off, tank.tank)
     return by(
         f"smallest pad that holds the {tank.label} with the room as cold as outside",
         frost.smallest_pad(needed.values, pad.heat.net_share[0]),

@@ -52,9 +52,7 @@ def frost_tables(
     if off is not None:
         yield off_table(cold, off)
     columns = (Column("change"), Column("now"), Column("then"))
-    caption = say(
-        f"What would stand more cold; hours are those until {{freezing}}, {pads_off(cold.plan)}.", freezing=FREEZING
-    )
+    caption = say(f"What would stand more cold; times are those until ice blocks it, {pads_off(cold.plan)}.")
     yield Table("remedies", caption, columns, tuple(_remedies(cold, tanks, pads, runs)))
     yield _faces(cold, tanks)
 
@@ -160,13 +158,13 @@ def _remedies(
             if then.likely < holds.likely:
                 yield change, say("held to {now}", now=holds.rounded(2)), say("{then}", then=then.rounded(2))
         else:
-            tenth = tank.hours["parked"]["tenth"]
+            tenth = tank.blocked["tenth"]
             then = tenth.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
             if then.likely > tenth.likely:
                 yield change, say("last tenth {now}", now=lasting(tenth)), say("{then}", then=lasting(then))
     thickness: dict[str, Given] = {"foam": sleeve(plan)}
     for run in runs:
-        now = run.hours["parked"]
+        now = run.blocked
         for told, row, foam in (
             ("a sleeve of {foam} on the {run}", SLEEVED, thickness),
             ("the {run} in the heated room", INSIDE, {}),
