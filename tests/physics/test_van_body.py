@@ -162,6 +162,14 @@ def test_no_frost_outside_never_freezes_and_water_at_freezing_waits_for_the_room
     assert (beside_frost, beside_warmth > 0) == (0.0, True)
 
 
+def test_any_argument_may_be_an_array():
+    told = {"start": 283.15, "ice_share": 0.07, "beside": 285.15, "outside": 261.15, "conductance": 1.5, "mass": 20.0}
+    told |= {"time_constant": HOUR, "wall": 1.0}
+    alone = float(time_to_ice_in_cooling_room(**told))
+    for name, value in told.items():
+        assert time_to_ice_in_cooling_room(**told | {name: np.full(2, value)}).tolist() == [alone, alone]
+
+
 def test_each_row_is_found_as_if_it_were_alone():
     beside, passes = np.array([262.0, 275.0, 290.0]), np.array([0.1, 1.0, 5.0])
     together = time_to_ice_in_cooling_room(283.15, 0.07, beside, 261.15, passes, 2.0, HOUR)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative, share
-from vanwater.physics._cooling_room import surroundings, temperature, until_freezing, while_freezing
+from vanwater.physics._cooling_room import Course, while_freezing
 from vanwater.physics._lump import Lump
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.quantities import Array, Conductance, Duration, Energy, Hours, Mass, Real, Share, Temperature
@@ -176,14 +176,10 @@ def water_in_cooling_room(
     >>> round(float(water_in_cooling_room(283.15, 4 * 3600.0, 285.15, 261.15, 1.5, 20.0, 2.2 * 3600.0)) - 273.15, 2)
     7.42
     """
-    return temperature(
-        np.asarray(start, dtype=np.float64),
-        not_negative("duration", duration),
-        np.asarray(beside, dtype=np.float64),
-        np.asarray(outside, dtype=np.float64),
-        not_negative("conductance", conductance) / Lump.of(mass, 0.0).liquid,
-        1.0 / above_zero("time_constant", time_constant),
-    )
+    first, warm, cold = (np.asarray(x, dtype=np.float64) for x in (start, beside, outside))
+    rate = not_negative("conductance", conductance) / Lump.of(mass, 0.0).liquid
+    course = Course(first, warm, cold, rate, 1.0 / above_zero("time_constant", time_constant))
+    return course.temperature(not_negative("duration", duration))
 
 
 def heat_lost_in_cooling_room(
@@ -245,15 +241,14 @@ def heat_lost_in_cooling_room(
     1617
     """
     seconds, lump = not_negative("duration", duration), Lump.of(mass, wall)
-    first, warm, cold, rate, decay = surroundings(start, beside, outside, conductance, lump, time_constant)
-    thawed = until_freezing(first, warm, cold, rate, decay)
-    liquid = lump.liquid * (first - temperature(first, np.minimum(seconds, thawed), warm, cold, rate, decay))
+    course = Course.of(start, beside, outside, conductance, lump, time_constant)
+    thawed = course.until_freezing()
     freezing = np.maximum(seconds - thawed, 0.0)
-    begun = (warm - cold) * np.exp(-decay * thawed)
-    drawn = (FREEZING_POINT - cold) * freezing + begun * np.expm1(-decay * freezing) / decay
-    return np.where(seconds > thawed, lump.liquid * (first - FREEZING_POINT), liquid) + np.minimum(
-        conductance * drawn, lump.fusion
-    )
+    drawn = (FREEZING_POINT - course.cold) * freezing + course.beside(thawed) * np.expm1(
+        -course.decay * freezing
+    ) / course.decay
+    cooled = np.where(seconds > thawed, FREEZING_POINT, course.temperature(np.minimum(seconds, thawed)))
+    return lump.liquid * (course.first - cooled) + np.minimum(conductance * drawn, lump.fusion)
 
 
 def time_to_ice_in_cooling_room(
@@ -316,9 +311,9 @@ def time_to_ice_in_cooling_room(
     11.9
     """
     frozen, lump = share("ice_share", ice_share), Lump.of(mass, wall)
-    first, warm, cold, rate, decay = surroundings(start, beside, outside, conductance, lump, time_constant)
-    thawed = until_freezing(first, warm, cold, rate, decay)
-    below = np.where(cold < FREEZING_POINT, FREEZING_POINT - cold, 1.0)  # else it never freezes
-    still = np.minimum((warm - cold) * np.exp(-decay * thawed) / below, 1.0)  # of the frost, as 0 °C is reached
-    freezing = while_freezing(decay * frozen * lump.fusion / (conductance * below), still) / decay
+    course = Course.of(start, beside, outside, conductance, lump, time_constant)
+    thawed = course.until_freezing()
+    below = np.where(course.cold < FREEZING_POINT, FREEZING_POINT - course.cold, 1.0)  # else it never freezes
+    still = np.minimum(course.beside(thawed) / below, 1.0)  # of the frost, as 0 °C is reached
+    freezing = while_freezing(course.decay * frozen * lump.fusion / (conductance * below), still) / course.decay
     return np.where(np.isfinite(thawed), thawed + np.where(frozen * lump.fusion > 0, freezing, 0.0), np.inf)
