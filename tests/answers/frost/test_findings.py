@@ -202,7 +202,14 @@ def test_assumptions_are_those_that_were_made() -> None:
     def keys(**changes: Any) -> set[str]:
         return {one.key for one in frost(frosty(**changes)).assumptions}
 
-    assert {"heated room", "foam", "pad share", "wind"} <= keys()
+    assert {"heated room", "foam", "pad share", "wind", "van's body", "ice"} <= keys()
+    assert not {"body", "air", "block", "burst"} & keys()  # told in sentences of their own
+    assert "van's body" not in keys(frost__room="-1 °C")
+    told = {one.key: one for one in frost(frosty()).assumptions}
+    assert told["van's body"].measure.startswith("Measure first: ") and told["van's body"].address == "body.size"
+    read = {"first": "12 °C", "later": "5 °C", "after": "2 h", "outside": "-3 °C"}
+    measured = next(one for one in frost(frosty(body={"measured": read})).assumptions if one.key == "van's body")
+    assert (measured.measure, measured.address) == ("", "body.measured")
     assert not {"tank walls", "boxes", "hose walls"} & keys()
     assert "tank walls" in keys(tanks__fresh__wall=None)
     assert "boxes" in keys(runs__hose__beside="box")

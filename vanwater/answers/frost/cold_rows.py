@@ -70,7 +70,7 @@ BURSTS = Unsure(
     "how much ice bursts a piece",
     0.0,
     2.0,
-    "Drain it before that: nobody can measure it twice.",
+    "Drain it before that; it is measured only by losing the piece.",
     "common practice, from memory",
 )
 IN_WORDS = frozenset({BODY, AIR, BLOCK, BURST})
@@ -113,7 +113,7 @@ def _body(plan: Plan) -> tuple[Unsure, Unsure]:
     row, said = body_row(plan), plan.body.time_constant is not None or plan.body.measured is not None
     low, likely, high = row.time_constant.low, row.time_constant.likely, row.time_constant.high
     ends = (0.8, 1.2) if said else (low / likely, high / likely)
-    measure = "Read the room half an hour after the heating stopped and two hours later, and give measured in the body."
+    measure = "Read the room half an hour after the heating stopped and two hours later: body.measured."
     falls = row.falls
     return (
         Unsure(BODY, "how fast the living room cools", *ends, measure, "common practice, from memory"),
