@@ -248,7 +248,7 @@ def _cools(off: HeatingOff) -> Assumption:
         "van's body",
         say(
             "Once the heating stops, the air in the living room falls by {fall} of its difference to the outside at "
-            "once, and what is left of that to 37 % in {constant}.",
+            "once, and what is left of it falls to 37 % every {constant}.",
             fall=off.fall,
             constant=off.time_constant,
         ),
