@@ -20,7 +20,9 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 
 from vanwater.plan.address import known_keys, nearest, note, part_of
-from vanwater.plan.energy import Battery, Heater, Inverter
+from vanwater.plan.day import Day
+from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Inverter, Shore, Sun
+from vanwater.plan.energy import Heater
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
 from vanwater.plan.model import Plan
@@ -350,6 +352,20 @@ def inverters() -> st.SearchStrategy[Raw]:
 
 
 @cache
+def days() -> st.SearchStrategy[Raw]:
+    hours = {name: amounts(_quantity(Day, name), high=5 * 3600.0) for name in ("driving", "shore", "away", "unheated")}
+    return some(hours)
+
+
+@cache
+def cables(to: str) -> st.SearchStrategy[Raw]:
+    every = fields(Cable, to=st.just(to))
+    return st.sampled_from(("section", "awg")).flatmap(
+        lambda size: st.fixed_dictionaries({name: every[name] for name in ("to", "length", size)})
+    )
+
+
+@cache
 def frosts() -> st.SearchStrategy[Raw]:
     return some(fields(Frost))
 
@@ -523,12 +539,20 @@ def plans(draw: Draw) -> Raw:
         ("body", bodies()),
         ("battery", batteries()),
         ("inverter", inverters()),
+        ("day", days()),
+        ("sun", some(fields(Sun), ("panels", "full_sun"))),
+        ("alternator", some(fields(Alternator), ("current",))),
+        ("shore", some(fields(Shore), ("limit", "volts"))),
+        ("appliances", st.dictionaries(names(), some(fields(Appliance), ("power", "hours")), max_size=2)),
         ("vehicle", vehicles()),
         ("loads", st.dictionaries(names(), loads(), max_size=3)),
         ("uses", uses(raw)),
     ):
         if draw(st.booleans()):
             raw[table] = draw(strategy)
+    fed = [*raw.get("pumps", ()), *raw.get("heaters", ()), "inverter"]
+    for to in draw(st.lists(st.sampled_from(fed), max_size=2, unique=True)):
+        raw.setdefault("cables", {})[f"cable {len(raw.get('cables', ()))}"] = draw(cables(to))
     for tank in draw(st.lists(st.sampled_from(sorted(raw["tanks"])), max_size=2)) if raw["tanks"] else ():
         raw.setdefault("pads", {})[f"pad {len(raw['pads']) if 'pads' in raw else 0}"] = draw(pads(tank))
     _agree(raw)
@@ -548,6 +572,9 @@ def _agree(raw: Raw) -> None:
         supply = raw.get(heater.get("source", "inverter"), {})
         if "volts" in heater and isinstance(supply, Mapping) and "volts" in supply:
             heater["volts"] = supply["volts"]
+            if supply.get("series", 1) > 1:
+                del heater["volts"]
+                continue
             if not 6 <= read(Heater, "volts", heater["volts"]) <= 260:
                 del heater["volts"]
 

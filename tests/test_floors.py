@@ -39,7 +39,6 @@ THROUGH: dict[str, str] = {
     "answers/core/key.py": "answers/core/test_number.py",
     "answers/core/pieces.py": "answers/core/test_number.py",
     "answers/core/unfold.py": "answers/core/test_working.py",
-    "physics/battery.py": "physics/test_electric.py",
 }
 """Modules that are a piece of another one, and the test file in which they are tested through it."""
 

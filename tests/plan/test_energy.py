@@ -2,9 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from vanwater.plan.energy import Heater, Inverter
+from vanwater.plan.energy import Heater
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError
 
 PLAN = {"van": {"name": "x"}, "household": {"people": 2}}
 
@@ -24,21 +23,5 @@ def test_heat_and_electricity_are_read_in_si() -> None:
     assert plan.at("battery.other_loads") == pytest.approx(640 * 3600 / 86400)
 
 
-def test_battery_that_says_nothing_is_asked_for_all_it_needs() -> None:
-    with pytest.raises(PlanError) as caught:
-        Plan.of({**PLAN, "battery": {}})
-    assert [problem.address for problem in caught.value.problems] == [
-        "battery.charge",
-        "battery.usable",
-        "battery.volts",
-    ]
-    assert [problem.expected for problem in caught.value.problems] == [
-        'charge = "200 Ah"',
-        'usable = "85 %"',
-        'volts = "12.8 V"',
-    ]
-
-
 def test_defaults() -> None:
     assert Heater(volume=0.01).set_point == pytest.approx(273.15 + 60)
-    assert 0.5 < Inverter().efficiency < 1.0

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from tests.answers.frosty import TANK, ZERO, frosty
 from vanwater.answers.frost.answer import frost
 from vanwater.system.batch import Batch, Row
-from vanwater.system.pads import hours_parked, mean_cold, pad_heat, pad_power, pads_of
+from vanwater.system.day import day_of
+from vanwater.system.pads import mean_cold, pad_draws, pad_heat, pads_of
 
 TWO = {
     "first": {"tank": "fresh", "power": "40 W", "net_share": "80 %"},
@@ -17,7 +18,8 @@ TWO = {
 
 
 def drawn(**changes: object) -> float:
-    return float(pad_power(Batch(frosty(**changes)))[0])
+    """What the battery gives the pads a day, as its mean [W]."""
+    return float(sum(energy[0] for _, energy in day_of(Batch(frosty(**changes))).of("pad")))
 
 
 def test_pads_of_one_tank_act_as_one() -> None:
@@ -29,7 +31,6 @@ def test_pads_of_one_tank_act_as_one() -> None:
     assert one.power[:, 0] == pytest.approx([40, 60])
     assert one.net_share[1] == pytest.approx([(0.8 * 40 + 0.5 * 20) / 60, 1.0])  # no more than all of it
     assert one.net_share[0] == pytest.approx([0.8, 1.0])
-    assert one.from_battery[0] == pytest.approx(1.0)
 
 
 def test_beside_a_pad_on_the_battery_no_socket_is_counted_on() -> None:
@@ -45,7 +46,9 @@ def test_beside_a_pad_on_the_battery_no_socket_is_counted_on() -> None:
 def test_a_pad_heats_while_what_feeds_it_does(feeder: str, fed: tuple[bool, bool]) -> None:
     pad = pad_heat(Batch(frosty(pads__pad__fed=feeder)), "fresh")
     assert pad.fed == fed
-    assert drawn(pads__pad__fed=feeder) == (pytest.approx(drawn()) if feeder == "battery" else 0.0)
+    assert drawn(pads__pad__fed=feeder, day__driving=3600.0, day__shore=3600.0) == (
+        pytest.approx(drawn(day__driving=3600.0, day__shore=3600.0)) if feeder == "battery" else 0.0
+    )
 
 
 def test_mean_cold_is_the_coldest_while_it_is_not_said() -> None:
@@ -54,13 +57,21 @@ def test_mean_cold_is_the_coldest_while_it_is_not_said() -> None:
     assert np.isnan(mean_cold(Batch(frosty(frost=None)))[0])
 
 
-def test_power_is_loss_over_share_for_the_hours_parked() -> None:
-    answer = frost(frosty(frost__hours_driving="6 h"))
+def test_power_is_loss_over_share_in_every_state() -> None:
+    answer = frost(frosty(day__driving=6 * 3600.0))
     assert answer.day is not None
-    power = drawn(frost__hours_driving="6 h")
-    assert hours_parked(Batch(frosty(frost__hours_driving="6 h")))[0] == pytest.approx(0.75)
-    assert power == pytest.approx(0.75 * answer.pads["fresh"].drawn["parked"].likely, rel=1e-6)
+    states = answer.pads["fresh"].drawn
+    power = drawn(day__driving=6 * 3600.0)
+    assert power == pytest.approx(0.75 * states["parked"].likely + 0.25 * states["driving"].likely, rel=1e-6)
     assert power == pytest.approx(answer.day.energy.likely, rel=1e-6)
+
+
+def test_with_the_heating_off_a_tank_beside_the_room_takes_more() -> None:
+    beside = {"top": {"beside": "room"}}
+    batch = Batch(frosty(tanks__fresh__faces=beside))
+    (_, feeder, power), *_ = pad_draws(batch).values()
+    assert feeder == "battery"
+    assert power[4, 0] > power[0, 0] == power[2, 0] == power[3, 0]
 
 
 def test_nothing_is_drawn_without_cold_pads_or_need() -> None:

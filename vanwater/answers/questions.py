@@ -17,6 +17,7 @@ from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
 from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
+from vanwater.answers.power.question import QUESTION as POWER
 from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
 from vanwater.answers.ratings.question import QUESTION as RATINGS
 from vanwater.answers.sanitising.question import QUESTION as SANITISING
@@ -38,6 +39,7 @@ QUESTIONS: Mapping[str, Question[Any]] = {
         MAINS,
         PUMP_STARTS,
         HOT_WATER,
+        POWER,
         FROST,
         RATINGS,
         WEIGHT,

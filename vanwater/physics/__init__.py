@@ -72,7 +72,10 @@ Frost
 Electricity
     cable            resistance, voltage lost, what is left at the end
     electric         energy and current behind inverter and cable, what charging gives back
-    battery          what may be used of it, how long it lasts
+    battery          what may be used of it, in the cold and at high currents, how long it lasts
+
+Fuel
+    fuel             what a burner takes for heat, what height leaves of its power
 
 Drinking water
     chlorine         what a product holds by the basis of its label; the dose for a level in tank and lines

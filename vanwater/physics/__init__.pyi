@@ -22,6 +22,7 @@ from vanwater.physics import friction as friction
 from vanwater.physics import friction_law as friction_law
 from vanwater.physics import frost as frost
 from vanwater.physics import frost_run as frost_run
+from vanwater.physics import fuel as fuel
 from vanwater.physics import hammer as hammer
 from vanwater.physics import heat_loss as heat_loss
 from vanwater.physics import heater as heater
@@ -71,6 +72,8 @@ from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE as SEA_LEVEL_PRESSURE
 from vanwater.physics.atmosphere import air_pressure as air_pressure
 from vanwater.physics.battery import battery_days as battery_days
 from vanwater.physics.battery import battery_share as battery_share
+from vanwater.physics.battery import capacity_at_current as capacity_at_current
+from vanwater.physics.battery import capacity_in_cold as capacity_in_cold
 from vanwater.physics.battery import usable_energy as usable_energy
 from vanwater.physics.cable import cable_efficiency as cable_efficiency
 from vanwater.physics.cable import cable_resistance as cable_resistance
@@ -152,6 +155,11 @@ from vanwater.physics.frost import smallest_pad as smallest_pad
 from vanwater.physics.frost_run import FrostRun as FrostRun
 from vanwater.physics.frost_run import Pad as Pad
 from vanwater.physics.frost_run import held_step as held_step
+from vanwater.physics.fuel import BUTANE as BUTANE
+from vanwater.physics.fuel import DIESEL as DIESEL
+from vanwater.physics.fuel import PROPANE as PROPANE
+from vanwater.physics.fuel import burner_power as burner_power
+from vanwater.physics.fuel import fuel_mass as fuel_mass
 from vanwater.physics.hammer import LATE as LATE
 from vanwater.physics.hammer import WATER_BULK_MODULUS as WATER_BULK_MODULUS
 from vanwater.physics.hammer import effective_closing as effective_closing

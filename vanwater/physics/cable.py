@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from vanwater.physics._checks import above_zero, not_negative
-from vanwater.quantities import Area, Array, Current, Length, Power, Real, Resistance, Share, Temperature, Voltage
+from vanwater.quantities import Array, Current, Length, Power, Real, Resistance, Section, Share, Temperature, Voltage
 
 __all__ = ["cable_efficiency", "cable_resistance", "voltage_at_load", "voltage_drop"]
 
@@ -15,7 +15,7 @@ _ROOM = 293.15
 
 
 def cable_resistance(
-    length: Length[Real], section: Area[Real], temperature: Temperature[Real] = _ROOM
+    length: Length[Real], section: Section[Real], temperature: Temperature[Real] = _ROOM
 ) -> Resistance[Array]:
     """Resistance of a copper cable there and back.
 

@@ -6,7 +6,9 @@ The plan
     tanks            fresh, grey and toilet tanks
     supply           runs, fittings, mixing taps, outlets, accumulator
     pump             pumps of every kind, the inlet for a campsite's water
-    energy           heater, battery, inverter
+    energy           heaters of the water
+    electricity      battery, inverter, what charges, what else lives on it, cables
+    day              how the hours of a day are spent
     winter           frost: cold, insulation, heating pads, the van's body
     vehicle          axles, permitted loads, what else rides along
     habits           ready habits that fill the gaps of one's own uses
@@ -22,6 +24,7 @@ The plan
 Tables and addresses
     tables           stock sizes, fittings, outlets, ready habits, each with its source
     frost_tables     how fast the bodies of vans cool, how much ice bursts what
+    chemistry        what a battery's cells are: what they give in the cold
     ratings          what joints, fittings, heaters and accumulators stand
     address          one address for everything: the value there, what is known of it
 

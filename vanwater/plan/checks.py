@@ -60,6 +60,7 @@ def _looked_at(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Prob
     yield from _pumps(raw, names)
     yield from _accumulators(raw, names)
     yield from _pads(raw, names)
+    yield from _cables(raw, names)
     yield from _together(raw, names)
 
 
@@ -233,6 +234,13 @@ def _pads(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem |
     known = _Places(raw, {"tanks": names["tanks"]}, "a tank of the plan")
     for name, pad in parts(raw, "pads"):
         yield from known.awaited(("pads", name, "tank"), text(pad, "tank"))
+
+
+def _cables(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:
+    fed = {kind: names[kind] for kind in ("pumps", "heaters")}
+    known = _Places(raw, fed, "a pump or a heater of the plan, or inverter", ("inverter",))
+    for name, cable in parts(raw, "cables"):
+        yield from known.awaited(("cables", name, "to"), text(cable, "to"))
 
 
 def _together(raw: Tables, names: Mapping[str, Sequence[str]]) -> Iterator[Problem | Awaited]:

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from vanwater.plan.tables import table_rows, words_in
+from vanwater.plan.tables import rows_in, words_in
 from vanwater.quantities import HOURS, SHARE
 
 __all__ = ["BodyRow", "BurstRow", "Spread", "bodies", "burst_of", "bursts"]
@@ -57,7 +57,7 @@ def bodies() -> Mapping[str, BodyRow]:
             Spread(*(SHARE.read(row[column]) for column in ("falls_low", "falls", "falls_high"))),
             row["source"],
         )
-        for row in table_rows("van_bodies.csv")
+        for row in rows_in("van_bodies.csv")
     }
 
 
@@ -72,7 +72,7 @@ def bursts() -> Mapping[str, BurstRow]:
             Spread(*(SHARE.read(row[column]) for column in ("low", "more_ice", "high"))),
             row["source"],
         )
-        for row in table_rows("bursts.csv")
+        for row in rows_in("bursts.csv")
     }
 
 

@@ -14,13 +14,15 @@ from vanwater.plan.address import known_keys
 from vanwater.plan.awaited import NAME, Awaited, without
 from vanwater.plan.change import CappedWarning, as_written, capped, misplaced, put
 from vanwater.plan.checks import references
-from vanwater.plan.energy import Battery, Heater, Inverter
+from vanwater.plan.day import Day
+from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Inverter, Shore, Sun
+from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
-from vanwater.plan.problems import PlanError, joined, shown
+from vanwater.plan.problems import PlanError, shown
 from vanwater.plan.pump import Mains, Pump
 from vanwater.plan.situations import Situation, impossible, overlays
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
@@ -62,8 +64,14 @@ class Plan(Part):
     frost: Frost = asked("the cold that it is planned for", Frost())
     body: Body = asked("the van's body: how fast its room cools without heat", Body())
     pads: dict[Name, Pad] = asked("heating pads on tanks", {})
+    day: Day = asked("how the hours of a day are spent", Day())
     battery: Battery | None = asked("leisure battery")
     inverter: Inverter | None = asked("inverter")
+    sun: Sun | None = asked("panels on the roof")
+    alternator: Alternator | None = asked("what charges on the road")
+    shore: Shore | None = asked("the socket and the charger on it")
+    appliances: dict[Name, Appliance] = asked("what else takes power, by name", {})
+    cables: dict[Name, Cable] = asked("cables from the battery", {})
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
 
@@ -133,15 +141,8 @@ class Plan(Part):
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
-        volts = {
-            "inverter": plan.inverter.volts if plan.inverter is not None else None,
-            "battery": plan.battery.volts if plan.battery is not None else None,
-        }
-        problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, volts)
-        tables = {"pump": "pumps", "outlets": "outlets"}
-        planned = {what: [joined((table, name)) for name in getattr(plan, table)] for what, table in tables.items()}
-        planned["battery"] = ["battery"] * (plan.battery is not None)
-        problems += done_without(plan.van, planned)
+        problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, plan.battery, plan.inverter)
+        problems += done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         laid, unfit = overlays(cls, own, filled)
         problems += unfit
         if problems:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
+from vanwater.plan.electricity import Battery, Inverter
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Site, Van
-from vanwater.plan.part import above
+from vanwater.plan.part import Part, above
 from vanwater.plan.problems import Problem, joined
 from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Accumulator
@@ -25,7 +26,8 @@ def contradictions(
     pumps: Mapping[str, Pump],
     vessels: Mapping[str, Accumulator],
     heaters: Mapping[str, Heater],
-    supplies: Mapping[str, float | None],
+    battery: Battery | None,
+    inverter: Inverter | None,
 ) -> list[Problem]:
     """What does not fit together between the parts of a plan, each right by itself.
 
@@ -35,26 +37,35 @@ def contradictions(
         Where the van stands.
     pumps, vessels, heaters : mapping of str to Part
         By name.
-    supplies : mapping of str to float or None
-        Volts of what may feed a heater, by the word for its source [V].
+    battery : Battery or None
+        The battery.
+    inverter : Inverter or None
+        The inverter.
 
     Returns
     -------
     list of Problem
         Without their places in a file; empty when it all fits.
     """
+    supplies = {
+        "inverter": inverter.volts if inverter is not None else None,
+        "battery": battery.bank_volts if battery is not None else None,
+    }
     return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
 
 
-def done_without(van: Van, planned: Mapping[str, Sequence[str]]) -> Iterator[Problem]:
+_TABLES = {"pump": "pumps", "outlets": "outlets"}
+
+
+def done_without(van: Van, planned: Mapping[str, Part | Mapping[str, Part] | None]) -> Iterator[Problem]:
     """What the van is said to be built without, and yet is planned.
 
     Parameters
     ----------
     van : Van
         The title block.
-    planned : mapping of str to sequence of str
-        The tables of each that are in the plan all the same.
+    planned : mapping of str to Part, mapping of str to Part, or None
+        What is in the plan all the same: a part that stands once, or parts by name.
 
     Yields
     ------
@@ -62,11 +73,13 @@ def done_without(van: Van, planned: Mapping[str, Sequence[str]]) -> Iterator[Pro
         Without its place in a file.
     """
     for what in van.without:
-        if planned[what]:
+        parts = planned[what]
+        if parts:
             named = what if what.endswith("s") else f"a {what}"
+            table = joined((_TABLES[what], next(iter(parts)))) if isinstance(parts, Mapping) else what
             yield Problem(
                 "van.without",
-                f"The van is said to be built without {named}, but [{planned[what][0]}] is planned.",
+                f"The van is said to be built without {named}, but [{table}] is planned.",
                 "one of the two",
             )
 

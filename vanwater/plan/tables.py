@@ -45,7 +45,7 @@ __all__ = [
     "outlets",
     "pipes",
     "resource",
-    "table_rows",
+    "rows_in",
     "words_in",
 ]
 
@@ -84,8 +84,8 @@ def resource(*parts: str) -> Path:
     raise FileNotFoundError(f"{'/'.join(parts)} is missing from the installation")
 
 
-def table_rows(name: str) -> list[dict[str, str]]:
-    """The rows of a table of the package, each cell as text."""
+def rows_in(name: str) -> list[dict[str, str]]:
+    """The rows of a table of ``data/tables``, texts by the heads of its columns."""
     with resource("data", "tables", name).open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
@@ -216,7 +216,7 @@ def pipes() -> Mapping[str, PipeRow]:
             hot_pressure=_read(PRESSURE, row["hot_pressure"]),
             joint=words_in(row["joint"]),
         )
-        for row in table_rows("pipes.csv")
+        for row in rows_in("pipes.csv")
     }
 
 
@@ -232,7 +232,7 @@ def materials() -> Mapping[str, MaterialRow]:
             HEAT_CAPACITY.read(row["heat_capacity"]),
             row["source"],
         )
-        for row in table_rows("materials.csv")
+        for row in rows_in("materials.csv")
     }
 
 
@@ -249,7 +249,7 @@ def compliances() -> Mapping[str, ComplianceRow]:
             high=COMPLIANCE.read(row["high"]),
             source=row["source"],
         )
-        for row in table_rows("compliance.csv")
+        for row in rows_in("compliance.csv")
     }
 
 
@@ -272,7 +272,7 @@ def fittings() -> Mapping[str, FittingRow]:
             clogged_factor=_read(RATIO, row["clogged_factor"]) or 1.0,
             source=row["source"],
         )
-        for row in table_rows("fittings.csv")
+        for row in rows_in("fittings.csv")
     }
 
 
@@ -292,7 +292,7 @@ def joints() -> Mapping[str, JointRow]:
             pitch=_read(THICKNESS, row["pitch"]),
             source=row["source"],
         )
-        for row in table_rows("joints.csv")
+        for row in rows_in("joints.csv")
     }
 
 
@@ -308,7 +308,7 @@ def outlets() -> Mapping[str, OutletRow]:
             PRESSURE.read(row["at"]),
             row["source"],
         )
-        for row in table_rows("outlets.csv")
+        for row in rows_in("outlets.csv")
         if row["kind"] != "limit"  # a legal maximum flow is no outlet's constant
     }
 
@@ -328,7 +328,7 @@ def habits(name: str) -> Mapping[str, Mapping[str, object]]:
         Use name to the fields of a use, as texts.
     """
     uses: dict[str, Mapping[str, object]] = {}
-    for row in table_rows("habits.csv"):
+    for row in rows_in("habits.csv"):
         if row["habit"] != name:
             continue
         fields: dict[str, object] = {

@@ -194,6 +194,8 @@ def _turned(
         if drawn.kinds[end] == "mixers" and drawn.kinds[root] != "outlets":
             continue
         others = [ends for other, ends in inner.items() if other != name]
+        if drawn.kinds[root] == "pumps" and not any(begins == root for begins, _ in others):
+            continue  # turned, the pump would press into nothing: its suction is not drawn yet
         if root not in reached(fed, [*others, (end, start)]):
             continue
         drawn.blamed.add(name)

@@ -52,7 +52,6 @@ class Frost(Part):
     box: Annotated[float, such_as(TEMPERATURE.within("-50 °C", "35 °C"), "2 °C")] | None = asked(
         "temperature in the boxes; half way between room and outside if not said"
     )
-    hours_driving: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day on the road", 0.0)
     nights: Whole = asked("nights without a charge that the heat must last", 1, ge=1, le=30)
     ice_share: Annotated[float, such_as(SHARE.within("1 %", "100 %"), "10 %")] = asked(
         "share of ice at which still water blocks a run, or a tank's outlet", 0.07

@@ -62,6 +62,7 @@ __all__ = [
     "ROAD_SPEED",
     "ROUGHNESS",
     "SECONDS",
+    "SECTION",
     "SETTING",
     "SHARE",
     "SLOPE",
@@ -112,6 +113,7 @@ __all__ = [
     "RoadSpeed",
     "Roughness",
     "Seconds",
+    "Section",
     "Share",
     "Slope",
     "Speed",
@@ -221,6 +223,7 @@ BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_exampl
 THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in", fractions={"in": 8})
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
 AREA = Quantity("area", "m²", "m²", "ft²", 0.0, 100.0, _units({"m²|m2": 1.0, "cm²|cm2": 1e-4, "mm²|mm2": 1e-6, "in²|in2|sq in": INCH**2, "ft²|ft2|ft^2|sq ft": FOOT**2}), "0.5 m²")  # fmt: skip
+SECTION = replace(AREA, name="cross-section", metric="mm²", us="mm²", low=0.0, high=1e-3, example="6 mm²")
 VOLUME = Quantity("volume", "m³", "L", "gal", 0.0, 5.0, _VOLUME, "75 L", smaller={"L": ("mL", 0.1), "gal": ("fl oz", 0.3)})  # fmt: skip
 FLOW = Quantity("flow", "m³/s", "L/min", "gal/min", 0.0, 0.01, _FLOW, "11 L/min", {"L": 'Did you mean "L/min"?', "gal": 'Did you mean "gal/min"?'})  # fmt: skip
 PRESSURE = Quantity("pressure", "Pa", "bar", "psi", -1.1e5, 2e6, _PRESSURE, "2.4 bar", {"psia": 'Gauge is meant: write "psi" above the atmosphere.', "psig": 'Write "psi"; gauge is meant.', "Bar": 'Did you mean "bar"?', "atm": 'Write "bar" above the atmosphere.'}, nothing=1.0)  # fmt: skip
@@ -268,7 +271,7 @@ MONEY = Quantity("money", "1", "", "", 0.0, 1e6, _units({"": 1.0, "€": 1.0, "E
 
 QUANTITIES: tuple[Quantity, ...] = (
     LENGTH,
-    ALTITUDE, BORE, THICKNESS, ROUGHNESS, AREA, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
+    ALTITUDE, BORE, THICKNESS, ROUGHNESS, AREA, SECTION, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
     TEMPERATURE, TEMPERATURE_DIFFERENCE, POWER, ENERGY, DAILY_ENERGY, DURATION, SECONDS, HOURS, STAY, SPEED,
     ROAD_SPEED, MASS, VOLTAGE, CURRENT, CHARGE, RESISTANCE, CONDUCTIVITY, TRANSMITTANCE, CONDUCTANCE, ANGLE,
     SLOPE, SHARE, RATIO, RATE, STARTS, STROKES, DAILY_VOLUME, CONCENTRATION, DENSITY, VISCOSITY, HEAT_CAPACITY,
@@ -285,6 +288,7 @@ Bore = Annotated[T, BORE]
 Thickness = Annotated[T, THICKNESS]
 Roughness = Annotated[T, ROUGHNESS]
 Area = Annotated[T, AREA]
+Section = Annotated[T, SECTION]
 Volume = Annotated[T, VOLUME]
 Flow = Annotated[T, FLOW]
 Pressure = Annotated[T, PRESSURE]

@@ -38,7 +38,10 @@ Stores, heat and weight
     full_volume        what a tank holds, full and level
     weight             what the water weighs and where it sits, trip by trip
     hot_water_demand   the heater and the uses of hot water
-    power              what the water takes from the battery a day
+    hours              the hours of a day by the states of the van
+    day                what each consumer takes in each of them, and from what
+    charging           what puts energy back into the battery
+    power              the battery as a bank, what a pump takes for the water
     surroundings       outside air with its wind, boxes, the heated room
     van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside

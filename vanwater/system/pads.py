@@ -8,15 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from vanwater.physics import frost, tank_loss
+from vanwater.plan.day import STATES
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.heat import TankHeat, tank_heat, transmittances
 from vanwater.system.surroundings import Case, neighbours
 
-__all__ = ["PadHeat", "hours_parked", "mean_cold", "pad_heat", "pad_power", "pads_of"]
-
-DAY = 86400.0
+__all__ = ["PadHeat", "mean_cold", "pad_draws", "pad_heat", "pads_of"]
 
 FEEDS: Mapping[str, tuple[bool, bool]] = {"battery": (True, True), "engine": (False, True), "shore": (True, False)}
 """When what feeds a pad does so: parked, driving.
@@ -24,8 +23,11 @@ FEEDS: Mapping[str, tuple[bool, bool]] = {"battery": (True, True), "engine": (Fa
 A socket does while the van stands at one; beside a pad that the battery feeds it is not counted on.
 """
 
+FED_IN: Mapping[str, tuple[str, ...]] = {"battery": STATES, "engine": ("driving",), "shore": ("shore",)}
+"""States of a day in which what feeds a pad does so."""
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class PadHeat:
     """All pads of one tank together.
 
@@ -43,8 +45,6 @@ class PadHeat:
         Electric power when on, parked and driving, of those that are fed then; of all where none is [W].
     net_share : array, shape (2, rows)
         Share of it that reaches the water [-].
-    from_battery : array, shape (rows,)
-        Share of the power that the battery feeds while parked [-].
     """
 
     tank: str
@@ -53,7 +53,6 @@ class PadHeat:
     on: tuple[tuple[bool, ...], ...]
     power: Array
     net_share: Array
-    from_battery: Array
 
     @property
     def fed(self) -> tuple[bool, ...]:
@@ -90,15 +89,13 @@ def pad_heat(batch: Batch, tank: str) -> PadHeat:
     powered = np.where(feeds.any(axis=1, keepdims=True), feeds, True)[:, :, None] * powers
     power = powered.sum(axis=1)
     reaching = (powered * np.minimum(shares, 1.0)).sum(axis=1)
-    battery = np.array([feeder == "battery" for feeder in by])[:, None] * powers
     return PadHeat(
-        tank,
-        pads,
-        tuple(by),
-        tuple(map(tuple, feeds.tolist())),
-        power,
-        reaching / power,
-        battery.sum(axis=0) / power[0],
+        tank=tank,
+        pads=pads,
+        by=tuple(by),
+        on=tuple(map(tuple, feeds.tolist())),
+        power=power,
+        net_share=reaching / power,
     )
 
 
@@ -108,13 +105,8 @@ def mean_cold(batch: Batch) -> Array:
     return np.where(np.isfinite(mean), mean, batch.number("frost.design_cold"))
 
 
-def hours_parked(batch: Batch) -> Array:
-    """Share of the day that the van is parked; on the road the alternator feeds the pads [-]."""
-    return 1.0 - batch.number("frost.hours_driving") / DAY
-
-
-def pad_power(batch: Batch) -> Array:
-    """Mean power that the pads take from the battery on a cold day.
+def pad_draws(batch: Batch) -> Mapping[str, tuple[str, str, Array]]:
+    """What each pad draws on a cold day, state by state.
 
     Parameters
     ----------
@@ -123,28 +115,39 @@ def pad_power(batch: Batch) -> Array:
 
     Returns
     -------
-    array, shape (rows,)
-        By the mean temperature of the day, over the hours parked [W]; nothing while the plan says no cold. A pad on a
-        tank whose sides are not decided counts as always on.
+    mapping of str to (tank, feeder, array)
+        Its tank, what feeds it, and its mean power by the mean temperature of the day, shape (states, rows) [W];
+        nothing in states in which it is not fed, and while the plan says no cold. A pad on a tank whose sides are not
+        decided counts as on for as long as it is fed.
     """
-    total = np.zeros(len(batch))
-    outside = mean_cold(batch)
-    by_tank = pads_of(batch.plan)
+    plan, outside, hold = batch.plan, mean_cold(batch), batch.number("frost.hold")
+    by_tank = pads_of(plan)
     if not by_tank or not np.all(np.isfinite(outside)):
-        return total
-    hold = batch.number("frost.hold")
-    known = {name: heat for name in by_tank if (heat := tank_heat(batch, name)) is not None}
-    conducting = dict(zip(known, transmittances(batch, list(known.values()), [Case(hold, outside)]), strict=True))
-    for name in by_tank:
-        pad = pad_heat(batch, name)
-        drawn = pad.power[0]
-        if name in known:
-            drawn = frost.pad_energy(_duty(batch, known[name], conducting[name][0], pad, hold, outside), pad.power[0])
-        total = total + np.where(outside < hold, drawn * pad.from_battery, 0.0) * hours_parked(batch)
-    return total
+        return {}
+    known = {tank: heat for tank in by_tank if (heat := tank_heat(batch, tank)) is not None}
+    cases = [Case(hold, outside), Case(hold, outside, driving=True)]
+    films = dict(zip(known, transmittances(batch, list(known.values()), cases), strict=True))
+    freezing = outside < hold
+    draws: dict[str, tuple[str, str, Array]] = {}
+    for tank, pads in by_tank.items():
+        needed = _needed(batch, known[tank], films[tank], hold, outside) if tank in known else None
+        powers = np.stack([batch.number(f"pads.{name}.power") for name in pads])
+        shares = np.stack([batch.number(f"pads.{name}.net_share") for name in pads]) * batch.factor("pad share")
+        fed = np.array([[state in FED_IN[plan.pads[name].fed] for state in STATES] for name in pads])
+        on = fed[:, :, None] * powers[:, None]
+        heat = (on * np.minimum(shares, 1.0)[:, None]).sum(axis=0)
+        duty = np.ones_like(heat) if needed is None else needed / np.where(heat > 0.0, heat, np.inf)
+        for place, name in enumerate(pads):
+            drawn = np.where(freezing, frost.pad_energy(duty, on[place]), 0.0)
+            draws[name] = (tank, plan.pads[name].fed, drawn)
+    return draws
 
 
-def _duty(batch: Batch, tank: TankHeat, u: Array, pad: PadHeat, hold: Array, outside: Array) -> Array:
-    beside = neighbours(batch, outside).beside(tank.codes)
-    needed = np.maximum(tank_loss.net_loss(tank.faces.area, u, hold, beside), 0.0)
-    return frost.pad_duty(needed, pad.power[0], pad.net_share[0])
+def _needed(batch: Batch, tank: TankHeat, films: Array, hold: Array, outside: Array) -> Array:
+    """Heat that holds a tank in each state, shape (states, rows); with the heating off all about it is as outside."""
+    around = neighbours(batch, outside).beside(tank.codes)
+    bare = np.broadcast_to(outside[:, None], around.shape)
+    parked, driving = (np.maximum(tank_loss.net_loss(tank.faces.area, u, hold, around), 0.0) for u in films)
+    unheated = np.maximum(tank_loss.net_loss(tank.faces.area, films[0], hold, bare), 0.0)
+    of_state = {"driving": driving, "unheated": unheated}
+    return np.stack([of_state.get(state, parked) for state in STATES])

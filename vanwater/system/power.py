@@ -1,4 +1,4 @@
-"""What the water takes from the battery a day: pump, heater, inverter, as arrays along the rows."""
+"""The battery as a bank, the way to what hangs on it, and what a pump takes for the water, as arrays along the rows."""
 
 from __future__ import annotations
 
@@ -6,53 +6,156 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from vanwater.physics import cable
+from vanwater.physics.battery import capacity_in_cold
+from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.chemistry import chemistries
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
+from vanwater.system.charging import bank_temperature
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
-__all__ = ["PUMP_ENERGY", "BatteryNumbers", "battery_numbers", "electric_heater", "lives_on_battery"]
+__all__ = [
+    "PUMP_ENERGY",
+    "Bank",
+    "bank_of",
+    "cable_ohms",
+    "cable_share",
+    "cable_to",
+    "electric_path",
+    "lives_on_battery",
+    "pump_energy",
+]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
 """Energy a pump takes for a volume while its current is not decided, J/m³: 0.2 Wh/L (common practice)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class BatteryNumbers:
-    """The battery's side of the plan along the rows.
+@dataclass(frozen=True, slots=True, eq=False)
+class Bank:
+    """The battery along the rows, all of it together.
 
     Parameters
     ----------
-    volts, charge, usable : array, shape (rows,)
-        Nominal volts [V], capacity [C], share that may be used [-].
-    other, charging : array, shape (rows,)
-        Other loads, and what is put back; 0 where it is not decided [W].
-    idle : array, shape (rows,)
-        The inverter's idling, its hours spread over the day [W].
-    pump_energy : array, shape (rows,)
-        Energy the pumps take for a volume of all the water drawn; what is pumped by hand takes none [J/m³].
-    path : array, shape (rows,)
-        Share of the battery's energy that arrives at the element [-].
+    volts, charge : array, shape (rows,)
+        Nominal volts [V] and capacity [C].
+    usable : array, shape (rows,)
+        Share of it that may be used when it is warm [-].
+    cold : array, shape (rows,)
+        Share of that which is left at the temperature where it stands; 1 where its cells are not said [-].
+    temperature : array, shape (rows,)
+        Temperature there while the van is parked [K].
     """
 
     volts: Array
     charge: Array
     usable: Array
-    other: Array
-    charging: Array
-    idle: Array
-    pump_energy: Array
-    path: Array
+    cold: Array
+    temperature: Array
 
 
-def electric_heater(batch: Batch) -> str:
-    """The heater that lives on the battery, or an empty text."""
-    return next(
-        (name for name, heater in batch.plan.heaters.items() if heater.source in ("inverter", "battery")),
-        "",
+def bank_of(batch: Batch) -> Bank | None:
+    """The battery of a plan, or None while none is decided.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    Bank or None
+        Batteries in series add their volts, batteries in parallel their capacities.
+    """
+    battery = batch.plan.battery
+    if battery is None:
+        return None
+    temperature, cold = bank_temperature(batch)[0], np.ones(len(batch))
+    if battery.chemistry is not None:
+        cells = chemistries()[battery.chemistry]
+        warm = np.maximum(temperature, FREEZING_POINT) if battery.heated is not None else temperature
+        cold = capacity_in_cold(warm, cells.at_freezing, cells.at_minus_10, cells.at_minus_20)
+    return Bank(
+        volts=batch.number("battery.volts") * batch.number("battery.series"),
+        charge=batch.number("battery.charge") * batch.number("battery.parallel"),
+        usable=batch.number("battery.usable"),
+        cold=cold,
+        temperature=temperature,
     )
+
+
+CABLE = 0.98
+"""Share that a cable lets through which no table tells of (common practice)."""
+
+
+def cable_share(batch: Batch, to: str, power: Array) -> Array:
+    """Share of the battery's power that its cable to a pump, a heater or the inverter lets through.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    to : str
+        Name of the pump or heater, or "inverter".
+    power : array, shape (rows,)
+        What is drawn at its end [W].
+
+    Returns
+    -------
+    array, shape (rows,)
+        Efficiency [-]; as ``[cables]`` tells of it, else as said of the inverter's, else common practice. NaN where the
+        cable cannot carry so much at all.
+    """
+    battery = batch.plan.battery
+    laid = cable_to(batch.plan, to)
+    if battery is not None and laid:
+        volts = batch.number("battery.volts") * batch.number("battery.series")
+        drawn = np.where(np.isfinite(power), power, 0.0)
+        return np.asarray(cable.voltage_at_load(drawn, volts, cable_ohms(batch, laid)) / volts)
+    if to == "inverter" and batch.plan.inverter is not None:
+        return batch.number("inverter.cable")
+    return np.full(len(batch), CABLE)
+
+
+def cable_to(plan: Plan, to: str) -> str:
+    """The cable to a pump, a heater or the inverter, or an empty text while none is told of."""
+    return next((name for name, laid in plan.cables.items() if laid.to == to), "")
+
+
+def cable_ohms(batch: Batch, name: str) -> Array:
+    """Resistance of both conductors of a cable [Ω]."""
+    laid = batch.plan.cables[name]
+    at = f"cables.{name}"
+    section = batch.number(f"{at}.section") if laid.section is not None else np.full(len(batch), laid.copper)
+    return cable.cable_resistance(batch.number(f"{at}.length"), section)
+
+
+def electric_path(batch: Batch, to: str, power: Array) -> Array:
+    """Share of the battery's power that arrives at an element or an appliance.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    to : str
+        "inverter" for what hangs on it, else the name of a heater on the battery's volts.
+    power : array, shape (rows,)
+        What is drawn there while it runs [W].
+
+    Returns
+    -------
+    array, shape (rows,)
+        Efficiency of cable and inverter [-]; 1 behind an inverter that is not decided.
+    """
+    if to != "inverter":
+        return cable_share(batch, to, power)
+    if batch.plan.inverter is None:
+        return np.ones(len(batch))
+    efficiency = batch.number("inverter.efficiency")
+    return cable_share(batch, to, power / efficiency) * efficiency
 
 
 def lives_on_battery(plan: Plan) -> bool:
@@ -75,8 +178,8 @@ def lives_on_battery(plan: Plan) -> bool:
     return plan.battery is not None or (wanted and "battery" not in plan.van.without)
 
 
-def battery_numbers(batch: Batch) -> BatteryNumbers | None:
-    """The battery's side of the plan, or None while no battery is decided.
+def pump_energy(batch: Batch) -> Array:
+    """Energy that the pumps take for a volume of all the water drawn.
 
     Parameters
     ----------
@@ -85,35 +188,10 @@ def battery_numbers(batch: Batch) -> BatteryNumbers | None:
 
     Returns
     -------
-    BatteryNumbers or None
-        Along the rows.
+    array, shape (rows,)
+        Mean over the day's water of what the pump on its way takes [J/m³]; a use without an outlet has the thirstiest,
+        what is pumped by hand takes none.
     """
-    plan = batch.plan
-    if plan.battery is None:
-        return None
-    zero = np.zeros(len(batch))
-    lossless = np.ones(len(batch))
-    path, idle = lossless, zero
-    if plan.inverter is not None:
-        idle = batch.number("inverter.idle") * batch.number("inverter.hours_on") / 86400.0
-        cable = batch.number("inverter.cable")
-        heater = electric_heater(batch)
-        behind = heater and plan.heaters[heater].source == "inverter"
-        path = cable * batch.number("inverter.efficiency") if behind else cable
-    return BatteryNumbers(
-        volts=batch.number("battery.volts"),
-        charge=batch.number("battery.charge"),
-        usable=batch.number("battery.usable"),
-        other=batch.number("battery.other_loads", 0.0) * batch.factor("loads"),
-        charging=batch.number("battery.charging") * batch.factor("charging"),
-        idle=idle,
-        pump_energy=_pump_energy(batch),
-        path=path,
-    )
-
-
-def _pump_energy(batch: Batch) -> Array:
-    """Mean over the day's water of what the pump on its way takes; a use without an outlet has the thirstiest."""
     plan = batch.plan
     nothing = np.zeros(len(batch))
     each = {name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) for name, pump in plan.pumps.items()}

@@ -52,14 +52,14 @@ def test_watch_where_only_the_range_fails() -> None:
 
 def test_on_the_road_it_fails_only_if_the_water_freezes_in_the_hours_driven() -> None:
     weak = {"pads__pad__power": "10 W", "tanks__fresh__foam": "10 mm", "frost__design_cold": "-20 °C"}
-    short = finding(frosty(**weak, frost__hours_driving="0.1 h"), "frost.fresh.driving")
+    short = finding(frosty(**weak, day__driving="0.1 h"), "frost.fresh.driving")
     assert short.verdict is Verdict.WATCH
     assert "its last tenth is at 0\N{NO-BREAK SPACE}°C after" in short.statement.text()
     times = [one for one in short.statement.amounts if isinstance(one, Amount) and one.quantity.si == "s"]
     after = times[0].value
     assert 0.1 * HOUR < after < 10 * HOUR
-    assert finding(frosty(**weak, frost__hours_driving=after * 1.1), "frost.fresh.driving").verdict is Verdict.FAILS
-    assert finding(frosty(**weak, frost__hours_driving=after * 0.9), "frost.fresh.driving").verdict is Verdict.WATCH
+    assert finding(frosty(**weak, day__driving=after * 1.1), "frost.fresh.driving").verdict is Verdict.FAILS
+    assert finding(frosty(**weak, day__driving=after * 0.9), "frost.fresh.driving").verdict is Verdict.WATCH
 
 
 def test_on_the_road_a_pad_may_cool_and_yet_not_freeze() -> None:
@@ -143,8 +143,8 @@ OFF = "Pads off, van heated: "
 
 
 def test_a_pad_that_the_engine_feeds_holds_nothing_while_parked() -> None:
-    plan = frosty(pads__pad__fed="engine", frost__hours_driving="1 h")
-    answer, bare = frost(plan), frost(frosty(pads=None, frost__hours_driving="1 h"))
+    plan = frosty(pads__pad__fed="engine", day__driving="1 h")
+    answer, bare = frost(plan), frost(frosty(pads=None, day__driving="1 h"))
     told = {finding.key: finding for finding in answer.findings}
     parked = told["frost.fresh.hours"]
     assert parked.statement.text().startswith(OFF + "with the engine off, nothing heats the fresh tank; in ")
@@ -156,16 +156,16 @@ def test_a_pad_that_the_engine_feeds_holds_nothing_while_parked() -> None:
 
 
 def test_a_pad_at_a_socket_holds_while_the_van_stands_at_one() -> None:
-    answer = frost(frosty(pads__pad__fed="shore", frost__hours_driving="1 h"))
+    answer = frost(frosty(pads__pad__fed="shore", day__driving="1 h"))
     told = {finding.key: finding for finding in answer.findings}
     assert "at a socket" in told["frost.fresh.pad"].statement.text()
     assert "frost.fresh.driving" not in told
     away = told["frost.fresh.hours"]
     assert away.statement.text().startswith(OFF + "away from a socket, nothing heats the fresh tank; in ")
-    bare = {finding.key: finding for finding in frost(frosty(pads=None, frost__hours_driving="1 h")).findings}
+    bare = {finding.key: finding for finding in frost(frosty(pads=None, day__driving="1 h")).findings}
     assert (away.verdict, away.value) == (bare["frost.fresh.hours"].verdict, bare["frost.fresh.hours"].value)
     assert "at a socket" in answer.verdict.text() and "driving" not in answer.verdict.text()
-    fed = frost(frosty(frost__hours_driving="1 h")).numbers["tank.fresh.lowest_cold.parked"]
+    fed = frost(frosty(day__driving="1 h")).numbers["tank.fresh.lowest_cold.parked"]
     assert answer.numbers["tank.fresh.lowest_cold.parked"].likely == fed.likely
 
 

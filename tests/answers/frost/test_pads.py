@@ -68,7 +68,7 @@ def test_a_tank_without_a_face_outside_is_held_at_any_cold() -> None:
 
 
 def test_energy_a_day_counts_the_hours_on_the_road() -> None:
-    parked, mixed, driving = (pad(frost__hours_driving=f"{hours} h") for hours in (0, 6, 24))
+    parked, mixed, driving = (pad(day__driving=f"{hours} h") for hours in (0, 6, 24))
     assert driving.energy.likely > parked.energy.likely
     assert mixed.energy.likely == pytest.approx(0.75 * parked.energy.likely + 0.25 * driving.energy.likely)
 

@@ -8,15 +8,14 @@ from tests.examples import example
 from vanwater.answers.stay.battery import battery_store
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
-from vanwater.system.stores import moved
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}})
 WEEKEND = example("weekend-cans")
 
 
 def asked(plan: Plan) -> tuple[float, dict[str, float]]:
     batch = Batch(plan)
-    store = battery_store(batch, moved(batch), ())
+    store = battery_store(batch, ())
     assert store is not None
     pieces = {piece.name: piece.value.value * 24 for piece in store.a_day.given}  # type: ignore[union-attr]
     return store.days.likely / 86400, pieces
@@ -25,9 +24,9 @@ def asked(plan: Plan) -> tuple[float, dict[str, float]]:
 def test_loads_of_the_weekend_van_by_hand() -> None:
     days, pieces = asked(WEEKEND)
     assert pieces["other loads"] == pytest.approx(430)
-    assert pieces["charging"] == pytest.approx(-270)
+    assert pieces["sun"] == pytest.approx(-0.95 * 120 * 2.4)
     assert "hot water" not in pieces
-    usable = 12.8 * 100 * 0.85
+    usable = 12.8 * 100 * 0.85 * (0.92 + 0.08 * 18 / 25)  # in a room of 18 °C
     assert days == pytest.approx(usable / sum(pieces.values()))
 
 
@@ -38,6 +37,46 @@ def test_heater_and_inverter_count_for_the_family() -> None:
     assert pieces["hot water"] > 500
     _, engine = asked(FAMILY.changed({"heaters.heater.source": "engine"}))
     assert "hot water" not in engine
+
+
+def test_a_cable_of_its_own_takes_the_place_of_what_is_said_of_the_inverter() -> None:
+    _, said = asked(FAMILY)
+    long = {"to": "inverter", "length": "3 m", "section": "25 mm²"}
+    _, laid = asked(FAMILY.changed({"cables.long": long}))
+    assert laid["hot water"] > said["hot water"]
+
+
+def test_every_source_that_charges_is_a_part_of_the_sum() -> None:
+    plan = FAMILY.changed(
+        {
+            "battery.charging": None,
+            "battery.chemistry": "lithium iron phosphate",
+            "sun": {"panels": "300 W", "full_sun": "0.6 h"},
+            "alternator": {"current": "30 A", "volts": "14.2 V"},
+            "shore": {"limit": "10 A", "volts": "230 V", "charger": "20 A"},
+            "day": {"driving": "1 h", "shore": "2 h"},
+        }
+    )
+    _, pieces = asked(plan)
+    assert "charging" not in pieces
+    assert pieces["sun"] == pytest.approx(-0.95 * 180)
+    assert pieces["alternator"] == pytest.approx(-0.95 * 30 * 14.2)
+    assert pieces["socket"] == pytest.approx(-0.95 * 20 * 14.2 * 2)
+
+
+def test_appliances_decide_the_loads_too() -> None:
+    fan = {"power": "20 W", "hours": "5 h"}
+    _, pieces = asked(FAMILY.changed({"battery.other_loads": None, "appliances.fan": fan}))
+    assert pieces["fan"] == pytest.approx(100)
+    assert "other loads" not in pieces
+
+
+def test_each_electric_heater_counts() -> None:
+    """A second one behind the inverter loses its standing heat as well."""
+    second = {"volume": "5 L", "source": "inverter", "volts": "230 V", "standby": "10 W", "hours_on": "2 h"}
+    _, pieces = asked(FAMILY.changed({"heaters.second": second}))
+    assert pieces["heater's standing loss, second"] == pytest.approx(20 / (0.91 * 0.98))
+    assert pieces["hot water, heater"] > 500
 
 
 def test_hotter_cold_water_takes_less() -> None:
@@ -53,4 +92,4 @@ def test_charging_above_the_loads_is_unlimited() -> None:
 def test_not_decided_is_none() -> None:
     for change in ({"battery": None}, {"battery.other_loads": None}):
         batch = Batch(FAMILY.changed(change))
-        assert battery_store(batch, moved(batch), ()) is None
+        assert battery_store(batch, ()) is None

@@ -59,7 +59,8 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "outlets.joined.*",
         "pump_starts.*.stops",
         "outlets.*.volts",
-        "frost.*.charging",
+        "power.battery.charging",
+        "power.battery.frozen",
         "pump_starts.*.hammer",
         "weight.sides",
         "mains.*.*.starts",
@@ -75,6 +76,12 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "outlets.*.burner",  # below its least flow a heater stays cold
         "hot_water.*.inverter",
         "hot_water.*.power",
+        "power.*.fed",  # a source that never works
+        "power.*.cut_out",  # an inverter that switches off
+        "power.*.*",  # a load that its inverter or socket cannot feed
+        "power.*.together",
+        "power.*.start",
+        "power.*.butane",
         "pump_starts.*.line",
         "pump_starts.*.switch",
         "ratings.joints.open",
@@ -96,6 +103,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "frost.warm",
         "hot_water.*.enough",
         "stay.reach.*",
+        "power.*.fuel",
     ),
     Harm.DUTY: ("weight.limits", "weight.wheelbase", "weight.places"),
     Harm.COMFORT: (
@@ -114,6 +122,10 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.valve",
         "hot_water.*.ring",
         "hot_water.*.use",
+        "power.*.loss",
+        "power.*.thin_air",
+        "power.*.pump",
+        "power.battery.rate",
         "pump_starts.*.precharge",
         "pump_starts.*.beside.*",
         "pump_starts.*.chatter",

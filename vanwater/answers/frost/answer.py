@@ -22,7 +22,7 @@ from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.heating_off import HeatingOff, heating_off
 from vanwater.answers.frost.off_findings import off_findings
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
-from vanwater.answers.frost.protection import battery_in_frost, protection
+from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tables import frost_tables
 from vanwater.answers.frost.tank import TankFrost
@@ -83,7 +83,7 @@ def frost(plan: Plan) -> Frost:
     design = plan.frost.design_cold
     if design is None or design >= FREEZING_POINT:
         finding = no_frost(plan)
-        guarded = [*(protection(plan, name) for name in plan.pads), *battery_in_frost(plan)]
+        guarded = [protection(plan, name) for name in plan.pads]
         return Frost(
             verdict=finding.statement,
             decided=design is not None,

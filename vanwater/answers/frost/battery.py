@@ -17,16 +17,15 @@ from vanwater.answers.frost.cold import Cold
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
-from vanwater.plan.tanks import label_of
-from vanwater.quantities import DAILY_ENERGY, DAY, SHARE, STAY
-from vanwater.system.pads import hours_parked, pad_heat, pads_of
+from vanwater.quantities import DAILY_ENERGY, DAY, STAY
+from vanwater.system.day import day_of
 
 __all__ = ["PadsADay", "nights"]
 
 
 @dataclass(frozen=True, eq=False)
 class PadsADay:
-    """What the pads that it feeds take from the battery; on the road the alternator feeds them.
+    """What the pads that it feeds take from the battery.
 
     Parameters
     ----------
@@ -41,25 +40,18 @@ class PadsADay:
 
     @cached_property
     def energy(self) -> Number:
-        """Energy a day at the mean cold, over the hours parked."""
-        batch, parked = self.cold.batch, hours_parked(self.cold.batch)
-        drawn = {name: pad.drawn["parked"] for name, pad in self.pads.items() if pad.heat.from_battery.any()}
+        """Energy a day at the mean cold, over the hours of all states."""
         each = [
-            (f"pad of the {label_of(name)}", draw.values * parked * self.pads[name].heat.from_battery)
-            for name, draw in drawn.items()
+            (consumer.label, energy) for consumer, energy in day_of(self.cold.batch).of("pad") if np.any(energy > 0.0)
         ]
-        for name in pads_of(self.cold.plan):
-            if name in self.cold.gaps:
-                always = pad_heat(batch, name)
-                each.append((f"pad of the {label_of(name)}, always on", always.power[0] * parked * always.from_battery))
+        drawn = [number for pad in self.pads.values() for number in pad.drawn.values()]
         return stated(
             "taken from the battery by the pads a day",
-            np.sum([value for _, value in each], axis=0),
+            np.sum([np.zeros(len(self.cold.batch)), *(energy for _, energy in each)], axis=0),
             DAILY_ENERGY,
-            "The draw of the pads that it feeds, at the mean cold, over the hours parked; on the road the alternator "
-            "feeds them.",
-            parts=[(label, (value, DAILY_ENERGY)) for label, value in each],
-            facts=[("share of the day parked", (parked, SHARE)), *((draw.name, draw) for draw in drawn.values())],
+            "The draw of the pads that it feeds, at the mean cold, over the hours of all states of the day.",
+            parts=[(label, (energy, DAILY_ENERGY)) for label, energy in each],
+            facts=[(draw.name, draw) for draw in drawn],
             source="heat balance at the mean temperature of the day",
         ).keyed("battery", "pads_a_day", pairs=self.cold.pairs, least=0.0)
 

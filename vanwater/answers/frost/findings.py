@@ -13,7 +13,7 @@ from vanwater.answers.frost.battery import PadsADay, nights
 from vanwater.answers.frost.cold import FREEZING, NIGHT, Cold, lasting, pads_off
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
-from vanwater.answers.frost.protection import battery_in_frost, protection
+from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
@@ -61,7 +61,6 @@ def frost_findings(
             yield _unheated(cold, tank, say("nothing heats the {tank}", tank=tank.label))
     for name in cold.plan.pads:
         yield protection(cold.plan, name)
-    yield from battery_in_frost(cold.plan)
     if runs:
         yield _run(cold, runs[0])
     if cold.plan.pads:
@@ -266,7 +265,7 @@ def _on_the_road(cold: Cold, tank: TankFrost, pad: PadFrost) -> Finding:
             stays=stays,
             **given,
         )
-        verdict = Verdict.FAILS if lasts.likely < cold.plan.frost.hours_driving else Verdict.WATCH
+        verdict = Verdict.FAILS if lasts.likely < cold.plan.day.driving else Verdict.WATCH
     small = verdict is not Verdict.FINE and pad.duty["driving"].likely > 1.0
     return Finding(
         f"frost.{tank.tank}.driving",

@@ -14,8 +14,9 @@ from vanwater.answers.frost.cold import CASES, FREEZING, STATES, Cold, TankCold
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics import cooling, frost, tank_loss
 from vanwater.quantities import CONDUCTANCE, DAILY_ENERGY, POWER, SHARE, TEMPERATURE, Array
+from vanwater.system.day import day_of, pads_a_day
 from vanwater.system.heat import transmittances
-from vanwater.system.pads import PadHeat, hours_parked, pad_heat, pads_of
+from vanwater.system.pads import PadHeat, pad_heat, pads_of
 from vanwater.system.surroundings import Case
 
 __all__ = ["COLDEST", "PadFrost", "pads_in_cold"]
@@ -208,17 +209,16 @@ class PadFrost:
 
     @cached_property
     def energy(self) -> Number:
-        """Energy a day at the mean cold, over the hours in which it is fed."""
-        parked = hours_parked(self.tank.cold.batch)
-        shares = {"parked": parked, "driving": 1.0 - parked}
-        spent = [(state, drawn.values * shares[state]) for state, drawn in self.drawn.items()]
+        """Energy a day at the mean cold, over the hours in which they are fed."""
+        day = day_of(self.tank.cold.batch)
+        spent = [(consumer.name, energy) for consumer, energy in pads_a_day(day) if consumer.name in self.heat.pads]
         return stated(
             f"energy a day of the pad of the {self.tank.label}",
-            np.sum([draw for _, draw in spent], axis=0),
+            np.sum([np.zeros(len(self.tank.cold.batch)), *(energy for _, energy in spent)], axis=0),
             DAILY_ENERGY,
-            "Draw at the mean cold, in each state in which it is fed for its share of the day.",
-            parts=[(state, (draw, DAILY_ENERGY)) for state, draw in spent],
-            facts=[("share of the day parked", (parked, SHARE)), *((one.name, one) for one in self.drawn.values())],
+            "Draw at the mean cold, in each state of the day in which it is fed.",
+            parts=[(name, (energy, DAILY_ENERGY)) for name, energy in spent],
+            facts=[(drawn.name, drawn) for drawn in self.drawn.values()],
             source="heat balance at the mean temperature of the day",
         ).keyed("tank", self.tank.tank, "pad_energy", pairs=self.tank.cold.pairs)
 

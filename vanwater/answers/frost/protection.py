@@ -1,24 +1,13 @@
-"""What keeps a pad off an empty tank, and a battery from being charged where it freezes."""
+"""What keeps a pad off an empty tank."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.statement import say
-from vanwater.answers.core.working import planned
-from vanwater.answers.frost.cold import FREEZING
-from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
 from vanwater.plan.tanks import Tank, label_of
-from vanwater.quantities import TEMPERATURE
 
-__all__ = ["battery_in_frost", "protection"]
-
-LITHIUM_CELL = 3.2
-"""Nominal volts of a lithium iron phosphate cell: batteries of such cells are named by a multiple of it, V."""
-LITHIUM_USABLE = 0.7
-"""Share from which on lead batteries are not used (common practice)."""
+__all__ = ["protection"]
 
 
 def protection(plan: Plan, name: str) -> Finding:
@@ -64,44 +53,3 @@ def protection(plan: Plan, name: str) -> Finding:
 
 def _starts_empty(tank: Tank) -> bool:
     return not (tank.filled if tank.filled is not None else tank.holds == "fresh")
-
-
-def battery_in_frost(plan: Plan) -> Iterator[Finding]:
-    """The finding on a lithium battery that is charged where it freezes.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Yields
-    ------
-    Finding
-        Fails where its volts say that it is one, watched where its usable share makes it likely; none else.
-    """
-    battery, room = plan.battery, planned(plan, "frost.room", TEMPERATURE)
-    if battery is None or not battery.charging > 0.0 or room.likely >= FREEZING_POINT:
-        return
-    cells = battery.volts / LITHIUM_CELL
-    lithium = abs(cells - round(cells)) < 1e-6
-    if not lithium and battery.usable < LITHIUM_USABLE:
-        return
-    yield Finding(
-        "frost.battery.charging",
-        Verdict.FAILS if lithium else Verdict.WATCH,
-        say(
-            "The room of the battery is at {room}: charged below {freezing}, lithium cells are plated with metal, fail "
-            "and can short inside."
-            if lithium
-            else "The room of the battery is at {room}: if its cells are lithium, charging them below {freezing} makes "
-            "them fail, and they can short inside.",
-            room=room,
-            freezing=FREEZING,
-        ),
-        value=room.amount,
-        limit=FREEZING.amount,
-        change=say("Take a battery that heats itself and bars charging in the cold, or put it where it stays warm."),
-        address="frost.room",
-        source="data sheets of lithium cells, from memory; common practice",
-        bound="at least",
-    )

@@ -17,6 +17,7 @@ from vanwater.answers.core.finding import worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_rows
+from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
@@ -49,6 +50,10 @@ class Stay(Answer):
         What a dump or a refill once on the way makes of it.
     wanted : float or None
         Days wanted [s].
+    batch : Batch
+        The plan with its rows.
+    pairs : sequence of UnsureRows
+        Where the unsure inputs stand among them.
     """
 
     days: Number
@@ -57,6 +62,8 @@ class Stay(Answer):
     fresh: Number
     on_the_way: tuple[OnTheWay, ...]
     wanted: float | None
+    batch: Batch
+    pairs: Sequence[UnsureRows]
 
 
 def stay(plan: Plan) -> Stay:
@@ -98,6 +105,8 @@ def _stay(plan: Plan) -> Stay:
         fresh=days.fresh,
         on_the_way=lengthened,
         wanted=plan.household.days_wanted,
+        batch=batch,
+        pairs=pairs,
     )
 
 

@@ -75,7 +75,7 @@ def days_of(batch: Batch, pairs: Sequence[UnsureRows] = ()) -> Days:
     uses = uses_a_day(moves, pairs)
     unsaid = {holds for use in uses.values() for holds in use.unsaid}
     every = [store_days(store, uses, pairs, bool(uses) and store.holds not in unsaid) for store in stores(batch)]
-    battery = battery_store(batch, moves, pairs)
+    battery = battery_store(batch, pairs)
     if battery is not None:
         every.append(battery)
     every.sort(key=lambda store: (np.isnan(store.days.likely), store.days.likely))

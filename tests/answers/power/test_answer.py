@@ -1,0 +1,263 @@
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests.examples import NAMES, example
+from tests.strategies import plans
+from tests.walk import walk
+from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.power.answer import Power, power
+from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery
+from vanwater.answers.power.controls import controls
+from vanwater.answers.questions import QUESTIONS
+from vanwater.answers.stay.answer import stay
+from vanwater.plan.model import Plan
+
+FAMILY = example("family-winter")
+LITHIUM = "lithium iron phosphate"
+SHORE = {"limit": "10 A", "volts": "230 V", "charger": "20 A"}
+
+
+def asked(changes: dict[str, Any] | None = None) -> Power:
+    return power(FAMILY.changed(changes or {}))
+
+
+def finding(key: str, changes: dict[str, Any] | None = None) -> Finding:
+    return next(told for told in asked(changes).findings if told.key == key)
+
+
+def keys(changes: dict[str, Any]) -> set[str]:
+    return {told.key for told in asked(changes).findings}
+
+
+def words(text: Any) -> str:
+    return text.text().replace("\N{NO-BREAK SPACE}", " ")
+
+
+# --- the balance ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_states_of_every_consumer_add_up_to_its_day_and_all_to_the_stays_own(name: str) -> None:
+    plan = example(name)
+    balance = power(plan).balance
+    assert balance is not None
+    for told in (*balance.taken, *balance.put):
+        states = sum(number.values for number in told.by_state.values())
+        assert states / 86400.0 == pytest.approx(told.a_day.values, rel=1e-9, abs=1e-12)
+        volts = plan.battery.bank_volts  # type: ignore[union-attr]
+        assert balance.amp_hours(told).likely * volts == pytest.approx(told.a_day.likely * 86400.0)
+    net = sum(told.a_day.values for told in balance.taken) - sum(told.a_day.values for told in balance.put)
+    assert net == pytest.approx(balance.a_day.values, rel=1e-9)
+    assert sum(number.likely for number in balance.hours.values()) == pytest.approx(86400.0)
+
+
+def test_what_it_tells_is_what_the_stay_tells() -> None:
+    balance = asked().balance
+    store = next(store for store in stay(FAMILY).stores if store.holds == "battery")
+    assert balance is not None
+    assert (balance.a_day.likely, balance.usable.likely) == (store.a_day.likely, store.usable.likely)
+    assert words(power(FAMILY).verdict).startswith(
+        "A day takes 2 100 Wh/day".replace(" ", "\u202f", 1)
+    ) or "puts" in words(power(FAMILY).verdict)
+
+
+def test_nothing_put_back_is_said() -> None:
+    answer = asked({"sun": None, "alternator": None})
+    assert "nothing is put back" in words(answer.verdict)
+    assert answer.balance is not None and answer.balance.put == ()
+
+
+def test_not_decided_without_a_battery() -> None:
+    answer = asked({"battery": None})
+    assert not answer.decided and answer.balance is None and answer.tables == ()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_number_leads_to_its_sum(name: str) -> None:
+    walk(QUESTIONS["power"].ask(example(name)))
+
+
+@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@given(raw=plans())
+def test_any_plan_has_an_answer_whose_sums_lead_back(raw: dict[str, Any]) -> None:
+    plan = Plan.of(raw)
+    answer = QUESTIONS["power"].ask(plan)
+    walk(answer)
+    assert len({told.key for told in answer.findings}) == len(answer.findings)
+    assert all(plan.at(address) is not None or True for address in controls(plan, answer))
+
+
+# --- cells ----------------------------------------------------------------------------------------------
+
+
+def test_lithium_charged_in_frost_fails_and_gets_nothing() -> None:
+    cold = {"battery.beside": "outside"}
+    told = finding("power.battery.charging", cold)
+    assert told.verdict is Verdict.FAILS and "Nothing is counted" in words(told.statement)
+    balance = asked(cold).balance
+    assert balance is not None and balance.put == ()
+    assert "power.battery.charging" not in keys({**cold, "battery.heated": "60 W"})
+    assert "power.battery.charging" not in keys({**cold, "battery.chemistry": "agm"})
+    assert "power.battery.charging" not in keys({})
+
+
+def test_cells_of_which_nothing_is_said_are_told_by_their_volts() -> None:
+    cold = {"battery.beside": "outside", "battery.chemistry": None}
+    assert finding("power.battery.charging", cold).verdict is Verdict.FAILS  # 12.8 V: four cells
+    lead = {**cold, "battery.volts": "12 V", "battery.usable": "50 %"}
+    assert "power.battery.charging" not in keys(lead)
+    unsure = {**lead, "battery.usable": "85 %"}
+    assert finding("power.battery.charging", unsure).verdict is Verdict.WATCH
+
+
+def test_lead_gives_less_at_the_heaters_current_and_freezes_when_empty() -> None:
+    lead = {"battery.chemistry": "agm", "battery.charge": "100 Ah", "battery.usable": "50 %"}
+    told = finding("power.battery.rate", lead)
+    assert told.verdict is Verdict.WATCH and told.value is not None and told.value.value < 0.7
+    assert finding("power.battery.rate").verdict is Verdict.FINE
+    assert "power.battery.frozen" not in keys(lead)
+    assert finding("power.battery.frozen", {**lead, "battery.beside": "outside"}).verdict is Verdict.WATCH
+
+
+# --- cables ---------------------------------------------------------------------------------------------
+
+
+def test_a_thin_cable_is_told_with_a_size_that_is_sold_and_cures() -> None:
+    thin = {"cables.inverter cable.section": "10 mm²", "cables.inverter cable.length": "2 m"}
+    told = finding("power.inverter cable.loss", thin)
+    assert told.verdict is Verdict.WATCH and told.change is not None
+    size = words(told.change).split("Lay ")[1].split(",")[0]
+    assert size == "35 mm²"  # 1.17 V of 12.8 at 170 A: 31 mm² would lose 3 %
+    assert finding("power.inverter cable.loss", {**thin, "cables.inverter cable.section": size}).verdict is Verdict.FINE
+
+
+def test_a_cable_far_too_thin_fails_and_the_inverter_switches_off() -> None:
+    thin = {"cables.inverter cable.section": "10 mm²", "cables.inverter cable.length": "4.5 m"}
+    assert finding("power.inverter cable.loss", thin).verdict is Verdict.FAILS
+    told = finding("power.inverter cable.cut_out", {**thin, "inverter.cut_out": "11.5 V"})
+    assert told.verdict is Verdict.FAILS
+    assert finding("power.inverter cable.cut_out").verdict is Verdict.FINE
+
+
+def test_volts_lost_by_hand() -> None:
+    """R = 2 · 3 m · 1.7241e-8 / 6e-6; I = 5.6 A."""
+    drop = next(drop for drop in asked().cables if drop.to == "pump")
+    assert drop.lost.likely == pytest.approx(5.6 * 2 * 3 * 1.7241e-8 / 6e-6)
+    assert drop.volts.likely == pytest.approx(12.8 - drop.lost.likely)
+
+
+def test_a_pump_told_at_volts_that_its_cable_does_not_leave_is_watched() -> None:
+    assert finding("power.pump cable.pump").verdict is Verdict.FINE
+    assert finding("power.pump cable.pump", {"cables.pump cable.section": "1.5 mm²"}).verdict is Verdict.WATCH
+
+
+def test_american_sizes_are_named_where_they_are_sold() -> None:
+    thin = {"van.units": "us", "cables.inverter cable.section": "10 mm²", "cables.inverter cable.length": "2 m"}
+    told = finding("power.inverter cable.loss", thin)
+    assert told.change is not None and "Lay 2 AWG" in words(told.change)
+
+
+# --- clashes --------------------------------------------------------------------------------------------
+
+
+def test_two_large_loads_on_one_inverter_clash() -> None:
+    assert finding("power.inverter.together").verdict is Verdict.WATCH
+    assert finding("power.inverter.together", {"inverter.rating": "3500 W"}).verdict is Verdict.FINE
+
+
+def test_a_load_beyond_the_inverter_fails() -> None:
+    assert finding("power.inverter.hob", {"inverter.rating": "1500 W"}).verdict is Verdict.FAILS
+
+
+def test_a_kettle_on_a_small_pedestal_trips_it() -> None:
+    """10 A at 230 V are 2300 W."""
+    kettle = {"power": "2500 W", "on": "shore", "hours": "0.2 h"}
+    told = finding("power.shore.kettle", {"shore": SHORE, "day.shore": "2 h", "appliances.kettle": kettle})
+    assert told.verdict is Verdict.FAILS and told.limit is not None and told.limit.value == pytest.approx(2300)
+
+
+def test_a_start_is_held_against_the_surge() -> None:
+    pump = {"power": "700 W", "on": "inverter", "hours": "0.1 h", "start": "4500 W"}
+    assert finding("power.compressor.start", {"appliances.compressor": pump}).verdict is Verdict.FAILS
+    unsaid = {"appliances.compressor": pump, "inverter.surge": None}
+    assert finding("power.compressor.start", unsaid).verdict is Verdict.NOT_DECIDED
+    soft = {"appliances.compressor": {**pump, "start": "1500 W"}}
+    assert finding("power.compressor.start", soft).verdict is Verdict.FINE
+
+
+# --- feeders --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("source", "state"), [("engine", "driving"), ("shore", "shore")])
+def test_a_source_that_never_works_fails_and_one_of_no_said_day_is_not_decided(source: str, state: str) -> None:
+    heated = {"heaters.heater.source": source, "heaters.heater.volts": None}
+    assert finding("power.heater.fed", {**heated, "day": {state: "1 h"}}).verdict is Verdict.FINE
+    assert finding("power.heater.fed", {**heated, "day": {"away": "3 h"}}).verdict is Verdict.FAILS
+    assert finding("power.heater.fed", {**heated, "day": None}).verdict is Verdict.NOT_DECIDED
+
+
+# --- fuel -----------------------------------------------------------------------------------------------
+
+GAS = {"heaters.heater.source": "gas", "heaters.heater.volts": None, "heaters.heater.fuel": "0.8 kg"}
+
+
+def test_fuel_of_a_day_by_hand() -> None:
+    answer = asked(GAS)
+    numbers = answer.numbers
+    heat = numbers["heater.heater.heat_a_day"].likely * 86400.0
+    assert numbers["heater.heater.fuel_a_day"].likely == pytest.approx(heat / 0.78 / 46.3e6)
+    days = numbers["heater.heater.fuel_days"]
+    assert days.likely / 86400.0 == pytest.approx(0.8 * 0.78 * 46.3e6 / heat)
+    assert days.range is not None and days.range[0] < days.likely < days.range[1]
+    assert finding("power.heater.fuel", GAS).verdict is Verdict.FINE
+    assert finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": "0.2 kg"}).verdict is Verdict.FAILS
+
+
+def test_butane_in_frost_heats_nothing() -> None:
+    butane = {**GAS, "heaters.heater.gas": "butane"}
+    assert finding("power.heater.butane", butane).verdict is Verdict.FAILS
+    assert finding("power.heater.butane", {**butane, "frost.design_cold": "4 °C"}).verdict is Verdict.FINE
+    assert "power.heater.butane" not in keys({**GAS, "heaters.heater.gas": "propane"})
+
+
+def test_a_burner_takes_its_own_current_while_it_burns() -> None:
+    balance = asked({**GAS, "heaters.heater.draws": "24 W"}).balance
+    assert balance is not None
+    burner = next(told for told in balance.taken if told.key[:2] == ("load", "burner"))
+    heat = asked(GAS).numbers["heater.heater.heat_a_day"].likely
+    assert burner.a_day.likely == pytest.approx(24 * heat / 1200)
+
+
+def test_thin_air_weakens_what_heats_as_the_water_flows() -> None:
+    instant = {**GAS, "heaters.heater.least_flow": "2 L/min", "heaters.heater.power": "14 kW"}
+    assert finding("power.heater.thin_air", instant).verdict is Verdict.WATCH  # the pass at 1800 m
+    assert finding("power.heater.thin_air", {**instant, "site.highest": "900 m"}).verdict is Verdict.FINE
+
+
+# --- charts ---------------------------------------------------------------------------------------------
+
+
+def test_charts_show_the_day_and_the_stay() -> None:
+    answer = QUESTIONS["power"].ask(FAMILY)
+    assert isinstance(answer, Power)
+    bars = day_of_the_battery(answer)
+    assert bars is not None
+    shown = bars.draws[0].values  # type: ignore[union-attr]
+    assert np.sum(shown > 0) == len(shown) == 9
+    lines = battery_through_a_stay(answer)
+    assert lines is not None
+    without, mean, rule = lines.draws
+    days = answer.balance.uncharged.likely  # type: ignore[union-attr]
+    assert np.interp(days, without.x, without.y) < 0.02 * answer.balance.usable.likely  # type: ignore[union-attr]
+    assert np.all(mean.y >= without.y - 1e-9)  # type: ignore[union-attr]
+    assert rule.x == 2 * 86400.0  # type: ignore[union-attr]
+
+
+def test_no_battery_no_charts() -> None:
+    answer = asked({"battery": None})
+    assert day_of_the_battery(answer) is None and battery_through_a_stay(answer) is None

@@ -1,0 +1,108 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from tests import strategies
+from tests.answers.frosty import frosty
+from tests.examples import NAMES, example
+from vanwater.plan.day import FULL_DAY, STATES
+from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch
+from vanwater.system.day import FEEDERS, Day, day_of, heater_of, pads_a_day
+
+FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "inverter.cable": "98 %", "day": None})
+FEW = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+def day(plan: Plan) -> Day:
+    return day_of(Batch(plan))
+
+
+def closed(plan: Plan) -> None:
+    """No hour twice, no watt without a feeder or below zero, and the states' energies add up to the day's."""
+    told = day(plan)
+    assert np.sum(told.hours, axis=0) == pytest.approx(FULL_DAY, rel=1e-12)
+    assert np.all(told.hours >= 0.0)
+    for consumer in told.consumers:
+        assert consumer.power.shape[:2] == (len(STATES), len(FEEDERS))
+        known = ~np.isnan(consumer.power)
+        assert np.all(consumer.power[known] >= 0.0)
+        by_state = np.sum(consumer.power * told.hours[:, None], axis=1)
+        whole = sum(told.energy(consumer, feeder) for feeder in FEEDERS) * FULL_DAY
+        assert np.sum(by_state, axis=0) == pytest.approx(whole, rel=1e-9, abs=1e-6, nan_ok=True)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_day_is_closed(name: str) -> None:
+    plan = example(name)
+    closed(plan)
+    for situation in plan.situations:
+        closed(plan.in_situation(situation))
+
+
+@FEW
+@given(raw=strategies.plans())
+def test_any_day_is_closed(raw: dict[str, object]) -> None:
+    closed(Plan.of(raw))
+
+
+def energy(plan: Plan, kind: str, feeder: str = "battery") -> float:
+    """What the consumers of a kind take from a feeder a day [Wh]."""
+    return float(sum(power[0] for _, power in day(plan).of(kind, feeder=feeder))) * 24
+
+
+def test_at_a_socket_what_hangs_on_the_inverter_is_fed_by_it() -> None:
+    half = FAMILY.changed({"day": {"driving": "0 h", "shore": "12 h"}})
+    parked = FAMILY.changed({"day.driving": "0 h"})
+    assert energy(half, "hot water") == pytest.approx(0.5 * energy(parked, "hot water"))
+    assert energy(half, "hot water", "shore") == pytest.approx(0.5 * energy(parked, "hot water") * 0.91 * 0.98)
+    assert energy(half, "loads") == pytest.approx(energy(parked, "loads"))
+
+
+@pytest.mark.parametrize(
+    ("source", "feeder"), [("gas", "fuel"), ("diesel", "fuel"), ("engine", "engine"), ("shore", "shore")]
+)
+def test_other_heat_leaves_the_battery_alone(source: str, feeder: str) -> None:
+    hours = {"driving": "2 h", "shore": "3 h"}
+    plan = FAMILY.changed({"heaters.heater.source": source, "heaters.heater.volts": None, "day": hours})
+    assert energy(plan, "hot water") == 0.0
+    assert energy(plan, "hot water", feeder) == pytest.approx(energy(FAMILY, "hot water") * 0.91 * 0.98)
+
+
+def test_an_engine_that_never_runs_heats_nothing_by_state() -> None:
+    """All of the heat is wanted all the same: it stands where it would be drawn, so that it is seen."""
+    plan = FAMILY.changed({"heaters.heater.source": "engine", "heaters.heater.volts": None, "day": None})
+    consumer = next(consumer for consumer in day(plan).consumers if consumer.kind == "hot water")
+    assert consumer.power[0, FEEDERS.index("engine"), 0] > 0.0
+
+
+def test_appliances_run_while_somebody_is_there_and_a_fridge_always() -> None:
+    hours = {"day": {"away": "10 h", "driving": "2 h"}}
+    plan = FAMILY.changed({**hours, "appliances.fan": {"power": "12 W", "hours": "6 h"}})
+    fan = next(consumer for consumer in day(plan).consumers if consumer.name == "fan")
+    assert fan.power[:, 0, 0] == pytest.approx([12 * 6 / 12, 0, 12 * 6 / 12, 0, 0])
+    plan = FAMILY.changed({**hours, "appliances.fridge": {"power": "40 W", "hours": "8 h", "always": True}})
+    fridge = next(consumer for consumer in day(plan).consumers if consumer.name == "fridge")
+    assert fridge.power[:, 0, 0] == pytest.approx([40 / 3] * 5)
+    assert energy(plan, "appliance") == pytest.approx(320)
+
+
+def test_a_bank_that_heats_itself_takes_power_while_it_stands_in_frost() -> None:
+    cold = {"battery__beside": "outside", "battery__heated": "40 W"}
+    assert energy(frosty(**cold), "bank") == pytest.approx(40 * 24)
+    assert energy(frosty(**cold, frost__mean_cold="2 °C"), "bank") == 0.0
+
+
+def test_pads_take_from_what_feeds_them_in_its_states_alone() -> None:
+    plan = frosty(pads__pad__fed="engine", day={"driving": "2 h"})
+    (consumer, taken), *_ = pads_a_day(day(plan))
+    assert consumer.power[1, FEEDERS.index("engine"), 0] > 0.0
+    assert np.count_nonzero(consumer.power) == 1
+    assert taken[0] == pytest.approx(consumer.power.sum() * 2 / 24)
+
+
+def test_a_use_draws_from_the_heater_on_its_way() -> None:
+    assert heater_of(FAMILY, "shower") == "heater"
+    assert heater_of(FAMILY.changed({"heaters": {}, "runs": {}}), "shower") == ""

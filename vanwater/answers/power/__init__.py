@@ -1,0 +1,1 @@
+"""What the water and all else takes from the battery, state by state, and what puts it back."""

@@ -1,0 +1,22 @@
+"""What the battery gives and gets back in a day, and whether cables, inverter and socket carry it."""
+
+from __future__ import annotations
+
+from vanwater.answers.core.cautions import ESTIMATE, LITHIUM, SHOCK, WIRING
+from vanwater.answers.core.question import Question
+from vanwater.answers.power.answer import Power, power
+from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery
+from vanwater.answers.power.controls import controls
+
+__all__ = ["QUESTION"]
+
+QUESTION = Question[Power](
+    key="power",
+    title="Power of a day",
+    label="Power",
+    answer=power,
+    charts={"balance": day_of_the_battery, "battery": battery_through_a_stay},
+    controls=controls,
+    brief=False,
+    cautions=(WIRING, SHOCK, LITHIUM, ESTIMATE),
+)

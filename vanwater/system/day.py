@@ -1,0 +1,275 @@
+"""A day of the stay: the hours of its states, what each consumer takes in them and from what, what charges meanwhile.
+
+The one place of a watt: every printed energy is a sum over it, so none is told without what feeds it, and none twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from vanwater.physics import demand, electric, water
+from vanwater.physics.water import FREEZING_POINT
+from vanwater.plan.day import FULL_DAY, STATES
+from vanwater.plan.energy import BURNERS
+from vanwater.plan.model import Plan
+from vanwater.quantities import Array
+from vanwater.system.batch import Batch
+from vanwater.system.charging import Charge, bank_temperature, charges
+from vanwater.system.hours import OCCUPIED, hours_of
+from vanwater.system.pads import pad_draws
+from vanwater.system.power import electric_path, pump_energy
+from vanwater.system.stores import Moved, moved, outlet_of
+from vanwater.system.ways import way_to
+
+__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heater_of", "heats", "pads_a_day"]
+
+FEEDERS = ("battery", "engine", "shore", "fuel")
+"""What can feed a consumer: the battery, the running engine, a socket, gas or diesel."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Consumer:
+    """What takes power or heat, along the rows.
+
+    Parameters
+    ----------
+    kind : str
+        "loads", "appliance", "pump", "hot water", "standing", "burner", "pad", "idle" or "bank".
+    name : str
+        Its name in the plan; empty where there is one of the kind.
+    label : str
+        What it is called in a table.
+    power : array, shape (states, feeders, rows)
+        Mean power from each feeder while the van is in a state, the losses on the way counted [W].
+    """
+
+    kind: str
+    name: str
+    label: str
+    power: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Day:
+    """A day of the stay, along the rows.
+
+    Parameters
+    ----------
+    hours : array, shape (states, rows)
+        Time in each of ``STATES``; adds up to a day [s].
+    consumers : tuple of Consumer
+        What takes power or heat.
+    charges : tuple of Charge
+        What puts energy back into the battery.
+    """
+
+    hours: Array
+    consumers: tuple[Consumer, ...]
+    charges: tuple[Charge, ...]
+
+    @cached_property
+    def share(self) -> Array:
+        """Share of the day in each state, shape (states, rows)."""
+        return self.hours / FULL_DAY
+
+    def energy(self, consumer: Consumer, feeder: str = "battery") -> Array:
+        """What a consumer takes from a feeder a day, as its mean over the day [W]."""
+        spent: Array = np.sum(self.share * consumer.power[:, FEEDERS.index(feeder)], axis=0)
+        return spent
+
+    def charged(self, charge: Charge) -> Array:
+        """What a source puts back a day, as its mean over the day [W]."""
+        stored: Array = np.sum(self.share * charge.power, axis=0)
+        return stored
+
+    def of(self, *kinds: str, feeder: str = "battery") -> Iterator[tuple[Consumer, Array]]:
+        """Consumers of some kinds, or of all, with what they take from a feeder a day; none that takes nothing."""
+        for consumer in self.consumers:
+            if kinds and consumer.kind not in kinds:
+                continue
+            energy = self.energy(consumer, feeder)
+            if np.any(energy > 0.0) or np.any(np.isnan(energy)):
+                yield consumer, energy
+
+
+def pads_a_day(day: Day) -> Iterator[tuple[Consumer, Array]]:
+    """The pads with what they take a day, whatever feeds them [W]."""
+    for consumer in day.consumers:
+        if consumer.kind == "pad":
+            yield consumer, np.sum([day.energy(consumer, feeder) for feeder in FEEDERS], axis=0)
+
+
+def day_of(batch: Batch) -> Day:
+    """The day of a plan, along the rows of a batch.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    Day
+        The same at every call. Water is drawn in the hours that somebody is there; other loads run all day.
+    """
+    return batch.once("day", lambda: _day(batch))
+
+
+def heater_of(plan: Plan, use: str) -> str:
+    """The heater that a use of warm water draws from: that of its outlet's way, the first where no outlet is said."""
+    outlet = outlet_of(plan, use)
+    return (way_to(plan, outlet).heater if outlet else "") or next(iter(plan.heaters), "")
+
+
+def _day(batch: Batch) -> Day:
+    hours = hours_of(batch)
+    consumers = tuple(_consumers(batch, hours))
+    drawn = np.sum([consumer.power[:, FEEDERS.index("shore")] for consumer in consumers], axis=0)
+    at_socket = drawn if consumers else np.zeros_like(hours)
+    return Day(hours, consumers, tuple(charges(batch, at_socket)))
+
+
+def _fed(feeder: str, power: Array) -> Array:
+    """Power shaped (states, rows) as one feeder's."""
+    fed = np.zeros((len(STATES), len(FEEDERS), power.shape[-1]))
+    fed[:, FEEDERS.index(feeder)] = power
+    return fed
+
+
+def _spread(mean: Array, hours: Array, states: Sequence[str] = STATES) -> Array:
+    """A mean over the day as the power of the states in which it is spent, or of all where these have no hours."""
+    chosen = np.isin(STATES, states)[:, None]
+    spent = np.sum(hours * chosen, axis=0)
+    none = spent <= 0.0
+    return np.where(none, mean, np.where(chosen, mean * FULL_DAY / np.where(none, 1.0, spent), 0.0))
+
+
+def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
+    plan = batch.plan
+    loads = batch.number("battery.other_loads", 0.0) if plan.battery is not None else np.zeros(len(batch))
+    yield Consumer(
+        kind="loads",
+        name="",
+        label="other loads",
+        power=_fed("battery", _spread(loads * batch.factor("loads"), hours)),
+    )
+    for name in plan.appliances:
+        yield _appliance(batch, hours, name)
+    moves = moved(batch)
+    for name in plan.heaters:
+        yield from _heater(batch, hours, name, heats(batch, moves, name))
+    for name, (tank, feeder, power) in pad_draws(batch).items():
+        yield Consumer(kind="pad", name=name, label=f"pad on {tank}", power=_fed(feeder, power))
+    pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else np.full(len(batch), np.nan)
+    power = _spread(pumped * pump_energy(batch), hours, OCCUPIED)
+    yield Consumer(kind="pump", name="", label="pump", power=_fed("battery", power))
+    if plan.inverter is not None:
+        idle = electric.daily_energy(batch.number("inverter.idle"), batch.number("inverter.hours_on"))
+        yield Consumer(
+            kind="idle", name="", label="inverter idling", power=_behind_inverter(_spread(idle, hours, OCCUPIED), 1.0)
+        )
+    if plan.battery is not None and plan.battery.heated is not None:
+        yield _bank(batch, hours)
+
+
+def _drawn(move: Moved) -> Array:
+    """Water of a use a day, what circulates counted [m³/s]."""
+    each = move.each + (move.hot_content + move.brought) * move.waiting
+    return np.asarray(each * move.events * move.persons)
+
+
+def heats(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
+    """Heat for the hot water that a heater gives a day, what is left in the hot pipe counted.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    moves : mapping of str to Moved
+        What each use moves.
+    heater : str
+        The heater.
+
+    Returns
+    -------
+    array, shape (rows,)
+        Mean over the day [W].
+    """
+    set_point = batch.number(f"heaters.{heater}.set_point")
+    cold = batch.number("site.cold_water")
+    total = np.zeros(len(batch))
+    for use, move in moves.items():
+        if heater_of(batch.plan, use) != heater:
+            continue
+        warm = np.isfinite(move.temperature) & (move.temperature > cold)
+        mixed = np.where(warm, np.minimum(np.nan_to_num(move.temperature), set_point), cold)
+        hot = demand.hot_volume(move.each, mixed, set_point, cold) + (move.hot_content + move.brought) * move.waiting
+        total = total + hot * move.events * move.persons
+    return np.asarray(
+        total * water.density(set_point) * water.heat_capacity(0.5 * (set_point + cold)) * (set_point - cold)
+    )
+
+
+def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Consumer]:
+    source, at = batch.plan.heaters[name].source, f"heaters.{name}"
+    lost = electric.daily_energy(batch.number(f"{at}.standby"), batch.number(f"{at}.hours_on"))
+    alone = len(batch.plan.heaters) == 1
+    for kind, label, mean in (("hot water", "hot water", heat), ("standing", "heater's standing loss", lost)):
+        yield Consumer(
+            kind=kind,
+            name=name,
+            label=label if alone else f"{label}, {name}",
+            power=_heated(batch, name, _spread(mean, hours, HEATED_IN.get(source, OCCUPIED))),
+        )
+    if source in BURNERS and batch.plan.heaters[name].draws > 0.0:
+        element = batch.number(f"{at}.power")
+        share = np.divide(heat + lost, element, out=np.zeros_like(heat), where=element > 0.0)
+        yield Consumer(
+            kind="burner",
+            name=name,
+            label=f"burner of the {name}",
+            power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
+        )
+
+
+HEATED_IN = {"engine": ("driving",), "shore": ("shore",)}
+"""States in which a heater's source works, of those that do not work wherever somebody is."""
+
+
+def _heated(batch: Batch, name: str, power: Array) -> Array:
+    """Power of a heater shaped (states, rows) as its feeder's; the path's losses are those of the element at work."""
+    source, element = batch.plan.heaters[name].source, batch.number(f"heaters.{name}.power")
+    if source == "inverter":
+        return _behind_inverter(power, electric_path(batch, source, element))
+    if source == "battery":
+        return _fed("battery", power / electric_path(batch, name, element))
+    return _fed({"gas": "fuel", "diesel": "fuel"}.get(source, source), power)
+
+
+def _behind_inverter(power: Array, path: Array | float) -> Array:
+    """What hangs on the inverter's circuit: at a socket that feeds it, else the battery through the inverter."""
+    at_socket = (np.array(STATES) == "shore")[:, None]
+    return _fed("battery", np.where(at_socket, 0.0, power / path)) + _fed("shore", np.where(at_socket, power, 0.0))
+
+
+def _appliance(batch: Batch, hours: Array, name: str) -> Consumer:
+    plan, at = batch.plan.appliances[name], f"appliances.{name}"
+    mean = electric.daily_energy(batch.number(f"{at}.power"), batch.number(f"{at}.hours"))
+    states = STATES if plan.always else HEATED_IN.get(plan.on, OCCUPIED)
+    power = _spread(mean, hours, states)
+    if plan.on == "inverter":
+        fed = _behind_inverter(power, electric_path(batch, "inverter", batch.number(f"{at}.power")))
+    else:
+        fed = _fed(plan.on, power)
+    return Consumer(kind="appliance", name=name, label=name, power=fed)
+
+
+def _bank(batch: Batch, hours: Array) -> Consumer:
+    """A bank that heats itself: on while it stands below freezing."""
+    cold = bank_temperature(batch) < FREEZING_POINT
+    power = np.where(cold, batch.number("battery.heated"), 0.0) * np.ones_like(hours)
+    return Consumer(kind="bank", name="", label="battery heating itself", power=_fed("battery", power))
