@@ -32,7 +32,7 @@ from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
-from vanwater.plan.winter import Face, Frost, Pad
+from vanwater.plan.winter import Body, Face, Frost, Pad, Readings
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
 
 Raw = dict[str, Any]
@@ -371,6 +371,19 @@ def frosts() -> st.SearchStrategy[Raw]:
 
 
 @cache
+def bodies() -> st.SearchStrategy[Raw]:
+    """A van's body, with two readings that fall toward the outside."""
+    inside, outside = _quantity(Readings, "first"), _quantity(Readings, "outside")
+    falling = {
+        "first": amounts(inside, low=273.15 + 11.0),
+        "later": amounts(inside, low=273.15 + 1.0, high=273.15 + 10.0),
+        "outside": amounts(outside, high=273.15),
+    }
+    given = fields(Body, measured=some(fields(Readings, **falling), ("first", "later", "after", "outside")))
+    return some(given)
+
+
+@cache
 def vehicles() -> st.SearchStrategy[Raw]:
     given = fields(Vehicle)
     total = {**given, "permitted_total": amounts(_quantity(Vehicle, "permitted_total"), high=1500.0)}
@@ -523,6 +536,7 @@ def plans(draw: Draw) -> Raw:
     for table, strategy in (
         ("site", sites()),
         ("frost", frosts()),
+        ("body", bodies()),
         ("battery", batteries()),
         ("inverter", inverters()),
         ("day", days()),

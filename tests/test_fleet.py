@@ -5,6 +5,7 @@ A seeded part by default; 300 sound vans and 300 with a danger with ``VANWATER_F
 
 from __future__ import annotations
 
+import math
 import os
 import re
 from collections import Counter
@@ -75,10 +76,17 @@ def _drips(facts: Facts, finding: Finding) -> bool:
     return bool(left <= 0 or facts["room"] * gas / left - air(facts["altitude"]) > facts["relief"] / NEAR)
 
 
+def _cools_below(facts: Facts, finding: Finding) -> bool:
+    """Whether the air of a van of common body is in frost well within a night: down by a fifth, then with 2.2 h."""
+    cold = facts["design_cold"]
+    return bool(facts["frost"] and 2.2 * math.log(0.8 * (16 - cold) / -cold) < 12 / NEAR)
+
+
 TRUE_OFTEN: dict[str, Callable[[Facts, Finding], bool]] = {
     # hoses give some 5 mL a bar, so that a thin stream empties them within a second or two
     "pump_starts.*.chatter": lambda facts, _finding: not facts["vessel"],
     "pump_starts.*.expansion": _drips,
+    "frost.heating_off": _cools_below,
 }
 """What may be watched in more than a third of sound vans: little harm, and true of each of them."""
 

@@ -27,6 +27,7 @@ from vanwater.quantities import (
     ELASTICITY,
     FLOW,
     HEAT_CAPACITY,
+    HOURS,
     LENGTH,
     PRESSURE,
     RATE,
@@ -83,6 +84,11 @@ MEASURED: dict[str, dict[str, Quantity]] = {
         "hottest": TEMPERATURE,
         "hot_pressure": PRESSURE,
     },
+    "van_bodies": {
+        **dict.fromkeys(("time_constant", "low", "high"), HOURS),
+        **dict.fromkeys(("falls", "falls_low", "falls_high"), SHARE),
+    },
+    "bursts": dict.fromkeys(("more_ice", "low", "high"), SHARE),
     "compliance": {
         "bore": BORE,
         "outside": BORE,
@@ -113,11 +119,14 @@ SAID: dict[str, set[str]] = {
     "materials": {"key", "name", "conductivity", "density", "heat_capacity"},
     "joints": {"key", "name", "kind"},
     "ratings": {"key", "name", "kind", "covers", "rated_pressure", "rated_at", "hottest", "hot_pressure"},
+    "van_bodies": {"key", "name", "kind", "time_constant", "low", "high", "falls", "falls_low", "falls_high"},
+    "bursts": {"key", "name", "kind", "materials", "more_ice", "low", "high"},
     "compliance": {"key", "name", "kind", "bore", "outside", "elasticity_low", "elasticity_high", "low", "high", "per"},
 }
 WORDS: dict[str, set[str]] = {
     "pipes": {"material", "standard", "joint"},
     "fittings": {"joint", "basis_bore"},
+    "bursts": {"materials"},
     "joints": {"on", "standard", "grip", "insert"},
     "ratings": {"covers", "least"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},

@@ -19,7 +19,7 @@ from vanwater.system.ways import way_to
 
 FAMILY = example("family-winter")
 OWN = {"us": "1/2 in", "metric": "13 mm"}
-SUCTION = "run.suction.time_to_freezing.parked"
+SUCTION = "run.suction.time_to_ice.parked"
 
 
 def finding(plan: Plan, question: str, key: str) -> Finding:

@@ -4,9 +4,10 @@ from typing import get_args
 
 import pytest
 
+from vanwater.plan.change import CappedWarning
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
-from vanwater.plan.winter import BESIDE, Beside, Frost
+from vanwater.plan.winter import BESIDE, Beside, Body, Frost
 
 PLAN = {
     "van": {"name": "x"},
@@ -42,3 +43,30 @@ def test_bad_value_is_told(said: dict[str, object], address: str, words: str) ->
     (problem,) = caught.value.problems
     assert problem.address == address
     assert words in problem.message
+
+
+def test_the_body_is_said_by_its_size_a_time_constant_or_two_readings() -> None:
+    said = {"first": "12 °C", "later": "5 °C", "after": "2 h", "outside": "-3 °C"}
+    plan = Plan.of({**PLAN, "body": {"size": "large", "measured": said}})
+    assert plan.body.measured is not None
+    assert plan.at("body.measured.after") == pytest.approx(7200.0)
+    assert Plan.of(PLAN).body == Body()
+    with pytest.warns(CappedWarning, match="readings"):
+        plan.changed({"body.time_constant": "3 h"})
+
+
+@pytest.mark.parametrize(
+    ("readings", "address", "told"),
+    [
+        ({"later": "13 °C"}, "body.measured.later", "did not cool"),
+        ({"outside": "6 °C"}, "body.measured.outside", "no warmer than the outside"),
+        ({"after": "5"}, "body.measured.after", "no unit"),
+    ],
+)
+def test_readings_that_do_not_cool_are_refused(readings: dict[str, str], address: str, told: str) -> None:
+    said = {"first": "12 °C", "later": "5 °C", "after": "2 h", "outside": "-3 °C", **readings}
+    with pytest.raises(PlanError) as caught:
+        Plan.of({**PLAN, "body": {"measured": said}})
+    (problem,) = caught.value.problems
+    assert problem.address == address
+    assert told in problem.message

@@ -16,6 +16,7 @@ from vanwater.system.exposed import (
     exposed,
     least_slope,
     run_heat,
+    standing,
     unknown_wall,
     wall_material,
     waste_runs,
@@ -36,6 +37,17 @@ def test_exposed_are_those_outside_or_in_a_box() -> None:
     assert exposed(frosty(runs__hose__beside="box")) == ("hose",)
     assert exposed(frosty(runs__hose__beside="room")) == ()
     assert exposed(frosty(runs__hose__beside=None)) == ()
+
+
+def test_water_stands_in_all_runs_but_those_that_drain() -> None:
+    grey = {"holds": "grey", "length": "0.6 m", "width": "0.5 m", "height": "0.25 m", "z": "-0.3 m"}
+    waste = {"from": "tap", "to": "grey", "size": "waste pipe 32 mm", "length": "2 m"}
+
+    def full(**said: object) -> tuple[str, ...]:
+        return standing(frosty(runs__hose__beside="room", tanks__grey=grey, runs__waste=waste | said))
+
+    assert full() == ("hose",)
+    assert full(slope="0.2 %") == full(trap=True) == ("hose", "waste")
 
 
 def test_a_stock_hose_by_its_row() -> None:

@@ -20,6 +20,7 @@ from tests.asked_addresses import asked_addresses
 from tests.examples import NAMES, example
 from vanwater.plan.address import numbers_of
 from vanwater.plan.change import CappedWarning
+from vanwater.plan.frost_tables import bursts
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 from vanwater.system import exposed, heat, network, ring
@@ -46,7 +47,7 @@ THROUGH = {
 }
 """Functions that others asked for here stand on."""
 
-OWN_ROW = {"left_tap", "tap_cases"}
+OWN_ROW = {"left_tap", "run_row", "tap_cases"}
 """Functions that look at the plan's own row alone."""
 
 
@@ -67,6 +68,7 @@ def numbers(batch: Batch) -> dict[str, Any]:
     mains = [way_from_mains(plan, outlet) for outlet in plan.outlets] if plan.mains else []
     cold = batch.number("frost.design_cold", 260.0)
     cases = [Case(batch.number("frost.hold"), cold, driving) for driving in (False, True)]
+    cases.append(Case(batch.number("frost.hold"), cold, heated=False))
     tanks = [tank for name in plan.tanks if (tank := heat.tank_heat(batch, name)) is not None]
     runs = [run for name in plan.runs if (run := exposed.run_heat(batch, name)) is not None]
     known = [one for one in rings(plan) if not ring.ring_gaps(plan, one)]
@@ -74,6 +76,7 @@ def numbers(batch: Batch) -> dict[str, Any]:
     behind = {pump: [(way.outlet,) for way in whole.values() if way.pump == pump] for pump in switched(plan)}
     things: dict[str, Mapping[str, tuple[Any, ...]]] = {
         "air_speed": {"parked": (False,), "driving": (True,)},
+        "burst_share": {kind: (row,) for kind, row in bursts().items()},
         "circuits": {pump: (pump, opened[:1], None, 8) for pump, opened in behind.items() if opened},
         "cold_water": {way.outlet: (way,) for way in (*whole.values(), *mains)},
         "conductances": {"runs": (runs, cases)} if runs else {},

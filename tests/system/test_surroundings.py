@@ -47,3 +47,11 @@ def test_only_outside_air_moves() -> None:
 def test_the_first_address_that_a_row_changes_counts() -> None:
     rows = [Row("tank", {"b": "room"}), Row("both", {"a": "box", "b": "room"}), Row("other", {"c": "room"})]
     assert beside_codes(Batch(frosty(), rows), "outside", "a", "b").tolist() == [OUTSIDE, ROOM, BOX, OUTSIDE]
+
+
+def test_without_heat_all_is_as_cold_as_outside_and_only_outside_air_moves() -> None:
+    batch = Batch(frosty(site__wind="3 m/s", frost__box="4 °C"))
+    codes = np.array([[OUTSIDE, BOX, ROOM]])
+    air, speed = wind_at(batch, codes, [Case(np.array([277.15]), np.array([263.15]), heated=False)])
+    assert air[0, 0] == pytest.approx([263.15] * 3)
+    assert speed[0, 0] == pytest.approx([3, 0, 0])

@@ -67,6 +67,7 @@ Frost
     ice              water and ice as one lump, through freezing and thawing
     frost            what holds a tank above freezing, what a pad can do, how long ice takes
     frost_run        hours of weather, with a pad on a thermostat
+    van_body         the living room after the heating stopped, and water that cools beside it
 
 Electricity
     cable            resistance, voltage lost, what is left at the end

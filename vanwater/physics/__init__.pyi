@@ -55,6 +55,7 @@ from vanwater.physics import tees as tees
 from vanwater.physics import tilted_cylinders as tilted_cylinders
 from vanwater.physics import transient as transient
 from vanwater.physics import valves as valves
+from vanwater.physics import van_body as van_body
 from vanwater.physics import vessel as vessel
 from vanwater.physics import water as water
 from vanwater.physics.accumulator import drawdown as drawdown
@@ -315,6 +316,11 @@ from vanwater.physics.valves import k_from_valve as k_from_valve
 from vanwater.physics.valves import outlet_flow as outlet_flow
 from vanwater.physics.valves import outlet_pressure as outlet_pressure
 from vanwater.physics.valves import valve_from_k as valve_from_k
+from vanwater.physics.van_body import body_time_constant as body_time_constant
+from vanwater.physics.van_body import heat_lost_in_cooling_room as heat_lost_in_cooling_room
+from vanwater.physics.van_body import room_air_after as room_air_after
+from vanwater.physics.van_body import time_to_ice_in_cooling_room as time_to_ice_in_cooling_room
+from vanwater.physics.van_body import water_in_cooling_room as water_in_cooling_room
 from vanwater.physics.vessel import box_usable as box_usable
 from vanwater.physics.vessel import box_volume as box_volume
 from vanwater.physics.vessel import box_volume_below as box_volume_below

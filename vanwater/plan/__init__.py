@@ -9,7 +9,7 @@ The plan
     energy           heaters of the water
     electricity      battery, inverter, what charges, what else lives on it, cables
     day              how the hours of a day are spent
-    winter           frost: cold, insulation, heating pads
+    winter           frost: cold, insulation, heating pads, the van's body
     vehicle          axles, permitted loads, what else rides along
     habits           ready habits that fill the gaps of one's own uses
     overlay          a named set of other values for a plan
@@ -23,6 +23,7 @@ The plan
 
 Tables and addresses
     tables           stock sizes, fittings, outlets, ready habits, each with its source
+    frost_tables     how fast the bodies of vans cool, how much ice bursts what
     chemistry        what a battery's cells are: what they give in the cold
     ratings          what joints, fittings, heaters and accumulators stand
     address          one address for everything: the value there, what is known of it

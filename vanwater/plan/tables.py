@@ -46,6 +46,7 @@ __all__ = [
     "pipes",
     "resource",
     "rows_in",
+    "words_in",
 ]
 
 HABITS = ("careful", "moderate", "home-like")
@@ -89,7 +90,8 @@ def rows_in(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-def _words(text: str) -> tuple[str, ...]:
+def words_in(text: str) -> tuple[str, ...]:
+    """The words of a cell, between commas."""
     return tuple(word.strip() for word in text.split(",") if word.strip())
 
 
@@ -212,7 +214,7 @@ def pipes() -> Mapping[str, PipeRow]:
             rated_at=_read(TEMPERATURE, row["rated_at"]),
             hottest=TEMPERATURE.read(row["hottest"]),
             hot_pressure=_read(PRESSURE, row["hot_pressure"]),
-            joint=_words(row["joint"]),
+            joint=words_in(row["joint"]),
         )
         for row in rows_in("pipes.csv")
     }
@@ -282,7 +284,7 @@ def joints() -> Mapping[str, JointRow]:
             key=row["key"],
             name=row["name"],
             kind=row["kind"],
-            on=_words(row["on"]),
+            on=words_in(row["on"]),
             standard=row["standard"],
             grip=row["grip"],
             insert=row["insert"],

@@ -1,13 +1,16 @@
-"""Frost: how cold it gets, what holds the tanks above freezing, what lies beside them."""
+"""Frost: how cold it gets, what holds the tanks above freezing, what lies beside them, how the van's room cools."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
-from vanwater.plan.part import Part, Stocked, Whole, asked, such_as
-from vanwater.quantities import CONDUCTIVITY, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
+from pydantic_core import PydanticCustomError
 
-__all__ = ["BESIDE", "Beside", "Face", "Foam", "FoamConductivity", "Frost", "Pad"]
+from vanwater.plan.part import Part, Stocked, Whole, above, asked, such_as, wrong
+from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
+
+__all__ = ["BESIDE", "Beside", "Body", "Face", "Foam", "FoamConductivity", "Frost", "Pad", "Readings"]
 
 Beside = Literal["outside", "box", "room"]
 BESIDE: tuple[Beside, ...] = ("outside", "box", "room")
@@ -51,8 +54,51 @@ class Frost(Part):
     )
     nights: Whole = asked("nights without a charge that the heat must last", 1, ge=1, le=30)
     ice_share: Annotated[float, such_as(SHARE.within("1 %", "100 %"), "10 %")] = asked(
-        "share of ice at which a tank is lost", 0.1
+        "share of ice at which still water blocks a run, or a tank's outlet", 0.07
     )
+
+
+Inside = Annotated[float, such_as(TEMPERATURE.within("-40 °C", "40 °C"), "9 °C")]
+
+
+class Readings(Part):
+    """Two readings of the temperature in the living room at night after the heating stopped, and the outside."""
+
+    first: Inside = asked("first reading inside, half an hour or more after the heating stopped", ...)
+    later: Inside = asked("second reading inside", ...)
+    after: Annotated[float, HOURS.within("0.25 h", "24 h")] = asked("time between the two", ...)
+    outside: Annotated[float, such_as(TEMPERATURE.within("-60 °C", "30 °C"), "-3 °C")] = asked(
+        "temperature outside meanwhile", ...
+    )
+
+    def clashes(self) -> Iterator[PydanticCustomError]:
+        """Whether the room cooled toward the outside."""
+        if not above(self.first, self.later):
+            told = "The room did not cool between the two readings."
+            yield wrong("later", told, "colder than the first", "Are the two swapped?", ("first",))
+        if not above(self.later, self.outside):
+            told = "The room was no warmer than the outside at the second reading."
+            yield wrong("outside", told, "colder than the second reading", about=("later",))
+
+
+class Body(Part):
+    """The van's body: how fast its living room cools once the heating stops."""
+
+    size: Literal["small", "medium", "large"] | None = asked(
+        "size of its living room: small, medium or large; medium if not said"
+    )
+    time_constant: Annotated[float, such_as(HOURS.within("0.2 h", "48 h"), "2.2 h")] | None = asked(
+        "time in which the difference to the outside falls to 37 %, instead of the one that follows from its size"
+    )
+    measured: Readings | None = asked(
+        "two readings inside after the heating stopped: they go before size and time constant"
+    )
+
+    def capped(self, field: str) -> tuple[str, str] | None:
+        """Whether readings speak for a time constant that is said as well."""
+        if field == "time_constant" and self.measured is not None:
+            return "measured", "the readings give a time constant of their own."
+        return None
 
 
 class Pad(Stocked):

@@ -45,8 +45,10 @@ Stores, heat and weight
     charging           what puts energy back into the battery
     power              the battery as a bank, what a pump takes for the water
     surroundings       outside air with its wind, boxes, the heated room
+    van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside
     exposed            hoses and pipes in the cold
+    icing              how much ice blocks, how much endangers a wall
     pads               heating pads: heat into the water, energy from the battery
     water_temperature  how warm a tank's water is while one lives on it, and what a way draws
 """

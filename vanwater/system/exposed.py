@@ -31,6 +31,7 @@ __all__ = [
     "exposed",
     "least_slope",
     "run_heat",
+    "standing",
     "unknown_wall",
     "wall_material",
     "waste_runs",
@@ -101,11 +102,23 @@ def exposed(plan: Plan) -> tuple[str, ...]:
         Their names; a run of which nothing is said lies in the room. A waste run that drains is left out, unless it has
         a trap.
     """
-    return tuple(
-        name
-        for name, run in plan.runs.items()
-        if run.beside in ("outside", "box") and (run.trap or not drains(plan, name))
-    )
+    return tuple(name for name in standing(plan) if plan.runs[name].beside in ("outside", "box"))
+
+
+def standing(plan: Plan) -> tuple[str, ...]:
+    """Runs in which water stands when nobody draws, wherever they lie.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    tuple of str
+        All but the waste runs that drain and have no trap.
+    """
+    return tuple(name for name, run in plan.runs.items() if run.trap or not drains(plan, name))
 
 
 def waste_runs(plan: Plan) -> tuple[str, ...]:

@@ -28,11 +28,14 @@ class Case:
         Temperature of the water and of the outside air [K].
     driving : bool
         Whether the air runs at the driving van's share of its speed, or at the wind of the parked one.
+    heated : bool
+        Whether room and boxes are kept warm; else they are as cold as the outside.
     """
 
     inside: Array
     outside: Array
     driving: bool = False
+    heated: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -160,6 +163,13 @@ def wind_at(batch: Batch, codes: Codes, cases: Sequence[Case]) -> tuple[Array, A
     """
     outer = codes == BESIDE.index("outside")
     kept = _kept(batch)
-    air = np.array([_around(*kept, case.outside).beside(codes) for case in cases])
+    air = np.array(
+        [
+            _around(*kept, case.outside).beside(codes)
+            if case.heated
+            else np.broadcast_to(case.outside[:, np.newaxis], codes.shape)
+            for case in cases
+        ]
+    )
     speeds = {driving: air_speed(batch, driving) for driving in {case.driving for case in cases}}
     return air, np.array([np.where(outer, speeds[case.driving][:, None], 0.0) for case in cases])

@@ -33,7 +33,19 @@ def test_the_verdict_names_the_cold_that_is_held_and_what_freezes_first() -> Non
     assert f"The pad holds the fresh tank down to {holds.text()} parked" in text
     assert answer.verdict.amounts[0] == holds.shown  # what a panel compares
     assert answer.first_hours is not None
-    assert text.endswith(f"unheated, the hose freezes first, after {answer.first_hours.amount.text()}.")
+    assert answer.first_blocked is not None and answer.first_hours.likely < answer.first_blocked.likely
+    hours, blocked = answer.first_hours.amount.text(), answer.first_blocked.amount.text()
+    assert "; pads off, the hose freezes first: at 0" in text
+    assert text.endswith(f"after {hours}, blocked after {blocked}.")
+
+
+def test_the_verdict_tells_what_blocks_first_indoors_with_the_heating_off() -> None:
+    line = {"from": "fresh", "to": "tap", "size": "pex 12 mm", "length": "2 m"}
+    text = ask(runs__hose=line).verdict.text()
+    answer = ask(runs__hose=line)
+    assert answer.off is not None and answer.off.first is not None
+    assert text.endswith(f"Heating off, the hose blocks first indoors, after {answer.off.first.blocked.amount.text()}.")
+    assert "Heating off" not in ask(runs__hose=line, frost__room="-2 °C").verdict.text()
 
 
 def test_a_pad_that_does_not_hold_says_so_first() -> None:
@@ -42,15 +54,16 @@ def test_a_pad_that_does_not_hold_says_so_first() -> None:
 
 
 def test_no_pad_no_hose() -> None:
-    assert ask(pads=None).verdict.text().startswith("Without heat the hose freezes first, after")
-    assert (
-        ask(pads=None, runs__hose__beside="room").verdict.text().startswith("Without heat the last tenth of the fresh")
-    )
+    assert ask(pads=None).verdict.text().startswith("Van heated, the hose freezes first: at 0")
+    tank = ask(pads=None, runs__hose__beside="room").verdict.text()
+    assert tank.startswith("Van heated, the last tenth of the fresh tank freezes first: at 0")
     inside = ask(pads=None, runs__hose__beside="room", tanks__fresh__z="0.1 m")
     assert inside.verdict.text() == (
-        "In −10\N{NO-BREAK SPACE}°C all water lies in the heated room and does not freeze while it is heated."
+        "In −10\N{NO-BREAK SPACE}°C all water lies in the heated room and does not freeze while it is heated. Heating "
+        f"off, the hose blocks first indoors, after {inside.numbers['run.hose.time_to_ice.heating_off'].amount.text()}."
     )
-    assert (inside.first, inside.first_hours, inside.tables) == ("", None, ())
+    assert (inside.first, inside.first_hours) == ("", None)
+    assert [table.key for table in inside.tables] == ["heating_off"]
 
 
 def test_a_design_cold_above_freezing_is_no_error() -> None:
@@ -192,7 +205,9 @@ def test_full_outlasts_half_outlasts_a_tenth(cold: float, foam: float, warm: boo
     assert whole >= half >= tenth >= 0
     if math.isfinite(whole):
         assert (half / whole, tenth / whole) == pytest.approx((0.5, 0.1))
-    assert one.ice.likely >= whole
+    for fill, hours in one.hours["parked"].items():
+        assert one.blocked[fill].likely >= hours.likely
+    assert one.burst.likely >= one.blocked["full"].likely
 
 
 @settings(max_examples=20, deadline=None)
@@ -216,7 +231,7 @@ def test_answer_is_quick_to_give_and_complete_when_asked() -> None:
         "battery.pads_a_day",
         "battery.days",
     } <= set(answer.numbers)
-    assert [table.key for table in answer.tables] == ["tanks", "hours", "remedies", "faces"]
+    assert [table.key for table in answer.tables] == ["tanks", "hours", "heating_off", "remedies", "faces"]
     assert all(len(row) == len(table.columns) for table in answer.tables for row in table.rows)
 
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.answers.frosty import ZERO, frosty
-from vanwater.answers.frost.cold import cold_of, told_in
+from vanwater.answers.frost.cold import cold_of, pads_off, told_in
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, cold_remedies, sleeve, unsure_cold
 from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
@@ -33,21 +33,50 @@ def test_share_of_the_road_speed_is_unsure_by_common_practice_or_by_a_fifth() ->
     assert ends(frost__under_floor="0 %") == (0, 0)
 
 
+ALWAYS = ["wind", "under floor", "foam", "body", "air", "block", "burst"]
+
+
+def test_the_bodys_time_constant_is_unsure_by_its_size_or_by_a_fifth() -> None:
+    def ends(**changes: object) -> tuple[float, float]:
+        one = next(one for one in unsure_cold(frosty(**changes)) if one.key == "body")
+        return one.low, one.high
+
+    assert ends() == ends(body__size="medium") == pytest.approx((1.2 / 2.2, 4 / 2.2))
+    assert ends(body__size="small") == pytest.approx((0.5, 1.75))
+    said = {"first": "12 °C", "later": "5 °C", "after": "2 h", "outside": "-3 °C"}
+    assert ends(body__time_constant="3 h") == ends(body={"measured": said}) == (0.8, 1.2)
+
+
+def test_the_first_ice_is_unsure_by_common_practice_or_by_a_fifth() -> None:
+    def ends(**changes: object) -> tuple[float, float]:
+        plan = frosty(**changes)
+        one = next(one for one in unsure_cold(plan) if one.key == "block")
+        return one.low * plan.frost.ice_share, one.high * plan.frost.ice_share
+
+    assert ends() == pytest.approx((0.05, 0.1))
+    assert ends(frost__ice_share="20 %") == pytest.approx((0.16, 0.24))
+
+
+def test_each_situation_has_its_name() -> None:
+    assert pads_off(frosty()) == "pads off, van heated"
+    assert pads_off(frosty(pads=None), True) == "Van heated"
+
+
 def test_the_pads_share_is_unsure_only_where_there_is_a_pad() -> None:
-    assert [one.key for one in unsure_cold(frosty())] == ["pad share", "wind", "under floor", "foam"]
-    assert [one.key for one in unsure_cold(frosty(pads=None))] == ["wind", "under floor", "foam"]
+    assert [one.key for one in unsure_cold(frosty())] == ["pad share", *ALWAYS]
+    assert [one.key for one in unsure_cold(frosty(pads=None))] == ALWAYS
 
 
 def test_remedies_foam_the_cold_faces_and_sleeve_thin_runs() -> None:
     plan = frosty(tanks__fresh__faces={"top": {"beside": "room"}, "left": {"foam": "290 mm"}})
-    foam, sleeved, inside = cold_remedies(plan, ("hose",))
+    foam, sleeved, inside = cold_remedies(plan, ("hose",), ("hose",))
     assert (foam.key, sleeved.key, inside.key) == (MORE_FOAM, SLEEVED, INSIDE)
     assert "tanks.fresh.faces.top.foam" not in foam.values
     assert foam.values["tanks.fresh.faces.bottom.foam"] == pytest.approx(0.02 + added(plan).likely)
     assert foam.values["tanks.fresh.faces.left.foam"] == pytest.approx(0.3)  # the thickest that a plan may say
     assert sleeved.values == {"runs.hose.foam": sleeve(plan).likely}
     assert inside.values == {"runs.hose.beside": "room"}
-    assert cold_remedies(frosty(runs__hose__foam="19 mm"), ("hose",))[1].values == {}
+    assert cold_remedies(frosty(runs__hose__foam="19 mm"), ("hose",), ("hose",))[1].values == {}
 
 
 def test_tanks_are_sorted_by_what_lies_beside_them() -> None:

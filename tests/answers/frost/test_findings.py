@@ -97,13 +97,15 @@ def test_a_tank_that_nothing_heats() -> None:
     assert "comes to rest" in rests.statement.text()
 
 
-def test_the_first_run_within_the_hour_and_what_helps() -> None:
+def test_the_first_run_is_judged_by_when_it_is_blocked_and_what_helps() -> None:
     plan = frosty()
     one = finding(plan, "frost.hose.freezes")
     assert one.verdict is Verdict.FAILS
-    assert "within the hour" in one.statement.text()
+    assert one.statement.text().startswith("Pads off, van heated, the run hose freezes first: ")
+    first = frost(plan).runs[0]
+    assert one.value == first.blocked.shown and first.hours["parked"].amount in one.statement.amounts
     assert one.gain is not None
-    sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].hours["parked"].likely
+    sleeved = frost(plan.changed({"runs.hose.foam": "13 mm"})).runs[0].blocked.likely
     assert one.gain.amounts[-1].value == pytest.approx(sleeved, rel=1e-3)  # type: ignore[union-attr]
     assert "never freezes there" in one.gain.text()
     cold_room = finding(frosty(frost__room="-2 °C"), "frost.hose.freezes")
@@ -137,12 +139,15 @@ def test_nights_of_the_battery_are_those_of_the_stay() -> None:
     assert "The battery feeds no pad" in unfed.statement.text()
 
 
+OFF = "Pads off, van heated: "
+
+
 def test_a_pad_that_the_engine_feeds_holds_nothing_while_parked() -> None:
     plan = frosty(pads__pad__fed="engine", day__driving="1 h")
     answer, bare = frost(plan), frost(frosty(pads=None, day__driving="1 h"))
     told = {finding.key: finding for finding in answer.findings}
     parked = told["frost.fresh.hours"]
-    assert parked.statement.text().startswith("With the engine off, nothing heats the fresh tank: in ")
+    assert parked.statement.text().startswith(OFF + "with the engine off, nothing heats the fresh tank; in ")
     assert parked.value == {finding.key: finding for finding in bare.findings}["frost.fresh.hours"].value
     assert "frost.fresh.pad" not in told and "frost.fresh.driving" in told
     assert "tank.fresh.lowest_cold.parked" not in answer.numbers and "tank.fresh.lowest_cold.driving" in answer.numbers
@@ -156,7 +161,7 @@ def test_a_pad_at_a_socket_holds_while_the_van_stands_at_one() -> None:
     assert "at a socket" in told["frost.fresh.pad"].statement.text()
     assert "frost.fresh.driving" not in told
     away = told["frost.fresh.hours"]
-    assert away.statement.text().startswith("Away from a socket, nothing heats the fresh tank: in ")
+    assert away.statement.text().startswith(OFF + "away from a socket, nothing heats the fresh tank; in ")
     bare = {finding.key: finding for finding in frost(frosty(pads=None, day__driving="1 h")).findings}
     assert (away.verdict, away.value) == (bare["frost.fresh.hours"].verdict, bare["frost.fresh.hours"].value)
     assert "at a socket" in answer.verdict.text() and "driving" not in answer.verdict.text()
@@ -197,7 +202,14 @@ def test_assumptions_are_those_that_were_made() -> None:
     def keys(**changes: Any) -> set[str]:
         return {one.key for one in frost(frosty(**changes)).assumptions}
 
-    assert {"heated room", "foam", "pad share", "wind"} <= keys()
+    assert {"heated room", "foam", "pad share", "wind", "van's body", "ice"} <= keys()
+    assert not {"body", "air", "block", "burst"} & keys()  # told in sentences of their own
+    assert "van's body" not in keys(frost__room="-1 °C")
+    told = {one.key: one for one in frost(frosty()).assumptions}
+    assert told["van's body"].measure.startswith("Measure first: ") and told["van's body"].address == "body.size"
+    read = {"first": "12 °C", "later": "5 °C", "after": "2 h", "outside": "-3 °C"}
+    measured = next(one for one in frost(frosty(body={"measured": read})).assumptions if one.key == "van's body")
+    assert (measured.measure, measured.address) == ("", "body.measured")
     assert not {"tank walls", "boxes", "hose walls"} & keys()
     assert "tank walls" in keys(tanks__fresh__wall=None)
     assert "boxes" in keys(runs__hose__beside="box")

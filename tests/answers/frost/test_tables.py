@@ -3,6 +3,7 @@ from __future__ import annotations
 from tests.answers.frosty import frosty
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.answers.frost.answer import frost
+from vanwater.answers.frost.off_table import WEEKS
 from vanwater.quantities import HOURS
 
 
@@ -23,12 +24,13 @@ def test_tanks_with_and_without_a_pad() -> None:
 
 def test_hours_the_soonest_first_and_never_in_words() -> None:
     table = next(table for table in frost(frosty()).tables if table.key == "hours")
-    assert [row[0] for row in table.rows] == ["hose", "fresh tank"]
+    assert [row[0] for row in table.rows] == ["hose", "fresh tank, last tenth", "fresh tank, half", "fresh tank, full"]
     for row in table.rows:
         assert isinstance(row[1], Amount) and abs(row[1].value - 281.15) < 1e-9
         for cell, column in zip(row[2:], table.columns[2:], strict=True):
-            assert cell is None or (isinstance(cell, Amount) and cell.quantity is column.quantity is HOURS)
-    assert ["hose", "8\N{NO-BREAK SPACE}°C", "never", "", "", ""] in rows("hours", runs__hose__beside="box")
+            assert cell in (None, WEEKS) or (isinstance(cell, Amount) and cell.quantity is column.quantity is HOURS)
+    assert str(table.caption.text()).startswith("Pads off, van heated: hours until still water")
+    assert ["hose", "8\N{NO-BREAK SPACE}°C", "never", "never", "never"] in rows("hours", runs__hose__beside="box")
 
 
 def test_remedies_tell_now_and_then() -> None:

@@ -20,7 +20,11 @@ def test_hours_by_hand() -> None:
     through = one.loss["parked"].likely / 14
     hand = 72 * 4186 / through * math.log(18 / 10)  # from 8 °C in −10 °C
     assert full.likely == pytest.approx(hand, rel=1e-6)
-    assert one.ice.likely == pytest.approx(hand + 0.1 * 72 * 334e3 / (through * 10), rel=2e-3)
+    for fill, share in (("full", 1.0), ("half", 0.5), ("tenth", 0.1)):
+        iced = share * (hand + 0.07 * 72 * 334e3 / (through * 10))
+        assert one.blocked[fill].likely == pytest.approx(iced, rel=1e-6)
+    assert one.blocked["full"].likely == pytest.approx(full.likely + one.freezing.likely)
+    assert one.burst.likely == pytest.approx(hand + 0.92 * 72 * 334e3 / (through * 10), rel=1e-6)
     assert full.range is not None and full.range[0] < hand < full.range[1]
     assert driving.likely < hand
 
@@ -42,7 +46,7 @@ def test_a_fed_tank_comes_to_rest_above_freezing_and_never_freezes() -> None:
     one = tank(pads=None, tanks__fresh__faces=faces)
     assert one.rest["parked"].likely > 273.15
     assert math.isinf(one.hours["parked"]["full"].likely)
-    assert math.isinf(one.ice.likely)
+    assert math.isinf(one.blocked["full"].likely) and math.isinf(one.burst.likely)
 
 
 def test_a_loss_unfolds_to_its_faces_and_their_layers() -> None:

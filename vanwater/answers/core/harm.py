@@ -99,6 +99,8 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "frost.*.sides",
         "frost.*.beside",
         "frost.*.bore",
+        "frost.heating_off",  # a what-if: what blocks indoors once the heating is off
+        "frost.*.heating_off",
         "frost.warm",
         "hot_water.*.enough",
         "hot_water.*.warms.*",

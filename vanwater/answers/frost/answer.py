@@ -1,10 +1,11 @@
-"""What keeps the water from freezing: heat by face, pads, hours without heat, the piece that freezes first."""
+"""What keeps the water from freezing: heat by face, pads, the piece that freezes first with pads or heating off."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from typing import TypeAlias
 
 import numpy as np
 
@@ -14,9 +15,12 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
-from vanwater.answers.frost.cold import STATES, Cold, cold_of
+from vanwater.answers.frost.cold import FREEZING, STATES, Cold, cold_of, lasting, pads_off
+from vanwater.answers.frost.cold_rows import IN_WORDS
 from vanwater.answers.frost.findings import frost_findings
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
+from vanwater.answers.frost.heating_off import HeatingOff, heating_off
+from vanwater.answers.frost.off_findings import off_findings
 from vanwater.answers.frost.pads import PadFrost, pads_in_cold
 from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
@@ -41,9 +45,11 @@ class Frost(Answer):
     runs : tuple of RunFrost
         Exposed runs, the one that freezes soonest first.
     first : str
-        Tank, run or trap in a run that freezes first without heat; empty where nothing freezes.
-    first_hours : Number or None
-        After what time; a tank by its last tenth.
+        Tank, run or trap in a run that freezes first, pads off and the van heated; empty where nothing freezes.
+    first_hours, first_blocked : Number or None
+        After what time it is at 0 °C, and blocked; a tank by its last tenth.
+    off : HeatingOff or None
+        The van with the heating off; None where its room is not heated or nothing holds water.
     day : PadsADay or None
         What the pads that it feeds take from the battery.
     design_cold : Number or None
@@ -55,6 +61,8 @@ class Frost(Answer):
     runs: tuple[RunFrost, ...] = ()
     first: str = ""
     first_hours: Number | None = None
+    first_blocked: Number | None = None
+    off: HeatingOff | None = None
     day: PadsADay | None = None
     design_cold: Number | None = None
 
@@ -89,19 +97,29 @@ def frost(plan: Plan) -> Frost:
     runs = tuple(sorted(exposed, key=lambda run: run.hours["parked"].likely))
     fed = plan.battery is not None and any(pad.fed == "battery" for pad in plan.pads.values())
     day = PadsADay(cold, pads) if fed else None
-    first, first_hours = _first(tanks, runs)
+    first, first_hours, first_blocked = _first(tanks, runs)
+    off = heating_off(cold)
+    unsure = assumed(one for one in cold.unsure if one.key not in IN_WORDS) if tanks or runs else ()
     return Frost(
-        verdict=_verdict(cold, tanks, pads, first, first_hours),
+        verdict=_verdict(cold, tanks, pads, (first, first_hours, first_blocked), off),
         decided=bool(tanks or runs) or not cold.gaps,
-        make_tables=partial(frost_tables, cold, tanks, pads, runs),
-        findings=worst_first([*frost_findings(cold, tanks, pads, runs, day), *gap_findings(cold)]),
-        make_numbers=partial(_unshown, tanks, pads, runs),
-        assumptions=(*assumed(cold.unsure), *assumptions(cold)) if tanks or runs else tuple(assumptions(cold)),
+        make_tables=partial(frost_tables, cold, tanks, pads, runs, off),
+        findings=worst_first(
+            [
+                *frost_findings(cold, tanks, pads, runs, day),
+                *off_findings(cold, off, pads),
+                *gap_findings(cold),
+            ]
+        ),
+        make_numbers=partial(_unshown, tanks, pads, runs, off),
+        assumptions=(*unsure, *assumptions(cold, off)),
         tanks=tanks,
         pads=pads,
         runs=runs,
         first=first,
         first_hours=first_hours,
+        first_blocked=first_blocked,
+        off=off,
         day=day,
         design_cold=cold.outside,
     )
@@ -114,28 +132,61 @@ def _urgent(tank: TankFrost, pad: PadFrost | None) -> tuple[int, float]:
     return 1, tank.hours["parked"]["tenth"].likely
 
 
-def _first(tanks: tuple[TankFrost, ...], runs: tuple[RunFrost, ...]) -> tuple[str, Number | None]:
-    pieces = [(run.label, run.hours["parked"]) for run in runs]
-    pieces += [(tank.label, tank.hours["parked"]["tenth"]) for tank in tanks]
-    name, hours = min(pieces, key=lambda piece: piece[1].likely, default=("", None))
-    return (name, hours) if hours is not None and np.isfinite(hours.likely) else ("", None)
+First: TypeAlias = tuple[str, Number | None, Number | None]
+"""What freezes first, when it is at 0 °C, when it is blocked."""
+
+
+def _first(tanks: tuple[TankFrost, ...], runs: tuple[RunFrost, ...]) -> First:
+    pieces = [(run.label, run.hours["parked"], run.blocked) for run in runs]
+    pieces += [(tank.label, tank.hours["parked"]["tenth"], tank.blocked["tenth"]) for tank in tanks]
+    if not pieces:
+        return "", None, None
+    first = min(pieces, key=lambda piece: piece[1].likely)
+    return first if np.isfinite(first[1].likely) else ("", None, None)
 
 
 def _unshown(
-    tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], runs: tuple[RunFrost, ...]
+    tanks: tuple[TankFrost, ...],
+    pads: Mapping[str, PadFrost],
+    runs: tuple[RunFrost, ...],
+    off: HeatingOff | None,
 ) -> Iterator[Number]:
     """What no table and no sentence shows, or shows in words: on the road, what is needed, what a wall holds."""
     for tank in tanks:
         yield from (hours for fills in tank.hours.values() for hours in fills.values())
-        yield from (*(tank.needed[state] for state in STATES), tank.freezing, tank.ice)
+        yield from (*(tank.needed[state] for state in STATES), tank.freezing, *tank.blocked.values(), tank.burst)
     for pad in pads.values():
         yield from (*(pad.duty[state] for state in pad.states), *pad.holds.values(), *pad.smallest.values())
     for run in runs:
-        yield from (*run.hours.values(), run.wall)
+        yield from (*run.hours.values(), run.blocked, run.burst, run.wall)
+    if off is not None:
+        yield from (off.time_constant, off.fall)
+        for piece in off.pieces:
+            yield from filter(None, (piece.freezing, piece.blocked, piece.burst))
 
 
 def _verdict(
-    cold: Cold, tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], first: str, hours: Number | None
+    cold: Cold, tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], first: First, off: HeatingOff | None
+) -> Say:
+    """What the van does heated, and what blocks first indoors with the heating off."""
+    heated = _heated(cold, tanks, pads, *first)
+    if off is None or off.first is None:
+        return heated
+    return say(
+        f"{heated.template} Heating off, the {{indoors}} blocks first indoors, after {{off}}.",
+        **dict(heated.given),
+        indoors=off.first.label,
+        off=off.first.blocked.amount,
+    )
+
+
+def _heated(
+    cold: Cold,
+    tanks: tuple[TankFrost, ...],
+    pads: Mapping[str, PadFrost],
+    first: str,
+    hours: Number | None,
+    blocked: Number | None,
 ) -> Say:
     if not tanks and not first:
         if cold.gaps or cold.bare:
@@ -146,11 +197,16 @@ def _verdict(
     padded = [tank for tank in tanks if tank.tank in pads and "parked" in pads[tank.tank].states]
     held = next((tank for tank in padded if np.isfinite(pads[tank.tank].holds["parked"].likely)), None)
     ending = say(".")
-    if hours is not None:
+    if hours is not None and blocked is not None:
         piece = "the last tenth of the {piece}" if any(tank.label == first for tank in tanks) else "the {piece}"
-        begun = "Without heat" if held is None else "; unheated,"
-        after = hours if held is None else hours.amount
-        ending = say(f"{begun} {piece} freezes first, after {{hours}}.", piece=first, hours=after)
+        begun = pads_off(cold.plan, True) if held is None else "; pads off"
+        ending = say(
+            f"{begun}, {piece} freezes first: at {{freezing}} after {{hours}}, blocked after {{blocked}}.",
+            piece=first,
+            freezing=FREEZING,
+            hours=hours if held is None else hours.amount,
+            blocked=lasting(blocked),
+        )
     if held is not None:
         return _held(cold, held, pads[held.tank], ending)
     return ending if hours is not None else say("No water freezes in {cold}.", cold=cold.outside)

@@ -1,4 +1,4 @@
-"""The charts of frost: hours until each piece freezes, heat by face."""
+"""The charts of frost: hours until each piece is at 0 °C with its pads off, heat by face."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from vanwater.answers.core.chart import Axis, Bars, Chart, Role
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.frost.answer import Frost
+from vanwater.answers.frost.cold import FREEZING, pads_off
 from vanwater.quantities import HOURS, POWER
 
 __all__ = ["heat_by_face", "hours_to_freeze"]
@@ -21,7 +22,7 @@ _MOST = 8
 
 
 def hours_to_freeze(answer: Frost) -> Chart | None:
-    """Hours until each piece is at 0 °C without heat, the first one first.
+    """Hours until each piece is at 0 °C, pads off and the van heated, the first one first.
 
     Parameters
     ----------
@@ -35,6 +36,7 @@ def hours_to_freeze(answer: Frost) -> Chart | None:
     """
     if answer.first_hours is None:
         return None
+    plan = answer.runs[0].cold.plan if answer.runs else answer.tanks[0].cold.plan
     bars: list[tuple[Role, Say, Number]] = [
         ("cold", say("{run}", run=run.label), run.hours["parked"]) for run in answer.runs
     ]
@@ -47,11 +49,19 @@ def hours_to_freeze(answer: Frost) -> Chart | None:
     roles, names, hours = zip(*bars, strict=True)
     return Chart(
         "freezing",
-        say("The {piece} freezes first, after {hours}", piece=answer.first, hours=answer.first_hours.amount),
-        Axis("hours to freezing without heat", HOURS),
+        say(
+            f"{pads_off(plan, True)}, the {{piece}} freezes first: at {{freezing}} after {{hours}}",
+            piece=answer.first,
+            freezing=FREEZING,
+            hours=answer.first_hours.amount,
+        ),
+        Axis("hours to freezing", HOURS),
         Axis("piece"),
         (Bars.of(roles, names, hours),),
-        say("Still water without heat, parked in the design cold, with the range of what is not sure."),
+        say(
+            f"Still water, {pads_off(plan)}, parked in the design cold, with the range of what is not sure; ice blocks "
+            "it later."
+        ),
     )
 
 

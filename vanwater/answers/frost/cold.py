@@ -20,21 +20,41 @@ from vanwater.plan.model import Plan
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import DURATION, HOURS, TEMPERATURE, Array, Quantity
 from vanwater.system.batch import Batch, Unsure, low_and_high
-from vanwater.system.exposed import RunHeat, conductances, exposed, run_heat
+from vanwater.system.exposed import RunHeat, conductances, exposed, run_heat, standing
 from vanwater.system.heat import FACES, TankHeat, beside, tank_heat, transmittances
 from vanwater.system.pads import mean_cold, pads_of
 from vanwater.system.surroundings import Case, Neighbours, neighbours
 
-__all__ = ["CASES", "FILLS", "FREEZING", "STATES", "Cold", "TankCold", "cold_of", "lasting", "told_in"]
+__all__ = [
+    "CASES",
+    "FILLS",
+    "FREEZING",
+    "HEATING_OFF",
+    "NIGHT",
+    "NOBODY",
+    "STATES",
+    "Cold",
+    "TankCold",
+    "cold_of",
+    "lasting",
+    "pads_off",
+    "told_in",
+]
 
 FREEZING = limit("freezing of water", FREEZING_POINT, TEMPERATURE, "freezing point at the pressure of the atmosphere")
 """Freezing, for sentences."""
+
+NIGHT = limit("a winter night", 12 * 3600.0, HOURS, "common practice", "The coldest hours of a winter night.", 2)
+"""How long a night lasts, for judging."""
 
 FILLS = {"full": 1.0, "half": 0.5, "tenth": 0.1}
 """How full a tank is told: full, half, the last tenth."""
 
 STATES = ("parked", "driving")
-"""The states of the van at the design cold."""
+"""The states of the heated van at the design cold."""
+
+HEATING_OFF, NOBODY = "heating off", "nobody there"
+"""The living room cools as a body; the van is left cold for long, its room as cold as the outside."""
 
 CASES = (*STATES, "parked_at_mean", "driving_at_mean")
 """What is solved: at the design cold parked and driving, at the mean cold parked and driving."""
@@ -88,9 +108,9 @@ class Cold:
         The inputs that are not sure.
     pairs : sequence of UnsureRows
         Where they stand.
-    outside, mean, hold, start : Number
+    outside, mean, hold, start, room : Number
         Design cold, mean cold, temperature held, temperature of the water in the runs when the heat goes off: that of
-        the coldest fresh tank.
+        the coldest fresh tank, that of the heated room.
     tanks : mapping of str to TankCold
         Tanks that can freeze or have a pad, and whose faces are decided.
     warm : tuple of str
@@ -115,6 +135,7 @@ class Cold:
     mean: Number
     hold: Number
     start: Number
+    room: Number
     tanks: Mapping[str, TankCold]
     warm: tuple[str, ...]
     gaps: tuple[str, ...]
@@ -122,6 +143,12 @@ class Cold:
     bare: tuple[str, ...]
     around: Neighbours
     conductance: Array
+
+
+def pads_off(plan: Plan, begins: bool = False) -> str:
+    """What the situation is called in which the room is heated and nothing heats the tanks."""
+    name = "pads off, van heated" if plan.pads else "van heated"
+    return name.capitalize() if begins else name
 
 
 def told_in(seconds: float) -> Quantity:
@@ -149,7 +176,7 @@ def cold_of(plan: Plan) -> Cold:
     """
     unsure = unsure_cold(plan)
     lying = exposed(plan)
-    batch = Batch(plan, [*low_and_high(unsure), *cold_remedies(plan, lying)])
+    batch = Batch(plan, [*low_and_high(unsure), *cold_remedies(plan, lying, standing(plan))])
 
     def said(address: str, values: Array | None = None) -> Number:
         values = batch.number(address) if values is None else values
@@ -176,6 +203,7 @@ def cold_of(plan: Plan) -> Cold:
         mean=mean,
         hold=hold,
         start=start,
+        room=said("frost.room"),
         tanks={
             heat.tank: _tank_cold(heat, each, hold.values, around, start_number(batch, heat.tank, pairs))
             for heat, each in zip(cold, transmittances(batch, cold, cases), strict=True)

@@ -24,6 +24,7 @@ def controls(plan: Plan, answer: Frost) -> Iterator[str]:  # noqa: ARG001 - as e
     yield from (f"runs.{name}.foam" for name in exposed(plan))
     yield from (f"pads.{name}.{key}" for name in plan.pads for key in ("power", "net_share", "fed"))
     yield from (f"frost.{key}" for key in ("mean_cold", "hold", "start", "room", "under_floor", "ice_share"))
+    yield from ("body.time_constant", "body.size")
     yield from ("day.driving", "frost.nights")
     if plan.battery is not None:
         yield "battery.charge"

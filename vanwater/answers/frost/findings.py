@@ -10,19 +10,17 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.battery import PadsADay, nights
-from vanwater.answers.frost.cold import FREEZING, Cold, lasting
+from vanwater.answers.frost.cold import FREEZING, NIGHT, Cold, lasting, pads_off
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.protection import protection
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics.water import FREEZING_POINT
-from vanwater.quantities import HOURS, ROAD_SPEED, SHARE
+from vanwater.quantities import ROAD_SPEED, SHARE
 from vanwater.system.exposed import least_slope, waste_runs
 
 __all__ = ["frost_findings"]
-
-NIGHT = limit("a winter night", 12 * 3600.0, HOURS, "common practice", "The coldest hours of a winter night.", 2)
 
 SLOPES = "common practice; smooth pipes by EN 12056-2, from memory"
 
@@ -60,7 +58,7 @@ def frost_findings(
         if tank.tank in pads:
             yield from _pad(cold, tank, pads[tank.tank])
         else:
-            yield _unheated(cold, tank, say("Nothing heats the {tank}", tank=tank.label))
+            yield _unheated(cold, tank, say("nothing heats the {tank}", tank=tank.label))
     for name in cold.plan.pads:
         yield protection(cold.plan, name)
     if runs:
@@ -78,7 +76,8 @@ def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
             key,
             Verdict.FINE,
             say(
-                "Without heat the {tank} comes to rest at {rest}: the room beside it keeps it from freezing.",
+                f"{pads_off(cold.plan, True)}: the {{tank}} comes to rest at {{rest}}; the room beside it "
+                "keeps it from freezing.",
                 tank=tank.label,
                 rest=rest.rounded(2),
             ),
@@ -93,9 +92,11 @@ def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
         key,
         Verdict.FINE if lasts else Verdict.WATCH,
         say(
-            "{begun}: in {cold} it is at {freezing} after {full} when full, after {tenth} at its last tenth.",
+            f"{pads_off(cold.plan, True)}: {{begun}}; in {{cold}} it is at {{freezing}} after {{full}} when full, its "
+            "last tenth after {tenth}, blocked after {blocked}.",
             freezing=FREEZING,
             begun=begun,
+            blocked=lasting(tank.blocked["tenth"]),
             cold=cold.outside,
             full=full.amount,
             tenth=tenth,
@@ -117,8 +118,8 @@ def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
 
 
 def _run(cold: Cold, run: RunFrost) -> Finding:
-    """The run that freezes first: it fails where it does not outlast a night, for then no water comes at all."""
-    key, hours = f"frost.{run.run}.freezes", run.hours["parked"]
+    """The run that freezes first: it fails where it is blocked within a night, for then no water comes at all."""
+    key, hours = f"frost.{run.run}.freezes", run.blocked
     if not math.isfinite(hours.likely):
         return Finding(
             key,
@@ -128,7 +129,6 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
             source=BALANCE,
         )
     verdict = judge(hours.shown, NIGHT.amount, "at least")
-    within = " within the hour" if hours.likely < 3600.0 else ""
     sleeved, inside = (hours.then(cold.batch.place(change), change) for change in (SLEEVED, INSIDE))
     gain = say("it never freezes there")
     if math.isfinite(inside.likely):
@@ -144,10 +144,11 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         key,
         verdict,
         say(
-            f"The {'' if run.trap else 'run '}{{run}} freezes first{within}: its still water is at {{freezing}} after "
-            "{hours}.",
+            f"{pads_off(cold.plan, True)}, the {'' if run.trap else 'run '}{{run}} freezes first: its still water is "
+            "at {freezing} after {cools}, blocked after {hours}.",
             run=run.label,
             freezing=FREEZING,
+            cools=run.hours["parked"].amount,
             hours=hours,
         ),
         value=hours.shown,
@@ -189,7 +190,7 @@ def _pad(cold: Cold, tank: TankFrost, pad: PadFrost) -> Iterator[Finding]:
     if "parked" in pad.states:
         yield _parked(cold, tank, pad)
     if "parked" not in pad.states or pad.at_a_socket:
-        when = "Away from a socket" if pad.at_a_socket else "With the engine off"
+        when = "away from a socket" if pad.at_a_socket else "with the engine off"
         yield _unheated(cold, tank, say(f"{when}, nothing heats the {{tank}}", tank=tank.label))
     if "driving" in pad.states:
         yield _on_the_road(cold, tank, pad)

@@ -12,6 +12,9 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, stated
 from vanwater.answers.frost.cold import FREEZING, Cold
+from vanwater.answers.frost.heating_off import HeatingOff
+from vanwater.answers.frost.icing import to_block
+from vanwater.plan.frost_tables import BurstRow, bursts
 from vanwater.plan.model import Plan
 from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
@@ -119,13 +122,15 @@ def gap_findings(cold: Cold) -> Iterator[Finding]:
         )
 
 
-def assumptions(cold: Cold) -> Iterator[Assumption]:
+def assumptions(cold: Cold, off: HeatingOff | None) -> Iterator[Assumption]:
     """What was taken to be so.
 
     Parameters
     ----------
     cold : Cold
         The solved plan.
+    off : HeatingOff or None
+        The van with the heating off.
 
     Yields
     ------
@@ -143,6 +148,10 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
         "common practice",
         "frost.room",
     )
+    if off is not None:
+        yield _cools(off)
+    if cold.tanks or cold.runs or off is not None:
+        yield _ices(cold)
     if plan.frost.box is None and _boxed(cold):
         yield Assumption(
             "boxes",
@@ -230,6 +239,52 @@ def assumptions(cold: Cold) -> Iterator[Assumption]:
             "common practice",
             f"runs.{own[0]}.outside",
         )
+
+
+def _cools(off: HeatingOff) -> Assumption:
+    """How fast the living room cools."""
+    said = off.cold.plan.body.measured is not None
+    return Assumption(
+        "van's body",
+        say(
+            "Once the heating stops, the air in the living room falls by {fall} of its difference to the outside at "
+            "once, and what is left of it falls to 37 % every {constant}.",
+            fall=off.fall,
+            constant=off.time_constant,
+        ),
+        ""
+        if said
+        else "Measure first: on a cold night read the room half an hour after the heating stopped and two hours later, "
+        "beside the outside; give both as body.measured.",
+        "readings in the plan" if said else "common practice, from memory",
+        "body.measured" if said else "body.size",
+    )
+
+
+def _ices(cold: Cold) -> Assumption:
+    """How much ice blocks, and how much bursts."""
+    kinds = bursts()
+    return Assumption(
+        "ice",
+        say(
+            "Still water cools to some degrees below {freezing} and then turns at once to ice by {block}, which blocks "
+            "it. Shut in, brass, copper and stiff plastic are in danger at {stiff} more, PEX and polyethylene at "
+            "{yielding} more; soft hose, and what has air beside it, nearly solid.",
+            freezing=FREEZING,
+            block=to_block(cold),
+            stiff=_more(kinds["stiff"]),
+            yielding=_more(kinds["yielding"]),
+        ),
+        "",
+        "common practice, from memory",
+        "frost.ice_share",
+    )
+
+
+def _more(row: BurstRow) -> Number:
+    ice = row.more_ice
+    more = stated(f"more ice than blocks: {row.name}", ice.likely, SHARE, row.name, source=f"{row.source}, from memory")
+    return more.keyed("ice", "more", row.key, bracket=(ice.low, ice.high), digits=2)
 
 
 def _half_way(cold: Cold) -> Number:

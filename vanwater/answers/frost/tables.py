@@ -6,24 +6,26 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from vanwater.answers.core.cell import Cell
-from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.working import planned
-from vanwater.answers.frost.cold import FILLS, FREEZING, STATES, Cold, lasting
+from vanwater.answers.frost.cold import FREEZING, STATES, Cold, lasting, pads_off
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
+from vanwater.answers.frost.heating_off import HeatingOff
+from vanwater.answers.frost.off_table import FILLED, HOURS_HEADS, NEVER, hours_told, off_table
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.runs import RunFrost
 from vanwater.answers.frost.tank import TankFrost
-from vanwater.quantities import DAILY_ENERGY, HOURS, POWER, SHARE, TEMPERATURE, THICKNESS
+from vanwater.quantities import DAILY_ENERGY, POWER, SHARE, TEMPERATURE, THICKNESS
 
 __all__ = ["frost_tables"]
 
-NEVER = say("never")
-
 
 def frost_tables(
-    cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost], runs: Sequence[RunFrost]
+    cold: Cold,
+    tanks: Sequence[TankFrost],
+    pads: Mapping[str, PadFrost],
+    runs: Sequence[RunFrost],
+    off: HeatingOff | None,
 ) -> Iterator[Table]:
     """The tables of a plan in the cold, the most important first.
 
@@ -34,9 +36,11 @@ def frost_tables(
     tanks : sequence of TankFrost
         Its tanks in the cold.
     pads : mapping of str to PadFrost
-        The pads of each of them.
+        The pads of each tank.
     runs : sequence of RunFrost
         Its exposed runs.
+    off : HeatingOff or None
+        The van with the heating off.
 
     Yields
     ------
@@ -45,8 +49,11 @@ def frost_tables(
     """
     yield _tanks(cold, tanks, pads)
     yield _hours(cold, tanks, runs)
+    if off is not None:
+        yield off_table(cold, off)
     columns = (Column("change"), Column("now"), Column("then"))
-    yield Table("remedies", say("What would stand more cold."), columns, tuple(_remedies(cold, tanks, pads, runs)))
+    caption = say(f"What would stand more cold; times are those until ice blocks it, {pads_off(cold.plan)}.")
+    yield Table("remedies", caption, columns, tuple(_remedies(cold, tanks, pads, runs)))
     yield _faces(cold, tanks)
 
 
@@ -54,8 +61,10 @@ def _tanks(cold: Cold, tanks: Sequence[TankFrost], pads: Mapping[str, PadFrost])
     return Table(
         "tanks",
         say(
-            "Heat that each tank loses full at {hold} in {cold}, and how cold its pad can hold it; a pad that "
-            "would be on for more than 100 % does not hold.",
+            "Pads on, van heated: heat that each tank loses full at {hold} in {cold}, and how cold its pad can hold "
+            "it; a pad that would be on for more than 100 % does not hold."
+            if pads
+            else "Van heated: heat that each tank loses full at {hold} in {cold}.",
             hold=cold.hold,
             cold=cold.outside,
         ),
@@ -89,35 +98,28 @@ def _held(pad: PadFrost | None) -> tuple[Cell, ...]:
 
 def _hours(cold: Cold, tanks: Sequence[TankFrost], runs: Sequence[RunFrost]) -> Table:
     rows: list[tuple[Cell, ...]] = [
-        (run.label, cold.start.amount, _cell(run.hours["parked"]), None, None, None) for run in runs
+        (run.label, cold.start.amount, *hours_told(run.hours["parked"], run.blocked, run.burst)) for run in runs
     ]
-    rows += [
-        (tank.label, tank.solved.start.amount, *(_cell(tank.hours["parked"][fill]) for fill in FILLS), _cell(tank.ice))
-        for tank in sorted(tanks, key=lambda tank: tank.hours["parked"]["tenth"].likely)
-    ]
-    share = planned(cold.plan, "frost.ice_share", SHARE, 2)
+    for tank in sorted(tanks, key=lambda tank: tank.hours["parked"]["tenth"].likely):
+        rows += [
+            (
+                f"{tank.label}, {told}",
+                tank.solved.start.amount,
+                *hours_told(tank.hours["parked"][fill], tank.blocked[fill], tank.burst if fill == "full" else None),
+            )
+            for fill, told in FILLED.items()
+        ]
     return Table(
         "hours",
         say(
-            "Hours until still water is at {freezing} without heat, parked in {cold}.",
+            f"{pads_off(cold.plan, True)}: hours until still water is at {{freezing}}, is blocked by ice, and may "
+            "burst what shuts it in; parked in {cold}.",
             freezing=FREEZING,
             cold=cold.outside,
         ),
-        (
-            Column("piece"),
-            Column("starts at", TEMPERATURE),
-            Column("full", HOURS),
-            Column("half", HOURS),
-            Column("last tenth", HOURS),
-            Column("to ice", HOURS),
-        ),
+        (Column("piece"), Column("starts at", TEMPERATURE), *HOURS_HEADS),
         tuple(rows),
-        say("To ice: full, until {share} of it is ice.", share=share) if tanks else None,
     )
-
-
-def _cell(hours: Number) -> Cell:
-    return hours.rounded(2, HOURS) if math.isfinite(hours.likely) else NEVER
 
 
 def _faces(cold: Cold, tanks: Sequence[TankFrost]) -> Table:
@@ -156,13 +158,13 @@ def _remedies(
             if then.likely < holds.likely:
                 yield change, say("held to {now}", now=holds.rounded(2)), say("{then}", then=then.rounded(2))
         else:
-            tenth = tank.hours["parked"]["tenth"]
+            tenth = tank.blocked["tenth"]
             then = tenth.then(cold.batch.place(MORE_FOAM), MORE_FOAM)
             if then.likely > tenth.likely:
                 yield change, say("last tenth {now}", now=lasting(tenth)), say("{then}", then=lasting(then))
     thickness: dict[str, Given] = {"foam": sleeve(plan)}
     for run in runs:
-        now = run.hours["parked"]
+        now = run.blocked
         for told, row, foam in (
             ("a sleeve of {foam} on the {run}", SLEEVED, thickness),
             ("the {run} in the heated room", INSIDE, {}),

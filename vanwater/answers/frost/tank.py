@@ -12,13 +12,15 @@ import numpy as np
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import by, stated
 from vanwater.answers.frost.cold import CASES, FILLS, STATES, Cold, TankCold, told_in
-from vanwater.physics import cooling, frost, heat_loss, tank_loss
+from vanwater.answers.frost.icing import to_block, to_burst
+from vanwater.physics import cooling, frost, heat_loss, ice, tank_loss
 from vanwater.physics.tank_faces import INSIDE_FILM
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.tanks import label_of
 from vanwater.plan.winter import BESIDE
 from vanwater.quantities import CONDUCTANCE, HOURS, POWER, TEMPERATURE, THICKNESS, TRANSMITTANCE, Array
 from vanwater.system.heat import FACES
+from vanwater.system.icing import open_row
 
 __all__ = ["FaceLoss", "TankFrost"]
 
@@ -158,11 +160,11 @@ class TankFrost:
 
     @cached_property
     def freezing(self) -> Number:
-        """Time at 0 °C until its stated share is ice, full and parked."""
-        share, tank = self.cold.batch.number("frost.ice_share"), self.solved
+        """Time at 0 °C until ice blocks its outlet, full and parked."""
+        share, tank = to_block(self.cold), self.solved
         return by(
-            f"time at freezing until the {self.label} is lost to ice",
-            frost.freezing_time(share, tank.mass[0], tank.through[0], tank.rest[0]),
+            f"time at freezing until the {self.label} is blocked",
+            frost.freezing_time(share.values, tank.mass[0], tank.through[0], tank.rest[0]),
             HOURS,
             frost.freezing_time,
             ice_share=share,
@@ -170,17 +172,28 @@ class TankFrost:
         ).keyed("tank", self.tank, "time_at_freezing", "parked", "full", pairs=self.cold.pairs, least=0.0)
 
     @cached_property
-    def ice(self) -> Number:
-        """Time until its stated share is ice, full and parked."""
-        full = self.hours["parked"]["full"]
-        return stated(
-            f"time until the {self.label} is lost to ice",
-            full.values + self.freezing.values,
-            HOURS,
-            "Until all of it is at freezing, and then until its stated share is ice.",
-            parts=[(full.name, full), (self.freezing.name, self.freezing)],
-            source="heat balance of a lump",
-        ).keyed("tank", self.tank, "time_to_ice", "parked", "full", pairs=self.cold.pairs, least=0.0)
+    def blocked(self) -> Mapping[str, Number]:
+        """Time until ice blocks its outlet, parked, by how full it is."""
+        share = to_block(self.cold)
+        return {fill: self._iced("time_to_ice", "blocked", share, fill) for fill in FILLS}
+
+    @cached_property
+    def burst(self) -> Number:
+        """Time until it is nearly solid and in danger of bursting, full and parked."""
+        return self._iced("time_to_burst", "in danger of bursting", to_burst(self.cold, open_row()), "full")
+
+    def _iced(self, key: str, what: str, share: Number, fill: str) -> Number:
+        tank, mass = self.solved, self.solved.mass[list(FILLS).index(fill)]
+        hours = ice.time_to_ice(self.cold.start.values, share.values, tank.rest[0], tank.through[0], mass)
+        return by(
+            f"time until the {self.label} is {what}, parked, {'last tenth' if fill == 'tenth' else fill}",
+            hours,
+            told_in(hours[0]),
+            ice.time_to_ice,
+            start=self.cold.start,
+            ice_share=share,
+            **self._cools("parked", fill),
+        ).keyed("tank", self.tank, key, "parked", fill, pairs=self.cold.pairs, least=0.0, digits=2)
 
     @cached_property
     def faces(self) -> tuple[FaceLoss, ...]:
