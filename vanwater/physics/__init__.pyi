@@ -77,6 +77,7 @@ from vanwater.physics.battery import capacity_in_cold as capacity_in_cold
 from vanwater.physics.battery import usable_energy as usable_energy
 from vanwater.physics.cable import cable_efficiency as cable_efficiency
 from vanwater.physics.cable import cable_resistance as cable_resistance
+from vanwater.physics.cable import most_power as most_power
 from vanwater.physics.cable import voltage_at_load as voltage_at_load
 from vanwater.physics.cable import voltage_drop as voltage_drop
 from vanwater.physics.centrifugal import affinity_flow as affinity_flow

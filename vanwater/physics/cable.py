@@ -7,7 +7,7 @@ import numpy as np
 from vanwater.physics._checks import above_zero, not_negative
 from vanwater.quantities import Array, Current, Length, Power, Real, Resistance, Section, Share, Temperature, Voltage
 
-__all__ = ["cable_efficiency", "cable_resistance", "voltage_at_load", "voltage_drop"]
+__all__ = ["cable_efficiency", "cable_resistance", "most_power", "voltage_at_load", "voltage_drop"]
 
 _COPPER = 1.7241e-8  # Ω·m at 20 °C, annealed copper, IEC 60028
 _PER_KELVIN = 3.93e-3
@@ -135,6 +135,40 @@ def voltage_at_load(power: Power[Real], source: Voltage[Real], resistance: Resis
     if np.any(under < 0):
         raise ValueError("power: more than the cable can carry at this voltage.")
     return 0.5 * open_voltage + np.sqrt(under)
+
+
+def most_power(source: Voltage[Real], resistance: Resistance[Real]) -> Power[Array]:
+    """Most power that a cable can bring to a load at all.
+
+    Formula: U² / (4 R)
+
+    Parameters
+    ----------
+    source : float or array
+        Voltage of the battery, U [V].
+    resistance : float or array
+        Resistance of the cable there and back, R [Ω].
+
+    Returns
+    -------
+    array
+        Power at half of the voltage [W].
+
+    Raises
+    ------
+    ValueError
+        When the resistance is not above zero.
+
+    References
+    ----------
+    Maximum power transfer, any textbook of circuits.
+
+    Examples
+    --------
+    >>> round(float(most_power(12.8, 0.069)))
+    594
+    """
+    return 0.25 * np.asarray(source, dtype=np.float64) ** 2 / above_zero("resistance", resistance)
 
 
 def cable_efficiency(drop: Voltage[Real], source: Voltage[Real]) -> Share[Array]:

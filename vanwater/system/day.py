@@ -232,8 +232,9 @@ def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Cons
 
 
 def _lost(batch: Batch, name: str) -> Array:
-    """Heat that a heater loses a day, its cooling between its hours counted where its day can be followed [W]."""
-    followed, at = hot_water_day(batch, name), f"heaters.{name}"
+    """Heat that a heater loses a day: in its hours, and between them where it is left hot [W]."""
+    at = f"heaters.{name}"
+    followed = hot_water_day(batch, name) if batch.plan.heaters[name].left_hot else None
     if followed is not None:
         return np.asarray(followed.lost / FULL_DAY)
     return electric.daily_energy(batch.number(f"{at}.standby"), batch.number(f"{at}.hours_on"))

@@ -106,15 +106,16 @@ def cable_share(batch: Batch, to: str, power: Array) -> Array:
     Returns
     -------
     array, shape (rows,)
-        Efficiency [-]; as ``[cables]`` tells of it, else as said of the inverter's, else common practice. NaN where the
-        cable cannot carry so much at all.
+        Efficiency [-]; as ``[cables]`` tells of it, else as said of the inverter's, else common practice. A half where
+        the cable cannot carry so much at all.
     """
     battery = batch.plan.battery
     laid = cable_to(batch.plan, to)
     if battery is not None and laid:
         volts = batch.number("battery.volts") * batch.number("battery.series")
-        drawn = np.where(np.isfinite(power), power, 0.0)
-        return np.asarray(cable.voltage_at_load(drawn, volts, cable_ohms(batch, laid)) / volts)
+        ohms = cable_ohms(batch, laid)
+        drawn = np.minimum(np.where(np.isfinite(power), power, 0.0), cable.most_power(volts, ohms))
+        return np.asarray(cable.voltage_at_load(drawn, volts, ohms) / volts)
     if to == "inverter" and batch.plan.inverter is not None:
         return batch.number("inverter.cable")
     return np.full(len(batch), CABLE)

@@ -141,10 +141,10 @@ def _current(batch: Batch, to: str, bank: Array, ohms: Array) -> Number | None:
             f"power of the {to}", batch.number(f"heaters.{to}.power"), POWER, "As planned.", source="the plan"
         )
         efficiency = np.ones(len(batch))
-    with np.errstate(invalid="ignore"):
-        left = cable.voltage_at_load(power.values / efficiency, bank, ohms)
-    if not np.isfinite(left).all():
+    drawn = power.values / efficiency
+    if not np.all(np.isfinite(drawn)):
         return None
+    left = cable.voltage_at_load(np.minimum(drawn, cable.most_power(bank, ohms)), bank, ohms)
     name = f"current to the {to}"
     return step(name, electric.battery_current, power=power, voltage=left, efficiency=efficiency)
 
