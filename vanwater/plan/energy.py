@@ -42,8 +42,8 @@ class Heater(Stocked):
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
     left_hot: YesNo = asked(
-        "whether it stands hot when its hours end, and cools until they begin again; else it is switched off before the "
-        "last draw, and its heat drawn",
+        "whether it stands hot when its hours end, and cools until they begin again; else it is switched off before "
+        "the last draw, and its heat drawn",
         False,
     )
     volts: Annotated[float, VOLTAGE.within("6 V", "260 V")] | None = asked("volts that its element is made for")
