@@ -51,7 +51,7 @@ def test_days_wanted_are_those_of_the_plan(told):
     assert book(replace(told, plan=short), Words(), dt.date(2026, 11, 25), {}).wanted is None
 
 
-def test_situations_stand_on_the_first_page_with_what_fails_there_and_their_values_in_the_plan() -> None:
+def test_situations_stand_before_the_contents_with_what_fails_there_and_their_values_in_the_plan() -> None:
     answers = example_answers("family-winter")
     made = book(answers, Words(), dt.date(2026, 11, 25), {})
     assert [one.name for one in made.situations] == list(answers.situations)
@@ -63,6 +63,6 @@ def test_situations_stand_on_the_first_page_with_what_fails_there_and_their_valu
     assert Words()(week["frost.design_cold"]) == "−14\N{NO-BREAK SPACE}°C"
     assert {value.address: value.shown for value in made.situations[2].values}["loads.skis on the door"] == "left out"
     page = render(answers, date=dt.date(2026, 11, 25))
-    first = page[: page.index('id="mind"')]
+    first = page[: page.index('id="inside"')]
     assert all(f"<h3>{name}</h3>" in first for name in answers.situations)
     assert "4\N{NO-BREAK SPACE}days are wanted" in first
