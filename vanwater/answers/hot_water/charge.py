@@ -167,12 +167,13 @@ def _wait(
     waited = wait_for_next(numbers, wanted.values, temperature.values, lasting(use), before)
     if not np.isfinite(waited[0]):
         return None
+    whole = heater.recovery_time(numbers.volume, numbers.cold, numbers.hot, numbers.power)
     return stated(
         f"wait until the next {use.name} is warm",
-        waited,
+        np.where(np.isnan(waited), whole, waited),
         DURATION,
         "The heater in layers that move with its water: drawn so often, then heated until what lies hot on top is "
-        "enough for one more.",
+        "enough for one more, or all of it is hot.",
         facts=[("taken before", showers), ("mixed water of one", wanted), ("its temperature", temperature)],
         source="heat balance of a plug and of a stirred part, heat rising from the element",
     ).keyed("heater", name, "wait", pairs=pairs, least=0.0, digits=2)
@@ -211,7 +212,7 @@ def charge_findings(batch: Batch, name: str, use: str, wanted: Number, charge: C
             wanted=wanted,
             charge=charge.litres,
             row=_row(use, charge),
-            enough=say(" Open together, the {outlets} take {need}.", outlets=most[0], need=most[1])
+            enough=say(" Open together, the {outlets} take as much as {need} of it.", outlets=most[0], need=most[1])
             if most
             else say(""),
         ),

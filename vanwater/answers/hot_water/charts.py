@@ -89,7 +89,8 @@ def day_of_hot_water(answer: HotWater) -> Chart | None:
     day, followed = heater.day, heater.day.followed
     hour, top, tap = followed.time, followed.top, followed.tap
     drawn = np.isfinite(tap)
-    draws: list[Draw] = [Line("hot", hour, top, say("on top of the {heater}", heater=heater.name))]
+    around = np.append(0.0, hour), np.append(top[-1], top)  # the day before was like it
+    draws: list[Draw] = [Line("hot", *around, say("on top of the {heater}", heater=heater.name))]
     draws += [Mark("fresh", float(at), float(warm)) for at, warm in zip(hour[drawn], tap[drawn], strict=True)]
     return Chart(
         "hot-water-day",

@@ -29,6 +29,8 @@ _HOW = "The heater in layers through a day like the day before: draws by the clo
 _SOURCE = "heat balance of the layers; the clock is common practice"
 _MUCH = 0.1
 """Share of the day's warm water that may come too cold before it is told (common practice)."""
+_LITTLE = 0.05
+"""Share of the heat that is worth a word where it is lost (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -143,19 +145,20 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
         f"hot_water.{name}.day",
         Verdict.WATCH if lacks else Verdict.FINE,
         say(
-            "A day of hot water, the {heater} on for {hours}, takes {takes}; {lost} go into the room as it cools. "
-            "{warm}",
+            "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}",
             hours=hours,
             heater=name,
             takes=takes,
-            lost=day.lost,
+            lost=say("; {lost} of its heat go into the room", lost=day.lost)
+            if day.lost.likely > _LITTLE * day.heated.likely
+            else say(""),
             warm=say(
-                "{short} of it come colder than wanted, at {coldest} at the coldest.",
+                "{short} of the water come colder than wanted, {coldest} at the coldest.",
                 short=day.short,
                 coldest=day.coldest,
             )
             if lacks
-            else say("It comes as warm as wanted."),
+            else say("The water comes as warm as wanted."),
         ),
         change=say("Have it on for longer, let it recover between the draws, or take more power or a larger heater.")
         if lacks
