@@ -206,12 +206,11 @@ def charge_findings(batch: Batch, name: str, use: str, wanted: Number, charge: C
         f"hot_water.{name}.enough",
         verdict,
         say(
-            "One {use} takes {wanted} of mixed water; one charge makes {charge}, by how far cold mixes into it. {row}"
-            "{enough}",
+            "For the {use} {wanted} of mixed water are drawn; one charge makes {charge}. {row}{enough}",
             use=use,
             wanted=wanted,
             charge=charge.litres,
-            row=_row(use, charge),
+            row=_row(charge),
             enough=say(" Open together, the {outlets} take as much as {need} of it.", outlets=most[0], need=most[1])
             if most
             else say(""),
@@ -247,7 +246,7 @@ def _held(need: Number, charge: Charge) -> Verdict:
     return Verdict.WATCH if need.likely > charge.sure else Verdict.FINE
 
 
-def _row(use: str, charge: Charge) -> Say:
+def _row(charge: Charge) -> Say:
     """How many one after the other, and the wait for the next."""
     count = charge.showers.likely
     if count < 1.0:
@@ -257,7 +256,7 @@ def _row(use: str, charge: Charge) -> Say:
     times = say("That is likely enough for {count} in a row", count=charge.showers)
     if charge.wait is None:
         return say("{times}.", times=times)
-    return say("{times}; the next {use} is warm after {wait}.", times=times, use=use, wait=charge.wait)
+    return say("{times}; the next is warm after {wait}.", times=times, wait=charge.wait)
 
 
 def at_once(batch: Batch, name: str, use: str) -> Mapping[str, tuple[tuple[str, ...], Number]]:

@@ -46,11 +46,11 @@ def litres_of_a_charge(answer: HotWater) -> Chart | None:
         ("hot", say("likely")),
     )
     draws: list[Draw] = [Line(role, litres, tap, label) for (role, label), tap in zip(words, taps, strict=True)]
-    draws.append(Rule(say("one {use}", use=served.name), x=served.wanted.likely))
+    draws.append(Rule(say("{use}", use=served.name), x=served.wanted.likely))
     return Chart(
         "charge",
         say(
-            "One charge makes {litres} at {temperature}; one {use} takes {wanted}",
+            "One charge makes {litres} at {temperature}; {wanted} are drawn for the {use}",
             litres=charge.litres,
             temperature=served.temperature,
             use=served.name,
