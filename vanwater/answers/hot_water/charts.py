@@ -87,7 +87,7 @@ def day_of_hot_water(answer: HotWater) -> Chart | None:
     if heater is None or heater.day is None:
         return None
     day, followed = heater.day, heater.day.followed
-    hour, top, tap = followed.time, followed.top, followed.tap
+    hour, top, tap = followed.time[0], followed.top[0], followed.tap[0]
     drawn = np.isfinite(tap)
     around = np.append(0.0, hour), np.append(top[-1], top)  # the day before was like it
     draws: list[Draw] = [Line("hot", *around, say("on top of the {heater}", heater=heater.name))]
