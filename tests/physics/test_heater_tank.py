@@ -83,6 +83,19 @@ def test_a_load_profile_draws_its_reference_energy(draws, each, day):
     assert float(run.heated.sum()) == pytest.approx(float(run.drawn.sum() + run.lost.sum()) + stored, rel=1e-9)
 
 
+def test_the_very_small_usage_of_the_united_states_draws_its_heat():
+    """10 CFR 430 Subpart B Appendix E, very small usage: ten gallons a day from 58 to 125 °F, 1.63 kWh in the water."""
+    gallon, cold, hot = 231 * 0.0254**3, (58 + 459.67) * 5 / 9, (125 + 459.67) * 5 / 9
+    gallons = {0: 2.0, 60: 1.0, 65: 0.5, 70: 0.5, 75: 0.5, 480: 1.0, 495: 2.0, 540: 1.5, 555: 1.0}
+    tapped = np.zeros(24 * 12)
+    tapped[[minute // 5 for minute in gallons]] = np.array(list(gallons.values())) * gallon
+    tank = HeaterTank(volume=10 * gallon, power=2000.0, set_point=hot, mixing=0.25)
+    run = heater_run(np.full(10, hot), tapped, np.inf, cold, tank, 300.0)
+    assert float(run.hot.sum()) == pytest.approx(10.0 * gallon)
+    assert float(run.drawn.sum()) == pytest.approx(1.63 * 3.6e6, rel=0.02)  # the store is a little cooler between draws
+    assert np.all(run.tap[tapped > 0] > hot - 5.0)
+
+
 def test_hours_off_are_hours_off_and_steps_may_differ():
     step = np.array([[600.0, 1200.0, 1800.0], [300.0, 300.0, 300.0]])
     on = np.array([True, False, True])

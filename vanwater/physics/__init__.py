@@ -51,7 +51,7 @@ Tanks, litres and weight
 
 Heat
     heater           energy, recovery, litres from one charge, showers in a row
-    heater_tank      layers with draw and stirring, element, turnover, loss, thermostat
+    heater_tank      layers that move with the water: draw, stirring, element, turnover, loss, thermostat
     instant          heating without a store
     scald            how long skin stands hot water
     nusselt          Nusselt numbers along plates and across cylinders, in wind and in still air

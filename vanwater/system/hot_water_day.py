@@ -36,6 +36,9 @@ _ONE_BY_ONE = 6
 _PARTS, _PART = 4, 60.0
 """A draw is cut into so many parts, each so long [s]."""
 
+_SAME = 1e-9
+"""Temperatures that are the same but for rounding, K."""
+
 Bools = npt.NDArray[np.bool_]
 
 
@@ -54,10 +57,10 @@ class HotWaterDay:
         Warm water of the day's draws, and what of it comes colder than wanted [m³].
     water : array, shape (rows,)
         Hot water drawn from the heater [m³].
-    time : array, shape (steps,)
-        The plan's own steps, their ends from midnight [s].
-    top, tap : array, shape (steps,)
-        The plan's own temperatures: uppermost in the heater, and at the tap, NaN where nothing is drawn [K].
+    time : array, shape (rows, steps)
+        When each step ends, from midnight [s].
+    top, tap : array, shape (rows, steps)
+        Temperatures: uppermost in the heater, and at the tap, NaN where nothing is drawn [K].
     """
 
     heated: Array
@@ -151,8 +154,8 @@ def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.in
     lack = np.where(tapped > 0.0, wanted - run.tap, -np.inf)
     worst = np.argmax(lack, axis=-1)[:, None]
     coldest = np.take_along_axis(run.tap, worst, -1)[:, 0]
-    stored = volume * HEAT_OF_WATER * (run.temperature.mean(axis=-1) - start.mean(axis=-1))
-    plan = back[0]
+    grown = run.temperature.mean(axis=-1) - start.mean(axis=-1)
+    stored = volume * HEAT_OF_WATER * np.where(np.abs(grown) > _SAME, grown, 0.0)
     return HotWaterDay(
         heated=run.heated.sum(axis=-1)[back],
         lost=run.lost.sum(axis=-1)[back],
@@ -162,9 +165,9 @@ def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.in
         warm=np.sum(tapped * counted, axis=-1)[back],
         short=np.sum(np.where(lack > COOL, tapped * counted, 0.0), axis=-1)[back],
         water=run.hot.sum(axis=-1)[back],
-        time=np.append(begins[plan, 1:], DAY),
-        top=run.top[plan],
-        tap=run.tap[plan],
+        time=(begins + step)[back],
+        top=run.top[back],
+        tap=run.tap[back],
     )
 
 

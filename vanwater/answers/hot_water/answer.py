@@ -113,7 +113,12 @@ def _gives(heater: HeaterAnswer) -> Say:
         )
     if served.energy is None:
         return gives
-    return say("{gives} One {use} takes {energy} from the battery.", gives=gives, use=served.name, energy=served.energy)
+    return say(
+        "{gives} For the {use} it takes {energy} from the battery each time.",
+        gives=gives,
+        use=served.name,
+        energy=served.energy,
+    )
 
 
 def _numbers(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Number]:

@@ -168,12 +168,13 @@ def _wait(
     waited = wait_for_next(numbers, wanted.values, temperature.values, lasting(use), before)
     if not np.isfinite(waited[0]):
         return None
+    whole = heater.recovery_time(numbers.volume, numbers.cold, numbers.hot, numbers.power)
     return stated(
         f"wait until the next {use.name} is warm",
-        waited,
+        np.where(np.isnan(waited), whole, waited),
         DURATION,
         "The heater in layers that move with its water: drawn so often, then heated until what lies hot on top is "
-        "enough for one more.",
+        "enough for one more, or all of it is hot.",
         facts=[("taken before", showers), ("mixed water of one", wanted), ("its temperature", temperature)],
         source="heat balance of a plug and of a stirred part, heat rising from the element",
     ).keyed("heater", name, "wait", pairs=pairs, least=0.0, digits=2)
@@ -206,13 +207,12 @@ def charge_findings(batch: Batch, name: str, use: str, wanted: Number, charge: C
         f"hot_water.{name}.enough",
         verdict,
         say(
-            "One {use} takes {wanted} of mixed water; one charge makes {charge}, by how far cold mixes into it. {row}"
-            "{enough}",
+            "For the {use} {wanted} of mixed water are drawn; one charge makes {charge}. {row}{enough}",
             use=use,
             wanted=wanted,
             charge=charge.litres,
-            row=_row(use, charge),
-            enough=say(" Open together, the {outlets} take {need}.", outlets=most[0], need=most[1])
+            row=_row(charge),
+            enough=say(" Open together, the {outlets} take as much as {need} of it.", outlets=most[0], need=most[1])
             if most
             else say(""),
         ),
@@ -247,7 +247,7 @@ def _held(need: Number, charge: Charge) -> Verdict:
     return Verdict.WATCH if need.likely > charge.sure else Verdict.FINE
 
 
-def _row(use: str, charge: Charge) -> Say:
+def _row(charge: Charge) -> Say:
     """How many one after the other, and the wait for the next."""
     count = charge.showers.likely
     if count < 1.0:
@@ -257,7 +257,7 @@ def _row(use: str, charge: Charge) -> Say:
     times = say("That is likely enough for {count} in a row", count=charge.showers)
     if charge.wait is None:
         return say("{times}.", times=times)
-    return say("{times}; the next {use} is warm after {wait}.", times=times, use=use, wait=charge.wait)
+    return say("{times}; the next is warm after {wait}.", times=times, wait=charge.wait)
 
 
 def at_once(batch: Batch, name: str, use: str) -> Mapping[str, tuple[tuple[str, ...], Number]]:

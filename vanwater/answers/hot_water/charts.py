@@ -46,11 +46,11 @@ def litres_of_a_charge(answer: HotWater) -> Chart | None:
         ("hot", say("likely")),
     )
     draws: list[Draw] = [Line(role, litres, tap, label) for (role, label), tap in zip(words, taps, strict=True)]
-    draws.append(Rule(say("one {use}", use=served.name), x=served.wanted.likely))
+    draws.append(Rule(say("{use}", use=served.name), x=served.wanted.likely))
     return Chart(
         "charge",
         say(
-            "One charge makes {litres} at {temperature}; one {use} takes {wanted}",
+            "One charge makes {litres} at {temperature}; {wanted} are drawn for the {use}",
             litres=charge.litres,
             temperature=served.temperature,
             use=served.name,
@@ -87,9 +87,10 @@ def day_of_hot_water(answer: HotWater) -> Chart | None:
     if heater is None or heater.day is None:
         return None
     day, followed = heater.day, heater.day.followed
-    hour, top, tap = followed.time, followed.top, followed.tap
+    hour, top, tap = followed.time[0], followed.top[0], followed.tap[0]
     drawn = np.isfinite(tap)
-    draws: list[Draw] = [Line("hot", hour, top, say("on top of the {heater}", heater=heater.name))]
+    around = np.append(0.0, hour), np.append(top[-1], top)  # the day before was like it
+    draws: list[Draw] = [Line("hot", *around, say("on top of the {heater}", heater=heater.name))]
     draws += [Mark("fresh", float(at), float(warm)) for at, warm in zip(hour[drawn], tap[drawn], strict=True)]
     return Chart(
         "hot-water-day",

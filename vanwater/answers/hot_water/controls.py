@@ -29,5 +29,6 @@ def controls(plan: Plan, answer: HotWater) -> Iterator[str]:
             yield f"uses.{heater.served.name}.flow"
     if plan.inverter is not None and on_battery:
         yield from (f"inverter.{key}" for key in ("rating", "efficiency", "cable", "idle", "hours_on"))
+    yield from (f"heaters.{name}.{key}" for name in answer.heaters for key in ("hours_on", "standby"))
     yield "household.run_off"
     yield from (f"heaters.{name}.relief" for name in answer.heaters)

@@ -12,7 +12,7 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, stated
 from vanwater.answers.hot_water.battery import at_battery, battery_share
 from vanwater.plan.model import Plan
-from vanwater.quantities import ENERGY, HOURS, TEMPERATURE, VOLUME
+from vanwater.quantities import ENERGY, HOURS, TEMPERATURE, VOLUME, Array, Quantity
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
 from vanwater.system.hot_water_demand import HeaterNumbers
@@ -29,6 +29,10 @@ _HOW = "The heater in layers through a day like the day before: draws by the clo
 _SOURCE = "heat balance of the layers; the clock is common practice"
 _MUCH = 0.1
 """Share of the day's warm water that may come too cold before it is told (common practice)."""
+_NONE = 1.0
+"""Heat that is none, J."""
+_LITTLE = 0.05
+"""Share of the heat that is worth a word where it is lost (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -87,12 +91,7 @@ def day_of(
         day.heated,
         ENERGY,
         _HOW,
-        parts=[
-            ("in the water that is drawn", (day.drawn, ENERGY)),
-            ("into the room", (day.lost, ENERGY)),
-            ("more in the store than a day before", (day.stored, ENERGY)),
-        ],
-        residual=(float((day.heated - day.drawn - day.lost - day.stored)[0]), ENERGY),
+        parts=_parts(day),
         source=_SOURCE,
     ).keyed(*own, "heat", pairs=pairs, least=0.0, digits=2)
     lost, coldest, short = (
@@ -113,6 +112,16 @@ def day_of(
                 *own, "battery_share", pairs=pairs, least=0.0, digits=2
             )
     return Day(followed=day, heated=heated, lost=lost, coldest=coldest, short=short, energy=energy, share=share)
+
+
+def _parts(day: HotWaterDay) -> Sequence[tuple[str, tuple[Array, Quantity]]]:
+    """Where the heat goes that is given; nowhere where it is none."""
+    if day.heated[0] < _NONE:
+        return ()
+    parts = [("in the water that is drawn", (day.drawn, ENERGY)), ("into the room", (day.lost, ENERGY))]
+    if abs(day.stored[0]) > 1e-7 * day.heated[0]:
+        parts.append(("more in the store than a day before", (day.stored, ENERGY)))
+    return parts
 
 
 def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
@@ -143,19 +152,20 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
         f"hot_water.{name}.day",
         Verdict.WATCH if lacks else Verdict.FINE,
         say(
-            "A day of hot water, the {heater} on for {hours}, takes {takes}; {lost} go into the room as it cools. "
-            "{warm}",
+            "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}",
             hours=hours,
             heater=name,
             takes=takes,
-            lost=day.lost,
+            lost=say("; {lost} of its heat go into the room", lost=day.lost)
+            if day.lost.likely > _LITTLE * day.heated.likely
+            else say(""),
             warm=say(
-                "{short} of it come colder than wanted, at {coldest} at the coldest.",
+                "{short} of the water come colder than wanted, {coldest} at the coldest.",
                 short=day.short,
                 coldest=day.coldest,
             )
             if lacks
-            else say("It comes as warm as wanted."),
+            else say("The water comes as warm as wanted."),
         ),
         change=say("Have it on for longer, let it recover between the draws, or take more power or a larger heater.")
         if lacks

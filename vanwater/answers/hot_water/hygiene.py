@@ -69,7 +69,11 @@ def hygiene(batch: Batch, name: str, pairs: Sequence[UnsureRows] = ()) -> Findin
             if low and stale
             else say(""),
         ),
-        change=say("After standing, heat it through to {rule} and flush every outlet.", rule=HEAT_THROUGH)
+        change=say(
+            "When it has stood for {most}, heat it through to {rule} and flush every outlet.",
+            most=_STALE,
+            rule=HEAT_THROUGH,
+        )
         if low or stale
         else None,
         address=address,
