@@ -210,7 +210,7 @@ DANGERS: dict[str, Plant] = {
         lambda _facts: {"pads.fresh pad.protected_by": "none"},
     ),
     "lithium charged below freezing": (
-        "frost.battery.charging",
+        "power.battery.charging",
         lambda facts: facts["frost"],
         lambda _facts: {"frost.room": "-3 °C"},
     ),

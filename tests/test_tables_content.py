@@ -89,6 +89,12 @@ MEASURED: dict[str, dict[str, Quantity]] = {
         **dict.fromkeys(("falls", "falls_low", "falls_high"), SHARE),
     },
     "bursts": dict.fromkeys(("more_ice", "low", "high"), SHARE),
+    "chemistries": {
+        **dict.fromkeys(("at_freezing", "at_minus_10", "at_minus_20", "stored"), SHARE),
+        "peukert": RATIO,
+        "rated_hours": HOURS,
+        "freezes_empty": TEMPERATURE,
+    },
     "compliance": {
         "bore": BORE,
         "outside": BORE,
@@ -121,12 +127,23 @@ SAID: dict[str, set[str]] = {
     "ratings": {"key", "name", "kind", "covers", "rated_pressure", "rated_at", "hottest", "hot_pressure"},
     "van_bodies": {"key", "name", "kind", "time_constant", "low", "high", "falls", "falls_low", "falls_high"},
     "bursts": {"key", "name", "kind", "materials", "more_ice", "low", "high"},
+    "chemistries": {
+        "key",
+        "name",
+        "at_freezing",
+        "at_minus_10",
+        "at_minus_20",
+        "charged_in_frost",
+        "stored",
+        "peukert",
+    },
     "compliance": {"key", "name", "kind", "bore", "outside", "elasticity_low", "elasticity_high", "low", "high", "per"},
 }
 WORDS: dict[str, set[str]] = {
     "pipes": {"material", "standard", "joint"},
     "fittings": {"joint", "basis_bore"},
     "bursts": {"materials"},
+    "chemistries": {"charged_in_frost"},
     "joints": {"on", "standard", "grip", "insert"},
     "ratings": {"covers", "least"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},

@@ -154,7 +154,7 @@ DANGERS: dict[str, tuple[str, dict[str, Any]]] = {
     "dry element": ("hot_water.heater.empty", {"heaters.heater.empty_cut_out": False}),
     "pad on an empty tank": ("frost.grey pad.protected", {"pads.grey pad.protected_by": "temperature"}),
     "bare pad": ("frost.fresh pad.protected", {"pads.fresh pad.protected_by": "none"}),
-    "lithium charged in the cold": ("frost.battery.charging", {"frost.room": "-4 °C"}),
+    "lithium charged in the cold": ("power.battery.charging", {"frost.room": "-4 °C"}),
     "pump at 25 V": ("outlets.pump.volts", {"pumps.pump.volts": "25 V"}),
     "washing into the urine container": ("stay.dishes.urine", {"uses.dishes.to": "urine container"}),
     "overloaded axle": ("weight.rear", {"vehicle.permitted_rear": "1060 kg", "vehicle.permitted_total": "2960 kg"}),

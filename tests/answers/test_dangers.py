@@ -119,7 +119,7 @@ def test_only_a_tank_that_starts_empty_makes_a_cut_out_too_little() -> None:
     ],
 )
 def test_a_lithium_battery_is_known_by_its_volts(changes: dict[str, object], verdict: Verdict | None) -> None:
-    finding = told(plan_with({"frost.room": "-4 °C"}, changes), "frost.battery.charging")
+    finding = told(plan_with({"frost.room": "-4 °C"}, changes), "power.battery.charging")
     assert (finding.verdict if finding is not None else None) is verdict
 
 

@@ -110,15 +110,17 @@ RATE = {
 }
 A_DAY = ("/day", "/d", " a day")
 
+AREA = {
+    **dict.fromkeys(("m²", "m2"), "meter**2"),
+    **dict.fromkeys(("cm²", "cm2"), "centimeter**2"),
+    **dict.fromkeys(("mm²", "mm2"), "millimeter**2"),
+    **dict.fromkeys(("in²", "in2", "sq in"), "inch**2"),
+    **dict.fromkeys(("ft²", "ft2", "ft^2", "sq ft"), "foot**2"),
+}
+
 MEANING: dict[str, dict[str, str]] = {
     **dict.fromkeys(("length", "altitude", "bore", "thickness", "roughness"), LENGTH),
-    "area": {
-        **dict.fromkeys(("m²", "m2"), "meter**2"),
-        **dict.fromkeys(("cm²", "cm2"), "centimeter**2"),
-        **dict.fromkeys(("mm²", "mm2"), "millimeter**2"),
-        **dict.fromkeys(("in²", "in2", "sq in"), "inch**2"),
-        **dict.fromkeys(("ft²", "ft2", "ft^2", "sq ft"), "foot**2"),
-    },
+    **dict.fromkeys(("area", "cross-section"), AREA),
     "volume": VOLUME,
     "flow": FLOW,
     **dict.fromkeys(("pressure", "absolute pressure", "pressure difference"), PRESSURE),

@@ -8,7 +8,7 @@ from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import heater_numbers, hot_water_a_day, hot_water_uses, main_hot_water_use
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed({"cables": {}, "inverter.cable": "98 %"})
 
 
 def test_numbers_of_a_heater_behind_the_inverter() -> None:

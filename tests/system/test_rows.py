@@ -28,6 +28,7 @@ from vanwater.system.batch import Batch, Row, carries
 from vanwater.system.compliance import switched
 from vanwater.system.hot_line import rings
 from vanwater.system.pads import pads_of
+from vanwater.system.stores import moved
 from vanwater.system.surroundings import Case
 from vanwater.system.ways import way_from_mains
 
@@ -78,6 +79,11 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "air_speed": {"parked": (False,), "driving": (True,)},
         "burst_share": {kind: (row,) for kind, row in bursts().items()},
         "circuits": {pump: (pump, opened[:1], None, 8) for pump, opened in behind.items() if opened},
+        **{key: {name: (name,) for name in plan.cables} for key in ("cable_copper", "cable_ohms")},
+        "cable_share": {to: (to, np.full(len(batch), 700.0)) for to in ("inverter", *plan.pumps)},
+        "charges": {"": (np.zeros((5, len(batch))),)},
+        "electric_path": {to: (to, np.full(len(batch), 700.0)) for to in ("inverter", *plan.heaters)},
+        "heats": {name: (moved(batch), name) for name in plan.heaters},
         "cold_water": {way.outlet: (way,) for way in (*whole.values(), *mains)},
         "conductances": {"runs": (runs, cases)} if runs else {},
         "mixed_temperature": {way.outlet: (way,) for way in whole.values()},

@@ -209,7 +209,7 @@ def test_a_danger_to_watch_is_told_whatever_room_it_takes_and_before_every_wish(
     dangers = [
         finding("frost.pad.protected", Verdict.WATCH),
         finding("hot_water.heater.scald", Verdict.WATCH),
-        finding("frost.battery.charging", Verdict.WATCH),
+        finding("power.battery.charging", Verdict.WATCH),
     ]
     text = one_line(overview(made(answer(findings=worst_first([*wishes, *reversed(dangers)]))), piped()))
     places = [text.index(f"This is {told.key}.") for told in (*dangers, *wishes)]

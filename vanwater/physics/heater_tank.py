@@ -188,6 +188,7 @@ def heater_run(
     layers = moving.settled(moving.Layers(volume, np.broadcast_to(temperatures, (*rows, count))))
     heating: Bools = np.zeros((*rows, 1), dtype=np.bool_)
     fading = np.exp(-fixed.loses * long / (fixed.volume * HEAT_OF_WATER))
+    tells = np.any(np.isfinite(want), axis=tuple(range(want.ndim - 1)))
     story = np.empty((7, steps, *rows))
     tap, top, ready, hot, heated, lost, drawn = story
     for now in range(steps):
@@ -204,7 +205,7 @@ def heater_run(
         layers, given, heating = _heated(layers, heating, fixed, fixed.power * seconds / HEAT_OF_WATER, may_now)
         tap[now], top[now], hot[now] = warm[..., 0], layers.warmth[..., -1], taken[..., 0]
         heated[now], drawn[now] = given[..., 0], gone[..., 0]
-        ready[now] = moving.ready(layers, rise, inlet, fixed.stirred)[..., 0]
+        ready[now] = moving.ready(layers, rise, inlet, fixed.stirred)[..., 0] if tells[now] else np.nan
     story[4:] *= HEAT_OF_WATER
     tap, top, ready, hot, heated, lost, drawn = np.moveaxis(story, 1, -1)
     return HeaterRun(

@@ -19,7 +19,7 @@ NAME = r"^\w[\w \-]{0,39}$"
 SLIP = 0.75
 """How like a name of the plan another one is that is taken for a slip of the pen (a letter or two in eight)."""
 
-_WHOLE = {("runs", "from"), ("runs", "to"), ("pads", "tank"), ("accumulators", "at")}
+_WHOLE = {("runs", "from"), ("runs", "to"), ("pads", "tank"), ("accumulators", "at"), ("cables", "to")}
 """Fields without which their part is none."""
 
 
@@ -75,8 +75,8 @@ def without(raw: Tables, awaited: Iterable[Awaited]) -> dict[str, Any]:
     Returns
     -------
     dict
-        Runs, pads and accumulators are left out whole, of the others the field; of a list of outlets the name, and
-        the list where fewer than two are left.
+        Runs, pads, accumulators and cables are left out whole, of the others the field; of a list of outlets the name,
+        and the list where fewer than two are left.
     """
     left = copy.deepcopy(dict(raw))
     for what in awaited:

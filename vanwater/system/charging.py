@@ -101,7 +101,7 @@ def charging_volts(batch: Batch) -> Array:
     return np.where(np.isnan(said), ABOVE_NOMINAL * nominal, said)
 
 
-def charges(batch: Batch, at_socket: Array) -> Iterator[Charge]:
+def charges(batch: Batch, at_socket: Array) -> tuple[Charge, ...]:
     """What each source puts back.
 
     Parameters
@@ -111,14 +111,17 @@ def charges(batch: Batch, at_socket: Array) -> Iterator[Charge]:
     at_socket : array, shape (states, rows)
         What else is drawn from the socket in each state [W].
 
-    Yields
-    ------
-    Charge
+    Returns
+    -------
+    tuple of Charge
         Sun and what is stated as a whole come all day; what is stated as a whole is what can be drawn again.
     """
+    return tuple(_charges(batch, at_socket)) if batch.plan.battery is not None else ()
+
+
+def _charges(batch: Batch, at_socket: Array) -> Iterator[Charge]:
     plan = batch.plan
-    if plan.battery is None:
-        return
+    assert plan.battery is not None
     cells = plan.battery.chemistry
     stored = STORED if cells is None else chemistries()[cells].stored
     taken = np.where(barred(batch), 0.0, batch.factor("charging"))

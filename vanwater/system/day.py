@@ -125,7 +125,7 @@ def _day(batch: Batch) -> Day:
     consumers = tuple(_consumers(batch, hours))
     drawn = np.sum([consumer.power[:, FEEDERS.index("shore")] for consumer in consumers], axis=0)
     at_socket = drawn if consumers else np.zeros_like(hours)
-    return Day(hours, consumers, tuple(charges(batch, at_socket)))
+    return Day(hours, consumers, charges(batch, at_socket))
 
 
 def _fed(feeder: str, power: Array) -> Array:

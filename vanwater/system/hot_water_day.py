@@ -20,8 +20,8 @@ from vanwater.system.hot_water_demand import HeaterNumbers, HotWaterUse, heater_
 __all__ = ["BAND", "COOL", "EVENING", "LAYERS", "MORNING", "PAUSE", "HotWaterDay", "hot_water_day"]
 
 DAY = 86400.0
-MORNING, EVENING = 7 * 3600.0, 19 * 3600.0
-"""When the draws of morning and evening begin, s (common practice)."""
+MORNING, NOON, EVENING = 7 * 3600.0, 12 * 3600.0, 19 * 3600.0
+"""When the draws of morning and evening begin, s (common practice), and what lies between."""
 PAUSE = 600.0
 """From the beginning of one draw to that of the next, s (common practice)."""
 BAND = 5.0
@@ -33,9 +33,13 @@ COOL = 3.0
 
 _ONE_BY_ONE = 6
 """Draws of one use in a day that are followed one by one; more are put together."""
-_PARTS, _PART = 4, 60.0
+_CUTS = 16
+"""Even cuts of a day, so that its thermostat is looked at."""
+_PARTS, _PART = 3, 60.0
 """A draw is cut into so many parts, each so long [s]."""
 
+_LIKE, _DAYS = 0.1, 5
+"""A day is like the day before where it ends within so much of its beginning, K; so many are followed at most."""
 _SAME = 1e-9
 """Temperatures that are the same but for rounding, K."""
 
@@ -149,12 +153,21 @@ def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.in
         volume=volume, power=power, set_point=hot, band=BAND, conductance=conductance, room=room, mixing=mixing
     )
     first = np.repeat(np.where(hours > 0.0, hot, cold)[:, None], LAYERS, axis=-1)
-    start = heater_run(first, tapped, wanted, cold, tank, step, on).temperature  # the day before
+    after = np.maximum(begins + step - np.maximum(begins, NOON), 0.0)  # the day before, from noon on
+    late = np.any(after > 0.0, axis=0)
+    drawn = np.where(after > 0.0, tapped, 0.0)
+    start = heater_run(first, drawn[:, late], wanted[:, late], cold, tank, after[:, late], on[:, late]).temperature
     run = heater_run(start, tapped, wanted, cold, tank, step, on)
+    for _ in range(_DAYS):
+        unlike = np.abs(run.temperature.mean(axis=-1) - start.mean(axis=-1)) > _LIKE
+        if not np.any(unlike):
+            break
+        start = np.where(unlike[:, None], run.temperature, start)
+        run = heater_run(start, tapped, wanted, cold, tank, step, on)
+    grown = run.temperature.mean(axis=-1) - start.mean(axis=-1)
     lack = np.where(tapped > 0.0, wanted - run.tap, -np.inf)
     worst = np.argmax(lack, axis=-1)[:, None]
     coldest = np.take_along_axis(run.tap, worst, -1)[:, 0]
-    grown = run.temperature.mean(axis=-1) - start.mean(axis=-1)
     stored = volume * HEAT_OF_WATER * np.where(np.abs(grown) > _SAME, grown, 0.0)
     return HotWaterDay(
         heated=run.heated.sum(axis=-1)[back],
@@ -172,18 +185,18 @@ def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.in
 
 
 def _steps(at: Array, hours: Array, recovery: Array) -> tuple[Array, Array, Bools, npt.NDArray[np.intp]]:
-    """The day cut at every hour, at every draw and where the heater's hours begin and end: steps along the rows.
+    """The day cut evenly, at every draw and where the heater's hours begin and end: steps along the rows.
 
     Where each begins, how long it is, whether the heater is on, and in which step each draw lies.
     """
     half = 0.5 * hours
     first = np.stack([begins - np.minimum(recovery, half) for begins in (MORNING, EVENING)])
     windows = np.concatenate([first, first + half]).T % DAY
-    fixed = np.concatenate([np.arange(24) * 3600.0, at])
+    fixed = np.concatenate([np.arange(_CUTS) * (DAY / _CUTS), at])
     edges = np.concatenate([np.broadcast_to(fixed, (len(hours), fixed.size)), windows], axis=-1)
     order = np.argsort(edges, axis=-1, kind="stable")
     begins = np.take_along_axis(edges, order, -1)
     step = np.diff(begins, append=DAY)
     since = (begins + 0.5 * step - first[..., None]) % DAY  # axes (window, rows, steps)
     on = np.any(since < half[:, None], axis=0) | (hours[:, None] >= DAY)
-    return begins, step, on, np.argsort(order, axis=-1)[:, 24 : fixed.size]
+    return begins, step, on, np.argsort(order, axis=-1)[:, _CUTS : fixed.size]

@@ -12,7 +12,7 @@ from vanwater.system.hot_water_demand import HeaterNumbers
 __all__ = ["wait_for_next"]
 
 LAYERS = 10
-_DRAWN, _RESTS = 20, 50
+_DRAWN, _RESTS = 12, 30
 """Steps in which the showers before are drawn, and in which the heater then recovers."""
 _MOST = 20.0
 """Showers that are followed at most."""

@@ -22,6 +22,7 @@ __all__ = [
     "PUMP_ENERGY",
     "Bank",
     "bank_of",
+    "cable_copper",
     "cable_ohms",
     "cable_share",
     "cable_to",
@@ -126,12 +127,15 @@ def cable_to(plan: Plan, to: str) -> str:
     return next((name for name, laid in plan.cables.items() if laid.to == to), "")
 
 
+def cable_copper(batch: Batch, name: str) -> Array:
+    """Cross-section of one conductor of a cable [m²]."""
+    laid = batch.plan.cables[name]
+    return batch.number(f"cables.{name}.section") if laid.section is not None else np.full(len(batch), laid.copper)
+
+
 def cable_ohms(batch: Batch, name: str) -> Array:
     """Resistance of both conductors of a cable [Ω]."""
-    laid = batch.plan.cables[name]
-    at = f"cables.{name}"
-    section = batch.number(f"{at}.section") if laid.section is not None else np.full(len(batch), laid.copper)
-    return cable.cable_resistance(batch.number(f"{at}.length"), section)
+    return cable.cable_resistance(batch.number(f"cables.{name}.length"), cable_copper(batch, name))
 
 
 def electric_path(batch: Batch, to: str, power: Array) -> Array:

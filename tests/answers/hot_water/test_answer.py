@@ -16,7 +16,16 @@ from vanwater.answers.hot_water.heater import heater_answer
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row, carries
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed(
+    {
+        "tanks.fresh.temperature": "10 °C",
+        "cables": {},
+        "inverter.cable": "98 %",
+        "heaters.heater.left_hot": False,
+        "battery.chemistry": None,
+    }
+)
+"""Its water at 10 °C, and no cable, cell or cooling of its own, so that sums by hand stay short."""
 WEEKEND = example("weekend-cans")
 
 
@@ -45,7 +54,7 @@ def test_bracket_meets_the_heat_in_the_tank() -> None:
 
 def test_hotter_larger_and_warmer_water_give_more() -> None:
     key = "heater.heater.charge.plug"
-    base, warm = number(key), {"site.cold_water": 273.15 + 20}
+    base, warm = number(key), {"tanks.fresh.temperature": 273.15 + 20}
     assert number(key, {"heaters.heater.set_point": 273.15 + 70}) > base
     assert number(key, {"heaters.heater.volume": 0.015}) == pytest.approx(1.5 * base)
     assert number(key, warm) > base
@@ -183,7 +192,7 @@ def test_along_the_rows_it_is_the_changed_plans_own() -> None:
         "heaters.heater.power": 2000.0,
         "heaters.heater.set_point": 338.15,
         "heaters.heater.hours_on": 1800.0,
-        "site.cold_water": 280.15,
+        "tanks.fresh.temperature": 280.15,
         "uses.shower.duration": 120.0,
         "uses.shower.temperature": 313.15,
         "battery.charge": 500e3,

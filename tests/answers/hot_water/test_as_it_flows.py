@@ -9,7 +9,16 @@ from vanwater.answers.hot_water.answer import hot_water
 from vanwater.physics.instant import instant_flow, instant_rise
 from vanwater.plan.model import Plan
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed(
+    {
+        "tanks.fresh.temperature": "10 °C",
+        "cables": {},
+        "inverter.cable": "98 %",
+        "heaters.heater.left_hot": False,
+        "battery.chemistry": None,
+    }
+)
+"""Its water at 10 °C, and no cable, cell or cooling of its own, so that sums by hand stay short."""
 BURNER = {
     "heaters.heater.source": "gas",
     "heaters.heater.volume": 0.5e-3,

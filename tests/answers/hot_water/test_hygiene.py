@@ -9,7 +9,16 @@ from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import hot_water_a_day
 
-FAMILY = example("family-winter")
+FAMILY = example("family-winter").changed(
+    {
+        "tanks.fresh.temperature": "10 °C",
+        "cables": {},
+        "inverter.cable": "98 %",
+        "heaters.heater.left_hot": False,
+        "battery.chemistry": None,
+    }
+)
+"""Its water at 10 °C, and no cable, cell or cooling of its own, so that sums by hand stay short."""
 SET, VOLUME = "heaters.heater.set_point", "heaters.heater.volume"
 
 
@@ -53,5 +62,5 @@ def test_a_rule_of_houses_is_named_as_one_and_brands_no_van() -> None:
 
 @pytest.mark.parametrize(("celsius", "verdict"), [(10, None), (20, None), (22, Verdict.FINE), (27, Verdict.WATCH)])
 def test_cold_water_that_is_warm_is_told(celsius: float, verdict: Verdict | None) -> None:
-    finding = found(FAMILY.changed({"site.cold_water": 273.15 + celsius}, si=True), "cold.warm")
+    finding = found(FAMILY.changed({"tanks.fresh.temperature": 273.15 + celsius}, si=True), "cold.warm")
     assert (finding.verdict if finding is not None else None) is verdict

@@ -9,7 +9,7 @@ from vanwater.answers.stay.battery import battery_store
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
 
-FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}})
+FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "heaters.heater.left_hot": False})
 WEEKEND = example("weekend-cans")
 
 
@@ -37,6 +37,13 @@ def test_heater_and_inverter_count_for_the_family() -> None:
     assert pieces["hot water"] > 500
     _, engine = asked(FAMILY.changed({"heaters.heater.source": "engine"}))
     assert "hot water" not in engine
+
+
+def test_a_heater_that_is_left_hot_takes_its_cooling_too() -> None:
+    _, off = asked(FAMILY)
+    _, left = asked(FAMILY.changed({"heaters.heater.left_hot": True}))
+    assert left["heater's standing loss"] > 3 * off["heater's standing loss"]
+    assert left["hot water"] == pytest.approx(off["hot water"])
 
 
 def test_a_cable_of_its_own_takes_the_place_of_what_is_said_of_the_inverter() -> None:

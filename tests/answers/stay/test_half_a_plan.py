@@ -198,7 +198,7 @@ def test_a_battery_that_is_planned_cannot_be_done_without() -> None:
 
 
 def test_a_battery_without_its_loads_is_asked_for_them() -> None:
-    finding = told(stay(FAMILY.changed({"battery.other_loads": None})))["stay.battery"]
+    finding = told(stay(FAMILY.changed({"battery.other_loads": None, "appliances": {}})))["stay.battery"]
     assert finding.address == "battery.other_loads"
 
 

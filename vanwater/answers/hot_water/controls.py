@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from vanwater.answers.hot_water.answer import HotWater
 from vanwater.plan.model import Plan
+from vanwater.system.power import cable_to
 
 __all__ = ["controls"]
 
@@ -28,7 +29,9 @@ def controls(plan: Plan, answer: HotWater) -> Iterator[str]:
         if heater.served is not None and plan.uses[heater.served.name].volume is None:
             yield f"uses.{heater.served.name}.flow"
     if plan.inverter is not None and on_battery:
-        yield from (f"inverter.{key}" for key in ("rating", "efficiency", "cable", "idle", "hours_on"))
+        yield from (f"inverter.{key}" for key in ("rating", "efficiency", "idle", "hours_on"))
+        if not cable_to(plan, "inverter"):
+            yield "inverter.cable"
     yield from (f"heaters.{name}.{key}" for name in answer.heaters for key in ("hours_on", "standby"))
     yield "household.run_off"
     yield from (f"heaters.{name}.relief" for name in answer.heaters)

@@ -15,6 +15,7 @@ from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_VOLUME, RATIO, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import hot_water_a_day
+from vanwater.system.water_temperature import FILLED
 
 __all__ = ["HEAT_THROUGH", "hygiene", "warm_cold_water"]
 
@@ -151,6 +152,6 @@ def warm_cold_water(batch: Batch) -> Iterator[Finding]:
         change=say("Use it up within {most}, keep the tank shaded, sanitise it more often.", most=_STALE)
         if grows
         else say("In hot weather use it up within {most}.", most=_STALE),
-        address=f"tanks.{name}" if name else "site.cold_water",
+        address=f"tanks.{name}" if name else FILLED,
         source=f"{_GROWTH}; {_HOUSES}",
     )

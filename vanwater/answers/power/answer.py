@@ -208,7 +208,7 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
             "stored",
             say(
                 "Of what is charged {share} can be drawn again.",
-                share=limit("share of a charge that can be drawn again", STORED, SHARE, "common practice"),
+                share=limit("charge drawn again", STORED, SHARE, "common practice"),
             ),
             "Give chemistry in [battery].",
             "common practice: lead 80 to 85 %, lithium iron phosphate 95 %",
@@ -234,7 +234,7 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
             "charger",
             say(
                 "A charger brings {share} of the socket's power to the battery.",
-                share=limit("share that a charger lets through", CHARGER, SHARE, "common practice"),
+                share=limit("charger", CHARGER, SHARE, "common practice"),
             ),
             "Read its data sheet.",
             "common practice: 85 to 92 %",
@@ -244,7 +244,7 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
             "cable",
             say(
                 "A cable of which nothing is said lets {share} through.",
-                share=limit("share that a cable lets through", CABLE, SHARE, "common practice"),
+                share=limit("cable", CABLE, SHARE, "common practice"),
             ),
             "Give it in [cables].",
             "common practice",

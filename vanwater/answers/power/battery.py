@@ -26,7 +26,7 @@ LITHIUM_CELL = 3.2
 """Nominal volts of a lithium iron phosphate cell: batteries of such cells are named by a multiple of it, V."""
 LITHIUM_USABLE = 0.7
 """Share from which on lead batteries are not used (common practice)."""
-WEAK = limit("share of its charge that a battery should give at the strongest load", 0.8, SHARE, "common practice")
+WEAK = limit("battery at its strongest load", 0.8, SHARE, "common practice")
 FREEZING = limit("freezing of water", FREEZING_POINT, TEMPERATURE, "freezing point at the pressure of the atmosphere")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,13 +15,13 @@ from vanwater.answers.core.working import limit, planned, stated, step
 from vanwater.physics import cable, electric
 from vanwater.plan.model import Plan
 from vanwater.plan.sold import sold
-from vanwater.quantities import CURRENT, LENGTH, POWER, SECTION, SHARE, VOLTAGE, Array
+from vanwater.quantities import CURRENT, LENGTH, POWER, SECTION, SHARE, VOLTAGE, Array, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.power import cable_ohms
+from vanwater.system.power import cable_copper, cable_ohms
 
 __all__ = ["CableDrop", "cable_drops", "cable_findings"]
 
-LITTLE = limit("share of the volts that a cable may lose", 0.05, SHARE, "common practice")
+LITTLE = limit("loss of a cable", 0.05, SHARE, "common practice")
 """What a cable may lose without a word."""
 
 LAID = 0.03
@@ -93,7 +93,7 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
             f"resistance of the {name}, there and back",
             cable.cable_resistance,
             length=batch.number(f"cables.{name}.length"),
-            section=np.full(len(batch), laid.copper),
+            section=cable_copper(batch, name),
         )
         lost = step(f"volts lost in the {name}", cable.voltage_drop, current=current, resistance=resistance)
         share = stated(
@@ -115,7 +115,7 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
         yield CableDrop(
             name=name,
             to=laid.to,
-            length=planned(plan, f"cables.{name}.length", LENGTH),
+            length=_along(batch, f"cables.{name}.length", LENGTH),
             section=stated(
                 f"section of the {name}", laid.copper, SECTION, "Of one conductor.", source="the plan"
             ).keyed(*own, "section", exact="as planned"),
@@ -130,7 +130,7 @@ def _current(batch: Batch, to: str, bank: Array, ohms: Array) -> Number | None:
     """Current of a pump as planned; of a heater, or of what hangs on the inverter, by its power at the volts left."""
     plan = batch.plan
     if to in plan.pumps:
-        return planned(plan, f"pumps.{to}.current", CURRENT)
+        return _along(batch, f"pumps.{to}.current", CURRENT)
     if to == "inverter":
         power = _most_on_inverter(batch)
         if power is None:
@@ -149,8 +149,15 @@ def _current(batch: Batch, to: str, bank: Array, ohms: Array) -> Number | None:
     return step(name, electric.battery_current, power=power, voltage=left, efficiency=efficiency)
 
 
-def _section(name: str, copper: float) -> Number:
-    section = stated(f"section of the {name}", copper, SECTION, "Of one conductor.", source="the plan")
+def _along(batch: Batch, address: str, quantity: Quantity) -> Number:
+    """A number of the plan along the rows."""
+    return replace(planned(batch.plan, address, quantity), values=batch.number(address))
+
+
+def _section(batch: Batch, name: str) -> Number:
+    section = stated(
+        f"section of the {name}", cable_copper(batch, name), SECTION, "Of one conductor.", source="the plan"
+    )
     return section.keyed("cable", name, "section", exact="as planned")
 
 

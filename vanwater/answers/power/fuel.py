@@ -100,9 +100,11 @@ def burnt(batch: Batch, pairs: Sequence[UnsureRows]) -> Iterator[Burnt]:
 
 def _days(batch: Batch, name: str, taken: Number, pairs: Sequence[UnsureRows]) -> Number:
     carried = batch.number(f"heaters.{name}.fuel")
+    with np.errstate(over="ignore", divide="ignore"):  # next to nothing is burnt: unlimited
+        lasts = carried / taken.values * 86400.0
     return stated(
         f"days of the fuel of the {name}",
-        carried / taken.values * 86400.0,
+        lasts,
         STAY,
         "What is carried over what a day takes.",
         facts=[("carried", (carried, MASS)), (taken.name, taken)],

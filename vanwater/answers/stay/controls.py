@@ -26,9 +26,19 @@ def controls(plan: Plan, answer: Stay) -> Iterator[str]:
         yield from (size_of(plan, name) for name in tanks[1:])
     yield from (f"uses.{use.name}.a_day" for use in answer.uses if use.name not in uses)
     if plan.battery is not None:
-        yield from ("battery.charge", "battery.charging")
+        yield from ("battery.charge", *_charging(plan))
         if plan.battery.other_loads is not None:
             yield "battery.other_loads"
     yield from ("household.days_wanted", "household.unsure")
     if plan.heaters and any(use.hot for use in plan.uses.values()):
         yield "household.run_off"
+
+
+def _charging(plan: Plan) -> Iterator[str]:
+    """What is put back: as the plan states it as a whole, else by the source that hangs most on the season."""
+    if plan.sun is not None:
+        yield "sun.full_sun"
+    elif plan.alternator is not None:
+        yield "alternator.current"
+    else:
+        yield "battery.charging"

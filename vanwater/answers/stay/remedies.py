@@ -212,7 +212,7 @@ def _battery_lack(plan: Plan, battery: StoreDays, wanted: float) -> Say:
     ).keyed("battery", "lack_a_day", digits=2)
     capacity = stated(
         "capacity that the battery lacks",
-        _rounded_up(plan, short * wanted / (plan.battery.volts * plan.battery.usable), CHARGE),
+        _rounded_up(plan, short * wanted * plan.battery.charge / battery.usable.likely, CHARGE),
         CHARGE,
         "What goes out over the days wanted less the usable energy, by volts and usable share, rounded up.",
         facts=facts,
