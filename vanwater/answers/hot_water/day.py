@@ -152,7 +152,10 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
         f"hot_water.{name}.day",
         Verdict.WATCH if lacks else Verdict.FINE,
         say(
-            "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}",
+            "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}"
+            if plan.heaters[name].left_hot
+            else "Left hot when its {hours} end, the {heater} takes {takes} a day{lost}; the days count on it being "
+            "switched off before the last draw. {warm}",
             hours=hours,
             heater=name,
             takes=takes,
