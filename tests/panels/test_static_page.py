@@ -4,6 +4,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
+from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels.static_page import Page, Picture
 from vanwater.plan.file import PlanFile
@@ -48,7 +49,8 @@ def test_units_can_be_chosen(family: PlanFile) -> None:
 
 def test_every_sum_unfolds(family: PlanFile) -> None:
     page = Page(family)
-    assert page.sums().html.count("<details>") == len(page.answer.numbers)
+    told = by_key(numbers_in(page.answer.verdict, *page.answer.findings))
+    assert page.sums().html.count("<details>") == len(told) > 3
     assert "V / q" in page.sums().html
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
+from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
 from vanwater.panels.drawing import drawing
@@ -127,8 +128,9 @@ class Page:
         return Shown(table.html(self.us), table.text(self.us))
 
     def sums(self) -> Shown:
-        """Every number of the answer, each unfolding to its sum."""
-        steps = self.answer.numbers.values()
+        """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other."""
+        told = numbers_in(self.answer.verdict, *self.answer.findings)
+        steps = tuple(by_key(told).values()) or tuple(self.answer.numbers.values())
         if not steps:
             return _missing("Nothing is decided yet, so there is no number to unfold.")
         rows = "".join(
