@@ -15,7 +15,6 @@ from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_VOLUME, RATIO, STAY, TEMPERATURE, VOLUME
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import hot_water_a_day
-from vanwater.system.water_temperature import FILLED
 
 __all__ = ["HEAT_THROUGH", "hygiene", "warm_cold_water"]
 
@@ -132,7 +131,9 @@ def warm_cold_water(batch: Batch) -> Iterator[Finding]:
     Finding
         Watched from where legionella grow; none where it is as cold as houses keep it.
     """
-    fresh = [name for name, tank in batch.plan.tanks.items() if tank.holds == "fresh"] or [""]
+    fresh = [name for name, tank in batch.plan.tanks.items() if tank.holds == "fresh"]
+    if not fresh:
+        return
     name, water = max(((name, tank_number(batch, name)) for name in fresh), key=lambda told: told[1].likely)
     if water.likely <= _COLD.likely:
         return
@@ -145,13 +146,13 @@ def warm_cold_water(batch: Batch) -> Iterator[Finding]:
             if grows
             else "The water of the {tank} is at {water}: warmer than houses keep it, below the {grows} from which on "
             "legionella grow.",
-            tank=label_of(name) if name else "mains",
+            tank=label_of(name),
             water=water,
             grows=_GROWS,
         ),
         change=say("Use it up within {most}, keep the tank shaded, sanitise it more often.", most=_STALE)
         if grows
         else say("In hot weather use it up within {most}.", most=_STALE),
-        address=f"tanks.{name}" if name else FILLED,
+        address=f"tanks.{name}",
         source=f"{_GROWTH}; {_HOUSES}",
     )
