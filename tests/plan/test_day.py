@@ -41,3 +41,10 @@ def test_a_situation_may_spend_its_day_otherwise() -> None:
     assert plan.in_situation("site").day.shore == 20 * 3600.0
     with pytest.raises(PlanError):
         Plan.of({**raw, "situations": {"site": {"day": {"shore": "20 h"}}}})
+
+
+def test_a_field_of_earlier_plans_is_told_where_it_stands_now() -> None:
+    with pytest.raises(PlanError) as caught:
+        Plan.of({**PLAN, "frost": {"hours_driving": "1 h"}})
+    (problem,) = caught.value.problems
+    assert problem.address == "frost.hours_driving" and "driving in [day]" in problem.expected

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.core.question import by_key, numbers_in
-from vanwater.answers.questions import QUESTIONS
+from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.panels import markup
 from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
@@ -95,7 +95,8 @@ class Page:
     def __init__(self, plan: Plan | PlanFile, question: str = "stay", us: bool | None = None) -> None:
         asked = plan.plan if isinstance(plan, PlanFile) else plan
         self.us = asked.us if us is None else us
-        self.answer = QUESTIONS[question].ask(asked.read_in(self.us))
+        self.plan = asked.read_in(self.us)
+        self.answer = QUESTIONS[question].ask(self.plan)
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""
@@ -125,6 +126,13 @@ class Page:
         table = next((table for table in self.answer.tables if table.key == key), None)
         if table is None:
             return _missing("This is not decided yet.")
+        return Shown(table.html(self.us), table.text(self.us))
+
+    def situations(self) -> Shown:
+        """The verdicts of the plan as it is written and in each of its situations; a sentence where it has none."""
+        table = answers_to(self.plan).side_by_side
+        if table is None:
+            return _missing("The plan has no situations.")
         return Shown(table.html(self.us), table.text(self.us))
 
     def sums(self) -> Shown:

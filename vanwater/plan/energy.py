@@ -36,6 +36,12 @@ class Heater(Stocked):
         "what heats it away from a socket", "inverter"
     )
     power: Annotated[float, POWER.within("50 W", "20 kW")] | None = asked("power of its element or burner")
+    also: Literal["inverter", "battery", "engine", "shore"] | None = asked(
+        "a second source that heats it where it can: engine, shore, inverter or battery"
+    )
+    also_power: Annotated[float, such_as(POWER.within("50 W", "20 kW"), "4000 W")] | None = asked(
+        "power of that second source"
+    )
     set_point: Annotated[float, TEMPERATURE.within("30 °C", "95 °C")] = asked("temperature it heats to", 333.15)
     standby: Annotated[float, such_as(POWER.within("0 W", "500 W"), "20 W")] = asked(
         "heat it loses while it is on", 0.0

@@ -114,8 +114,15 @@ def _unnamed(report: _Report) -> Told:
     return f"{shown(name)} is not known here.", f"one of {', '.join(choices)}", slip
 
 
+_ELSEWHERE = {("frost", "hours_driving"): "driving in [day]", ("pads", "counted"): "fed"}
+"""Fields that earlier plans have, by table and field, and what says the same now."""
+
+
 def _unknown(report: _Report) -> Told:
     close, known = unknown_key(report.model, report.place)
+    now = _ELSEWHERE.get((str(report.place[0]), str(report.place[-1])))
+    if now is not None:
+        return f"{shown(str(report.place[-1]))} is not known here any more.", f"{now} instead", ""
     if report.place[-1] == "shelf":
         return '"shelf" is not known here.', "it at the top of the file, above the first table", ""
     slip = f'Did you mean "{close}"?' if close else ""

@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from vanwater.physics import demand, electric, water
+from vanwater.physics.heater import heating_energy
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.energy import BURNERS
@@ -39,7 +40,7 @@ class Consumer:
     Parameters
     ----------
     kind : str
-        "loads", "appliance", "pump", "hot water", "standing", "burner", "pad", "idle" or "bank".
+        "loads", "appliance", "pump", "hot water", "also", "standing", "burner", "pad", "idle" or "bank".
     name : str
         Its name in the plan; empty where there is one of the kind.
     label : str
@@ -210,25 +211,52 @@ def heats(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
 
 
 def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Consumer]:
-    source, at = batch.plan.heaters[name].source, f"heaters.{name}"
-    lost = _lost(batch, name)
+    plan, at = batch.plan.heaters[name], f"heaters.{name}"
+    lost, given = _lost(batch, name), _also(batch, hours, name, heat)
     alone = len(batch.plan.heaters) == 1
-    for kind, label, mean in (("hot water", "hot water", heat), ("standing", "heater's standing loss", lost)):
+    for kind, label, mean in (("hot water", "hot water", heat - given), ("standing", "heater's standing loss", lost)):
+        power = _spread(mean, hours, HEATED_IN.get(plan.source, OCCUPIED))
+        own = batch.number(f"{at}.power")
         yield Consumer(
             kind=kind,
             name=name,
             label=label if alone else f"{label}, {name}",
-            power=_heated(batch, name, _spread(mean, hours, HEATED_IN.get(source, OCCUPIED))),
+            power=_heated(batch, name, plan.source, own, power),
         )
-    if source in BURNERS and batch.plan.heaters[name].draws > 0.0:
+    if plan.also is not None:
+        power = _spread(given, hours, HEATED_IN.get(plan.also, OCCUPIED))
+        own = batch.number(f"{at}.also_power")
+        yield Consumer(
+            kind="also",
+            name=name,
+            label=f"hot water by {plan.also}" if alone else f"hot water by {plan.also}, {name}",
+            power=_heated(batch, name, plan.also, own, power),
+        )
+    if plan.source in BURNERS and plan.draws > 0.0:
         element = batch.number(f"{at}.power")
-        share = np.divide(heat + lost, element, out=np.zeros_like(heat), where=element > 0.0)
+        share = np.divide(heat - given + lost, element, out=np.zeros_like(heat), where=element > 0.0)
         yield Consumer(
             kind="burner",
             name=name,
             label=f"burner of the {name}",
             power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
         )
+
+
+def _also(batch: Batch, hours: Array, name: str, heat: Array) -> Array:
+    """Heat that a second source gives a day: one charge, and what is drawn while it works, as its power allows [W]."""
+    plan, at = batch.plan.heaters[name], f"heaters.{name}"
+    if plan.also is None:
+        return np.zeros_like(heat)
+    places = np.isin(STATES, HEATED_IN.get(plan.also, OCCUPIED))
+    there = np.isin(STATES, OCCUPIED)
+    works, meanwhile, drawn = (hours[which].sum(axis=0) for which in (places, places & there, there))
+    set_point, cold = batch.number(f"{at}.set_point"), inlet(batch, name)
+    charge = heating_energy(batch.number(f"{at}.volume"), cold, set_point) / FULL_DAY
+    share = np.divide(meanwhile, drawn, out=np.zeros_like(drawn), where=drawn > 0.0)
+    power = batch.number(f"{at}.also_power")
+    most = np.where(np.isnan(power), np.where(works > 0.0, np.inf, 0.0), np.nan_to_num(power) * works / FULL_DAY)
+    return np.asarray(np.minimum(np.minimum(heat, most), np.where(works > 0.0, charge, 0.0) + share * heat))
 
 
 def _lost(batch: Batch, name: str) -> Array:
@@ -244,9 +272,8 @@ HEATED_IN = {"engine": ("driving",), "shore": ("shore",)}
 """States in which a heater's source works, of those that do not work wherever somebody is."""
 
 
-def _heated(batch: Batch, name: str, power: Array) -> Array:
+def _heated(batch: Batch, name: str, source: str, element: Array, power: Array) -> Array:
     """Power of a heater shaped (states, rows) as its feeder's; the path's losses are those of the element at work."""
-    source, element = batch.plan.heaters[name].source, batch.number(f"heaters.{name}.power")
     if source == "inverter":
         return _behind_inverter(power, electric_path(batch, source, element))
     if source == "battery":

@@ -201,6 +201,22 @@ def test_a_source_that_never_works_fails_and_one_of_no_said_day_is_not_decided(s
     assert finding("power.heater.fed", {**heated, "day": None}).verdict is Verdict.NOT_DECIDED
 
 
+def test_a_second_source_saves_the_battery_a_charge() -> None:
+    """An hour on the road: the 10 L of the store from 6 to 60 °C, all by the engine's 4 kW."""
+    coil = {"heaters.heater.also": "engine", "heaters.heater.also_power": "4000 W"}
+    told = finding("power.heater.also", coil)
+    assert told.verdict is Verdict.FINE
+    given = asked(coil).numbers["heater.heater.also_a_day"].likely
+    assert given * 24 == pytest.approx(10 * 4.186e3 * 54 / 3600, rel=0.02)
+    with_it, without = (asked(changes).balance for changes in (coil, {}))
+    assert with_it is not None and without is not None
+    saved = without.loads.likely - with_it.loads.likely
+    assert saved == pytest.approx(given / 0.903, rel=0.01)  # inverter and cable
+    weak = asked({**coil, "heaters.heater.also_power": "200 W"}).numbers["heater.heater.also_a_day"].likely
+    assert weak * 24 == pytest.approx(200)  # an hour
+    assert finding("power.heater.also", {**coil, "day": {"away": "7 h"}}).verdict is Verdict.WATCH
+
+
 # --- fuel -----------------------------------------------------------------------------------------------
 
 GAS = {"heaters.heater.source": "gas", "heaters.heater.volts": None, "heaters.heater.fuel": "0.8 kg"}
@@ -261,3 +277,26 @@ def test_charts_show_the_day_and_the_stay() -> None:
 def test_no_battery_no_charts() -> None:
     answer = asked({"battery": None})
     assert day_of_the_battery(answer) is None and battery_through_a_stay(answer) is None
+
+
+def test_heat_sources_side_by_side_each_as_a_plan_of_its_own() -> None:
+    answer = QUESTIONS["power"].ask(FAMILY)
+    chart = answer.chart("sources")
+    assert chart is not None
+    (bars,) = chart.draws
+    assert bars.names == ("inverter, as planned", "gas", "diesel", "engine")  # type: ignore[union-attr]
+    gas = asked({"heaters.heater.source": "gas", "heaters.heater.volts": None}).balance
+    assert gas is not None
+    own, other, *_ = bars.values  # type: ignore[union-attr]
+    assert other == pytest.approx(gas.loads.likely) and own > 2 * other
+    assert QUESTIONS["power"].ask(example("weekend-cans")).chart("sources") is None
+
+
+def test_states_of_a_day_add_up_to_all_loads() -> None:
+    answer = QUESTIONS["power"].ask(FAMILY)
+    chart = answer.chart("states")
+    assert chart is not None and isinstance(answer, Power) and answer.balance is not None
+    (bars,) = chart.draws
+    assert len(bars.names) == 3  # type: ignore[union-attr]
+    assert sum(bars.values) == pytest.approx(answer.balance.loads.likely * 86400.0)  # type: ignore[union-attr]
+    assert QUESTIONS["power"].ask(FAMILY.changed({"day": None})).chart("states") is None

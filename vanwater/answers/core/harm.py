@@ -128,6 +128,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.use",
         "power.*.loss",
         "power.*.thin_air",
+        "power.*.also",
         "power.*.pump",
         "power.battery.rate",
         "pump_starts.*.precharge",

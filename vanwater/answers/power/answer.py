@@ -68,7 +68,7 @@ def power(plan: Plan) -> Power:
     findings = (
         *fuel_findings(plan, fuels),
         *battery_findings(batch),
-        *feeder_findings(plan),
+        *feeder_findings(batch),
         *clash_findings(plan),
         *cable_findings(plan, drops),
     )

@@ -146,6 +146,22 @@ class Balance:
         }
 
     @cached_property
+    def by_state(self) -> dict[str, Number]:
+        """All that is taken in each of them."""
+        numbers = {}
+        for state in self.states:
+            each = [(told.label, told.by_state[state]) for told in self.taken]
+            numbers[state] = stated(
+                f"all loads of the battery {IN_WORDS[state]}",
+                np.sum([number.values for _, number in each], axis=0),
+                ENERGY,
+                "The loads in that state add up.",
+                parts=each,
+                source="sum of the loads",
+            ).keyed("battery", "loads", state, pairs=self.taken[0].pairs, digits=2)
+        return numbers
+
+    @cached_property
     def loads(self) -> Number:
         """All that is taken a day."""
         each = [(one.label, one.a_day) for one in self.taken]

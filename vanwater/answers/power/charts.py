@@ -7,9 +7,10 @@ import numpy as np
 from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule
 from vanwater.answers.core.statement import say
 from vanwater.answers.power.answer import Power
+from vanwater.answers.power.balance import IN_WORDS
 from vanwater.quantities import DAILY_ENERGY, ENERGY, STAY
 
-__all__ = ["battery_through_a_stay", "day_of_the_battery"]
+__all__ = ["battery_through_a_stay", "day_of_the_battery", "states_of_a_day"]
 
 _ROLES: dict[str, Role] = {"hot water": "hot", "standing": "hot", "pad": "heat", "bank": "heat", "pump": "fresh"}
 _MOST = 9
@@ -45,6 +46,36 @@ def day_of_the_battery(answer: Power) -> Chart | None:
         Axis("consumer or source"),
         (Bars.of(roles, names, [taken.a_day for taken in told]),),
         say("What consumers take from the battery a day, the thirstiest first, then what sources put back."),
+    )
+
+
+def states_of_a_day(answer: Power) -> Chart | None:
+    """What the battery gives in each state of the day, its hours beside it.
+
+    Parameters
+    ----------
+    answer : Power
+        The answer on power.
+
+    Returns
+    -------
+    Chart or None
+        None while the battery is not decided, or the day has one state alone.
+    """
+    balance = answer.balance
+    if balance is None or len(balance.states) < 2 or not np.isfinite(balance.loads.likely):
+        return None
+    names = tuple(
+        say("{state}, {hours}", state=IN_WORDS[state], hours=balance.hours[state]) for state in balance.states
+    )
+    most = max(balance.states, key=lambda state: balance.by_state[state].likely)
+    return Chart(
+        "states",
+        say("Most of the day's power is taken {state}", state=IN_WORDS[most]),
+        Axis("energy", ENERGY),
+        Axis("state of the van"),
+        (Bars.of("battery", names, [balance.by_state[state] for state in balance.states]),),
+        say("What all loads take from the battery in each state of a day."),
     )
 
 

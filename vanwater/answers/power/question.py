@@ -5,8 +5,9 @@ from __future__ import annotations
 from vanwater.answers.core.cautions import ESTIMATE, LITHIUM, SHOCK, WIRING
 from vanwater.answers.core.question import Question
 from vanwater.answers.power.answer import Power, power
-from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery
+from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery, states_of_a_day
 from vanwater.answers.power.controls import controls
+from vanwater.answers.power.sources import heat_sources
 
 __all__ = ["QUESTION"]
 
@@ -15,6 +16,7 @@ QUESTION = Question[Power](
     title="Power of a day",
     label="Power",
     answer=power,
+    on_demand={"states": states_of_a_day, "sources": heat_sources},
     charts={"balance": day_of_the_battery, "battery": battery_through_a_stay},
     controls=controls,
     brief=False,
