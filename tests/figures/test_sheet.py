@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 
+from tests.examples import example_answers
 from vanwater.answers.core.chart import Axis, Bars, Chart
 from vanwater.figures.labels import lay_out
 from vanwater.figures.sheet import Word, bar_rows, bar_values, ends_early, value_texts
@@ -67,3 +68,13 @@ def test_the_box_of_words_follows_their_side():
     assert (middle[0] + middle[2]) / 2 == pytest.approx(100.0)
     assert middle[2] - middle[0] == pytest.approx(right - left)
     assert Word(("a", "b"), 0.0, 50.0).box[3] > Word(("a",), 0.0, 50.0).box[3]
+
+
+def test_a_bar_tells_its_number_as_every_table_does():
+    """Some 498 Wh a day, told to two digits, are 500 on the bar too."""
+    chart = example_answers("family-winter")["power"].chart("balance")
+    assert chart is not None
+    (bars,) = chart.draws
+    texts = value_texts(lay_out(chart), bars)
+    assert texts == [number.shown.text() for number in bars.numbers]
+    assert "500\N{NO-BREAK SPACE}Wh/day" in texts

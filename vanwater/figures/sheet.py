@@ -202,7 +202,9 @@ def bar_values(sheet: Sheet) -> Iterator[BarValue]:
             yield BarValue(text, ends[row], row + offset, after[row])
         if bars.start is not None:
             others = sheet.within(bars.start).tolist()
-            for row, text in enumerate(value_texts(sheet, replace(bars, values=bars.start, low=None, high=None))):
+            for row, text in enumerate(
+                value_texts(sheet, replace(bars, values=bars.start, low=None, high=None, numbers=()))
+            ):
                 yield BarValue(text, others[row], row + offset, not after[row])
 
 
@@ -210,6 +212,8 @@ def value_texts(sheet: Sheet, bars: Bars) -> list[str]:
     """The value of each bar in words, with its range where it has one."""
     quantity = sheet.chart.x.quantity
     assert quantity is not None  # every chart has one; see Chart
+    if bars.numbers:  # as they are told everywhere else
+        return [replace(number.shown, quantity=quantity).text(sheet.us) for number in bars.numbers]
     if bars.low is None or bars.high is None:
         return [Amount(value, quantity).text(sheet.us) for value in bars.values.tolist()]
     ranges = zip(bars.low.tolist(), bars.values.tolist(), bars.high.tolist(), strict=True)
