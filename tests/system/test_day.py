@@ -10,7 +10,7 @@ from tests.examples import NAMES, example
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
-from vanwater.system.day import FEEDERS, Day, day_of, pads_a_day
+from vanwater.system.day import FEEDERS, Day, day_of, pads_of_day
 from vanwater.system.hot_water_demand import heater_of
 
 FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "inverter.cable": "98 %", "day": None})
@@ -98,7 +98,10 @@ def test_a_bank_that_heats_itself_takes_power_while_it_stands_in_frost() -> None
 
 def test_pads_take_from_what_feeds_them_in_its_states_alone() -> None:
     plan = frosty(pads__pad__fed="engine", day={"driving": "2 h"})
-    (consumer, taken), *_ = pads_a_day(day(plan))
+    own = pads_of_day(Batch(plan))
+    (consumer,) = own.consumers
+    taken = own.all_energy(consumer)
+    assert consumer.label in {told.label for told in day(plan).consumers}
     assert consumer.power[1, FEEDERS.index("engine"), 0] > 0.0
     assert np.count_nonzero(consumer.power) == 1
     assert taken[0] == pytest.approx(consumer.power.sum() * 2 / 24)

@@ -27,7 +27,7 @@ from vanwater.system.power import electric_path, pump_energy
 from vanwater.system.stores import Moved, moved
 from vanwater.system.water_temperature import inlet
 
-__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heats", "pads_a_day"]
+__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heats", "pads_of_day"]
 
 FEEDERS = ("battery", "engine", "shore", "fuel")
 """What can feed a consumer: the battery, the running engine, a socket, gas or diesel."""
@@ -83,6 +83,10 @@ class Day:
         spent: Array = np.sum(self.share * consumer.power[:, FEEDERS.index(feeder)], axis=0)
         return spent
 
+    def all_energy(self, consumer: Consumer) -> Array:
+        """What a consumer takes a day, whatever feeds it [W]."""
+        return np.asarray(np.sum([self.energy(consumer, feeder) for feeder in FEEDERS], axis=0))
+
     def charged(self, charge: Charge) -> Array:
         """What a source puts back a day, as its mean over the day [W]."""
         stored: Array = np.sum(self.share * charge.power, axis=0)
@@ -98,11 +102,25 @@ class Day:
                 yield consumer, energy
 
 
-def pads_a_day(day: Day) -> Iterator[tuple[Consumer, Array]]:
-    """The pads with what they take a day, whatever feeds them [W]."""
-    for consumer in day.consumers:
-        if consumer.kind == "pad":
-            yield consumer, np.sum([day.energy(consumer, feeder) for feeder in FEEDERS], axis=0)
+def pads_of_day(batch: Batch) -> Day:
+    """The day of the pads alone: where nothing else of it is asked for.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+
+    Returns
+    -------
+    Day
+        The same at every call; its consumers are those of :func:`day_of`.
+    """
+    return batch.once("day of the pads", lambda: Day(hours_of(batch), tuple(_pads(batch)), ()))
+
+
+def _pads(batch: Batch) -> Iterator[Consumer]:
+    for name, (tank, feeder, power) in pad_draws(batch).items():
+        yield Consumer(kind="pad", name=name, label=f"pad on {tank}", power=_fed(feeder, power))
 
 
 def day_of(batch: Batch) -> Day:
@@ -158,8 +176,7 @@ def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
     moves = moved(batch)
     for name in plan.heaters:
         yield from _heater(batch, hours, name, heats(batch, moves, name))
-    for name, (tank, feeder, power) in pad_draws(batch).items():
-        yield Consumer(kind="pad", name=name, label=f"pad on {tank}", power=_fed(feeder, power))
+    yield from pads_of_day(batch).consumers
     pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else np.full(len(batch), np.nan)
     power = _spread(pumped * pump_energy(batch), hours, OCCUPIED)
     yield Consumer(kind="pump", name="", label="pump", power=_fed("battery", power))

@@ -18,7 +18,7 @@ from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAILY_ENERGY, DAY, STAY
-from vanwater.system.day import day_of
+from vanwater.system.day import pads_of_day
 
 __all__ = ["PadsADay", "nights"]
 
@@ -41,16 +41,14 @@ class PadsADay:
     @cached_property
     def energy(self) -> Number:
         """Energy a day at the mean cold, over the hours of all states."""
-        each = [
-            (consumer.label, energy) for consumer, energy in day_of(self.cold.batch).of("pad") if np.any(energy > 0.0)
-        ]
+        each = [told for told in pads_of_day(self.cold.batch).of("pad") if np.any(told[1] > 0.0)]
         drawn = [number for pad in self.pads.values() for number in pad.drawn.values()]
         return stated(
             "taken from the battery by the pads a day",
             np.sum([np.zeros(len(self.cold.batch)), *(energy for _, energy in each)], axis=0),
             DAILY_ENERGY,
             "The draw of the pads that it feeds, at the mean cold, over the hours of all states of the day.",
-            parts=[(label, (energy, DAILY_ENERGY)) for label, energy in each],
+            parts=[(consumer.label, (energy, DAILY_ENERGY)) for consumer, energy in each],
             facts=[(draw.name, draw) for draw in drawn],
             source="heat balance at the mean temperature of the day",
         ).keyed("battery", "pads_a_day", pairs=self.cold.pairs, least=0.0)

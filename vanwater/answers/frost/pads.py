@@ -14,7 +14,7 @@ from vanwater.answers.frost.cold import CASES, FREEZING, STATES, Cold, TankCold
 from vanwater.answers.frost.tank import TankFrost
 from vanwater.physics import cooling, frost, tank_loss
 from vanwater.quantities import CONDUCTANCE, DAILY_ENERGY, POWER, SHARE, TEMPERATURE, Array
-from vanwater.system.day import day_of, pads_a_day
+from vanwater.system.day import pads_of_day
 from vanwater.system.heat import transmittances
 from vanwater.system.pads import PadHeat, pad_heat, pads_of
 from vanwater.system.surroundings import Case
@@ -210,8 +210,9 @@ class PadFrost:
     @cached_property
     def energy(self) -> Number:
         """Energy a day at the mean cold, over the hours in which they are fed."""
-        day = day_of(self.tank.cold.batch)
-        spent = [(consumer.name, energy) for consumer, energy in pads_a_day(day) if consumer.name in self.heat.pads]
+        day = pads_of_day(self.tank.cold.batch)
+        own = [consumer for consumer in day.consumers if consumer.name in self.heat.pads]
+        spent = [(consumer.name, day.all_energy(consumer)) for consumer in own]
         return stated(
             f"energy a day of the pad of the {self.tank.label}",
             np.sum([np.zeros(len(self.tank.cold.batch)), *(energy for _, energy in spent)], axis=0),
