@@ -22,11 +22,18 @@ _PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIG
 
 
 def told(plan: Plan, us: bool) -> list[str]:
-    """Every sentence of a plan's answers behind the key of what tells it, in the order of the alphabet."""
-    lines = {
-        f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in _sentences(plan.read_in(us)) if words
-    }
-    return sorted(lines)
+    """Every sentence of a plan's answers behind the key of what tells it, in the order of the alphabet.
+
+    Those that only a situation tells stand behind its name.
+    """
+    own = _lines(plan, us)
+    situations = {name: _lines(plan.in_situation(name), us) - own for name in plan.situations}
+    return [*sorted(own), *(f"in {name} | {line}" for name, lines in situations.items() for line in sorted(lines))]
+
+
+def _lines(plan: Plan, us: bool) -> set[str]:
+    sentences = _sentences(plan.read_in(us))
+    return {f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
 
 
 def path(name: str, system: str) -> Path:
