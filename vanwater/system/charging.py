@@ -16,7 +16,7 @@ from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.pads import mean_cold
 
-__all__ = ["CHARGER", "STORED", "Charge", "bank_temperature", "barred", "charges", "charging_volts"]
+__all__ = ["CHARGER", "STORED", "Charge", "bank_temperature", "barred", "charges", "charging_volts", "nominal_volts"]
 
 Bools = npt.NDArray[np.bool_]
 
@@ -94,11 +94,15 @@ def barred(batch: Batch) -> Bools:
     return np.asarray(bank_temperature(batch) < FREEZING_POINT)
 
 
+def nominal_volts(batch: Batch) -> Array:
+    """Volts of the whole bank: batteries in series add theirs [V]."""
+    return batch.number("battery.volts") * batch.number("battery.series")
+
+
 def charging_volts(batch: Batch) -> Array:
     """Volts at which the bank is charged on the road and at a socket [V]."""
     said = batch.number("alternator.volts") if batch.plan.alternator is not None else np.full(len(batch), np.nan)
-    nominal = batch.number("battery.volts") * batch.number("battery.series")
-    return np.where(np.isnan(said), ABOVE_NOMINAL * nominal, said)
+    return np.where(np.isnan(said), ABOVE_NOMINAL * nominal_volts(batch), said)
 
 
 def charges(batch: Batch, at_socket: Array) -> tuple[Charge, ...]:

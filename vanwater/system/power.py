@@ -14,7 +14,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.charging import bank_temperature
+from vanwater.system.charging import bank_temperature, nominal_volts
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
@@ -80,7 +80,7 @@ def bank_of(batch: Batch) -> Bank | None:
         warm = np.maximum(temperature, FREEZING_POINT) if battery.heated is not None else temperature
         cold = capacity_in_cold(warm, cells.at_freezing, cells.at_minus_10, cells.at_minus_20)
     return Bank(
-        volts=batch.number("battery.volts") * batch.number("battery.series"),
+        volts=nominal_volts(batch),
         charge=batch.number("battery.charge") * batch.number("battery.parallel"),
         usable=batch.number("battery.usable"),
         cold=cold,
@@ -113,7 +113,7 @@ def cable_share(batch: Batch, to: str, power: Array) -> Array:
     battery = batch.plan.battery
     laid = cable_to(batch.plan, to)
     if battery is not None and laid:
-        volts = batch.number("battery.volts") * batch.number("battery.series")
+        volts = nominal_volts(batch)
         ohms = cable_ohms(batch, laid)
         drawn = np.minimum(np.where(np.isfinite(power), power, 0.0), cable.most_power(volts, ohms))
         return np.asarray(cable.voltage_at_load(drawn, volts, ohms) / volts)

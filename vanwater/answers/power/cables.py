@@ -17,6 +17,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.sold import sold
 from vanwater.quantities import CURRENT, LENGTH, POWER, SECTION, SHARE, VOLTAGE, Array, Quantity
 from vanwater.system.batch import Batch
+from vanwater.system.charging import nominal_volts
 from vanwater.system.power import cable_copper, cable_ohms
 
 __all__ = ["CableDrop", "cable_drops", "cable_findings"]
@@ -80,7 +81,7 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
     plan = batch.plan
     if plan.battery is None:
         return
-    bank = batch.number("battery.volts") * batch.number("battery.series")
+    bank = nominal_volts(batch)
     source = stated(
         "nominal volts of the bank", bank, VOLTAGE, "Batteries in series add their volts.", source="the plan"
     )
