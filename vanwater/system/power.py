@@ -178,7 +178,7 @@ def lives_on_battery(plan: Plan) -> bool:
         False where the van is said to be built without one.
     """
     electric = any(pump.kind not in BY_HAND for pump in plan.pumps.values())
-    heated = any(heater.source in ("inverter", "battery") for heater in plan.heaters.values())
+    heated = any({heater.source, heater.also} & {"inverter", "battery"} for heater in plan.heaters.values())
     wanted = bool(plan.inverter or plan.pads) or electric or heated
     return plan.battery is not None or (wanted and "battery" not in plan.van.without)
 

@@ -149,7 +149,7 @@ def _volts(plan: Plan, way: Way) -> Iterator[Remedy]:
     pump = plan.pumps[way.pump]
     if pump.volts is None or pump.curve_volts is None:
         return
-    most = min(pump.curve_volts, plan.battery.volts if plan.battery is not None else pump.curve_volts)
+    most = min(pump.curve_volts, plan.battery.bank_volts if plan.battery is not None else pump.curve_volts)
     if most - pump.volts > LEAST_DROP * most:
         address = f"pumps.{way.pump}.volts"
         yield Remedy(

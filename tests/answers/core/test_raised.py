@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from tests.answers.dangers import plan_with
+from tests.examples import example
 from vanwater.answers.core.raised import doubtful_hose, filtered, freezing, heated_by, holding, scalding, under_floor
 from vanwater.plan.tables import pipes
 
@@ -46,3 +47,10 @@ def test_what_lies_outside_or_below_the_floor_is_under_it() -> None:
     assert under_floor(plan_with(inside)) and under_floor(plan_with(raised))
     assert not under_floor(plan_with(inside, raised))
     assert under_floor(plan_with(inside, raised, {"runs.suction.beside": "outside"}))
+
+
+@pytest.mark.parametrize("also", ["engine", "shore"])
+def test_a_second_source_of_heat_raises_what_belongs_to_it(also: str) -> None:
+    plan = example("family-winter").changed({"heaters.heater.source": "gas", "heaters.heater.volts": None})
+    assert heated_by("gas")(plan) and not heated_by(also)(plan)
+    assert heated_by(also)(plan.changed({"heaters.heater.also": also}))

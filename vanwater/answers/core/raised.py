@@ -25,8 +25,8 @@ NOT_FOR_DRINKING = ("reinforced pvc", "polyamide")
 
 
 def heated_by(*sources: str) -> Callable[[Plan], bool]:
-    """What looks for a heater of one of some sources."""
-    return lambda plan: any(heater.source in sources for heater in plan.heaters.values())
+    """What looks for a heater of one of some sources, its second one counted."""
+    return lambda plan: any({heater.source, heater.also} & set(sources) for heater in plan.heaters.values())
 
 
 def holding(*contents: str) -> Callable[[Plan], bool]:

@@ -63,7 +63,7 @@ def heater_findings(batch: Batch, heater: HeaterAnswer, pairs: Sequence[UnsureRo
         yield from _idle(batch, name)
     yield from scald_findings(plan, name)
     yield hygiene(batch, name, pairs)
-    if heater.on_battery or plan.heaters[name].source == "shore":
+    if {plan.heaters[name].source, plan.heaters[name].also} & {"inverter", "battery", "shore"}:
         yield _empty(plan, name)
     yield _relief(plan, name)
 
