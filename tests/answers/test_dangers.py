@@ -127,6 +127,8 @@ def test_a_charging_battery_is_no_wrong_voltage() -> None:
     rated = {"pumps.pump.curve_volts": "12 V"}
     assert told(plan_with(rated, {"pumps.pump.volts": "14.6 V"}), "outlets.pump.volts") is None
     assert told(plan_with(rated, {"pumps.pump.volts": "15.1 V"}), "outlets.pump.volts") is not None
+    assert told(plan_with(rated, {"pumps.pump.volts": "10.5 V"}), "outlets.pump.volts") is None
+    assert told(plan_with({"pumps.pump.curve_volts": "27 V"}, {}), "outlets.pump.volts") is not None  # on 12 V
 
 
 def test_boiling_is_judged_at_the_highest_place_only_where_one_is_said() -> None:

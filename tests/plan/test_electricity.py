@@ -31,6 +31,11 @@ def test_series_adds_volts_alone() -> None:
     assert plan.battery.charge == pytest.approx(200 * 3600)
 
 
+def test_a_bank_of_unlike_batteries_is_refused_with_the_way_out() -> None:
+    problem, *_ = refused(battery={**BATTERY, "charge": ["100 Ah", "200 Ah"]}).problems
+    assert problem.address == "battery.charge" and "series and parallel" in problem.slip
+
+
 def test_an_element_is_held_against_the_whole_bank() -> None:
     heater = {"volume": "6 L", "source": "battery", "volts": "12 V"}
     problem, *_ = refused(battery={**BATTERY, "series": 2}, heaters={"store": heater}).problems

@@ -140,7 +140,11 @@ def _missing(report: _Report) -> Told:
 def _quantity(report: _Report) -> Told:
     expected = report.context["expected"]
     if isinstance(report.value, bool | Mapping | list | tuple):
-        return f"{report.said} stands where a text with a unit was expected.", expected, ""
+        bank = report.place[0] == "battery" and isinstance(report.value, list)
+        slip = (
+            "One of them: equal batteries are counted by series and parallel; unlike ones make no bank." if bank else ""
+        )
+        return f"{report.said} stands where a text with a unit was expected.", expected, slip
     if not isinstance(report.value, str | int | float):
         return f"{report.said} is no text with a unit.", expected, ""
     return report.context["message"], expected, report.context["slip"]

@@ -19,6 +19,7 @@ from vanwater.plan.energy import BURNERS
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import Charge, bank_temperature, charges
+from vanwater.system.heat import tank_heat
 from vanwater.system.hot_water_day import hot_water_day
 from vanwater.system.hot_water_demand import heater_of
 from vanwater.system.hours import OCCUPIED, hours_of
@@ -120,7 +121,8 @@ def pads_of_day(batch: Batch) -> Day:
 
 def _pads(batch: Batch) -> Iterator[Consumer]:
     for name, (tank, feeder, power) in pad_draws(batch).items():
-        yield Consumer(kind="pad", name=name, label=f"pad on {tank}", power=_fed(feeder, power))
+        always = "" if tank_heat(batch, tank) is not None else ", always on"
+        yield Consumer(kind="pad", name=name, label=f"pad on {tank}{always}", power=_fed(feeder, power))
 
 
 def day_of(batch: Batch) -> Day:

@@ -201,6 +201,11 @@ def test_a_source_that_never_works_fails_and_one_of_no_said_day_is_not_decided(s
     assert finding("power.heater.fed", {**heated, "day": None}).verdict is Verdict.NOT_DECIDED
 
 
+def test_a_load_on_an_inverter_that_is_not_planned_asks_for_it() -> None:
+    told = finding("power.hob.fed", {"inverter": None, "cables": {}})
+    assert told.verdict is Verdict.NOT_DECIDED and told.change is not None and "[inverter]" in words(told.change)
+
+
 def test_a_second_source_saves_the_battery_a_charge() -> None:
     """An hour on the road: the 10 L of the store from 6 to 60 °C, all by the engine's 4 kW."""
     coil = {"heaters.heater.also": "engine", "heaters.heater.also_power": "4000 W"}
@@ -232,6 +237,11 @@ def test_fuel_of_a_day_by_hand() -> None:
     assert days.range is not None and days.range[0] < days.likely < days.range[1]
     assert finding("power.heater.fuel", GAS).verdict is Verdict.FINE
     assert finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": "0.2 kg"}).verdict is Verdict.FAILS
+
+
+def test_fuel_that_is_not_said_is_asked_for() -> None:
+    told = finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": None})
+    assert told.verdict is Verdict.NOT_DECIDED and "a day" in words(told.statement)
 
 
 def test_butane_in_frost_heats_nothing() -> None:

@@ -22,6 +22,10 @@ NEARLY = 0.999
 MOST_VOLTS = 1.25
 """Most that a pump may get of its curve's volts: a 12 V pump stands a charging battery's 14.6 V (common practice)."""
 
+LEAST_VOLTS = 0.75
+"""Least that a pump may get of its curve's volts: a 12 V pump on an empty battery and a long cable has 0.8 (common
+practice)."""
+
 MEETS = "pump curve against the way's losses"
 
 
@@ -48,7 +52,7 @@ def pump_findings(supply: OutletSupply) -> Iterator[Finding]:
 
 
 def volts_findings(plan: Plan) -> Iterator[Finding]:
-    """The findings on pumps that get far more volts than they are made for.
+    """The findings on pumps that get far more volts than they are made for, or far less.
 
     Parameters
     ----------
@@ -61,7 +65,10 @@ def volts_findings(plan: Plan) -> Iterator[Finding]:
         One for each of them.
     """
     for name, pump in plan.pumps.items():
-        if pump.volts is None or pump.curve_volts is None or pump.volts <= MOST_VOLTS * pump.curve_volts:
+        if pump.volts is None or pump.curve_volts is None:
+            continue
+        high, low = pump.volts > MOST_VOLTS * pump.curve_volts, pump.volts < LEAST_VOLTS * pump.curve_volts
+        if not high and not low:
             continue
         volts, rated = (planned(plan, f"pumps.{name}.{field}", VOLTAGE) for field in ("volts", "curve_volts"))
         yield Finding(
@@ -69,7 +76,10 @@ def volts_findings(plan: Plan) -> Iterator[Finding]:
             Verdict.FAILS,
             say(
                 "The {pump} gets {volts}, its curve is one at {rated}: at so many volts its motor burns out, and what "
-                "the outlets give was never measured.",
+                "the outlets give was never measured."
+                if high
+                else "The {pump} gets {volts}, its curve is one at {rated}: at so few volts it turns slowly or stalls, "
+                "and what the outlets give was never measured.",
                 pump=name,
                 volts=volts,
                 rated=rated,
@@ -81,6 +91,7 @@ def volts_findings(plan: Plan) -> Iterator[Finding]:
             ),
             address=f"pumps.{name}.volts",
             source="common practice",
+            bound="at most" if high else "at least",
         )
 
 

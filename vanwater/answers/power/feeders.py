@@ -40,6 +40,19 @@ def feeder_findings(batch: Batch) -> Iterator[Finding]:
     for name, own in plan.appliances.items():
         if own.on == "shore":
             yield _of(plan, name, own.on, f"appliances.{name}.on")
+        if own.on == "inverter" and plan.inverter is None:
+            yield _without_inverter(name)
+
+
+def _without_inverter(name: str) -> Finding:
+    return Finding(
+        f"power.{name}.fed",
+        Verdict.NOT_DECIDED,
+        say("The {load} hangs on an inverter, and none is planned yet; its losses are not counted.", load=name),
+        change=say("Add {table}, or hang it on the battery.", table="[inverter]"),
+        address=f"appliances.{name}.on",
+        source="the plan's own word",
+    )
 
 
 def _also(day: Day, name: str, source: str) -> Finding:

@@ -129,7 +129,21 @@ def fuel_findings(plan: Plan, each: Sequence[Burnt]) -> Iterator[Finding]:
     """
     wanted = plan.household.days_wanted
     for one in each:
-        if one.days is not None and wanted is not None:
+        if one.days is None:
+            yield Finding(
+                f"power.{one.name}.fuel",
+                Verdict.NOT_DECIDED,
+                say(
+                    "How long the {what} for the {heater} lasts is not decided; it takes {fuel} a day.",
+                    what=one.what,
+                    heater=one.name,
+                    fuel=one.fuel.amount,
+                ),
+                change=say("Give {field}, what is carried for it.", field=f"heaters.{one.name}.fuel"),
+                address=f"heaters.{one.name}.fuel",
+                source="energy balance",
+            )
+        elif wanted is not None:
             most = limit("days wanted", wanted, STAY, "the plan", digits=2)
             verdict = judge(one.days.shown, most.amount, "at least")
             yield Finding(
