@@ -91,7 +91,6 @@ def test_showers_in_a_row_and_the_wait_for_the_next() -> None:
         ("inverter", {}, Verdict.FINE),
         ("inverter", {"inverter.rating": 1000.0}, Verdict.FAILS),
         ("inverter", {"inverter.rating": 1300.0}, Verdict.WATCH),
-        ("idle", {"inverter.hours_on": 24 * 3600.0}, Verdict.WATCH),
         ("scald", {}, Verdict.FINE),  # 60 °C behind mixing taps, as in a house
         ("scald", {"heaters.heater.set_point": 273.15 + 64.9}, Verdict.FINE),
         ("scald", {"heaters.heater.set_point": 273.15 + 66}, Verdict.WATCH),
@@ -134,14 +133,6 @@ def test_engine_heat_takes_nothing_from_the_battery() -> None:
     assert "use.shower.heat.heater" in answer.numbers
     assert not any("energy" in key or "current" in key or "share" in key for key in answer.numbers)
     assert "from the battery" not in answer.verdict.text()
-
-
-def test_the_inverter_idles_its_hours_away() -> None:
-    inverter, battery = FAMILY.inverter, FAMILY.battery
-    assert inverter is not None and battery is not None
-    idle = inverter.idle * inverter.hours_on
-    assert number("inverter.idle_a_day") == idle > 0
-    assert number("inverter.idle_share") * battery.volts * battery.charge * battery.usable == pytest.approx(idle)
 
 
 def test_how_long_water_stays_is_told_and_no_country_rules_all() -> None:

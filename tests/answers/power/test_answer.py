@@ -124,6 +124,18 @@ def test_lead_gives_less_at_the_heaters_current_and_freezes_when_empty() -> None
     assert finding("power.battery.frozen", {**lead, "battery.beside": "outside"}).verdict is Verdict.WATCH
 
 
+def test_the_inverter_idles_its_hours_away() -> None:
+    answer = asked()
+    told = finding("power.inverter.idle")
+    assert told.verdict is Verdict.FINE
+    a_day = answer.numbers["load.idle.a_day"].likely
+    assert a_day * 24 == pytest.approx(15 * 3)
+    usable = next(store for store in stay(FAMILY).stores if store.holds == "battery").usable.likely
+    assert answer.numbers["inverter.idle_share"].likely == pytest.approx(a_day * 86400 / usable)
+    assert finding("power.inverter.idle", {"inverter.hours_on": "24 h"}).verdict is Verdict.WATCH
+    assert "power.inverter.idle" not in keys({"inverter.hours_on": None})
+
+
 # --- cables ---------------------------------------------------------------------------------------------
 
 

@@ -11,14 +11,13 @@ from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned, stated
 from vanwater.answers.hot_water.as_it_flows import flowing_findings
-from vanwater.answers.hot_water.battery import battery_share
 from vanwater.answers.hot_water.charge import charge_findings
 from vanwater.answers.hot_water.day import day_findings
 from vanwater.answers.hot_water.heater import HeaterAnswer
 from vanwater.answers.hot_water.hygiene import hygiene
 from vanwater.answers.hot_water.scald import scald_findings
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, DURATION, ENERGY, POWER, PRESSURE
+from vanwater.quantities import CURRENT, POWER, PRESSURE
 from vanwater.system.batch import Batch
 from vanwater.system.pump import rest_pressure
 
@@ -60,7 +59,6 @@ def heater_findings(batch: Batch, heater: HeaterAnswer, pairs: Sequence[UnsureRo
     if heater.on_battery:
         yield from _current(plan, heater)
         yield from _rating(plan, name)
-        yield from _idle(batch, name)
     yield from scald_findings(plan, name)
     yield hygiene(batch, name, pairs)
     if {plan.heaters[name].source, plan.heaters[name].also} & {"inverter", "battery", "shore"}:
@@ -135,37 +133,6 @@ def _rating(plan: Plan, name: str) -> Iterator[Finding]:
         else say("Do not cook or charge from the inverter while it heats, or take a larger one."),
         address="inverter.rating",
         source="the inverter's own rating; 80 % of it for long is common practice",
-    )
-
-
-def _idle(batch: Batch, name: str) -> Iterator[Finding]:
-    inverter = batch.plan.inverter
-    if inverter is None or batch.plan.battery is None or inverter.idle * inverter.hours_on <= 0:
-        return
-    energy = stated(
-        "what the inverter takes on standby a day",
-        batch.number("inverter.idle") * batch.number("inverter.hours_on"),
-        ENERGY,
-        "Its idle power times the hours that it is on in a day.",
-        facts=[
-            (field, planned(batch.plan, f"inverter.{field}", quantity))
-            for field, quantity in (("idle", POWER), ("hours_on", DURATION))
-        ],
-        source="definition of energy",
-    ).keyed("inverter", "idle_a_day")
-    share = battery_share(batch, "share of the battery that it takes on standby a day", energy)
-    verdict = Verdict.WATCH if share.likely > 0.05 else Verdict.FINE
-    yield Finding(
-        f"hot_water.{name}.idle",
-        verdict,
-        say(
-            "The inverter takes {energy} a day on standby, {share} of the battery.",
-            energy=energy,
-            share=share.keyed("inverter", "idle_share", digits=2),
-        ),
-        change=say("Switch it off when nothing runs on it.") if verdict is Verdict.WATCH else None,
-        address="inverter.hours_on",
-        source="idle power times hours on",
     )
 
 

@@ -10,17 +10,19 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated, step
+from vanwater.answers.power.balance import Balance
 from vanwater.physics import battery as cells_of
+from vanwater.physics import electric
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.chemistry import Chemistry, chemistries
 from vanwater.plan.day import STATES
 from vanwater.plan.model import Plan
-from vanwater.quantities import CURRENT, SHARE, TEMPERATURE, Array
+from vanwater.quantities import DAY, SHARE, TEMPERATURE, Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import bank_temperature
 from vanwater.system.power import bank_of, electric_path
 
-__all__ = ["battery_findings"]
+__all__ = ["battery_findings", "idle_finding"]
 
 LITHIUM_CELL = 3.2
 """Nominal volts of a lithium iron phosphate cell: batteries of such cells are named by a multiple of it, V."""
@@ -117,21 +119,21 @@ def _at_current(batch: Batch, cells: Chemistry) -> Iterator[Finding]:
     plan, bank = batch.plan, bank_of(batch)
     assert bank is not None
     hanging = {name: heater for name, heater in plan.heaters.items() if heater.source in ("inverter", "battery")}
-    powers = {}
+    currents = {}
     for name, heater in hanging.items():
         if heater.power is not None:
             drawn = batch.number(f"heaters.{name}.power")
-            powers[name] = drawn / electric_path(batch, "inverter" if heater.source == "inverter" else name, drawn)
-    if not powers:
+            currents[name] = step(
+                "current from the battery while it heats",
+                electric.battery_current,
+                power=drawn,
+                voltage=bank.volts,
+                efficiency=electric_path(batch, "inverter" if heater.source == "inverter" else name, drawn),
+            ).keyed("heater", name, "current")
+    if not currents:
         return
-    name = max(powers, key=lambda load: float(powers[load][0]))
-    current = stated(
-        f"current of the battery while the {name} heats",
-        powers[name] / bank.volts,
-        CURRENT,
-        "Its power, what is lost on the way counted, over the nominal volts.",
-        source="definition of power",
-    )
+    name = max(currents, key=lambda load: currents[load].likely)
+    current = currents[name]
     share = step(
         "share of its charge that the battery gives at that current",
         cells_of.capacity_at_current,
@@ -147,7 +149,7 @@ def _at_current(batch: Batch, cells: Chemistry) -> Iterator[Finding]:
         say(
             "While the {heater} draws {current}, the battery gives {share} of the charge on its label.",
             heater=name,
-            current=current.keyed("battery", "heating_current", exact="as planned", digits=2),
+            current=current,
             share=share,
         ),
         value=share.amount,
@@ -183,4 +185,43 @@ def _frozen(batch: Batch, cells: Chemistry) -> Iterator[Finding]:
         address="battery.beside",
         source=cells.source,
         bound="at least",
+    )
+
+
+MUCH = 0.05
+"""Share of the battery a day that idling may take without a word (common practice)."""
+
+
+def idle_finding(balance: Balance) -> Iterator[Finding]:
+    """The finding on an inverter that idles.
+
+    Parameters
+    ----------
+    balance : Balance
+        What the battery gives in a day.
+
+    Yields
+    ------
+    Finding
+        Watched beyond 5 % of the battery; none where it does not idle, or has no hours.
+    """
+    idle = next((told for told in balance.taken if told.key == ("load", "idle")), None)
+    if idle is None:
+        return
+    share = stated(
+        "share of the battery that the inverter takes by idling",
+        idle.a_day.values * DAY / balance.usable.values,
+        SHARE,
+        "What it takes a day over what may be taken of the full battery.",
+        facts=[(idle.a_day.name, idle.a_day), (balance.usable.name, balance.usable)],
+        source="definition of a share",
+    ).keyed("inverter", "idle_share", digits=2)
+    much = share.likely > MUCH
+    yield Finding(
+        "power.inverter.idle",
+        Verdict.WATCH if much else Verdict.FINE,
+        say("The inverter takes {energy} from the battery by idling, {share} of it.", energy=idle.a_day, share=share),
+        change=say("Switch it off when nothing runs on it.") if much else None,
+        address="inverter.hours_on",
+        source="idle power times hours on",
     )
