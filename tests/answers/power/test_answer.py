@@ -251,6 +251,19 @@ def test_fuel_of_a_day_by_hand() -> None:
     assert finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": "0.2 kg"}).verdict is Verdict.FAILS
 
 
+def test_the_table_of_fuel_tells_what_is_carried_and_how_long_it_lasts() -> None:
+    def row(changes: dict[str, Any]) -> list[str]:
+        table = next(table for table in asked(changes).tables if table.key == "fuel")
+        (laid,) = table.cells(False).rows
+        return [cell.text for cell in laid]
+
+    heater, fuel, _, a_day, carried, lasts = row(GAS)
+    days = asked(GAS).numbers["heater.heater.fuel_days"].likely / 86400.0
+    assert (heater, fuel, carried) == ("heater", "propane", "0.8") and float(lasts) == pytest.approx(days, abs=0.5)
+    assert float(a_day) > 0.0
+    assert row({**GAS, "heaters.heater.fuel": None})[4:] == ["", ""]
+
+
 def test_fuel_that_is_not_said_is_asked_for() -> None:
     told = finding("power.heater.fuel", {**GAS, "heaters.heater.fuel": None})
     assert told.verdict is Verdict.NOT_DECIDED and "a day" in words(told.statement)
