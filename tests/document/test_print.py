@@ -95,6 +95,7 @@ def test_paper_holds_what_the_screen_unfolds(opened):
     for heading in ("The sums", "The plan as decided", "Sources", "The trade's terms", "Before you rely on this"):
         assert heading in whole
     assert "Why" not in re.findall(r"\w+", whole)
+    assert not re.search(r"\(sums?\s*\)", whole)  # what has no sum on paper names none
     numbers = {int(found) for found in re.findall(r"\bS(\d+)\b", whole)}
     assert numbers == set(range(1, max(numbers) + 1))
 
