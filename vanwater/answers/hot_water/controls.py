@@ -29,7 +29,7 @@ def controls(plan: Plan, answer: HotWater) -> Iterator[str]:
         if heater.served is not None and plan.uses[heater.served.name].volume is None:
             yield f"uses.{heater.served.name}.flow"
     if plan.inverter is not None and on_battery:
-        yield from (f"inverter.{key}" for key in ("rating", "efficiency", "idle", "hours_on"))
+        yield from (f"inverter.{key}" for key in ("rating", "efficiency"))
         if not cable_to(plan, "inverter"):
             yield "inverter.cable"
     yield from (f"heaters.{name}.{key}" for name in answer.heaters for key in ("hours_on", "standby"))
