@@ -12,9 +12,11 @@ from vanwater.physics import electric
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.chemistry import chemistries
 from vanwater.plan.day import FULL_DAY, STATES
+from vanwater.plan.winter import BESIDE
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.pads import mean_cold
+from vanwater.system.surroundings import neighbours
 
 __all__ = ["CHARGER", "STORED", "Charge", "bank_temperature", "barred", "charges", "charging_volts", "nominal_volts"]
 
@@ -67,9 +69,7 @@ def bank_temperature(batch: Batch) -> Array:
     assert battery is not None
     room, outside = batch.number("frost.room"), mean_cold(batch)
     outside = np.where(np.isfinite(outside), outside, room)
-    box = batch.number("frost.box")
-    box = np.where(np.isfinite(box), box, 0.5 * (room + outside))
-    place = {"room": room, "box": box, "outside": outside}[battery.beside]
+    place: Array = neighbours(batch, outside).temperature[BESIDE.index(battery.beside)]
     left_cold = (np.array(STATES) == "unheated")[:, None]
     return np.where(left_cold, np.minimum(place, outside), place)
 

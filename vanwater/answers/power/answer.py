@@ -95,9 +95,17 @@ def _verdict(balance: Balance | None) -> Say:
             usable=balance.usable,
         )
     strongest = balance.put[0].label
+    alone = len(balance.put) == 1
+    most = (
+        ""
+        if alone
+        else "most of it "
+        if balance.put[0].a_day.likely > 0.5 * balance.put_back.likely
+        else "first of all "
+    )
     return say(
-        "A day takes {loads} from the battery's {usable} and puts {put} back, most of it from {source}; without any "
-        "charge it lasts {days}.",
+        f"A day takes {{loads}} from the battery's {{usable}}; {{put}} can be put back, {most}from {{source}}. Without "
+        "any charge it lasts {days}.",
         loads=balance.loads.amount,
         usable=balance.usable,
         put=balance.put_back.amount,
@@ -119,7 +127,7 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[
         states = balance.states
         yield Table(
             "balance",
-            say("What the battery gives and gets back in a day, by the states of the van."),
+            say("What the battery gives and can get back in a day, by the states of the van."),
             (
                 Column("consumer or source"),
                 *(Column(IN_WORDS[state], ENERGY) for state in states if len(states) > 1),
