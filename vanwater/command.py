@@ -160,8 +160,9 @@ def _parser() -> argparse.ArgumentParser:
     _units(document)
     document.set_defaults(command=_document)
 
-    lab = commands.add_parser("lab", help="open the notebooks", allow_abbrev=False)
+    lab = commands.add_parser("lab", help="open the notebooks, worked out for a plan", allow_abbrev=False)
     lab.add_argument("plan", metavar="PLAN", nargs="?", help="the plan that they begin with")
+    lab.add_argument("--fresh", action="store_true", help="replace notebooks that you changed, too")
     lab.set_defaults(command=_lab)
     return parser
 
@@ -293,12 +294,21 @@ def _lab(asked: argparse.Namespace) -> int:
     if asked.plan is not None:
         from vanwater.plan.file import read
 
-        plan = read(asked.plan).path
-    folder = Path(lab.FOLDER)
-    made = len(lab.copied(folder))
-    copied = f"{made} notebook{'' if made == 1 else 's'} copied to {folder}."
-    _tell(copied if made else f"The notebooks in {folder} are used as they are.")
-    return lab.open_lab(folder, plan)
+        plan = Path(asked.plan)
+        if not plan.is_file():
+            read(plan)  # says what it is instead
+    from vanwater.panels.notebook_folder import NotebookFolder
+
+    notebooks = NotebookFolder(lab.folder_for(plan), plan, fresh=asked.fresh)
+    try:
+        notebooks.begin()
+    except OSError as error:
+        raise lab.cannot_write(notebooks.folder, error) from None
+    _tell(*notebooks.notes(), *lab.OPENING)
+    try:
+        return lab.open_lab(notebooks.folder, plan, meanwhile=lambda: _tell(notebooks.finish()))
+    finally:
+        notebooks.close()
 
 
 def _tell(*sentences: str) -> None:

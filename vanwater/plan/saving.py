@@ -11,7 +11,7 @@ from pathlib import Path
 
 from filelock import FileLock
 
-__all__ = ["create", "replace_file"]
+__all__ = ["create", "replace_file", "swept"]
 
 PATIENCE = 30.0
 """Seconds that one waits for another one who saves the same file."""
@@ -78,6 +78,19 @@ def create(path: Path, data: bytes) -> None:
         _settled(target.parent)
 
 
+def swept(path: Path) -> None:
+    """Take away what somebody who was killed while saving a file left beside it.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it stays.
+    """
+    target = path.resolve()
+    with _alone(target):
+        _away(_part(target))
+
+
 def _digest(target: Path) -> str:
     return hashlib.sha256(os.fsencode(target)).hexdigest()[:16]
 
@@ -89,9 +102,13 @@ def _alone(target: Path) -> FileLock:
     return FileLock(lock, timeout=PATIENCE, mode=0o600)
 
 
+def _part(target: Path) -> Path:
+    return target.parent / f".vanwater-{_digest(target)}.part"
+
+
 def _written(target: Path, data: bytes, rights: int) -> Path:
     """The new file beside its place, on the disk. What somebody who was killed left there is taken away first."""
-    part = target.parent / f".vanwater-{_digest(target)}.part"
+    part = _part(target)
     _away(part)
     handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     try:
