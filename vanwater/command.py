@@ -297,18 +297,18 @@ def _lab(asked: argparse.Namespace) -> int:
         plan = Path(asked.plan)
         if not plan.is_file():
             read(plan)  # says what it is instead
+    from vanwater.panels.execute import Interpreter
     from vanwater.panels.notebook_folder import NotebookFolder
 
-    notebooks = NotebookFolder(lab.folder_for(plan), plan, fresh=asked.fresh)
-    try:
-        notebooks.begin()
-    except OSError as error:
-        raise lab.cannot_write(notebooks.folder, error) from None
-    _tell(*notebooks.notes(), *lab.OPENING)
-    try:
-        return lab.open_lab(notebooks.folder, plan, meanwhile=lambda: _tell(notebooks.finish()))
-    finally:
-        notebooks.close()
+    folder = lab.folder_for(plan)
+    with Interpreter() as interpreter:
+        notebooks = NotebookFolder(folder, interpreter, plan, fresh=asked.fresh)
+        try:
+            notebooks.begin()
+        except OSError as error:
+            raise lab.cannot_write(folder, error) from None
+        _tell(*notebooks.notes(), *lab.OPENING)
+        return lab.open_lab(folder, plan, meanwhile=lambda: _tell(notebooks.finish()))
 
 
 def _tell(*sentences: str) -> None:

@@ -43,6 +43,8 @@ class NotebookFolder:
     ----------
     folder : Path
         Where they lie.
+    interpreter : Interpreter
+        What runs them.
     plan : Path, optional
         The plan's file; the example without it.
     fresh : bool
@@ -50,6 +52,7 @@ class NotebookFolder:
     """
 
     folder: Path
+    interpreter: Interpreter
     plan: Path | None = None
     fresh: bool = False
     kept: tuple[str, ...] = ()
@@ -151,16 +154,6 @@ class NotebookFolder:
     def _shipped(self) -> tuple[str, ...]:
         return tuple(sorted(path.name for path in resource("notebooks").glob("*.ipynb")))
 
-    @cached_property
-    def _interpreter(self) -> Interpreter:
-        return Interpreter()
-
-    def close(self) -> None:
-        """End what runs the notebooks."""
-        if "_interpreter" in self.__dict__:
-            self._interpreter.close()
-            del self.__dict__["_interpreter"]
-
     @property
     def _waiting(self) -> str:
         """What a notebook says that is not worked out yet."""
@@ -202,7 +195,7 @@ class NotebookFolder:
         """Run a notebook and write it; not if the plan changed meanwhile."""
         notebook = self._empty(name)
         with _handed_over(self._environment):
-            stopped = self._interpreter.run(notebook, self.folder)
+            stopped = self.interpreter.run(notebook, self.folder)
         if fingerprint(self._path) != self._mark and name != START:
             return False
         self.stopped += (name,) * bool(stopped)
