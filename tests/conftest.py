@@ -23,6 +23,7 @@ ROOT = Path(__file__).parents[1]
 LONG = (
     "tests/browser/test_planner.py",
     "tests/test_notebooks.py",
+    "tests/browser/test_start_page.py",
     "tests/browser/test_supply_planner.py",
     "tests/test_command.py",
     "tests/test_checks.py",

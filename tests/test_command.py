@@ -283,7 +283,7 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
     assert (ended.value.code, capsys.readouterr().out) == (0, f"vanwater {vanwater.__version__}\n")
 
 
-@pytest.mark.parametrize("words", [["check"], ["document"], ["lab"]])
+@pytest.mark.parametrize("words", [["check"], ["document"]])
 @pytest.mark.parametrize("held", [None, b"", b"\xff\xfe", b"not toml", BROKEN.encode()])
 def test_bad_input_ends_with_two_and_writes_nothing(
     tmp_path: Path,
@@ -361,22 +361,54 @@ def test_document_tells_what_the_disk_refuses(
     assert out == "" and "cannot be written: No space left on device." in err
 
 
-def test_lab_hands_over_the_plan(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.fixture
+def opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[tuple[Path, Path | None]]:
+    """What JupyterLab would have been opened with: a folder, and a plan."""
     opened: list[tuple[Path, Path | None]] = []
 
-    def open_lab(folder: Path, plan: Path | None) -> int:
+    def open_lab(folder: Path, plan: Path | None, meanwhile: object) -> int:
         opened.append((folder, plan))
         return 0
 
     monkeypatch.setattr(lab, "open_lab", open_lab)
+    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
     monkeypatch.chdir(tmp_path)
+    return opened
+
+
+def test_lab_hands_over_the_plan(
+    opened: list[tuple[Path, Path | None]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["lab", FAMILY]) == 0
     assert main(["lab"]) == 0
-    assert opened == [(Path(lab.FOLDER), Path(FAMILY)), (Path(lab.FOLDER), None)]
-    assert (tmp_path / lab.FOLDER).is_dir()
-    assert lab.FOLDER in capsys.readouterr().out
+    base = Path(lab.FOLDER)
+    assert opened == [(base / "family-winter", Path(FAMILY)), (base / "example", None)]
+    assert all((folder / "start.ipynb").exists() for folder, _ in opened)
+    out, err = capsys.readouterr()
+    assert f"The notebooks lie in {base / 'family-winter'}." in out and "Ctrl+C" in out and err == ""
+
+
+@pytest.mark.parametrize("held", [b"", b"\xff\xfe", b"not toml", BROKEN.encode()])
+def test_lab_opens_for_a_plan_with_problems_too_and_leaves_it_as_it_is(
+    opened: list[tuple[Path, Path | None]], tmp_path: Path, held: bytes, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = tmp_path / "van.toml"
+    plan.write_bytes(held)
+    assert main(["lab", "van.toml"]) == 0
+    assert opened == [(Path(lab.FOLDER) / "van", Path("van.toml"))]
+    assert "van.toml cannot be used as it is: the start page tells what to mend." in capsys.readouterr().out
+    assert plan.read_bytes() == held
+
+
+@pytest.mark.parametrize("words", [["gone.toml"], ["."], ["van.toml/x"]])
+def test_lab_without_such_a_plan_writes_nothing(
+    opened: list[tuple[Path, Path | None]], tmp_path: Path, words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "van.toml").write_text(BROKEN)
+    before = sorted(tmp_path.iterdir())
+    assert main(["lab", *words]) == 2
+    assert opened == [] and sorted(tmp_path.iterdir()) == before
+    assert capsys.readouterr().out == ""
 
 
 def test_lab_without_the_extra_says_how_to_install_it(

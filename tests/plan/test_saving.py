@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from vanwater.plan.saving import create, replace_file
+from vanwater.plan import saving
+from vanwater.plan.saving import create, replace_file, swept
 
 COUNTS = """
 import sys
@@ -87,3 +88,14 @@ def test_what_must_not_be_written_is_not(tmp_path: Path) -> None:
     assert path.read_bytes() == b"theirs"
     replace_file(path, b"mine")
     assert path.read_bytes() == b"mine"
+
+
+def test_what_a_killed_one_left_can_be_swept_without_a_save(tmp_path: Path) -> None:
+    path = tmp_path / "van.toml"
+    path.write_bytes(b"old")
+    part = saving._part(path.resolve())
+    part.write_bytes(b"half")
+    swept(path)
+    swept(tmp_path / "never.toml")
+    assert [left.name for left in tmp_path.iterdir()] == ["van.toml"]
+    assert path.read_bytes() == b"old"
