@@ -58,11 +58,12 @@ _STYLE = f"""<style>
 .vw-start .vw-rows{{display:flow-root}}
 @container (min-width:700px){{
  .vw-start .vw-left{{float:left;clear:left;width:calc(50% - 18px)}}
- .vw-start .vw-right{{float:right;width:calc(50% - 18px)}}
+ .vw-start .vw-right{{float:right;clear:right;width:calc(50% - 18px)}}
 }}
 .vw-start svg{{display:block;width:100%;max-width:560px;height:auto;margin:0 0 14px}}
 .vw-start .vw-head{{font-size:15px;font-weight:600;margin:0 0 4px}}
 .vw-start .vw-plain+.vw-head,.vw-start .vw-left .vw-head{{margin-top:14px}}
+.vw-start .vw-left~.vw-left~.vw-right .vw-head{{margin-top:14px}}
 .vw-start ul.vw-plain{{list-style:none;margin:0;padding:0}}
 .vw-start ul.vw-plain li{{margin:0 0 7px}}
 .vw-start .vw-said{{display:block;font-size:13px}}
@@ -146,18 +147,19 @@ def _page(answers: Answers, ways: tuple[_Way, ...], file: str, example: bool) ->
         "".join(markup.finding_html(finding, us) for finding in told),
         f'<p class="vw-soft">{html.escape(_rest(answers, told))}</p>',
     ]
-    ask = [
-        _head("Open a question") + _list(_way(way, answers) for way in ways),
-        _head("Without a notebook") + _list(_elsewhere(answers, ways)),
+    ask = _head("Open a question") + _list(_way(way, answers) for way in ways)
+    more = [
+        _head("Further answers") + _list(_elsewhere(answers, ways)),
         _head("Take care") + _list(markup.said(caution.brief, us) for caution in cautions) if cautions else "",
     ]
-    rows = f'<div class="vw-left">{picture}</div><div class="vw-right">{"".join(ask)}</div>'
+    columns = (("left", picture), ("right", ask), ("left", "".join(look)), ("right", "".join(more)))
+    rows = "".join(f'<div class="vw-{side}">{held}</div>' for side, held in columns)
     parts = [
         _STYLE,
         f'<p class="vw-title">{html.escape(title)}</p><p class="vw-file">{html.escape(file)}</p>',
         f'<p class="vw-big">{markup.said(answers.headline, us, strong=True)}</p>',
         markup.missing_html(answers.missing, us),
-        f'<div class="vw-rows">{rows}<div class="vw-left">{"".join(look)}</div></div>',
+        f'<div class="vw-rows">{rows}</div>',
         f'<p class="vw-soft">{html.escape(_after(file, example))}</p>',
     ]
     lines = [title, file, answers.headline.text(us)]
@@ -214,7 +216,7 @@ def _marks(answer: Answer | None) -> str:
 
 
 def _elsewhere(answers: Answers, ways: tuple[_Way, ...]) -> Iterator[str]:
-    """The verdicts of the questions that have no notebook of their own."""
+    """The verdicts of the questions that no notebook is called after."""
     asked = {way.asked for way in ways}
     for answer in answers.values():
         if answer.key not in asked:
