@@ -8,7 +8,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -67,15 +67,20 @@ def address(plan: PlanFile, home: Path) -> Iterator[str]:
             line, cwd=plan.path.parent, env=os.environ | places, stdout=out, stderr=out, start_new_session=True
         )
         try:
-            until = time.monotonic() + 120
-            while not (told.exists() and "worked out for this plan" in log.read_text(encoding="utf-8")):
-                assert lab.poll() is None and time.monotonic() < until, log.read_text(encoding="utf-8")
-                time.sleep(0.1)
+            _until(lambda: told.exists() or lab.poll() is not None, log)
+            assert lab.poll() is None, log.read_text(encoding="utf-8")
             yield told.read_text(encoding="utf-8")
         finally:
             with suppress(ProcessLookupError):
                 os.killpg(lab.pid, signal.SIGTERM)
             lab.wait(timeout=30)
+
+
+def _until(true: Callable[[], bool], log: Path) -> None:
+    until = time.monotonic() + 4 * WAIT / 1000
+    while not true():
+        assert time.monotonic() < until, log.read_text(encoding="utf-8")
+        time.sleep(0.1)
 
 
 @pytest.fixture(scope="module")
