@@ -153,6 +153,17 @@ def test_a_link_opens_the_notebook_with_what_this_van_gives_before_anything_is_r
     start.locator(".vw-start").wait_for(timeout=WAIT)
 
 
+def test_run_again_it_shows_the_plan_as_it_is_by_now(start: Page, plan: PlanFile) -> None:
+    changed = plan.revised("household.people", 2)
+    changed.save(plan)
+    start.get_by_role("menuitem", name="Run", exact=True).click()
+    start.get_by_text("Run All Cells", exact=True).click()
+    headline = answers_to(changed.plan).headline.text()
+    assert headline != answers_to(plan.plan).headline.text()
+    start.locator(".vw-start .vw-big", has_text=headline).wait_for(timeout=WAIT)
+    assert start.locator(".vw-start a").count() == len(list(resource("notebooks").glob("*.ipynb")))
+
+
 def test_nothing_left_the_machine_and_nothing_went_wrong(
     start: Page, asked: list[str], wrong: list[str], home: Path, plan: PlanFile
 ) -> None:

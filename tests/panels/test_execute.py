@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -75,6 +76,13 @@ def test_outputs_are_those_of_a_kernel(tmp_path: Path) -> None:
         return outputs
 
     assert told(nbformat.read(path, as_version=4)) == told(expected)
+
+
+def test_it_leaves_the_process_as_it_was() -> None:
+    before = dict(os.environ), sys.modules["__main__"], sys.stdout, sys.displayhook, sys.excepthook
+    with Interpreter():
+        assert dict(os.environ) == before[0]
+    assert (dict(os.environ), sys.modules["__main__"], sys.stdout, sys.displayhook, sys.excepthook) == before
 
 
 def test_each_notebook_has_names_and_counts_of_its_own(tmp_path: Path, interpreter: Interpreter) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import atexit
 import contextlib
 import io
+import os
 import sys
 import warnings
 from collections.abc import Sequence
@@ -49,7 +50,10 @@ class Interpreter:
         config: Any = import_module("traitlets.config").Config()
         config.HistoryManager.enabled = False
         self._shells, self._main = shells, sys.modules["__main__"]
+        before = dict(os.environ)
         self._shell: Any = shells.instance(config=config)
+        os.environ.clear()  # it tells its children of a terminal without colours and pages
+        os.environ.update(before)
         hook = self._shell.displayhook
         hook.start_displayhook = hook.write_output_prompt = hook.finish_displayhook = lambda: None
         hook.write_format_data = self._result
