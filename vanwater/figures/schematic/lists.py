@@ -27,12 +27,13 @@ def numbered_pieces(drawn: Piping) -> Table:
     Table
         Number, what it is, what the plan calls it.
     """
+    on = {key: line.number for line in drawn.lines for key in line.places[1:-1]}
     pieces = sorted((*drawn.pieces, *drawn.alone), key=lambda piece: piece.number)
     rows = tuple(
         (
             say("{number}", number=str(piece.number)),
             f"{piece.holds} {KINDS.get(piece.kind, piece.kind)}".strip(),
-            piece.name,
+            f"on R{on[piece.key]}" if piece.key in on else piece.name,
         )
         for piece in pieces
     )
