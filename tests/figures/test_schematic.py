@@ -16,12 +16,13 @@ from vanwater.answers.questions import Answers, answers_to
 from vanwater.figures.layout import text_width
 from vanwater.figures.schematic.drawing import LANDSCAPE, PORTRAIT, schematic
 from vanwater.figures.schematic.lists import numbered_pieces, numbered_runs
-from vanwater.figures.schematic.parts import PLACES, Piping
+from vanwater.figures.schematic.parts import Piping
 from vanwater.figures.schematic.piping import piping
 from vanwater.figures.schematic.placing import Box, Point, crossings, placed
 from vanwater.figures.schematic.room import Area, Room
 from vanwater.figures.schematic.symbols import SYMBOLS
 from vanwater.plan.model import Plan
+from vanwater.system.numbering import PLACES
 
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?[\d.]+(?:e-?\d+)?"

@@ -10,16 +10,13 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
 from vanwater.plan.model import Plan
 
-__all__ = ["KINDS", "PLACES", "Asked", "Line", "Piece", "Piping", "Shows", "Water"]
+__all__ = ["KINDS", "Asked", "Line", "Piece", "Piping", "Shows", "Water"]
 
 Water: TypeAlias = Literal["cold", "hot", "mixed", "waste"]
 """What runs in a line."""
 
 Shows: TypeAlias = Literal["size", "loss"]
 """What stands beside a line: its size and length, or its size and what it takes of the pressure."""
-
-PLACES = ("tanks", "mains", "pumps", "accumulators", "heaters", "tees", "mixers", "outlets")
-"""The tables of a plan whose parts are drawn."""
 
 KINDS = {"own": "fitting", "uv": "UV lamp", "mains": "inlet for a campsite's water", "mixer": "mixing tap"}
 """What kinds of pieces are called whose name is another than their own."""

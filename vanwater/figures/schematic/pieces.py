@@ -7,25 +7,17 @@ from collections.abc import Iterator, Sequence
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
-from vanwater.figures.schematic.parts import Asked, Piece
+from vanwater.figures.schematic.parts import KINDS, Asked, Piece
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.tables import fittings
 from vanwater.quantities import POWER, PRESSURE, VOLUME, Quantity
+from vanwater.system.numbering import RIDING
 
 __all__ = ["of_answers", "of_plan", "place_of", "riding"]
 
-_IN_LINE = {
-    "strainer": "strainer",
-    "filter": "filter",
-    "check valve": "check valve",
-    "valve": "valve",
-    "trap": "trap",
-    "meter": "meter",
-    "uv": "uv lamp",
-    "connector": "connector",
-}
-"""Kinds of fittings that are drawn, and what they are called where their name is too long."""
+_LONG = len("spring check valve")
+"""Letters of a name that is told in full; a longer one gives way to its kind."""
 
 
 def riding(plan: Plan, name: str) -> Iterator[Piece]:
@@ -46,8 +38,8 @@ def riding(plan: Plan, name: str) -> Iterator[Piece]:
     for key, count in plan.runs[name].fittings.items():
         row = fittings().get(key)
         kind = "own" if row is None else row.kind
-        if count and (row is None or kind in _IN_LINE):
-            short = key if len(key) <= len("spring check valve") else _IN_LINE.get(kind, key)
+        if count and (row is None or kind in RIDING):
+            short = key if len(key) <= _LONG or row is None else KINDS.get(kind, kind)
             about = (say("{count} of them", count=str(count)),) if count > 1 else ()
             yield Piece(key=joined(("runs", name, "fittings", key)), number=0, kind=kind, name=short, about=about)
 

@@ -7,13 +7,12 @@ valves, traps; bends, tees' bodies and couplings are not.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.outlets.answer import Outlets
-from vanwater.figures.schematic.parts import PLACES, Asked, Line, Piece, Piping, Shows, Water
+from vanwater.figures.schematic.parts import Asked, Line, Piping, Shows, Water
 from vanwater.figures.schematic.pieces import of_answers, of_plan, place_of, riding
 from vanwater.plan.drawn import reached
 from vanwater.plan.model import Plan
@@ -23,6 +22,7 @@ from vanwater.plan.tables import pipes
 from vanwater.quantities import BORE, LENGTH
 from vanwater.quantities.retold import retold
 from vanwater.system.exposed import waste_runs
+from vanwater.system.numbering import PLACES, numbering
 
 __all__ = ["piping"]
 
@@ -61,38 +61,21 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
         return joined((tables[place], place))
 
     open_outlet = outlet or _main_outlet(asked)
-    drawn = {name: run for name, run in plan.runs.items() if run.start in tables and run.end in tables}
-    order = _along(plan, tables, drawn)
-    pieces: list[Piece] = []
-    lines: list[Line] = []
-    waters = _waters(plan)
-    for place in order:
-        pieces.append(place_of(asked, place, tables[place], len(pieces) + 1))
-        for name, run in drawn.items():
-            if run.start != place:
-                continue
-            riders = [replace(piece, number=len(pieces) + 1 + each) for each, piece in enumerate(riding(plan, name))]
+    numbers, waters = numbering(plan), _waters(plan)
+    pieces = [place_of(asked, name, table, numbers.pieces[at(name)]) for name, table in tables.items()]
+    lines = []
+    for name, number in numbers.runs.items():
+        run = plan.runs[name]
+        if run.end in tables:
+            riders = [replace(piece, number=numbers.pieces[piece.key]) for piece in riding(plan, name)]
             pieces += riders
             ends = (at(run.start), *(piece.key for piece in riders), at(run.end))
             about = _about(asked, name, run, shows, open_outlet)
-            lines.append(
-                Line(
-                    key=joined(("runs", name)),
-                    number=len(lines) + 1,
-                    name=name,
-                    places=ends,
-                    water=waters[name],
-                    about=about,
-                )
-            )
+            key = joined(("runs", name))
+            lines.append(Line(key=key, number=number, name=name, places=ends, water=waters[name], about=about))
+    pieces.sort(key=lambda piece: piece.number)
     stubs = [
-        Line(
-            key=at(name),
-            number=0,
-            name=name,
-            places=(at(part.at), at(name)),
-            water="cold",
-        )
+        Line(key=at(name), number=0, name=name, places=(at(part.at), at(name)), water="cold")
         for name, part in plan.accumulators.items()
         if part.at in tables
     ]
@@ -108,36 +91,6 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
         tuple(piece for piece in pieces if piece.key not in reached_by and piece.kind != "tee"),
         tuple(dict.fromkeys(waits.place[1] for waits in plan.awaited if waits.run)),
     )
-
-
-def _along(plan: Plan, tables: Mapping[str, str], drawn: Mapping[str, Run]) -> list[str]:
-    """Places in the order in which the water comes to them; those of one distance as the plan has them."""
-    onward: dict[str, list[str]] = {}
-    arriving: dict[str, int] = dict.fromkeys(tables, 0)
-    for run in drawn.values():
-        if not run.run_back:
-            onward.setdefault(run.start, []).append(run.end)
-            arriving[run.end] += 1
-    ways_in = [(part.at, name) for name, part in plan.accumulators.items()]
-    ways_in += [(part.tank, name) for name, part in plan.pumps.items() if part.tank in plan.tanks]
-    for start, name in ways_in:
-        onward.setdefault(start, []).insert(0, name)
-        arriving[name] += 1
-    order: list[str] = []
-    ready = [place for place in tables if not arriving[place]]
-    waiting = dict(arriving)
-    while len(order) < len(tables):
-        place = ready.pop(0) if ready else next(place for place in tables if place not in order)  # a ring has no begin
-        if place in order:
-            continue
-        order.append(place)
-        freed = []
-        for end in onward.get(place, ()):
-            waiting[end] -= 1
-            if not waiting[end]:
-                freed.append(end)
-        ready = [*freed, *ready]
-    return order
 
 
 def _waters(plan: Plan) -> dict[str, Water]:
