@@ -223,6 +223,20 @@ def _draw(asked: argparse.Namespace) -> int:
     return COMPUTED
 
 
+def _parts(asked: argparse.Namespace) -> int:
+    from vanwater.plan.file import read
+    from vanwater.terminal.order_list import order_csv, parts_lines
+    from vanwater.terminal.screen import Screen
+
+    file = read(asked.plan)
+    plan = file.plan.read_in(_us(asked, file))
+    if asked.csv:
+        _write(sys.stdout, order_csv(plan))
+    else:
+        _say(parts_lines(plan, Screen.of(sys.stdout, plan.us)))
+    return COMPUTED
+
+
 def _place(asked: argparse.Namespace, kind: Kind) -> Path:
     """Where a document or a drawing goes: what was typed, else the plan's name here."""
     from vanwater.terminal.output_file import target
@@ -286,5 +300,13 @@ def _write(stream: TextIO, text: str) -> None:
             raise _NotWrittenError(error.strerror) from None
 
 
-_COMMANDS = {"check": _check, "new": _new, "stock": _stock, "document": _document, "draw": _draw, "lab": _lab}
+_COMMANDS = {
+    "check": _check,
+    "new": _new,
+    "stock": _stock,
+    "document": _document,
+    "draw": _draw,
+    "parts": _parts,
+    "lab": _lab,
+}
 """What each command does."""

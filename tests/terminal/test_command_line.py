@@ -8,7 +8,7 @@ import pytest
 
 from vanwater.terminal.command_line import parser_of
 
-NAMES = ("check", "new", "stock", "document", "draw", "lab")
+NAMES = ("check", "new", "stock", "document", "draw", "parts", "lab")
 
 
 def test_each_command_leads_to_what_it_does() -> None:

@@ -21,6 +21,7 @@ what the shower gives, and why.
   vanwater check van.toml --why days.fresh  one number unfolded to its sum
   vanwater document van.toml -o van.html    the same for the customer, as a page
   vanwater draw van.toml -o van.svg         the plumbing as a drawing
+  vanwater parts van.toml                   what to order, what to cut
   vanwater lab van.toml                     notebooks with sliders
 """
 ENDS = """\
@@ -112,6 +113,12 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     )
     _units(draw)
     draw.set_defaults(command=does["draw"])
+
+    parts = commands.add_parser("parts", help="list what to order and what to cut", allow_abbrev=False)
+    parts.add_argument("plan", metavar="PLAN", help="the plan's file")
+    parts.add_argument("--csv", action="store_true", help="the list as comma-separated values, for an order")
+    _units(parts)
+    parts.set_defaults(command=does["parts"])
 
     lab = commands.add_parser("lab", help="open the notebooks", allow_abbrev=False)
     lab.add_argument("plan", metavar="PLAN", nargs="?", help="the plan that they begin with")

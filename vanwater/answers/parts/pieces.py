@@ -16,7 +16,7 @@ from vanwater.plan.stock import STOCKED, StockPart
 from vanwater.plan.tables import fittings
 from vanwater.quantities import MASS, MONEY, retold
 
-__all__ = ["Ordered", "joint_rows", "ordered", "part_rows", "priced"]
+__all__ = ["Ordered", "joint_rows", "ordered", "part_rows", "priced", "taken"]
 
 _JOINED = ("tanks", "mains", "pumps", "heaters", "tees", "mixers", "outlets")
 _NONE_OF_ITS_OWN = ("bend", "tee run", "tee branch", "manifold", "mixer", "heater", "outlet")
@@ -118,7 +118,7 @@ def part_rows(plan: Plan) -> Iterator[tuple[Cell, ...]]:
     tuple
         Part, name in the plan, what it is, dry mass, price.
     """
-    for place, part in _taken(plan):
+    for place, part in taken(plan):
         mass = limit(f"mass of {part.name}", part.mass, MASS, part.basis).amount if part.mass is not None else None
         yield (
             part.name,
@@ -148,7 +148,7 @@ def priced(plan: Plan) -> tuple[Number | None, Say | None]:
     (Number or None, Say or None)
         None where no part has a price; and how many parts have none, None where all have one.
     """
-    parts = [part for _, part in _taken(plan)]
+    parts = [part for _, part in taken(plan)]
     with_price = [part for part in parts if part.price is not None]
     if not with_price:
         return None, None
@@ -164,8 +164,19 @@ def priced(plan: Plan) -> tuple[Number | None, Say | None]:
     return cost, say("{parts}", parts=Count(lacking, "part has", "parts have")) if lacking else None
 
 
-def _taken(plan: Plan) -> Iterator[tuple[str, StockPart]]:
-    """Each place of the plan that names a part, with that part."""
+def taken(plan: Plan) -> Iterator[tuple[str, StockPart]]:
+    """Each place of the plan that names a part, with that part.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Yields
+    ------
+    (str, StockPart)
+        Name in the plan, and the part of the stock or of the shelf.
+    """
     for table in STOCKED[:-1]:
         for name in plan.own.get(table, {}) if isinstance(getattr(plan, table), Mapping) else ("",):
             part = plan.stocked(table, name)
