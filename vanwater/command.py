@@ -192,14 +192,21 @@ def _stock(asked: argparse.Namespace) -> int:
 def _document(asked: argparse.Namespace) -> int:
     from vanwater.terminal.output_file import PAGE
 
-    place = _place(asked, PAGE)
+    readers = ("customer", "workshop", "file") if asked.reader == "all" else (asked.reader,)
+    places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
     file, answers = _answered(asked.plan, asked.situation)
-    from vanwater.document.html import write
+    from vanwater.document.html import render
+    from vanwater.document.short import READERS, render_for
+    from vanwater.plan.saving import replace_file
 
     us = _us(asked, file)
-    with _written(place):
-        write(answers, place, us=us)
-    _tell(answers.read_in(us).headline.text(us), f"{place} is written, one page for any browser.")
+    for reader, place in places.items():
+        page = render_for(reader, answers, us=us) if reader in READERS else render(answers, us=us)
+        with _written(place):
+            replace_file(place.resolve(), page.encode("utf-8"))
+    named = " and ".join(str(place) for place in places.values())
+    told = "is written, one page" if len(places) == 1 else "are written, each one page"
+    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.")
     return COMPUTED
 
 
@@ -237,13 +244,16 @@ def _parts(asked: argparse.Namespace) -> int:
     return COMPUTED
 
 
-def _place(asked: argparse.Namespace, kind: Kind) -> Path:
-    """Where a document or a drawing goes: what was typed, else the plan's name here."""
+def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
+    """Where a document or a drawing goes: what was typed, else the plan's name here; beside others with its reader."""
     from vanwater.terminal.output_file import target
 
-    plan = Path(asked.plan)
-    name = " ".join(filter(None, (plan.stem, asked.situation)))
-    return target(asked.output or Path(f"{name}{kind.endings[0]}"), plan, kind)
+    plan, several = Path(asked.plan), getattr(asked, "reader", "") == "all"
+    if asked.output is None:
+        name = " ".join(filter(None, (plan.stem, asked.situation, reader)))
+        return target(Path(f"{name}{kind.endings[0]}"), plan, kind)
+    output: Path = asked.output
+    return target(output.with_stem(f"{output.stem} {reader}") if several and reader else output, plan, kind)
 
 
 @contextmanager

@@ -96,6 +96,13 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     document.add_argument("plan", metavar="PLAN", help="the plan's file")
     document.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
     document.add_argument(
+        "--for",
+        dest="reader",
+        choices=("customer", "workshop", "file", "all"),
+        default="file",
+        help="the customer's few pages, the workshop's sheet, the file with every sum, or all three",
+    )
+    document.add_argument(
         "-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it, or PLAN NAME.html"
     )
     _units(document)

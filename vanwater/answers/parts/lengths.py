@@ -94,4 +94,4 @@ def size_of(plan: Plan, name: str) -> str:
     run = plan.runs[name]
     if run.size:
         return run.size
-    return f"bore {BORE.text(run.bore, plan.us)}" if run.bore is not None else ""
+    return f"bore {BORE.written(run.bore, False)}" if run.bore is not None else ""
