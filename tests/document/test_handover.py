@@ -14,7 +14,7 @@ from vanwater.plan.model import Plan
 
 def answer(*handed: Living | Fault | Measure) -> Answer:
     question: Question[Answer] = Question(key="q", title="q", answer=lambda _: Answer(verdict=say("v")))
-    return replace(question.ask(plan()), question=replace(question, handover=lambda plan, answer: handed))
+    return replace(question.ask(plan()), question=replace(question, handover=lambda *_: handed))
 
 
 def plan() -> Plan:
