@@ -16,6 +16,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.answers.stay.controls import controls
+from vanwater.answers.stay.handover import handover
 from vanwater.answers.stay.terms import TERMS
 
 __all__ = ["QUESTION"]
@@ -32,4 +33,5 @@ QUESTION = Question[Stay](
         f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)
         for name, tank in (("fresh", "fresh"), ("grey", "grey"), ("urine container", '"urine container"'))
     },
+    handover=handover,
 )
