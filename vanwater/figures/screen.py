@@ -70,7 +70,7 @@ def figure(chart: Chart, us: bool = False, width: float = 520.0) -> dict[str, An
         "xaxis": _axis(chart.x, sheet.x, us) | _edge(bool(chart.bars)),
         "yaxis": _axis(chart.y, sheet.y, us) | {"title": {"text": ""}} | (_BARE if chart.bars else {}),
         "shapes": [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)],
-        "annotations": [_word(sheet, word) for word in sheet.words if not (word.scale or word.swatch)],
+        "annotations": [_word(sheet, word) for word in sheet.words if not word.scale],
     }
     return {"data": data, "layout": layout}
 
@@ -142,8 +142,7 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> dict[str, Any
     values, quantity = _reached(sheet, bars.values), sheet.chart.x.quantity
     starts = _reached(sheet, np.zeros_like(values) if bars.start is None else bars.start)
     hatched = sum(not each.pale for each in sheet.chart.bars) > 1 and not bars.pale
-    label = words(bars.label, "plotly", sheet.us)
-    kind = f", {label}" if label else ""
+    kind = f", {words(bars.label, 'plotly', sheet.us)}" if bars.label else ""
     names = [f"{words(name, 'plotly', sheet.us)}{kind}" for name in bars.names]
     trace: dict[str, Any] = {
         "type": "bar",
@@ -166,7 +165,6 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> dict[str, Any
         "hovertext": [f"{name}: {text}" for name, text in zip(names, value_texts(sheet, bars), strict=True)],
         "hoverinfo": "text",
     }
-    trace |= {"name": label} if label else {"showlegend": False}
     if bars.low is not None and bars.high is not None and quantity is not None:
         above = np.maximum(_reached(sheet, bars.high) - values, 0.0)
         below = np.maximum(values - _reached(sheet, bars.low), 0.0)
@@ -211,6 +209,8 @@ def _rule(sheet: Sheet, draw: Rule) -> dict[str, Any]:
 def _word(sheet: Sheet, word: Word) -> dict[str, Any]:
     """Words at what they name, or at the plot's nearest edge, moved by as many pixels as on the sheet."""
     text = "<br>".join(plain(line, "plotly") for line in word.lines)
+    if word.swatch is not None:
+        text = f'<span style="color:{ROLES[word.swatch].colour}">{"□" if word.pale else "■"}</span> {text}'
     x, y = word.tip or (min(max(word.x, sheet.left), sheet.right), min(max(word.y, sheet.bottom), sheet.top))
     across, up = (x - sheet.left) / (sheet.right - sheet.left), (y - sheet.bottom) / (sheet.top - sheet.bottom)
     note = {
@@ -228,7 +228,7 @@ def _word(sheet: Sheet, word: Word) -> dict[str, Any]:
     if word.lead is not None:
         lead = {"arrowhead": 0, "arrowwidth": 0.7, "arrowcolor": word.colour, "standoff": 4}
         return note | lead | {"ax": round(right, 1), "ay": round(-high, 1)}
-    return note | {"xshift": round(right, 1), "yshift": round(high, 1)}
+    return note | {"xshift": round(right - (14 if word.swatch else 0), 1), "yshift": round(high, 1)}
 
 
 def _place(name: str, share: float, shown: Span) -> dict[str, Any]:

@@ -4,6 +4,8 @@ const REST = 300; // ms without a change
 const PATIENCE = 120000; // ms for the script to come
 const SCRIPT = Symbol.for("vanwater.plotly");
 
+const OWN = /<span style="color:(#[0-9a-f]{6})">/g; // a plan's own text has no "<"
+
 const CONFIG = {
   displaylogo: false,
   plotlyServerURL: "",
@@ -24,7 +26,10 @@ function plotly(model) {
       model.off("msg:custom", take);
       clearTimeout(late);
       const module = { exports: {} };
+      const other = globalThis.Plotly; // that of somebody else stays what it is
       new Function("module", "exports", new TextDecoder().decode(buffers[0]))(module, module.exports);
+      if (other === undefined) delete globalThis.Plotly;
+      else globalThis.Plotly = other;
       resolve(module.exports);
     };
     model.on("msg:custom", take);
@@ -50,7 +55,9 @@ function themed(figure, tones) {
     if (Array.isArray(value)) return value.map((inner) => copy(inner, name));
     if (value && typeof value === "object")
       return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, copy(inner, key)]));
-    return lit && typeof value === "string" && name.endsWith("color") ? tone(value) : value;
+    if (!lit || typeof value !== "string") return value;
+    if (name === "text") return value.replace(OWN, (all, colour) => `<span style="color:${tone(colour)}">`);
+    return name.endsWith("color") ? tone(value) : value;
   };
   return copy(figure, "");
 }
