@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.examples import NAMES, example_answers
+from vanwater.document.pictures import WIDE
 from vanwater.figures.drawing import drawing
 from vanwater.figures.layout import text_width
 
@@ -48,7 +49,7 @@ def test_no_word_is_cut_and_none_covers_another(chromium: Browser, samples: Modu
         for answer in example_answers(name).values():
             asked = [answer.chart(key) for key in answer.question.on_demand]
             charts = [*answer.charts, *(chart for chart in asked if chart is not None)]
-            drawn += [drawing(chart, width=wide) for chart in charts for wide in (405.0, 420.0, 470.0)]
+            drawn += [drawing(chart, width=wide) for chart in charts for wide in (WIDE, 405.0, 470.0)]
     assert len(drawn) > 100
     page = chromium.new_page()
     page.set_content("".join(drawn))

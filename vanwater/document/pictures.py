@@ -15,8 +15,8 @@ from vanwater.figures.drawing import drawing
 
 __all__ = ["Picture", "inline", "pictures"]
 
-WIDE, HIGH = 420.0, 220.0
-"""Points of a chart with curves: within the type area of A4 paper; a telephone shows it smaller."""
+WIDE, HIGH = 380.0, 205.0
+"""Points of a chart with curves: paper shows it a little larger, a telephone smaller."""
 
 _MANY, _ROW, _AROUND = 6, 18.0, 92.0
 """From so many bars on each takes so many points, beside title, names of the colours and axis."""

@@ -51,9 +51,10 @@ def days_of_stores(answer: Stay) -> Chart | None:
     stops = {way.store: way.stay for way in answer.on_the_way if np.isfinite(way.stay.likely)}
     bars = [Bars.of(roles, names, [store.days for store in every], say("as planned") if stops else "")]
     if stops:
-        ends = np.array([stops[store.name].likely if store.name in stops else store.days.likely for store in every])
+        numbers = tuple(stops.get(store.name, store.days) for store in every)
+        ends = np.array([number.likely for number in numbers])
         label = say("the stay with one stop to {do} it", do=_stop(answer))
-        bars.append(Bars(roles, names, ends, bars[0].values, label=label, pale=True))
+        bars.append(Bars(roles, names, ends, bars[0].values, label=label, numbers=numbers, pale=True))
     rules = [] if answer.wanted is None else [Rule("stay wanted", x=answer.wanted)]
     end = _scale(answer, [store.days for store in every])
     return Chart(
