@@ -49,7 +49,7 @@ def days_of_stores(answer: Stay) -> Chart | None:
     names = tuple(_named(store, store is first) for store in every)
     roles = tuple(_ROLES[store.holds] for store in every)
     stops = {way.store: way.stay for way in answer.on_the_way if np.isfinite(way.stay.likely)}
-    bars = [Bars.of(roles, names, [store.days for store in every], say("as planned") if stops else "")]
+    bars = [Bars.of(roles, names, [store.days for store in every], say("as planned"))]
     if stops:
         numbers = tuple(stops.get(store.name, store.days) for store in every)
         ends = np.array([number.likely for number in numbers])
