@@ -212,6 +212,18 @@ def test_it_follows_the_theme(page: Page) -> None:
     assert _until(lambda: paper() == bright)
 
 
+def test_a_page_that_is_loaded_again_has_all_of_them_by_one_more_sending(
+    page: Page, traffic: dict[str, list[Any]]
+) -> None:
+    page.keyboard.press("Control+s")
+    page.locator(".jp-NotebookPanel.jp-mod-dirty, .lm-TabBar-tab.jp-mod-dirty").wait_for(state="detached", timeout=WAIT)
+    page.reload()
+    _idle(page)
+    assert _until(lambda: page.locator(f"{PLOT}[data-drawn]").count() == 3)
+    assert _drawn(page) == _wanted(_levels(6))
+    assert len([size for size in traffic["came"] if size > LARGE]) == 2
+
+
 def test_nothing_left_the_machine(page: Page, traffic: dict[str, list[Any]]) -> None:
     asked = traffic["asked"]
     assert page.url.startswith("http://127.0.0.1")
