@@ -37,7 +37,7 @@ svg => ({
     plot: svg.dataset.plot.split(' ').map(Number),
     seen: svg.dataset.seen.split(' ').map(Number),
     bars: [...svg.querySelectorAll('rect.vw-bar:not([fill-opacity])')].map(bar => [
-        bar.dataset.name.split(',')[0], Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
+        bar.dataset.name, Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
 })
 """
 WATCH = """

@@ -39,15 +39,14 @@ def test_each_store_has_a_bar_as_long_as_it_lasts(name: str) -> None:
     assert chart is not None
     bars, *stops = chart.bars
     by_name = {store.name: store for store in answer.stores}
-    names = [words(text, "terminal").removesuffix(", full first").removesuffix(", empty first") for text in bars.names]
+    names = [words(text, "terminal") for text in bars.names]
     assert sorted(names) == sorted(by_name)
     for store, end, low, high in zip(names, bars.values, bars.low, bars.high, strict=True):
         days = by_name[store].days
         assert (end, (low, high)) == (days.likely, days.range or (days.likely, days.likely))
-    told = [text for text in bars.names if "first" in words(text, "terminal")]
+    told = {name: words(note, "terminal") for name, note in zip(names, bars.notes, strict=True) if note}
     first = answer.stores[0]
-    how = "empty" if first.holds in ("fresh", "battery") else "full"
-    assert [words(text, "terminal") for text in told] == [f"{first.name}, {how} first"]
+    assert told == {first.name: "empty first" if first.holds in ("fresh", "battery") else "full first"}
     assert [draw.x for draw in chart.draws if isinstance(draw, Rule)] == [answer.wanted]
     assert len(stops) == bool(answer.on_the_way)
     for more in stops:
@@ -65,8 +64,7 @@ def test_stores_stand_in_the_plans_own_order_whichever_ends_first() -> None:
     for people in (1, 4, 6):
         chart = days_of_stores(stay(plan.changed({"household.people": people})))
         assert chart is not None
-        names = [words(text, "terminal").split(",")[0] for text in chart.bars[0].names]
-        assert names == ["fresh", "grey", "battery"]
+        assert chart.bars[0].names == ("fresh", "grey", "battery")
 
 
 def test_litres_by_use_are_those_of_the_answer() -> None:

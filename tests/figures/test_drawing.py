@@ -286,6 +286,20 @@ def test_a_bar_that_goes_beyond_a_firm_axis_is_cut_where_it_shows() -> None:
     assert f"30{NO_BREAK}days" in drawing(chart)
 
 
+def test_a_value_that_a_rule_runs_through_stands_on_paper() -> None:
+    def papers(wanted: float) -> int:
+        bars = Bars("fresh", ("water", "more"), np.array([1.0, 4.0]) * 86400, notes=("empty first", ""))
+        axis = Axis("days", STAY, low=0.0, high=5 * 86400.0, firm=True)
+        chart = Chart("c", "t", axis, Axis("store"), (bars, Rule("wanted", x=wanted * 86400)))
+        text = drawing(chart)
+        assert "1 day, empty first".replace(" day", f"{NO_BREAK}day") in text
+        return text.count('fill-opacity="0.85"')
+
+    assert papers(1.5) == 1  # the first value's
+    assert papers(4.3) == 1  # the second's
+    assert papers(0.5) == 0  # through the bars alone
+
+
 def test_the_scale_stays_while_a_value_moves_a_little(family: PlanFile) -> None:
     """Judge: the plot and its ends, as the picture itself tells them, over a slider's small moves."""
     places = set()

@@ -9,13 +9,14 @@ import numpy as np
 import plotly.graph_objects as go
 import pytest
 
-from tests.examples import NAMES, example_answers
+from tests.examples import NAMES, example, example_answers
 from vanwater import figures
 from vanwater.answers.core.chart import Bars, Line, Mark
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.labels import lay_out
 from vanwater.figures.roles import ROLES
 from vanwater.figures.screen import figure, plotly_figure
+from vanwater.options.sweep import sweep
 
 
 def numbers(values: list[float | None]) -> np.ndarray:
@@ -178,6 +179,16 @@ def test_a_figure_of_plotlys_own_holds_the_same(chart):
         assert list(trace.x) == wanted["x"]
     assert shown.layout.xaxis.title.text == made["layout"]["xaxis"]["title"]["text"]
     assert plotly_figure is figures.plotly_figure
+
+
+def test_a_sweep_is_a_figure_too():
+    swept = sweep(example("family-winter"), {"tanks.grey.length": ["0.5 m", "0.6 m", "0.7 m"]}, "tank.grey.days")
+    shown = plotly_figure(swept.chart("tank.grey.days"))
+    curve = next(trace for trace in shown.data if trace.mode == "lines")
+    assert list(curve.x) == pytest.approx(
+        [50, 60, 70] if shown.layout.xaxis.title.text.endswith("(cm)") else [500, 600, 700]
+    )
+    assert list(curve.y) == pytest.approx(swept["tank.grey.days"] / 86400, rel=1e-6)
 
 
 def test_without_plotly_it_says_what_to_install(samples, monkeypatch):

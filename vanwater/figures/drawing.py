@@ -208,6 +208,10 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
 def _word(sheet: Sheet, word: Word) -> Iterator[str]:
     anchor = {"left": "start", "center": "middle", "right": "end"}[word.align]
     height, middle = word.size * LEADING, sheet.height - word.y
+    if word.tip and _crossed(sheet, word):
+        left, low, right, up = word.box
+        box = f'x="{_n(left - 2)}" y="{_n(sheet.height - up)}" width="{_n(right - left + 2)}" height="{_n(up - low)}"'
+        yield f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
     weight = ' font-weight="bold"' if word.bold else ""
     halo = f";stroke:{_tone(PAPER)};stroke-width:2.5;stroke-linejoin:round;paint-order:stroke" if word.tip else ""
     if word.lead is not None:
@@ -227,6 +231,14 @@ def _word(sheet: Sheet, word: Word) -> Iterator[str]:
             f'<text x="{_n(word.x)}" y="{_n(first + row * height)}" font-size="{word.size:g}"{weight} '
             f'text-anchor="{anchor}" style="fill:{_tone(word.colour)}{halo}">{plain(line, "html")}</text>'
         )
+
+
+def _crossed(sheet: Sheet, word: Word) -> bool:
+    """Whether an upright rule runs through the value of a bar."""
+    upright = [draw.x for draw in sheet.chart.draws if isinstance(draw, Rule) and draw.x is not None]
+    places = [float(sheet.points(sheet.across(x), sheet.y.low)[0, 0]) for x in upright if sheet.chart.bars]
+    left, low, right, _ = word.box
+    return any(left < place < right for place in places) and low < sheet.top
 
 
 def _slices(sheet: Sheet) -> Iterator[str]:

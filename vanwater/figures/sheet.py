@@ -210,13 +210,18 @@ def bar_values(sheet: Sheet) -> Iterator[BarValue]:
         if bars.start is not None:
             others = sheet.within(bars.start).tolist()
             for row, text in enumerate(
-                value_texts(sheet, replace(bars, values=bars.start, low=None, high=None, numbers=()))
+                value_texts(sheet, replace(bars, values=bars.start, low=None, high=None, numbers=(), notes=()))
             ):
                 yield BarValue(text, others[row], row + offset, not after[row])
 
 
 def value_texts(sheet: Sheet, bars: Bars) -> list[str]:
-    """The value of each bar in words, with its range where it has one."""
+    """The value of each bar in words, with its range where it has one, and what is said behind it."""
+    notes = [sheet.text(note) for note in bars.notes] or [""] * len(bars.names)
+    return [f"{text}, {note}" if note else text for text, note in zip(_values(sheet, bars), notes, strict=True)]
+
+
+def _values(sheet: Sheet, bars: Bars) -> list[str]:
     quantity = sheet.chart.x.quantity
     assert quantity is not None  # every chart has one; see Chart
     if bars.numbers:  # as they are told everywhere else

@@ -162,6 +162,8 @@ class Bars:
         The numbers that the bars show, where each is one.
     pale : bool
         Whether they are drawn pale: what comes to those before them.
+    notes : tuple of str or Say
+        What is said behind each value; none for an empty text.
     """
 
     role: Role | tuple[Role, ...]
@@ -173,6 +175,7 @@ class Bars:
     label: Words = ""
     numbers: tuple[Number, ...] = ()
     pale: bool = False
+    notes: tuple[Words, ...] = ()
 
     @classmethod
     def of(
@@ -194,6 +197,8 @@ class Bars:
             raise ValueError("bars want one role, or one for each name")
         if (self.low is None) != (self.high is None):
             raise ValueError("a range wants both low and high")
+        if self.notes and len(self.notes) != len(self.names):
+            raise ValueError(f"bars want as many notes as names, {len(self.names)}")
 
     @property
     def roles(self) -> tuple[Role, ...]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
 
-from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule, Words
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Role, Rule
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.stay.answer import Stay
@@ -46,15 +47,17 @@ def days_of_stores(answer: Stay) -> Chart | None:
     if not any(store.days.likely < _FOREVER for store in every):
         return None
     first = answer.stores[0]
-    names = tuple(_named(store, store is first) for store in every)
+    names = tuple(store.name for store in every)
+    notes = tuple(_how(store) if store is first else "" for store in every)
     roles = tuple(_ROLES[store.holds] for store in every)
     stops = {way.store: way.stay for way in answer.on_the_way if np.isfinite(way.stay.likely)}
-    bars = [Bars.of(roles, names, [store.days for store in every], say("as planned"))]
+    lasts = Bars.of(roles, names, [store.days for store in every], say("as planned"))
+    bars = [replace(lasts, notes=notes)]
     if stops:
         numbers = tuple(stops.get(store.name, store.days) for store in every)
         ends = np.array([number.likely for number in numbers])
         label = say("the stay with one stop to {do} it", do=_stop(answer))
-        bars.append(Bars(roles, names, ends, bars[0].values, label=label, numbers=numbers, pale=True))
+        bars.append(Bars(roles, names, ends, lasts.values, label=label, numbers=numbers, pale=True))
     rules = [] if answer.wanted is None else [Rule("stay wanted", x=answer.wanted)]
     end = _scale(answer, [store.days for store in every])
     return Chart(
@@ -72,12 +75,9 @@ def _place(tanks: list[str], store: StoreDays) -> int:
     return min((tanks.index(tank) for tank in store.tanks), default=len(tanks))
 
 
-def _named(store: StoreDays, first: bool) -> Words:
-    """A store's name, and how it ends the stay if it does."""
-    if not first or not store.days.likely < _FOREVER:
-        return store.name
-    how = "empty first" if store.holds in ("fresh", "battery") else "full first"
-    return say(f"{{name}}, {how}", name=store.name)
+def _how(store: StoreDays) -> Say:
+    """How a store ends the stay."""
+    return say("empty first" if store.holds in ("fresh", "battery") else "full first")
 
 
 def _stop(answer: Stay) -> str:
