@@ -19,7 +19,7 @@ from tests.examples import NAMES, PLANS
 from vanwater import command
 from vanwater.command import main
 from vanwater.plan.file import read
-from vanwater.terminal import lab
+from vanwater.terminal import command_line, lab
 from vanwater.terminal.overview import MOST_LINES
 
 FAMILY = str(PLANS / "family-winter.toml")
@@ -334,6 +334,21 @@ def test_document_writes_the_page_and_says_so(
     assert (tmp_path / "weekend-cans.html").read_text(encoding="utf-8") == pages[1]
 
 
+def test_draw_writes_the_drawing_and_says_so(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["draw", FAMILY, "--situation", "ski week"]) == 0
+    assert capsys.readouterr().out == "family-winter ski week.svg is written, a drawing for any browser.\n"
+    sized = (tmp_path / "family-winter ski week.svg").read_text(encoding="utf-8")
+    assert sized.startswith("<svg ") and "R12" in sized
+    assert main(["draw", FAMILY, "--shows", "loss", "--outlet", "basin tap", "-o", "van.svg", "--units", "us"]) == 0
+    assert "psi</text>" in (tmp_path / "van.svg").read_text(encoding="utf-8")
+    capsys.readouterr()
+    assert main(["draw", FAMILY, "--shows", "loss", "--outlet", "bath"]) == 2
+    assert "no outlet 'bath'" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("output", ["van.toml", "notes.html", "missing/van.html", "."])
 def test_document_never_writes_over_anything_else(
     tmp_path: Path, output: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
@@ -355,7 +370,7 @@ def test_document_tells_what_the_disk_refuses(
     def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("vanwater.document.html.write", full)
+    monkeypatch.setattr("vanwater.plan.saving.replace_file", full)
     assert main(["document", CANS, "-o", str(tmp_path / "van.html")]) == 2
     out, err = capsys.readouterr()
     assert out == "" and "cannot be written: No space left on device." in err
@@ -399,7 +414,7 @@ def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
     out, err = capsys.readouterr()
     assert out == ""
     assert "ZeroDivisionError: in the middle" in err and err.endswith("no answer was given.\n")
-    assert str(command.FAULT) in command._ENDS
+    assert str(command.FAULT) in command_line.ENDS
     assert command.FAULT not in (command.COMPUTED, command.FAILING, command.BAD_INPUT, command.INTERRUPTED)
 
 

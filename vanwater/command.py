@@ -12,7 +12,8 @@ import argparse
 import dataclasses
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -21,28 +22,13 @@ import vanwater
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
     from vanwater.plan.file import PlanFile
+    from vanwater.terminal.output_file import Kind
     from vanwater.terminal.screen import Screen
 
 __all__ = ["main"]
 
 COMPUTED, FAILING, BAD_INPUT, FAULT, NOT_WRITTEN, INTERRUPTED = 0, 1, 2, 70, 74, 130
 
-_ABOUT = """\
-Plan the water of a camper van before a hole is cut: how many days it lasts,
-what the shower gives, and why.
-
-  vanwater new van.toml                     write a commented plan to begin with
-  vanwater stock hose                       what a plan may name: hoses, pumps ...
-  vanwater check van.toml                   the answers, in a screenful
-  vanwater check van.toml --why days.fresh  one number unfolded to its sum
-  vanwater document van.toml -o van.html    the same for the customer, as a page
-  vanwater lab van.toml                     notebooks with sliders
-"""
-_ENDS = """\
-Ends with 0 when all was computed, 1 with --strict and a failing finding,
-2 on input that cannot be used, 70 after a fault of vanwater itself,
-74 when the output cannot be written.
-"""
 _FAULT = "This is a fault of vanwater, not of your plan: no answer was given.\n"
 
 
@@ -84,7 +70,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _run(argv: Sequence[str] | None) -> int:
-    parser = _parser()
+    from vanwater.terminal.command_line import parser_of
+
+    parser = parser_of(_COMMANDS, vanwater.__version__)
     try:
         asked = parser.parse_args(argv)
     except SystemExit:  # after --help or --version
@@ -105,72 +93,7 @@ def _run(argv: Sequence[str] | None) -> int:
     return BAD_INPUT
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="vanwater",
-        description=_ABOUT,
-        epilog=_ENDS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-    parser.add_argument("--version", action="version", version=f"vanwater {vanwater.__version__}")
-    parser.set_defaults(command=None)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-
-    check = commands.add_parser(
-        "check",
-        help="answer every question about a plan",
-        usage="vanwater check PLAN [--situation NAME] [--units {metric,us}]\n"
-        "                           [--why [KEY] | --all | --json] [--strict]\n"
-        "       vanwater check --json-schema",
-        epilog=_ENDS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-    check.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's file, such as van.toml")
-    _units(check)
-    form = check.add_mutually_exclusive_group()
-    form.add_argument(
-        "--why", metavar="KEY", nargs="?", const="", help="unfold a number to its sum, or an address of the plan"
-    )
-    form.add_argument("--all", action="store_true", help="every table, finding and assumption, with sources")
-    form.add_argument("--json", action="store_true", help="every number in SI, for programs")
-    form.add_argument("--json-schema", action="store_true", help="the JSON Schema of --json; needs no plan")
-    check.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
-    check.add_argument("--strict", action="store_true", help="end with 1 when a finding fails, in any situation")
-    check.set_defaults(command=lambda asked: _check(asked, check))
-
-    new = commands.add_parser("new", help="write a commented plan to begin with", allow_abbrev=False)
-    new.add_argument("file", metavar="FILE", type=Path, help="a file that does not exist yet")
-    new.add_argument("--full", action="store_true", help="with every field of a plan, explained")
-    new.set_defaults(command=_new)
-
-    stock = commands.add_parser("stock", help="list what a plan may name", allow_abbrev=False)
-    stock.add_argument("word", metavar="WORD", nargs="*", help="a kind, such as pumps or joints, or a word of a row")
-    stock.add_argument("--plan", metavar="PLAN", help="a plan, whose shelf is listed too")
-    _units(stock)
-    stock.set_defaults(command=_stock)
-
-    document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
-    document.add_argument("plan", metavar="PLAN", help="the plan's file")
-    document.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
-    document.add_argument(
-        "-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it, or PLAN NAME.html"
-    )
-    _units(document)
-    document.set_defaults(command=_document)
-
-    lab = commands.add_parser("lab", help="open the notebooks", allow_abbrev=False)
-    lab.add_argument("plan", metavar="PLAN", nargs="?", help="the plan that they begin with")
-    lab.set_defaults(command=_lab)
-    return parser
-
-
-def _units(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--units", choices=("metric", "us"), help="units to show; the plan's own without it")
-
-
-def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
+def _check(asked: argparse.Namespace) -> int:
     if asked.plan is None and asked.why:  # "check --why van.toml" lists the keys of van.toml
         asked.plan, asked.why = asked.why, ""
     if asked.json_schema:
@@ -181,9 +104,9 @@ def _check(asked: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
         _write(sys.stdout, json.dumps(json_schema(), indent=2) + "\n")
         return COMPUTED
     if asked.plan is None:
-        parser.error("the following arguments are required: PLAN")
+        asked.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
-        parser.error("argument --units: not allowed with argument --json, whose numbers are in SI")
+        asked.error("argument --units: not allowed with argument --json, whose numbers are in SI")
     file, answers = _answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
@@ -267,22 +190,81 @@ def _stock(asked: argparse.Namespace) -> int:
 
 
 def _document(asked: argparse.Namespace) -> int:
-    from vanwater.terminal.output_file import page_target
-    from vanwater.terminal.refusal import RefusedError
+    from vanwater.terminal.output_file import PAGE
 
-    plan = Path(asked.plan)
-    name = " ".join(filter(None, (plan.stem, asked.situation)))
-    target = page_target(asked.output or Path(f"{name}.html"), plan)
+    readers = ("customer", "workshop", "file") if asked.reader == "all" else (asked.reader,)
+    places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
     file, answers = _answered(asked.plan, asked.situation)
-    from vanwater.document.html import write
+    from vanwater.document.html import render
+    from vanwater.document.short import READERS, render_for
+    from vanwater.plan.saving import replace_file
+
+    us = _us(asked, file)
+    for reader, place in places.items():
+        page = render_for(reader, answers, us=us) if reader in READERS else render(answers, us=us)
+        with _written(place):
+            replace_file(place.resolve(), page.encode("utf-8"))
+    named = " and ".join(str(place) for place in places.values())
+    told = "is written, one page" if len(places) == 1 else "are written, each one page"
+    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.")
+    return COMPUTED
+
+
+def _draw(asked: argparse.Namespace) -> int:
+    from vanwater.terminal.output_file import DRAWING
+
+    place = _place(asked, DRAWING)
+    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.figures.schematic.drawing import schematic
+    from vanwater.plan.saving import replace_file
+    from vanwater.terminal.refusal import RefusedError
 
     us = _us(asked, file)
     try:
-        write(answers, target, us=us)
-    except OSError as error:
-        raise RefusedError(f"{target} cannot be written: {error.strerror}.") from None
-    _tell(answers.read_in(us).headline.text(us), f"{target} is written, one page for any browser.")
+        drawing = schematic(answers.read_in(us), us, asked.shows, asked.outlet or "")
+    except KeyError as unknown:
+        raise RefusedError(unknown.args[0]) from None
+    with _written(place):
+        replace_file(place.resolve(), drawing.encode("utf-8"))
+    _tell(f"{place} is written, a drawing for any browser.")
     return COMPUTED
+
+
+def _parts(asked: argparse.Namespace) -> int:
+    from vanwater.plan.file import read
+    from vanwater.terminal.order_list import order_csv, parts_lines
+    from vanwater.terminal.screen import Screen
+
+    file = read(asked.plan)
+    plan = file.plan.read_in(_us(asked, file))
+    if asked.csv:
+        _write(sys.stdout, order_csv(plan))
+    else:
+        _say(parts_lines(plan, Screen.of(sys.stdout, plan.us)))
+    return COMPUTED
+
+
+def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
+    """Where a document or a drawing goes: what was typed, else the plan's name here; beside others with its reader."""
+    from vanwater.terminal.output_file import target
+
+    plan, several = Path(asked.plan), getattr(asked, "reader", "") == "all"
+    if asked.output is None:
+        name = " ".join(filter(None, (plan.stem, asked.situation, reader)))
+        return target(Path(f"{name}{kind.endings[0]}"), plan, kind)
+    output: Path = asked.output
+    return target(output.with_stem(f"{output.stem} {reader}") if several and reader else output, plan, kind)
+
+
+@contextmanager
+def _written(place: Path) -> Iterator[None]:
+    """Tell in a sentence what the disk refuses."""
+    from vanwater.terminal.refusal import RefusedError
+
+    try:
+        yield
+    except OSError as error:
+        raise RefusedError(f"{place} cannot be written: {error.strerror}.") from None
 
 
 def _lab(asked: argparse.Namespace) -> int:
@@ -326,3 +308,15 @@ def _write(stream: TextIO, text: str) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
         if stream is sys.stdout and not isinstance(error, BrokenPipeError):
             raise _NotWrittenError(error.strerror) from None
+
+
+_COMMANDS = {
+    "check": _check,
+    "new": _new,
+    "stock": _stock,
+    "document": _document,
+    "draw": _draw,
+    "parts": _parts,
+    "lab": _lab,
+}
+"""What each command does."""

@@ -75,7 +75,7 @@ def test_headings_are_in_order_and_tables_have_heads(tree):
 
 
 def test_charts_are_described_and_drawn_once(tree):
-    figures = tree(charts=True).all("figure")
+    figures = [figure for figure in tree(charts=True).all("figure") if figure.attributes["id"].startswith("chart-")]
     assert figures
     for figure in figures:
         (drawn,) = figure.all("svg")

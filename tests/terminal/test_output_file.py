@@ -6,7 +6,8 @@ import pytest
 
 from tests.examples import example_answers
 from vanwater.document.html import write
-from vanwater.terminal.output_file import page_target
+from vanwater.figures.schematic.drawing import schematic
+from vanwater.terminal.output_file import DRAWING, PAGE, target
 from vanwater.terminal.refusal import RefusedError
 
 
@@ -19,15 +20,26 @@ def plan(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("name", ["van.html", "van.HTM"])
 def test_a_new_page_may_be_written(tmp_path: Path, plan: Path, name: str) -> None:
-    assert page_target(tmp_path / name, plan) == tmp_path / name
+    assert target(tmp_path / name, plan, PAGE) == tmp_path / name
 
 
 def test_an_earlier_document_may_be_written_over(tmp_path: Path, plan: Path) -> None:
     page = tmp_path / "van.html"
     page.touch()
-    assert page_target(page, plan) == page
+    assert target(page, plan, PAGE) == page
     write(example_answers("weekend-cans"), page)
-    assert page_target(page, plan) == page
+    assert target(page, plan, PAGE) == page
+
+
+def test_an_earlier_drawing_too_and_no_other(tmp_path: Path, plan: Path) -> None:
+    drawing = tmp_path / "van.svg"
+    drawing.write_text(schematic(example_answers("weekend-cans")), encoding="utf-8")
+    assert target(drawing, plan, DRAWING) == drawing
+    drawing.write_text("<svg/>", encoding="utf-8")
+    with pytest.raises(RefusedError, match="that vanwater did not write"):
+        target(drawing, plan, DRAWING)
+    with pytest.raises(RefusedError, match="no name of a drawing"):
+        target(tmp_path / "van.html", plan, DRAWING)
 
 
 @pytest.mark.parametrize("begins", ["<!DOCTYPE html>\n<html>", "\ufeff\n <html lang=en>", "<p>vanwater</p>"])
@@ -35,7 +47,7 @@ def test_a_page_of_somebody_else_is_left_alone(tmp_path: Path, plan: Path, begin
     page = tmp_path / "van.html"
     page.write_text(begins, encoding="utf-8")
     with pytest.raises(RefusedError, match="that vanwater did not write"):
-        page_target(page, plan)
+        target(page, plan, PAGE)
     assert page.read_text(encoding="utf-8") == begins
 
 
@@ -57,5 +69,5 @@ def test_nothing_else_is(tmp_path: Path, plan: Path, name: str, told: str) -> No
     (tmp_path / "folder.html").mkdir()
     (tmp_path / "plan.html").hardlink_to(plan)
     with pytest.raises(RefusedError, match=told) as error:
-        page_target(tmp_path / name, plan)
+        target(tmp_path / name, plan, PAGE)
     assert "Nothing was written." in str(error.value)

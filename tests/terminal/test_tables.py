@@ -58,7 +58,10 @@ def test_us_and_metric_show_the_same_values(quantity: Quantity, shares: list[flo
         shown = line.split(None, 1)[1].replace(" ", "").replace("−", "-")
         back = quantity.spellings[quantity.unit(us)].to_si(float(shown.replace("×10⁻", "e-")))
         span = abs(float(quantity.spellings[quantity.unit(us)].factor) * float(shown.split("×")[0]))
-        nearest = quantity.nothing if quantity.places is None else 0.5 * quantity.spellings[quantity.unit(us)].factor
+        unit = quantity.spellings[quantity.unit(us)]
+        coarse, fine = quantity.steps.get(quantity.unit(us), (0.0, 0.0))  # the finest step that is told of it
+        step = (coarse if abs(float(shown.split("×")[0])) >= 10 else fine) or float(quantity.places is not None)
+        nearest = max(quantity.nothing, 0.5 * step * unit.factor)
         assert back == pytest.approx(value, abs=max(5.1e-3 * span * (quantity.places is None), nearest, 1e-12))
 
 

@@ -17,6 +17,7 @@ from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
 from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
+from vanwater.answers.parts.question import QUESTION as PARTS
 from vanwater.answers.power.question import QUESTION as POWER
 from vanwater.answers.pump_starts.question import QUESTION as PUMP_STARTS
 from vanwater.answers.ratings.question import QUESTION as RATINGS
@@ -44,6 +45,7 @@ QUESTIONS: Mapping[str, Question[Any]] = {
         RATINGS,
         WEIGHT,
         SANITISING,
+        PARTS,
     )
 }
 """The questions by name; the first gives the headline."""

@@ -18,6 +18,7 @@ from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.answers.situations import cautions_there, further, otherwise
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, Value, differing, listings
+from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sections import FindingEntry, Section, sections
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
@@ -93,6 +94,8 @@ class Book:
         The answers.
     key_numbers : tuple of KeyNumber
         The numbers of the first page.
+    plumbing : Plumbing or None
+        The drawing of the plumbing with its lists; None while there is none.
     missing : tuple of Missing
         What keeps the plan from being whole.
     to_know : tuple of FindingEntry
@@ -122,6 +125,7 @@ class Book:
     date: str
     sections: tuple[Section, ...]
     key_numbers: tuple[KeyNumber, ...]
+    plumbing: Plumbing | None
     missing: tuple[Missing, ...]
     to_know: tuple[FindingEntry, ...]
     situations: tuple[Situated, ...]
@@ -185,6 +189,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         date=dated(date, words.us),
         sections=numbered,
         key_numbers=key_numbers(answers, sums),
+        plumbing=plumbing(asked, words, sums),
         missing=missing(asked.plan),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         situations=tuple(_situated(asked, name, there) for name, there in asked.situations.items()),

@@ -19,12 +19,13 @@ from markupsafe import Markup
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
 from vanwater.document.words import Words, in_css
+from vanwater.plan.model import Plan
 from vanwater.plan.saving import replace_file
 
 if TYPE_CHECKING:
     from vanwater.answers.core.chart import Chart
 
-__all__ = ["Paper", "render", "write"]
+__all__ = ["Paper", "page_of", "render", "write"]
 
 Paper: TypeAlias = Literal["A4", "letter"]
 
@@ -63,18 +64,44 @@ def render(
     answers = answers.read_in(words.us)
     drawn = _charts(answers) if charts is None else charts
     contents = book(answers, words, date or dt.date.today(), drawn)
+    return page_of("body.html", contents.plan, words, paper, book=contents)
+
+
+def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **given: object) -> str:
+    """A whole page out of the template of its body.
+
+    Parameters
+    ----------
+    template : str
+        Of the body.
+    plan : Plan
+        The plan.
+    words : Words
+        What writes it.
+    paper : {"A4", "letter"} or None
+        The sheet that it is printed on; letter for US units, A4 else.
+    **given : object
+        What the body shows.
+
+    Returns
+    -------
+    str
+        One self-contained page.
+    """
     environment = _environment()
-    given = {
-        "book": contents,
-        "plan": contents.plan,
+    known = {
+        "plan": plan,
         "words": words,
         "in_css": in_css,
         "css": Markup(_css()),
         "paper": paper or ("letter" if words.us else "A4"),
+        **given,
     }
-    body = environment.get_template("body.html").render(given)
+    body = environment.get_template(template).render(known)
     terms = terms_in(_visible(body))
-    return environment.get_template("page.html").render(given, body=Markup(body), terms=terms)
+    return environment.get_template("page.html").render(
+        known, body=Markup(body), terms=terms, lettered=template == "body.html"
+    )
 
 
 def write(

@@ -21,6 +21,7 @@ Pressure and flow
     tees             K of tees and wyes that join or part two flows
     valves           Kv and Cv, outlets by their litres at a bar
     pump             the curve of a diaphragm pump at its volts
+    cutting          what to order of hose and pipe so that every piece can be cut from it
     pump_power       power in the water, power and current taken
     centrifugal      affinity laws and a curve from one point, for submersible pumps
     pump_kinds       the curves of speed-controlled, submersible, hand and foot pumps

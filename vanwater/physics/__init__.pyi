@@ -12,6 +12,7 @@ from vanwater.physics import centrifugal as centrifugal
 from vanwater.physics import chlorine as chlorine
 from vanwater.physics import circuit as circuit
 from vanwater.physics import cooling as cooling
+from vanwater.physics import cutting as cutting
 from vanwater.physics import cycling as cycling
 from vanwater.physics import demand as demand
 from vanwater.physics import electric as electric
@@ -101,6 +102,7 @@ from vanwater.physics.cooling import WATER_HEAT_CAPACITY as WATER_HEAT_CAPACITY
 from vanwater.physics.cooling import mean_temperature as mean_temperature
 from vanwater.physics.cooling import temperature_after as temperature_after
 from vanwater.physics.cooling import time_until as time_until
+from vanwater.physics.cutting import order_length as order_length
 from vanwater.physics.cycling import off_time as off_time
 from vanwater.physics.cycling import on_time as on_time
 from vanwater.physics.cycling import starts as starts

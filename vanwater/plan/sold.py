@@ -34,6 +34,8 @@ class Sold:
         What a regulator at a van's inlet is commonly set to [Pa].
     height : float
         Steps in which a pump is moved [m].
+    cut : float
+        Steps in which hose and pipe are cut from the coil [m].
     cables : mapping of str to float
         Cross-sections of one conductor by what they are called, the thinnest first [m²].
     """
@@ -46,6 +48,7 @@ class Sold:
     valve: float
     regulator: float
     height: float
+    cut: float
     cables: Mapping[str, float]
 
 
@@ -80,6 +83,7 @@ _METRIC = Sold(
     valve=PRESSURE.read("0.1 bar"),
     regulator=PRESSURE.read("2.5 bar"),
     height=LENGTH.read("0.05 m"),
+    cut=LENGTH.read("0.5 m"),
     cables={f"{size} mm²": SECTION.read(f"{size} mm²") for size in (1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120)},
 )
 _US = Sold(
@@ -91,6 +95,7 @@ _US = Sold(
     valve=PRESSURE.read("5 psi"),
     regulator=PRESSURE.read("40 psi"),
     height=LENGTH.read("0.1 ft"),
+    cut=LENGTH.read("1 ft"),
     cables={
         **{f"{gauge} AWG": gauge_section(gauge) for gauge in (16, 14, 12, 10, 8, 6, 4, 2)},
         **{f"{zeros}/0 AWG": gauge_section(1 - zeros) for zeros in (1, 2, 3, 4)},

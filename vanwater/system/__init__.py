@@ -7,6 +7,7 @@ Rows
 Ways and runs
     ways               the way to one outlet, by names: tank, pump, hot and cold leg
     missing_runs       runs that are not drawn yet, and what they would join
+    numbering          the numbers of pieces and runs, along the water
     path_conditions    what must be decided along a way, temperatures, the surface in the tank
     supply             bores, lengths, losses of runs; outlets by their litres at a bar
     hot_pipe           what runs off before hot water arrives

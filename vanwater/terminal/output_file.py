@@ -1,21 +1,42 @@
-"""Where a document may be written: never over a plan, never over anything that is no earlier document."""
+"""Where a document or a drawing may be written: never over a plan, never over anything that is no earlier one."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from vanwater.terminal.refusal import RefusedError
 
-__all__ = ["page_target"]
+__all__ = ["DRAWING", "PAGE", "Kind", "target"]
 
-ENDINGS = (".html", ".htm")
-WRITTEN_BY = b'<meta name="generator" content="vanwater">'
-"""What every document says of itself in its head."""
 LOOKED_AT = 1024
 
 
-def page_target(path: Path, plan: Path) -> Path:
-    """See that a web page may be written at a place.
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What is written.
+
+    Parameters
+    ----------
+    name : str
+        In words.
+    endings : tuple of str
+        How its file's name ends, the usual ending first.
+    written_by : bytes
+        What it says of itself at its beginning.
+    """
+
+    name: str
+    endings: tuple[str, ...]
+    written_by: bytes
+
+
+PAGE = Kind("a web page", (".html", ".htm"), b'<meta name="generator" content="vanwater">')
+DRAWING = Kind("a drawing", (".svg",), b'data-generator="vanwater"')
+
+
+def target(path: Path, plan: Path, kind: Kind) -> Path:
+    """See that a document or a drawing may be written at a place.
 
     Parameters
     ----------
@@ -23,6 +44,8 @@ def page_target(path: Path, plan: Path) -> Path:
         Where it is wanted.
     plan : Path
         The plan that it is made of.
+    kind : Kind
+        What is written.
 
     Returns
     -------
@@ -32,34 +55,34 @@ def page_target(path: Path, plan: Path) -> Path:
     Raises
     ------
     RefusedError
-        When the name is none of a web page, the folder is missing, or something else lies there.
+        When the name is none of its kind, the folder is missing, or something else lies there.
     """
     try:
-        return _allowed(path, plan, "Nothing was written.")
+        return _allowed(path, plan, kind, "Nothing was written.")
     except OSError as error:  # a name that no file can have, a folder that may not be looked into
         raise RefusedError(f"{path} cannot be written: {error.strerror}.") from None
 
 
-def _allowed(path: Path, plan: Path, kept: str) -> Path:
+def _allowed(path: Path, plan: Path, kind: Kind, kept: str) -> Path:
     if path.is_dir():
-        raise RefusedError(f"{path} is a folder. {kept}\nGive a file, such as -o {path / 'van.html'}.")
-    if path.suffix.lower() not in ENDINGS:
-        raise RefusedError(f"{path} is no name of a web page. {kept}\nThe name must end in .html.")
+        raise RefusedError(f"{path} is a folder. {kept}\nGive a file, such as -o {path / f'van{kind.endings[0]}'}.")
+    if path.suffix.lower() not in kind.endings:
+        raise RefusedError(f"{path} is no name of {kind.name}. {kept}\nThe name must end in {kind.endings[0]}.")
     if not path.parent.is_dir():
         raise RefusedError(f"{path.parent} is no folder. {kept}\nMake the folder first.")
     if path.exists():
         if plan.exists() and path.samefile(plan):
             raise RefusedError(f"{path} is the plan itself. {kept}")
-        if not path.is_file() or not _is_document(path):
+        if not path.is_file() or not _is_earlier(path, kind):
             raise RefusedError(f"{path} holds something that vanwater did not write. {kept}\nChoose another name.")
     return path
 
 
-def _is_document(path: Path) -> bool:
-    """Whether a file is empty, or a document that was written before."""
+def _is_earlier(path: Path, kind: Kind) -> bool:
+    """Whether a file is empty, or one of the kind that was written before."""
     try:
         with path.open("rb") as file:
             begins = file.read(LOOKED_AT)
     except OSError:
         return False
-    return not begins or WRITTEN_BY in begins
+    return not begins or kind.written_by in begins

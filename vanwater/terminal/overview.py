@@ -30,7 +30,7 @@ from vanwater.terminal.tables import set_in_columns, strips
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
 
-__all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview"]
+__all__ = ["FEWEST_ROWS", "MOST_LINES", "everything", "overview", "question"]
 
 MOST_LINES = 60
 FILLED = 28
@@ -138,16 +138,7 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
     """
     lines = _apart([_head(answers, screen), missing_lines(answers.missing, screen)])
     for place, answer in enumerate(answers.values()):
-        lines += ["", *_heading(answer, screen, first=place == 0)]
-        for table in answer.tables:
-            lines += ["", *_table(table, screen)]
-        width = label_width(answer.findings, screen)
-        for finding in answer.findings:
-            lines += ["", *finding_lines(finding, screen, width, details=True)]
-        if answer.assumptions:
-            lines += ["", *screen.lines(screen.text("What we assumed", "bold"), indent=INDENT)]
-        for assumption in answer.assumptions:
-            lines += assumption_lines(assumption, screen)
+        lines += ["", *_heading(answer, screen, first=place == 0), *_in_full(answer, screen)]
     for told in _situations(answers, screen, SITUATION_LABELS, full=True):
         lines += ["", *told]
     cautions = gravest_first(caution for answer in answers.values() for caution in answer.cautions)
@@ -158,6 +149,40 @@ def everything(answers: Answers, screen: Screen) -> list[str]:
         "",
         *screen.paragraph("--why unfolds a number to its sum; alone it lists the keys.", "dim"),
     ]
+
+
+def question(answer: Answer, screen: Screen) -> list[str]:
+    """All that the answer to one question holds.
+
+    Parameters
+    ----------
+    answer : Answer
+        The answer.
+    screen : Screen
+        Width, units and letters.
+
+    Returns
+    -------
+    list of str
+        The lines; the first says the verdict.
+    """
+    cautions = (line for caution in answer.cautions for line in ("", *caution_lines(caution, screen)))
+    return [*screen.paragraph(answer.verdict, "bold"), *_in_full(answer, screen), *cautions]
+
+
+def _in_full(answer: Answer, screen: Screen) -> list[str]:
+    """Tables, findings and assumptions of an answer."""
+    lines = []
+    for table in answer.tables:
+        lines += ["", *_table(table, screen)]
+    width = label_width(answer.findings, screen)
+    for finding in answer.findings:
+        lines += ["", *finding_lines(finding, screen, width, details=True)]
+    if answer.assumptions:
+        lines += ["", *screen.lines(screen.text("What we assumed", "bold"), indent=INDENT)]
+    for assumption in answer.assumptions:
+        lines += assumption_lines(assumption, screen)
+    return lines
 
 
 def _head(answers: Answers, screen: Screen) -> tuple[str, ...]:

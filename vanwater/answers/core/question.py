@@ -17,6 +17,7 @@ from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.chart import Bars, Chart
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.handover import Handed
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
@@ -83,6 +84,8 @@ class Question(Generic[A]):
         The cautions that belong to its numbers; an answer has those that the plan raises.
     terms : tuple of Term
         The trade's terms that belong to it alone.
+    handover : callable
+        What it adds to the pages that go with the van: living with it, faults, measurements.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
     """
@@ -98,6 +101,7 @@ class Question(Generic[A]):
     worked: Mapping[str, tuple[Compared, ...]] = field(default_factory=dict)
     cautions: tuple[Caution, ...] = ()
     terms: tuple[Term, ...] = ()
+    handover: Callable[[Plan, A], Iterable[Handed]] = lambda plan, answer: ()  # noqa: ARG005
     brief: bool = True
 
     def ask(self, plan: Plan) -> Answer:

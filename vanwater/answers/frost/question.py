@@ -17,6 +17,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.frost.answer import Frost, frost
 from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
 from vanwater.answers.frost.controls import controls, fits
+from vanwater.answers.frost.handover import handover
 
 __all__ = ["QUESTION"]
 
@@ -49,4 +50,5 @@ QUESTION = Question[Frost](
             Compared("a tenth of it is ice after another", "tank.fresh.time_at_freezing.parked.full"),
         ),
     },
+    handover=handover,
 )

@@ -19,6 +19,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.hot_water.charts import day_of_hot_water, litres_of_a_charge
 from vanwater.answers.hot_water.controls import controls
+from vanwater.answers.hot_water.handover import handover
 from vanwater.answers.hot_water.terms import TERMS
 
 __all__ = ["QUESTION"]
@@ -50,4 +51,5 @@ QUESTION = Question[HotWater](
             Compared("its share of the battery", "use.shower.battery_share.heater"),
         ),
     },
+    handover=handover,
 )

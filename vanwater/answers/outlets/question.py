@@ -8,6 +8,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.charts import pressure_along_the_way, pressure_budget
 from vanwater.answers.outlets.controls import controls
+from vanwater.answers.outlets.handover import handover
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.answers.outlets.terms import TERMS
 
@@ -42,4 +43,5 @@ QUESTION = Question[Outlets](
             )
         },
     },
+    handover=handover,
 )

@@ -7,6 +7,7 @@ from vanwater.answers.core.question import Question
 from vanwater.answers.power.answer import Power, power
 from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery, states_of_a_day
 from vanwater.answers.power.controls import controls
+from vanwater.answers.power.handover import handover
 from vanwater.answers.power.sources import heat_sources
 
 __all__ = ["QUESTION"]
@@ -21,4 +22,5 @@ QUESTION = Question[Power](
     controls=controls,
     brief=False,
     cautions=(WIRING, SHOCK, LITHIUM, ESTIMATE),
+    handover=handover,
 )

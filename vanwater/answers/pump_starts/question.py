@@ -7,6 +7,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.pump_starts.answer import PumpStarts, pump_starts
 from vanwater.answers.pump_starts.charts import starts_against_draw
 from vanwater.answers.pump_starts.controls import controls, fits
+from vanwater.answers.pump_starts.handover import handover
 from vanwater.answers.pump_starts.terms import TERMS
 from vanwater.answers.pump_starts.time_charts import flow_over_time, pressure_over_time
 
@@ -32,4 +33,5 @@ QUESTION = Question[PumpStarts](
             ("starts an hour at the worst draw, with accumulator", "starts then", "pump.pump.starts.worst"),
         )
     },
+    handover=handover,
 )

@@ -6,6 +6,7 @@ from vanwater.answers.core.cautions import BLEACH, CHLORINATED_WATER, DRINKING_W
 from vanwater.answers.core.question import Question
 from vanwater.answers.sanitising.answer import Sanitising, sanitising
 from vanwater.answers.sanitising.controls import controls
+from vanwater.answers.sanitising.handover import handover
 
 __all__ = ["QUESTION"]
 
@@ -16,4 +17,5 @@ QUESTION = Question[Sanitising](
     controls=controls,
     brief=False,
     cautions=(BLEACH, DRINKING_WATER, CHLORINATED_WATER, FILTER, ESTIMATE),
+    handover=handover,
 )

@@ -16,6 +16,7 @@ from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import days_of_stores, levels, litres_by_use
 from vanwater.answers.stay.controls import controls
+from vanwater.answers.stay.handover import handover
 from vanwater.answers.stay.terms import TERMS
 
 __all__ = ["QUESTION"]
@@ -33,4 +34,5 @@ QUESTION = Question[Stay](
         f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)
         for name, tank in (("fresh", "fresh"), ("grey", "grey"), ("urine container", '"urine container"'))
     },
+    handover=handover,
 )

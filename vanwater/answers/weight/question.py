@@ -6,6 +6,7 @@ from vanwater.answers.core.cautions import DRILLING, ESTIMATE, STRAPS, UNDER_FLO
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.answers.weight.controls import controls
+from vanwater.answers.weight.handover import handover
 
 __all__ = ["QUESTION"]
 
@@ -23,4 +24,5 @@ QUESTION = Question[Weight](
         )
         for axle, key in (("front", f"axle.front.water.{place}"), ("rear", f"axle.rear.water.{place}"))
     },
+    handover=handover,
 )

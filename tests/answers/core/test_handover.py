@@ -1,0 +1,45 @@
+"""What each question hands over is said once, in words that hold for the van, with values that the answers hold."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.examples import NAMES, example_answers
+from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.handover import TOPICS, Fault, Handed, Living, Measure
+
+
+def handed(name: str) -> list[Handed]:
+    asked = example_answers(name)
+    return [each for answer in asked.values() for each in answer.question.handover(asked.plan, answer)]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_everything_that_is_expected_is_known(name: str) -> None:
+    measures = [each for each in handed(name) if isinstance(each, Measure)]
+    assert measures
+    for measure in measures:
+        assert measure.how and measure.band and measure.means and measure.what.text()
+        if isinstance(measure.expected, Amount):
+            assert math.isfinite(measure.expected.value), measure.what.text()
+        elif isinstance(measure.expected, Range):
+            assert math.isfinite(measure.expected.likely), measure.what.text()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sentences_end_and_hold_no_hole(name: str) -> None:
+    for each in handed(name):
+        if isinstance(each, Measure):
+            continue
+        said = each.text.text() if isinstance(each, Living) else each.first.text()
+        assert said.endswith(".") and "{" not in said and "not known" not in said
+        assert isinstance(each, Fault) or each.topic in TOPICS
+
+
+def test_the_family_van_is_told_what_belongs_to_it() -> None:
+    said = " ".join(each.text.text() for each in handed("family-winter") if isinstance(each, Living))
+    assert "1.05\N{NO-BREAK SPACE}bar" in said and "suction freezes first" in said and "heating pad" in said
+    signs = [each.sign for each in handed("family-winter") if isinstance(each, Fault)]
+    assert "The relief valve drips" in signs and "It smells of gas or exhaust" not in signs

@@ -1,0 +1,107 @@
+"""The customer's pages and the workshop's sheet: short, the same numbers as everywhere, in one system of units."""
+
+from __future__ import annotations
+
+import datetime as dt
+import html
+import re
+
+import pytest
+
+from tests.examples import NAMES, example, example_answers
+from vanwater.answers.core.handover import TOPICS, Measure
+from vanwater.answers.questions import answers_to
+from vanwater.document.handover import handover
+from vanwater.document.short import READERS, Reader, render_for
+from vanwater.plan.model import Plan
+
+DAY = dt.date(2027, 3, 4)
+METRIC = re.compile(r"\d\s?(?:L|mL|kg|bar|m|mm|°C)\b")
+
+
+def words(page: str) -> str:
+    body = re.sub(r"<(style|svg)\b.*?</\1>", " ", page, flags=re.DOTALL)
+    return spaced(html.unescape(re.sub(r"</?b>", "", body, flags=re.DOTALL)).replace("<", " <"))
+
+
+def spaced(text: str) -> str:
+    """Without tags, every kind of space alike."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", text))
+
+
+@pytest.mark.parametrize("reader", READERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_it_is_short_the_same_each_time_and_holds_nothing_from_outside(name: str, reader: Reader) -> None:
+    asked = example_answers(name)
+    page = render_for(reader, asked, date=DAY)
+    assert page == render_for(reader, asked, date=DAY)
+    assert len(page.encode()) < 150_000
+    assert page.count("<h1>") == 1 and re.search("4 March 2027|March 4, 2027", page)
+    assert not re.search(r"<script|src=|https?://(?!www\.w3\.org)", page)
+    said = words(page).casefold()
+    assert not re.search(
+        r"\b(?:certified|compliant)\b",
+        said.replace("not a design certified by anyone", "").replace("no certified design", ""),
+    )
+
+
+def test_the_customer_reads_the_days_of_every_situation_and_has_a_place_to_sign() -> None:
+    asked = example_answers("family-winter")
+    said = words(render_for("customer", asked, date=DAY))
+    assert spaced(asked.headline.text()) in said
+    for name, there in asked.situations.items():
+        assert name in said and spaced(there.headline.text()) in said
+    for finding in (finding for answer in asked.values() for finding in answer.findings if finding.urgent):
+        assert spaced(finding.statement.text()) in said
+    assert "Received by" in said and "Never switch a water heater on" in said and "No water comes" in said
+
+
+def test_the_workshop_finds_each_run_each_cut_and_each_measurement() -> None:
+    asked = example_answers("family-winter")
+    said = words(render_for("workshop", asked, date=DAY))
+    for number, run in enumerate(asked.plan.runs, 1):
+        assert f"R{number}" in said and run in said
+    expected = [spaced(measure.expected.text()) for measure in measures("family-winter")]
+    assert expected and all(text in said for text in expected)
+
+
+def measures(name: str) -> tuple[Measure, ...]:
+    asked = example_answers(name)
+    return handover(asked.plan, tuple(asked.each.values())).measures
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_in_us_units_nothing_metric_stands(reader: Reader) -> None:
+    page = render_for(reader, example_answers("weekend-cans").read_in(True), us=True, date=DAY)
+    assert not METRIC.findall(words(page))
+
+
+def test_measurements_stand_in_the_order_in_which_they_are_made_and_topics_in_theirs() -> None:
+    for name in NAMES:
+        asked = example_answers(name)
+        handed = handover(asked.plan, tuple(asked.each.values()))
+        places = [measure.place for measure in handed.measures]
+        assert places == sorted(places) and places
+        assert list(handed.living) == [topic for topic in TOPICS if topic in handed.living]
+        assert len({fault.sign for fault in handed.faults}) == len(handed.faults)
+
+
+def test_what_a_van_lacks_is_not_spoken_of() -> None:
+    said = words(render_for("customer", example_answers("weekend-cans"), date=DAY))
+    assert "relief valve" not in said and "heater" not in said.split("Cautions")[0]
+
+
+def test_a_plan_of_two_tanks_gives_a_page() -> None:
+    raw = {
+        "van": {"name": "<b>v</b>"},
+        "household": {"people": 1},
+        "tanks": {"can": {"holds": "fresh", "capacity": "9 L"}},
+    }
+    for reader in READERS:
+        page = render_for(reader, answers_to(Plan.of(raw, file=True)), date=DAY)
+        assert "&lt;b&gt;v&lt;/b&gt;" in page and "<b>v</b>" not in page
+
+
+def test_a_situation_has_a_page_of_its_own() -> None:
+    there = answers_to(example("family-winter").in_situation("ski week"))
+    assert "Family van, winter use: ski week" in words(render_for("customer", there, date=DAY))

@@ -1,0 +1,80 @@
+"""What goes with the van when it is handed over: how to live with it, what to do when something fails, what to measure.
+
+Each question says its own part of it, in its folder; the customer's pages and the workshop's sheet put them together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.statement import Say
+
+__all__ = ["TOPICS", "Fault", "Handed", "Living", "Measure", "Topic"]
+
+Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
+
+TOPICS: tuple[Topic, ...] = ("first use", "every day", "hot water", "winter", "now and then")
+"""In the order in which a customer reads them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Living:
+    """A thing to do or to know while one lives with the van.
+
+    Parameters
+    ----------
+    topic : str
+        One of ``TOPICS``.
+    text : Say
+        In the customer's words.
+    """
+
+    topic: Topic
+    text: Say
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something that goes wrong, and what to do first.
+
+    Parameters
+    ----------
+    sign : str
+        What the customer sees, hears or smells.
+    first : Say
+        The first steps.
+    """
+
+    sign: str
+    first: Say
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """A measurement before the van is handed over.
+
+    Parameters
+    ----------
+    place : int
+        Its place in the order in which they are made.
+    what : Say
+        What is measured.
+    how : str
+        How, and with what; a text of the program itself, its values metric.
+    expected : Amount, Range or Say
+        What is expected.
+    band, means : str
+        How far off is still well (common practice, from memory), and what a deviation means; likewise.
+    """
+
+    place: int
+    what: Say
+    how: str
+    expected: Amount | Range | Say
+    band: str
+    means: str
+
+
+Handed: TypeAlias = Living | Fault | Measure

@@ -1,0 +1,60 @@
+"""Frost in the customer's words, and the pads on the day of the handover."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.handover import Handed, Living, Measure
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned
+from vanwater.answers.frost.answer import Frost
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
+from vanwater.quantities import POWER
+
+__all__ = ["handover"]
+
+
+def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
+    """What is held and for how long, what freezes first, what is drained."""
+    numbers = answer.numbers
+    for name in answer.pads:
+        held = numbers.get(key_text(("tank", name, "lowest_cold", "parked")))
+        if held is not None:
+            yield Living(
+                "winter",
+                say(
+                    "Its pad holds the {tank} tank down to {cold} outside, the tank full of water.",
+                    tank=name,
+                    cold=held.shown,
+                ),
+            )
+    if answer.first and answer.first_blocked is not None:
+        yield Living(
+            "winter",
+            say(
+                "Pads off, the {first} freezes first, blocked after {time} of the planned cold: drain it first.",
+                first=answer.first,
+                time=answer.first_blocked.shown,
+            ),
+        )
+    if answer.design_cold is not None:
+        yield Living(
+            "winter",
+            say(
+                "Before the van stands cold and empty of people: pump and heater off, every drain and every tap open, "
+                "mixing taps in the middle, the shower hose laid down; pump, filter and traps by hand."
+            ),
+        )
+        yield Living("winter", say("Never switch a heating pad on under an empty tank."))
+    for name, pad in plan.pads.items():
+        if pad.power is not None:
+            yield Measure(
+                place=12,
+                what=say("Watts of the {pad}, and at which warmth it switches", pad=name),
+                how="Clamp; cold spray at its sensor; the level cut-out with the tank run down.",
+                expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
+                band="± 10 %, ± 2 K",
+                means="The sensor's place, the cable.",
+            )

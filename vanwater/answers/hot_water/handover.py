@@ -1,0 +1,82 @@
+"""Heating up, hot water at the tap, a relief valve that drips."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.statement import say
+from vanwater.answers.hot_water.answer import HotWater
+from vanwater.plan.model import Plan
+
+__all__ = ["handover"]
+
+
+def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
+    """What one charge gives, how long it takes, and what is measured of both."""
+    numbers = answer.numbers
+    if answer.heaters:
+        yield Living(
+            "first use",
+            say(
+                "Never switch a water heater on before water runs from every hot tap without air: dry, its element "
+                "burns out."
+            ),
+        )
+        yield Living(
+            "hot water", say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")
+        )
+    for name in answer.heaters:
+        likely, recovery = (
+            numbers.get(key_text(("heater", name, *key))) for key in (("charge", "likely"), ("recovery",))
+        )
+        wait, current = (numbers.get(key_text(("heater", name, key))) for key in ("wait", "current"))
+        if likely is not None:
+            yield Living(
+                "hot water",
+                say(
+                    "One charge of the {heater} makes {litres} of water for a shower.", heater=name, litres=likely.shown
+                ),
+            )
+            yield Measure(
+                place=10,
+                what=say("Mixed litres of one charge of the {heater}", heater=name),
+                how="Hot through, element off; thermometer and bucket at shower warmth until it falls below.",
+                expected=likely.shown,
+                band="not below the low end",
+                means="Mixing tap, thermostat, cold water that stirs the tank.",
+            )
+        if wait is not None:
+            yield Living("hot water", say("The next shower waits {wait}.", wait=wait.shown))
+        if recovery is not None:
+            yield Measure(
+                place=9,
+                what=say("Time of the {heater} from cold until its thermostat opens", heater=name),
+                how="First every hot tap until no air comes, only then power; watch.",
+                expected=recovery.shown,
+                band="± 10 %",
+                means="Volts, the inverter's limit, scale, thermostat.",
+            )
+        if current is not None:
+            yield Measure(
+                place=9,
+                what=say("Amps from the battery meanwhile"),
+                how="Clamp at the battery.",
+                expected=current.shown,
+                band="± 8 %",
+                means="Volts, inverter, element.",
+            )
+        if plan.heaters[name].relief is not None:
+            yield Fault(
+                "The relief valve drips",
+                say(
+                    "A few drops while the water heats up are meant. All the time: heater off; grit in its seat, or "
+                    "too much pressure in the line. Never plug it."
+                ),
+            )
+        if plan.heaters[name].source in ("gas", "diesel", "gas hydronic", "diesel hydronic"):
+            yield Fault(
+                "It smells of gas or exhaust",
+                say("Everybody out, doors open, bottle or burner shut, no switch, no flame. Have it looked at."),
+            )

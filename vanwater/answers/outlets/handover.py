@@ -1,0 +1,64 @@
+"""What each outlet should give on the day of the handover, and what to do when no water comes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned
+from vanwater.answers.outlets.answer import Outlets
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
+from vanwater.plan.pump import BY_HAND
+from vanwater.quantities import CURRENT, VOLTAGE
+from vanwater.system.numbering import numbering
+
+__all__ = ["handover"]
+
+
+def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
+    """Bucket and watch at each outlet, volts at the pump, and the first steps when no water comes."""
+    for name in answer.outlets:
+        yield Measure(
+            place=7,
+            what=say("Litres a minute of the {outlet}, open alone", outlet=name),
+            how="Bucket and watch, the tank half full, the battery rested.",
+            expected=answer.numbers[key_text(("outlet", name, "flow"))].shown,
+            band="± 25 % the first time, ± 10 % after it was measured",
+            means="Less: aerator, strainer, kink, volts. The value measured goes into the plan.",
+        )
+    for name, pump in plan.pumps.items():
+        if pump.volts is not None and pump.kind not in BY_HAND:
+            yield Measure(
+                place=6,
+                what=say("Volts at the {pump} while it runs", pump=name),
+                how="Two meters: at the pump and at the battery, one tap open.",
+                expected=planned(plan, joined(("pumps", name, "volts")), VOLTAGE).amount,
+                band="± 0.3 V",
+                means="Less: cable, joint or fuse.",
+            )
+        if pump.current is not None:
+            yield Measure(
+                place=6,
+                what=say("Amps of the {pump} while it runs", pump=name),
+                how="Clamp around one wire, one tap open.",
+                expected=planned(plan, joined(("pumps", name, "current")), CURRENT).amount,
+                band="± 15 %",
+                means="More: a worn pump, or one that works against a kink.",
+            )
+    strainers = [number for key, number in numbering(plan).pieces.items() if key.endswith("strainer")]
+    if plan.pumps:
+        yield Fault(
+            "No water comes",
+            say(
+                "Look at the gauge of the fresh tank; then at the pump's switch and fuse; then listen: a pump that "
+                "runs without water sucks air, by an empty tank or a loose clamp{strainer}.",
+                strainer=f", or past a clogged strainer ({strainers[0]} on the drawing)" if strainers else "",
+            ),
+        )
+    if strainers:
+        yield Living(
+            "first use", say("Look into the strainer before the pump after the first fill, then once a month.")
+        )

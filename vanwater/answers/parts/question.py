@@ -1,0 +1,17 @@
+"""What to order and what to cut."""
+
+from __future__ import annotations
+
+from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE
+from vanwater.answers.core.question import Question
+from vanwater.answers.parts.answer import Parts, parts
+
+__all__ = ["QUESTION"]
+
+QUESTION = Question[Parts](
+    key="parts",
+    title="Parts to order",
+    answer=parts,
+    brief=False,
+    cautions=(DRINKING_WATER, ESTIMATE),
+)

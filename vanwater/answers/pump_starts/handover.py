@@ -1,0 +1,80 @@
+"""Switch, pre-charge and tightness on the day of the handover; a pump that does not stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned
+from vanwater.answers.pump_starts.answer import PumpStarts
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
+from vanwater.plan.pump import SWITCHED
+from vanwater.quantities import PRESSURE
+
+__all__ = ["handover"]
+
+
+def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
+    """Pre-charge, cut-in and cut-out, tightness, starts."""
+    numbers = answer.numbers
+    for name, pump in plan.pumps.items():
+        if pump.kind not in SWITCHED:
+            continue
+        setting = numbers.get(key_text(("pump", name, "precharge_setting")))
+        if setting is not None and plan.accumulators:
+            yield Measure(
+                place=1,
+                what=say("Gas of the accumulator"),
+                how="Tyre gauge, the pump off, a tap open and the line without pressure.",
+                expected=setting.shown,
+                band="± 0.1 bar",
+                means="High: the water stutters. Low: more starts. Lower each time: the membrane.",
+            )
+            yield Living(
+                "now and then",
+                say(
+                    "Once a year, and when the pump begins to chatter: the gas of the accumulator, {setting} with the "
+                    "pump off and a tap open.",
+                    setting=setting.shown,
+                ),
+            )
+        for end, place in (("cut_out", "pump stops"), ("cut_in", "pump starts")):
+            if getattr(pump, end) is not None:
+                yield Measure(
+                    place=5,
+                    what=say("Pressure at which the {place}", place=place),
+                    how="Gauge behind the pump, a tap at a trickle.",
+                    expected=planned(plan, joined(("pumps", name, end)), PRESSURE).amount,
+                    band="± 0.2 bar",
+                    means="The switch is set otherwise, or the gauge stands elsewhere.",
+                )
+        if pump.cut_out is not None:
+            yield Measure(
+                place=4,
+                what=say("Pressure held with the pump off"),
+                how="Pump to its cut-out, then its isolator off, every tap shut; look at each joint, then over night.",
+                expected=planned(plan, joined(("pumps", name, "cut_out")), PRESSURE).amount,
+                band="0.1 bar lost in 30 min, 0.3 bar over night at one temperature",
+                means="A joint or a tap drips, or the pump's own valves leak back.",
+            )
+        drawdown = [numbers[key] for key in numbers if key.endswith(".drawdown")]
+        if drawdown:
+            yield Measure(
+                place=8,
+                what=say("Water from cut-out to cut-in"),
+                how="Jug, the pump off by its isolator, until the gauge shows the cut-in.",
+                expected=drawdown[0].shown,
+                band="± 20 %",
+                means="Less: pre-charge, gas lost, a check valve between.",
+            )
+        yield Fault(
+            "The pump runs on, or starts with every tap shut",
+            say(
+                "Switch it off. Look for a tap that drips and for water under the floor; dry everywhere, the pump "
+                "leaks back through its own valves."
+            ),
+        )
+        return

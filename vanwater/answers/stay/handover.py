@@ -1,0 +1,53 @@
+"""What the customer is told of the days, and how the tanks are measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.statement import say
+from vanwater.answers.stay.answer import Stay
+from vanwater.plan.model import Plan
+from vanwater.plan.tanks import label_of
+
+__all__ = ["handover"]
+
+
+def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
+    """Living with the stores, and the litres that each tank takes."""
+    numbers = answer.numbers
+    if "person.fresh_a_day" in numbers:
+        yield Living(
+            "every day",
+            say(
+                "The days hold for {each} of fresh water a person. Note what a week really takes: it says more than "
+                "any estimate.",
+                each=numbers["person.fresh_a_day"].shown,
+            ),
+        )
+    for use in answer.uses[:1]:
+        yield Living(
+            "every day",
+            say(
+                "Most of the water goes into {use}: half of it there is worth more than all of a small use.",
+                use=use.name,
+            ),
+        )
+    for name, tank in plan.tanks.items():
+        usable = numbers.get(key_text(("tank", name, "usable")))
+        if usable is None or tank.count > 1:
+            continue
+        yield Measure(
+            place=2,
+            what=say("Litres of {tank}", tank=label_of(name)),
+            how="Fill it to the overflow as the van is parked, by a meter or weighed cans; note the minutes.",
+            expected=usable.shown,
+            band="± 4 %",
+            means="Less: trapped air, an overflow or a pick-up that sits elsewhere. Slow: a kinked vent.",
+        )
+    if any(tank.holds != "fresh" for tank in plan.tanks.values()):
+        yield Living("every day", say("Empty grey water and toilets only where it is allowed."))
+        yield Fault(
+            "Water stands in the shower or the sink", say("The grey tank is full or its vent is shut: empty it.")
+        )

@@ -1,0 +1,63 @@
+"""What every question adds to the pages that go with the van, put together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from vanwater.answers.core.handover import TOPICS, Fault, Handed, Living, Measure, Topic
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Say
+from vanwater.plan.model import Plan
+
+__all__ = ["Handover", "handover"]
+
+_H = TypeVar("_H", Living, Fault, Measure)
+
+
+@dataclass(frozen=True, slots=True)
+class Handover:
+    """What goes with the van.
+
+    Parameters
+    ----------
+    living : mapping of str to tuple of Say
+        Things to do and to know, by topic, in the order of the topics.
+    faults : tuple of Fault
+        What goes wrong, and the first steps.
+    measures : tuple of Measure
+        In the order in which they are made.
+    """
+
+    living: Mapping[Topic, tuple[Say, ...]]
+    faults: tuple[Fault, ...]
+    measures: tuple[Measure, ...]
+
+
+def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
+    """Put together what the questions say.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    answers : sequence of Answer
+        In the order in which they are told.
+
+    Returns
+    -------
+    Handover
+        Each sentence once.
+    """
+    handed = [each for answer in answers for each in answer.question.handover(plan, answer)]
+    living = _of(Living, handed)
+    topics: dict[Topic, tuple[Say, ...]] = {
+        topic: tuple(each.text for each in living if each.topic == topic) for topic in TOPICS
+    }
+    measures = sorted(_of(Measure, handed), key=lambda measure: measure.place)
+    return Handover({topic: told for topic, told in topics.items() if told}, _of(Fault, handed), tuple(measures))
+
+
+def _of(kind: type[_H], handed: Sequence[Handed]) -> tuple[_H, ...]:
+    return tuple(dict.fromkeys(each for each in handed if isinstance(each, kind)))

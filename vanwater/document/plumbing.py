@@ -1,0 +1,76 @@
+"""The drawing of the plumbing on a page, and the lists that its numbers lead to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from markupsafe import Markup
+
+from vanwater.answers.core.question import Answer
+from vanwater.document.pictures import inline
+from vanwater.document.sheets import Sheet, laid_out
+from vanwater.document.sums import Sums
+from vanwater.document.words import Words
+from vanwater.plan.model import Plan
+
+__all__ = ["Plumbing", "plumbing"]
+
+
+class Asked(Protocol):
+    """A plan and the answers to it."""
+
+    @property
+    def plan(self) -> Plan:
+        """The plan that was asked."""
+
+    @property
+    def each(self) -> Mapping[str, Answer]:
+        """The answers, by question."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plumbing:
+    """The drawing, ready for the page.
+
+    Parameters
+    ----------
+    svg : Markup
+        The drawing.
+    runs, pieces : Sheet
+        What its numbers stand for.
+    """
+
+    svg: Markup
+    runs: Sheet
+    pieces: Sheet
+
+
+def plumbing(asked: Asked, words: Words, sums: Sums) -> Plumbing | None:
+    """Draw the plumbing of a plan for a page.
+
+    Parameters
+    ----------
+    asked : Answers
+        A plan and its answers.
+    words : Words
+        What writes its lists, and says which units are drawn.
+    sums : Sums
+        Where its numbers are found again.
+
+    Returns
+    -------
+    Plumbing or None
+        None while the plan has no run that can be drawn.
+    """
+    from vanwater.figures.schematic.drawing import PORTRAIT, schematic
+    from vanwater.figures.schematic.lists import numbered_pieces, numbered_runs
+    from vanwater.figures.schematic.piping import piping
+
+    drawn = piping(asked)
+    if not any(line.number for line in drawn.lines):
+        return None
+    svg = inline(schematic(asked, words.us, sheet=PORTRAIT))
+    runs = laid_out(numbered_runs(asked.plan, drawn), words, sums)
+    return Plumbing(svg, runs, laid_out(numbered_pieces(drawn), words, sums))

@@ -1,0 +1,184 @@
+"""The short papers made of one plan: what the customer takes along, what the workshop builds and measures by.
+
+The file with every sum is :mod:`vanwater.document.html`. All three show the same numbers: they read the same answers.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
+
+from vanwater.answers.core.answer import Caution, gravest_first
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import Say
+from vanwater.answers.core.working import planned
+from vanwater.answers.missing import missing, not_whole
+from vanwater.document.book import Asked
+from vanwater.document.first_page import KeyNumber, key_numbers, to_know
+from vanwater.document.handover import Handover, handover
+from vanwater.document.html import Paper, page_of
+from vanwater.document.plan_listing import differing
+from vanwater.document.plumbing import Plumbing, plumbing
+from vanwater.document.sheets import Sheet, laid_out
+from vanwater.document.sources import Sources
+from vanwater.document.sums import Sums
+from vanwater.document.words import Shows, Words, dated
+from vanwater.quantities import ALTITUDE, STAY, TEMPERATURE
+
+__all__ = ["READERS", "Reader", "Short", "render_for"]
+
+Reader: TypeAlias = Literal["customer", "workshop"]
+
+READERS: tuple[Reader, ...] = ("customer", "workshop")
+"""Whom a short paper is for."""
+
+
+_JUDGED = (
+    ("days wanted", "household.days_wanted", STAY),
+    ("highest place", "site.highest", ALTITUDE),
+    ("warmest", "site.warmest", TEMPERATURE),
+    ("coldest night", "frost.design_cold", TEMPERATURE),
+)
+"""For what a van is judged, with the addresses where the plan says it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """The van at another time of the year.
+
+    Parameters
+    ----------
+    name : str
+        As the plan calls it.
+    verdict : Say
+        How long one can stay out.
+    values : tuple
+        What differs there, as the plan's listing shows it.
+    """
+
+    name: str
+    verdict: Say
+    values: tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Short:
+    """What stands in a short paper.
+
+    Parameters
+    ----------
+    date : str
+        The day in words.
+    verdicts : tuple of Say
+        What the van does, a sentence a question.
+    key_numbers : tuple of KeyNumber
+        The few numbers in large type.
+    situations : tuple of Situation
+        How long one can stay out at other times.
+    plumbing : Plumbing or None
+        The drawing with its lists.
+    open : tuple of Finding
+        What fails, and each danger that is to be watched.
+    missing : Say or None
+        That the plan is not whole.
+    handed : Handover
+        Living with it, faults, measurements.
+    tables : tuple of Sheet
+        The workshop's lists: what to order, what to cut.
+    cautions : tuple of Caution
+        The gravest first, each once.
+    range : tuple of (str, Shows)
+        What it was judged for.
+    """
+
+    date: str
+    verdicts: tuple[Say, ...]
+    key_numbers: tuple[KeyNumber, ...]
+    situations: tuple[Situation, ...]
+    plumbing: Plumbing | None
+    open: tuple[Finding, ...]
+    missing: Say | None
+    handed: Handover
+    tables: tuple[Sheet, ...]
+    cautions: tuple[Caution, ...]
+    range: tuple[tuple[str, Shows], ...]
+
+
+def render_for(
+    reader: Reader, answers: Asked, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None
+) -> str:
+    """Write a short paper of a plan.
+
+    Parameters
+    ----------
+    reader : {"customer", "workshop"}
+        Whom it is for.
+    answers : Answers
+        A plan and its answers.
+    us : bool, optional
+        US units instead of metric ones; the plan's own choice without it.
+    date : datetime.date, optional
+        The day on the paper; today without it.
+    paper : {"A4", "letter"}, optional
+        The sheet that it is printed on; letter for US units, A4 else.
+
+    Returns
+    -------
+    str
+        The whole page.
+    """
+    words = Words(answers.plan.us if us is None else us)
+    answers = answers.read_in(words.us)
+    return page_of(f"{reader}.html", answers.plan, words, paper, book=_short(answers, words, date or dt.date.today()))
+
+
+def _short(asked: Asked, words: Words, date: dt.date) -> Short:
+    answers = tuple(asked.each.values())
+    sums = Sums(answers, words, Sources(words.us))
+    lacking = missing(asked.plan)
+    parts = asked.each.get("parts")
+    return Short(
+        date=dated(date, words.us),
+        verdicts=tuple(answer.verdict for answer in answers if answer.question.brief and answer.decided),
+        key_numbers=key_numbers(answers, sums),
+        situations=tuple(
+            Situation(name, next(iter(there.values())).verdict, tuple(differing(asked.plan, name)))
+            for name, there in asked.situations.items()
+        ),
+        plumbing=_drawn(plumbing(asked, words, sums)),
+        open=tuple(finding for _, finding in to_know(answers, 0)),
+        missing=not_whole(len(lacking)) if lacking else None,
+        handed=handover(asked.plan, answers),
+        tables=tuple(_bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
+        cautions=_cautions(answers),
+        range=tuple(_range(asked)),
+    )
+
+
+def _bare(sheet: Sheet) -> Sheet:
+    """A table whose numbers lead nowhere: the sums stand in the file."""
+    return replace(sheet, rows=tuple(replace(row, sums=()) for row in sheet.rows))
+
+
+def _drawn(shown: Plumbing | None) -> Plumbing | None:
+    return None if shown is None else replace(shown, runs=_bare(shown.runs), pieces=_bare(shown.pieces))
+
+
+def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
+    every = gravest_first(caution for answer in answers for caution in answer.cautions)
+    return tuple({caution.key: caution for caution in every}.values())
+
+
+def _range(asked: Asked) -> list[tuple[str, Shows]]:
+    """For what it was judged: people, height, warmth and cold."""
+    plan = asked.plan
+    held: list[tuple[str, Shows]] = [("people", str(plan.household.people))]
+    for name, address, quantity in _JUDGED:
+        value = planned(plan, address, quantity)
+        if math.isfinite(value.value):
+            held.append((name, value.amount))
+    return held

@@ -1,0 +1,165 @@
+"""How a piece is drawn: its symbol, its number above, its words below; and the room that they take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vanwater.answers.core.chart import words
+from vanwater.answers.core.escaping import plain
+from vanwater.figures.layout import text_width
+from vanwater.figures.roles import FAINT, INK, PAPER, ROLES
+from vanwater.figures.schematic.parts import KINDS, Piece
+from vanwater.figures.schematic.placing import Box, Point
+from vanwater.figures.schematic.room import Area
+from vanwater.figures.schematic.symbols import SYMBOLS
+
+__all__ = ["SMALL", "areas", "box", "drawn_piece", "n"]
+
+SMALL = 7.0
+"""Size of small letters [pt]."""
+
+_NAME, _LEADING = 8.0, 9.0
+_ROUND = 6.0  # of a number
+_PORT = 12.0  # from line to line at a tee
+
+
+def box(piece: Piece, us: bool, ports: int = 1) -> Box:
+    """The room of a symbol with its words below, and as much above, so that lines meet it in its middle.
+
+    Parameters
+    ----------
+    piece : Piece
+        The piece.
+    us : bool
+        US units instead of metric ones.
+    ports : int
+        How many lines meet it on its busier side.
+
+    Returns
+    -------
+    Box
+        In points.
+    """
+    symbol = SYMBOLS[piece.kind]
+    if piece.kind == "tee":
+        return Box(symbol.width + 2 * _ROUND, symbol.height + _PORT * (ports - 1) + 4 * _ROUND + 4)
+    lines = _words(piece, us)
+    wide = max(text_width(line, _NAME if not number else SMALL) for number, line in enumerate(lines))
+    return Box(
+        max(symbol.width + 2 * _ROUND, wide) + 4, symbol.height + 2 * max(_LEADING * len(lines) + 3, 2 * _ROUND + 3)
+    )
+
+
+def _words(piece: Piece, us: bool) -> list[str]:
+    return [plain(piece.name, "terminal"), *(words(line, "terminal", us) for line in piece.about)]
+
+
+def areas(piece: Piece, centre: Point, us: bool, reach: tuple[float, float]) -> Iterator[Area]:
+    """What a symbol, its number and its words cover.
+
+    Parameters
+    ----------
+    piece : Piece
+        The piece.
+    centre : (float, float)
+        Of its symbol.
+    us : bool
+        US units instead of metric ones.
+    reach : (float, float)
+        From where to where its symbol reaches, with the lines at its sides.
+
+    Yields
+    ------
+    Area
+        One after the other.
+    """
+    symbol = SYMBOLS[piece.kind]
+    x, (top, bottom) = centre[0], reach
+    yield Area(x - symbol.width / 2, top, x + symbol.width / 2, bottom)
+    left, up = _above(x, top)
+    yield Area(left - _ROUND, up - _ROUND, left + _ROUND, up + _ROUND)
+    if piece.kind != "tee":
+        for number, text in enumerate(_words(piece, us)):
+            size = SMALL if number else _NAME
+            down = bottom + _LEADING * (number + 1)
+            half = text_width(text, size) / 2
+            yield Area(x - half, down - size, x + half, down + 1.5)
+
+
+def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float] | None = None) -> Iterator[str]:
+    """The marks of a piece.
+
+    Parameters
+    ----------
+    piece : Piece
+        The piece.
+    centre : (float, float)
+        Of its symbol.
+    us : bool
+        US units instead of metric ones.
+    reach : (float, float), optional
+        From where to where its symbol reaches, with the lines at its sides.
+
+    Yields
+    ------
+    str
+        Elements of SVG.
+    """
+    symbol = SYMBOLS[piece.kind]
+    x, y = centre
+    top, bottom = reach or (y - symbol.height / 2, y + symbol.height / 2)
+    kind = KINDS.get(piece.kind, piece.kind)
+    holds = f"{piece.holds} " if piece.holds else ""
+    told = ", ".join([f"{piece.number} {holds}{kind} {plain(piece.name, 'terminal')}", *_words(piece, us)[1:]])
+    yield f'<g class="vw-piece" data-key="{plain(piece.key, "html")}"><title>{plain(told, "html")}</title>'
+    if piece.kind == "tee" and bottom - top > symbol.height:
+        ends = f"M{n(x)},{n(top + symbol.height / 2)}V{n(bottom - symbol.height / 2)}"
+        yield f'<path d="{ends}" stroke="var(--vw-ink,{INK})" stroke-width="4" stroke-linecap="round"/>'
+    yield f'<g transform="translate({n(x)} {n(y)})">'
+    if symbol.outline:
+        look = f'fill="var(--vw-paper,{PAPER})" stroke="var(--vw-ink,{INK})" stroke-width="1.2"'
+        yield f'<path d="{symbol.outline}" {look}/>'
+    if piece.kind == "tank":
+        yield _level(piece.holds, symbol.width, symbol.height)
+    if symbol.solid:
+        yield f'<path d="{symbol.solid}" fill="var(--vw-ink,{INK})" stroke="none"/>'
+    if symbol.dashed:
+        yield f'<path d="{symbol.dashed}" fill="none" stroke="var(--vw-ink,{INK})" stroke-dasharray="2.5 1.5"/>'
+    yield "</g>"
+    yield from _number(piece.number, *_above(x, top))
+    if piece.kind != "tee":
+        for number, text in enumerate(_words(piece, us)):
+            down = bottom + _LEADING * (number + 1)
+            size, weight = (_NAME, ' font-weight="600"') if not number else (SMALL, "")
+            place = f'x="{n(x)}" y="{n(down)}" text-anchor="middle" font-size="{size}"{weight}'
+            yield f"<text {place}>{plain(text, 'html')}</text>"
+    yield "</g>"
+
+
+def _level(holds: str, width: float, height: float) -> str:
+    """Water in a tank, and its surface."""
+    role = ROLES["fresh" if holds == "fresh" else "grey"]
+    half, top = width / 2 - 0.6, -height / 2 + 9
+    around = f"M{n(-half)},{n(top)}H{n(half)}V{n(height / 2 - 0.6)}H{n(-half)}z"
+    return (
+        f'<path d="{around}" fill="{role.colour}" fill-opacity="0.3"/>'
+        f'<path d="M{n(-half)},{n(top)}H{n(half)}" stroke="{role.colour}" stroke-width="1.2"/>'
+    )
+
+
+def _above(x: float, top: float) -> Point:
+    """Where a piece's number stands."""
+    return x, top - _ROUND - 2
+
+
+def _number(number: int, x: float, y: float) -> Iterator[str]:
+    yield (
+        f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(_ROUND)}" fill="var(--vw-paper,{PAPER})" '
+        f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.8"/>'
+        f'<text x="{n(x)}" y="{n(y + 2.5)}" text-anchor="middle" font-size="{SMALL}">{number}</text>'
+    )
+
+
+def n(value: float) -> str:
+    """A place in hundredths of a point."""
+    return f"{round(value, 2) + 0.0:g}"
