@@ -220,9 +220,8 @@ def test_exceptions_are_few_and_real() -> None:
 BY_PENS = {
     "document/plan_listing.py": "the plan's own values",
     "figures/data.py": "points of a curve",
-    "figures/paper.py": "points of a curve",
+    "figures/drawing.py": "points of a curve",
     "figures/sheet.py": "bars of a chart",
-    "panels/drawing.py": "points of a curve",
     "panels/published.py": "what a source printed",
     "panels/worked.py": "what a hand worked out",
     "terminal/address.py": "the plan's own values",

@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from vanwater.figures.roles import FAINT, INK, ROLES, contrast, readable
+from vanwater.figures.roles import DARK, DARK_FOR, FAINT, GRID, INK, PAPER, ROLES, contrast, readable
 
 OKABE_ITO = {"#000000", "#e69f00", "#56b4e9", "#009e73", "#f0e442", "#0072b2", "#d55e00", "#cc79a7"}
 """The eight colours of Okabe and Ito (2008)."""
@@ -21,7 +21,6 @@ def test_two_roles_differ_in_colour_dash_and_marker(one, other):
     first, second = ROLES[one], ROLES[other]
     assert first.colour != second.colour
     assert first.dash != second.dash
-    assert first.marker != second.marker
     assert first.symbol != second.symbol
 
 
@@ -39,6 +38,14 @@ def test_labels_can_be_read_on_white(role):
 def test_small_print_can_be_read_on_white():
     assert contrast(FAINT) >= 4.5
     assert contrast(INK) >= 7
+
+
+def test_every_colour_of_a_chart_has_one_for_a_dark_page():
+    light = {INK, FAINT, GRID, PAPER} | {tone for style in ROLES.values() for tone in (style.colour, style.text)}
+    assert light == set(DARK_FOR)
+    for tone in light - {PAPER, GRID, ROLES["saved"].colour}:
+        text = tone in {INK, FAINT} | {style.text for style in ROLES.values()}
+        assert contrast(DARK_FOR[tone], DARK["paper"]) >= (4.5 if text else 3.0)
 
 
 @pytest.mark.parametrize(

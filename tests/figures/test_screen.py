@@ -3,17 +3,20 @@ from __future__ import annotations
 import html
 import json
 import re
-from dataclasses import replace
+import sys
 
 import numpy as np
 import plotly.graph_objects as go
 import pytest
 
-from vanwater.answers.core.chart import Bars, Line, Mark, Rule
+from tests.examples import NAMES, example, example_answers
+from vanwater import figures
+from vanwater.answers.core.chart import Bars, Line, Mark
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.labels import lay_out
 from vanwater.figures.roles import ROLES
-from vanwater.figures.screen import figure, update, widget
+from vanwater.figures.screen import figure, plotly_figure
+from vanwater.options.sweep import sweep
 
 
 def numbers(values: list[float | None]) -> np.ndarray:
@@ -134,54 +137,60 @@ def test_hostile_names_stay_text(samples):
             assert "alert" not in text or "&lt;script&gt;" in html.escape(html.unescape(left))
 
 
-# --- the live widget ---------------------------------------------------------------------------------
+def test_curves_are_named_in_a_legend_where_there_are_several(samples):
+    def named(made: dict) -> list[str]:
+        shown = [trace.get("name") for trace in made["data"] if trace.get("showlegend", True)]
+        return shown if made["layout"]["showlegend"] else []
+
+    assert named(figure(samples.levels())) == ["fresh water", "grey water"]
+    assert named(figure(samples.frost())) == named(figure(samples.uses())) == []
+    groups = [trace["legendgroup"] for trace in figure(samples.levels())["data"] if "legendgroup" in trace]
+    assert groups == ["0"] * 4 + ["1"] * 4  # the band's two edges, the curve, its end
 
 
-def told_after_a_reload(shown: go.FigureWidget) -> tuple[list, dict]:
-    """What a page that is loaded again asks a widget for."""
-    state = shown.get_state()
-    return state["_widget_data"], {name: value for name, value in state["_widget_layout"].items() if value != []}
+@pytest.mark.parametrize("name", NAMES)
+def test_the_picture_of_the_days_has_the_answers_numbers(name):
+    answer = example_answers(name)["stay"]
+    chart = answer.chart("stores")
+    made = figure(chart)
+    lasts, *stops = made["data"]
+    known = np.isfinite(chart.bars[0].values)
+    assert np.array(lasts["x"])[known] == pytest.approx(chart.bars[0].values[known] / 86400)
+    assert [lasts["marker"]["opacity"], *(stop["marker"]["opacity"] for stop in stops)] == [1.0, 0.35][: 1 + len(stops)]
+    for stop in stops:
+        ends = np.array(stop["base"]) + np.array(stop["x"])
+        assert ends[known] == pytest.approx(chart.bars[1].values[known] / 86400)
+    assert made["layout"]["xaxis"]["range"] == [0, chart.x.high / 86400]
+    assert made["layout"]["uirevision"] == "stores"
 
 
-def comparable(data: list) -> list[dict]:
-    return [{name: value for name, value in trace.items() if name != "uid"} for trace in data]
+def test_kinds_of_bars_are_named_beside_a_square_as_they_are_drawn():
+    texts = [note["text"] for note in figure(example_answers("family-winter")["stay"].chart())["layout"]["annotations"]]
+    assert '<span style="color:#222222">■</span> as planned' in texts
+    assert '<span style="color:#222222">□</span> the stay with one stop to empty it' in texts
 
 
-def test_an_updated_widget_shows_the_new_chart_also_after_a_reload(samples):
-    shown = widget(samples.levels())
-    first, _ = told_after_a_reload(shown)
-    assert comparable(first) == comparable(go.FigureWidget(figure(samples.levels())).get_state()["_widget_data"])
-    update(shown, samples.levels(), us=True)
-    fresh = go.FigureWidget(figure(samples.levels(), us=True))
-    data, layout = told_after_a_reload(shown)
-    assert comparable(data) == comparable(fresh.get_state()["_widget_data"])
-    assert layout == told_after_a_reload(fresh)[1]
-    assert comparable(data) != comparable(first)
-    assert shown.to_dict()["layout"] == fresh.to_dict()["layout"]
+def test_a_figure_of_plotlys_own_holds_the_same(chart):
+    shown = plotly_figure(chart)
+    assert isinstance(shown, go.Figure)
+    made = figure(chart)
+    assert [trace.type for trace in shown.data] == [trace["type"] for trace in made["data"]]
+    for trace, wanted in zip(shown.data, made["data"], strict=True):
+        assert list(trace.x) == wanted["x"]
+    assert shown.layout.xaxis.title.text == made["layout"]["xaxis"]["title"]["text"]
+    assert plotly_figure is figures.plotly_figure
 
 
-def test_a_widget_can_change_to_a_chart_of_another_kind(samples):
-    shown = widget(samples.levels())
-    for make in (samples.days, samples.pump, samples.two_plans):
-        update(shown, make())
-        fresh = go.FigureWidget(figure(make()))
-        data, layout = told_after_a_reload(shown)
-        assert comparable(data) == comparable(fresh.get_state()["_widget_data"])
-        assert layout == told_after_a_reload(fresh)[1]
+def test_a_sweep_is_a_figure_too():
+    swept = sweep(example("family-winter"), {"tanks.grey.length": ["0.5 m", "0.6 m", "0.7 m"]}, "tank.grey.days")
+    shown = plotly_figure(swept.chart("tank.grey.days"))
+    curve = next(trace for trace in shown.data if trace.mode == "lines")
+    assert shown.layout.xaxis.title.text.endswith("(m)")
+    assert list(curve.x) == pytest.approx([0.5, 0.6, 0.7])
+    assert list(curve.y) == pytest.approx(swept["tank.grey.days"] / 86400, rel=1e-6)
 
 
-def test_an_update_of_the_same_kind_keeps_the_traces(samples):
-    shown = widget(samples.levels())
-    before = [trace.uid for trace in shown.data]
-    update(shown, samples.levels(), us=True)
-    assert [trace.uid for trace in shown.data] == before
-
-
-def test_an_update_leaves_nothing_behind(samples):
-    chart = samples.levels()
-    shown = widget(chart)
-    bare = replace(chart, draws=tuple(draw for draw in chart.draws if not isinstance(draw, Rule)))
-    update(shown, bare)
-    fresh = told_after_a_reload(go.FigureWidget(figure(bare)))
-    assert told_after_a_reload(shown)[1] == fresh[1]
-    assert len(shown.layout.annotations) == len(figure(chart)["layout"]["annotations"]) - 1
+def test_without_plotly_it_says_what_to_install(samples, monkeypatch):
+    monkeypatch.setitem(sys.modules, "plotly.graph_objects", None)
+    with pytest.raises(ImportError, match=r'pip install "vanwater\[lab\]"'):
+        plotly_figure(samples.levels())

@@ -108,7 +108,7 @@ def _plain(html: str) -> str:
 
 
 def test_the_panel_shows_the_librarys_answer_for_the_turned_plan(family: PlanFile) -> None:
-    panel = Panel(family, "stay", "stores")
+    panel = Panel(family, "stay", "levels")
     slider = panel.controls["household.people"]
     assert isinstance(slider, Whole)
     slider.slider.value = 6
@@ -139,7 +139,7 @@ def test_units_are_the_plans_own_or_the_ones_asked_for(example: PlanFile) -> Non
 
 
 def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> None:
-    panel = Panel(family, "stay", "stores")
+    panel = Panel(family, "stay", "levels")
     for collapsible in panel.folds:
         assert collapsible.text.value == ""
         collapsible.button.value = True

@@ -1,26 +1,23 @@
-"""Charts as inline SVG: drawn by the pen for paper, checked before they are trusted."""
+"""Charts as inline SVG, checked before they are trusted."""
 
 from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from vanwater.answers.core.chart import Chart
 from vanwater.document.words import Words
-
-if TYPE_CHECKING:
-    from vanwater.answers.core.chart import Chart
+from vanwater.figures.drawing import drawing
 
 __all__ = ["Picture", "inline", "pictures"]
 
-WIDE, NARROW = 470.0, 262.0
-"""Points across: the type area of A4 paper, and a telephone's."""
+WIDE, HIGH = 380.0, 205.0
+"""Points of a chart with curves: paper shows it a little larger, a telephone smaller."""
 
-_HIGH = {WIDE: 232.0, NARROW: 240.0}
 _MANY, _ROW, _AROUND = 6, 18.0, 92.0
 """From so many bars on each takes so many points, beside title, names of the colours and axis."""
 
@@ -40,15 +37,14 @@ class Picture:
     ----------
     key : str
         The chart's name.
-    svg, narrow : Markup
-        The drawing, as wide as a page and as a telephone.
+    svg : Markup
+        The drawing.
     sentence : Markup
         The same in words.
     """
 
     key: str
     svg: Markup
-    narrow: Markup
     sentence: Markup
 
 
@@ -67,27 +63,16 @@ def pictures(charts: Sequence[Chart], words: Words) -> tuple[Picture, ...]:
     tuple of Picture
         In the same order.
     """
-    if not charts:
-        return ()
-    from vanwater.figures.paper import svg
-
     return tuple(
-        Picture(
-            chart.key,
-            inline(svg(chart, us=words.us, width=WIDE, height=_high(chart, WIDE))),
-            inline(
-                svg(replace(chart, key=f"{chart.key}-narrow"), us=words.us, width=NARROW, height=_high(chart, NARROW))
-            ),
-            words(chart.sentence),
-        )
+        Picture(chart.key, inline(drawing(chart, words.us, WIDE, _high(chart))), words(chart.sentence))
         for chart in charts
     )
 
 
-def _high(chart: Chart, width: float) -> float | None:
-    """How high a drawing is: curves as a page and a telephone have room, few bars as they need, many closer."""
+def _high(chart: Chart) -> float | None:
+    """How high a drawing is: few bars as they need, many closer."""
     if not chart.bars:
-        return _HIGH[width]
+        return HIGH
     rows = len(chart.bars[0].names)
     side_by_side = sum(bars.start is None for bars in chart.bars) > 1
     return None if rows < _MANY or side_by_side else _AROUND + _ROW * rows

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -18,6 +19,7 @@ __all__ = ["lay_out"]
 _EDGE, _GAP, _LEAD = 6.0, 5.0, 11.0
 _BAR = 26.0
 _AT_END, _AT_MARK, _OF_NAME, _OF_RULE = 22, 30, 26, 48  # letters in a line
+_ROOM = 24.0  # points by which the room for the bars' values grows
 _LEAST_PLOT = 0.2  # share of the sheet
 _PROPORTION = 0.56
 
@@ -70,15 +72,24 @@ def _margins(sheet: Sheet) -> tuple[float, float]:
         ends = [line for draw in _at_the_edge(sheet) for line in wrapped(sheet.text(draw.label), _AT_END)]
         right = _LEAD + _widest(ends, TEXT) if ends else _GAP
         return _EDGE + _widest(sheet.y.tick_texts, SMALL) + _GAP, _EDGE + right
-    values = list(bar_values(sheet))
-    names = [line for name in sheet.chart.bars[0].names for line in wrapped(sheet.text(name), _OF_NAME, 2)]
-    right = _GAP + _widest((value.text for value in values if value.after), TEXT)
-    return _EDGE + _widest(names, TEXT) + _GAP + _left_of_bars(sheet), _EDGE + right
+    names, before, after = _beside_bars(sheet)
+    return _EDGE + names + before, _EDGE + after
 
 
-def _left_of_bars(sheet: Sheet) -> float:
-    texts = [value.text for value in bar_values(sheet) if not value.after]
-    return _GAP + _widest(texts, TEXT) if texts else 0.0
+def _beside_bars(sheet: Sheet) -> tuple[float, float, float]:
+    """Room for the bars' names, and for the values left and right of what is in sight."""
+    lines = [line for name in sheet.chart.bars[0].names for line in wrapped(sheet.text(name), _OF_NAME, 2)]
+    names, wide = _widest(lines, TEXT) + _GAP, sheet.x.high - sheet.x.low
+    sides: list[list[tuple[float, float]]] = [[], []]  # share of the scale that a value may cover, and its width
+    for value in bar_values(sheet):
+        share = (value.x - sheet.x.low) / wide
+        sides[value.after].append((1.0 - share if value.after else share, _GAP + text_width(value.text, TEXT)))
+    before, after = (max((width for _, width in side), default=0.0) for side in sides)
+    if sheet.chart.x.firm:  # the scale stays while a value moves
+        return names, before, math.ceil(after / _ROOM) * _ROOM
+    scale = max(sheet.width - 2 * _EDGE - names - before - after, 0.0)
+    before, after = (max((width - share * scale for share, width in side), default=0.0) for side in sides)
+    return names, max(before, 0.0), max(after, _GAP)
 
 
 def _widest(texts: Iterable[str], size: float) -> float:
@@ -107,7 +118,8 @@ def _captions(sheet: Sheet, at: float) -> Iterator[Word]:
     for bars in sheet.chart.bars:
         if bars.label:
             text = sheet.text(bars.label)
-            yield Word((text,), left + _LEAD, at, size=SMALL, colour=FAINT, swatch=bars.roles[0])
+            swatch = bars.roles[0] if len(set(bars.roles)) == 1 else "plain"
+            yield Word((text,), left + _LEAD, at, size=SMALL, colour=FAINT, swatch=swatch, pale=bars.pale)
             left += 2 * _LEAD + text_width(text, SMALL)
 
 
@@ -123,10 +135,11 @@ def _axis_words(sheet: Sheet) -> Iterator[Word]:
             ((_, y),) = sheet.points(sheet.x.low, mark).tolist()
             yield Word((text,), sheet.left - _GAP, y, "right", SMALL, FAINT, scale=True)
         return
+    _, before, _ = _beside_bars(sheet)
     for row, name in enumerate(sheet.chart.bars[0].names):
         ((_, y),) = sheet.points(sheet.x.low, row).tolist()
         lines = tuple(wrapped(sheet.text(name), _OF_NAME, 2))
-        yield Word(lines, sheet.left - _GAP - _left_of_bars(sheet), y, "right")
+        yield Word(lines, sheet.left - _GAP - before, y, "right")
 
 
 def _upright_words(sheet: Sheet) -> Iterator[Word]:

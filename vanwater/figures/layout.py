@@ -75,7 +75,8 @@ def span(chart: Chart, axis: Axis, us: bool, snug: bool) -> Span:
     quantity = axis.quantity
     if quantity is None:
         return Span(0.0, 1.0)
-    numbers = [float(number) for number in _numbers(chart, axis is chart.x, quantity, us) if math.isfinite(number)]
+    drawn = () if axis.firm else _numbers(chart, axis is chart.x, quantity, us)
+    numbers = [float(number) for number in drawn if math.isfinite(number)]
     numbers += [float(quantity.show(end, us)) for end in (axis.low, axis.high) if end is not None]
     if axis.from_zero or not numbers:
         numbers.append(0.0)

@@ -10,17 +10,19 @@ M. Okabe, K. Ito (2008), Color Universal Design: the set of eight colours. The g
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from vanwater.answers.core.chart import Role
 
-__all__ = ["FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable"]
+__all__ = ["DARK", "DARK_FOR", "FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable"]
 
 INK = "#222222"
 FAINT = "#5c5c5c"
 GRID = "#e4e4e4"
 PAPER = "#ffffff"
+
+_GROUND = "#1c1c1c"  # of a dark page
 
 _ENOUGH = 4.5  # contrast of small text, WCAG 2.2, success criterion 1.4.3
 
@@ -37,12 +39,10 @@ class Style:
         The same colour, dark enough for a label.
     dash : tuple of float
         Lengths of stroke and gap in points; empty for a solid line.
-    marker : str
-        Marker at the end of the line, as matplotlib names it.
     symbol : str
-        The same marker, as plotly names it.
+        Marker at the end of the line, as plotly names it.
     pattern : str
-        Hatching of bars that stand in one row.
+        Hatching of bars that stand in one row, as plotly names it.
     width : float
         Width of the line in points.
     """
@@ -50,7 +50,6 @@ class Style:
     colour: str
     text: str
     dash: tuple[float, ...]
-    marker: str
     symbol: str
     pattern: str
     width: float = 1.9
@@ -98,24 +97,52 @@ def _luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def _style(
-    colour: str, dash: tuple[float, ...], marker: str, symbol: str, pattern: str = "", width: float = 1.9
-) -> Style:
-    return Style(
-        colour=colour, text=readable(colour), dash=dash, marker=marker, symbol=symbol, pattern=pattern, width=width
-    )
+def _style(colour: str, dash: tuple[float, ...], symbol: str, pattern: str = "", width: float = 1.9) -> Style:
+    return Style(colour=colour, text=readable(colour), dash=dash, symbol=symbol, pattern=pattern, width=width)
 
 
 ROLES: Mapping[Role, Style] = {
-    "fresh": _style("#56b4e9", (), "o", "circle"),
-    "grey": _style("#7f7f7f", (7, 2.5), "s", "square", "/"),
-    "cold": _style("#0072b2", (9, 2, 2, 2), "v", "triangle-down", "\\"),
-    "hot": _style("#d55e00", (4, 2), "^", "triangle-up", "x"),
-    "heat": _style("#e69f00", (2, 2), "D", "diamond", "-"),
-    "battery": _style("#009e73", (9, 2, 2, 2, 2, 2), "P", "cross", "|"),
-    "urine": _style("#cc79a7", (5, 2, 1, 2), "X", "x", "+"),
-    "limit": _style("#000000", (4, 3), "_", "line-ew", "", 0.9),
-    "plain": _style(INK, (12, 2), "h", "hexagon"),
-    "saved": _style("#b0b0b0", (1.5, 1.5), ".", "circle-open", "|/", 1.3),
+    "fresh": _style("#56b4e9", (), "circle"),
+    "grey": _style("#7f7f7f", (7, 2.5), "square", "/"),
+    "cold": _style("#0072b2", (9, 2, 2, 2), "triangle-down", "\\"),
+    "hot": _style("#d55e00", (4, 2), "triangle-up", "x"),
+    "heat": _style("#e69f00", (2, 2), "diamond", "-"),
+    "battery": _style("#009e73", (9, 2, 2, 2, 2, 2), "cross", "|"),
+    "urine": _style("#cc79a7", (5, 2, 1, 2), "x", "+"),
+    "limit": _style("#000000", (4, 3), "line-ew", "", 0.9),
+    "plain": _style(INK, (12, 2), "hexagon"),
+    "saved": _style("#b0b0b0", (1.5, 1.5), "circle-open", ".", 1.3),
 }
 """Every role; ``plain`` is the one curve that belongs to no store, ``saved`` the plan as it stands in its file."""
+
+
+def _dark() -> Iterator[tuple[str, str]]:
+    yield from (("ink", "#e4e4e4"), ("faint", "#a8a8a8"), ("grid", "#3a3a3a"), ("paper", _GROUND), ("saved", "#808080"))
+    for role, style in ROLES.items():
+        if role != "saved":  # stays faint
+            yield role, _lighter(style.colour, 3.0)
+        yield f"{role}-text", _lighter(style.colour, _ENOUGH)
+
+
+def _lighter(colour: str, enough: float) -> str:
+    """A colour made light enough to be seen on a dark ground."""
+    parts = [int(colour[start : start + 2], 16) for start in (1, 3, 5)]
+    for step in range(101):
+        lighter = "#" + "".join(f"{round(part + (255 - part) * step / 100):02x}" for part in parts)
+        if contrast(lighter, _GROUND) >= enough:
+            break
+    return lighter
+
+
+DARK: Mapping[str, str] = dict(_dark())
+"""The colours of a dark page by their names: ink, faint, grid, paper, each role, each role's text."""
+
+DARK_FOR: Mapping[str, str] = {
+    **{style.colour: DARK[role] for role, style in ROLES.items()},
+    **{style.text: DARK[f"{role}-text"] for role, style in ROLES.items()},
+    INK: DARK["ink"],
+    FAINT: DARK["faint"],
+    GRID: DARK["grid"],
+    PAPER: DARK["paper"],
+}
+"""The same by the colours that they take the place of."""

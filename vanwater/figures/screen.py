@@ -1,14 +1,11 @@
-"""The pen for the screen: a chart as a plotly figure, to zoom and to read values off by pointing.
+"""The pen for a large picture: a chart as a plotly figure, to zoom and to read values off by pointing.
 
-At most one such figure belongs in a notebook, each brings 5 MB of script; small charts that follow a slider are
-drawn by :func:`vanwater.figures.paper.svg`.
+What follows a slider and what is printed is drawn by :func:`vanwater.figures.drawing.drawing`.
 """
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
-from copy import deepcopy
 from typing import Any
 
 import numpy as np
@@ -21,11 +18,11 @@ from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES
 from vanwater.figures.sheet import Sheet, Word, bar_rows, value_texts
 from vanwater.quantities import Array
 
-__all__ = ["figure", "update", "widget"]
+__all__ = ["figure", "plotly_figure"]
 
 _PIXELS = 4 / 3  # a point on the screen
 _DIGITS = 9
-_HATCHING = {"size": 6, "solidity": 0.2, "fgcolor": PAPER, "fillmode": "overlay"}
+_LEGEND = 26  # pixels below the axis
 _REMOVED = ["sendChartToCloud", "lasso2d", "select2d", "zoomIn2d", "zoomOut2d", "autoScale2d"]
 """Buttons that a figure does without; the first would upload it to a cloud service."""
 
@@ -51,17 +48,22 @@ def figure(chart: Chart, us: bool = False, width: float = 520.0) -> dict[str, An
         ``data`` and ``layout`` of plain lists, numbers rounded so that they are alike on every machine.
     """
     sheet = lay_out(chart, us, width)
-    data = [trace for draw in chart.draws for trace in _traces(sheet, draw)]
+    data = [trace for place, draw in enumerate(chart.draws) for trace in _traces(sheet, draw, str(place))]
     data += [_bars(sheet, *row) for row in bar_rows(chart)]
-    margins = (sheet.left, sheet.width - sheet.right, sheet.height - sheet.top, sheet.bottom)
+    legend = sum("name" in trace for trace in data) > 1
+    margins = [sheet.left, sheet.width - sheet.right, sheet.height - sheet.top, sheet.bottom]
+    margin = dict(zip("lrtb", (round(room * _PIXELS) for room in margins), strict=True))
+    margin["b"] += _LEGEND * legend
     layout = {
-        "template": {"layout": {"modebar": {"remove": _REMOVED, "bgcolor": "rgba(255,255,255,0.8)"}}},
+        "template": {"layout": {"modebar": {"remove": _REMOVED, "bgcolor": "rgba(0,0,0,0)", "color": FAINT}}},
         "autosize": True,  # without it a widget is 700 pixels wide
-        "height": round(sheet.height * _PIXELS),
-        "margin": dict(zip("lrtb", (round(room * _PIXELS) for room in margins), strict=True)),
+        "height": round(sheet.height * _PIXELS) + _LEGEND * legend,
+        "margin": margin,
+        "uirevision": chart.key,  # what is zoomed stays so while values change
         "paper_bgcolor": PAPER,
         "plot_bgcolor": PAPER,
-        "showlegend": False,
+        "showlegend": legend,
+        "legend": {"orientation": "h", "x": 0, "y": 0, "yref": "container", "yanchor": "bottom", "itemwidth": 40},
         "hovermode": "closest",
         "barmode": "overlay",
         "font": {"family": _FONT, "size": 11, "color": INK},
@@ -73,8 +75,8 @@ def figure(chart: Chart, us: bool = False, width: float = 520.0) -> dict[str, An
     return {"data": data, "layout": layout}
 
 
-def widget(chart: Chart, us: bool = False) -> Any:
-    """A chart as a live plotly widget, complete when it is made.
+def plotly_figure(chart: Chart, us: bool = False) -> Any:
+    """A chart, of an answer or of a sweep, as a figure of plotly's own, to be shown or worked on in a notebook.
 
     Parameters
     ----------
@@ -85,49 +87,28 @@ def widget(chart: Chart, us: bool = False) -> Any:
 
     Returns
     -------
-    plotly.graph_objects.FigureWidget
-        The widget; change it by :func:`update` only.
+    plotly.graph_objects.Figure
+        The figure, made anew at every call.
+
+    Raises
+    ------
+    ImportError
+        When plotly is not installed.
     """
-    # plotly's jsonschema compiles a grammar for an address check that no figure needs, one second of its import
-    sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
-    import plotly.graph_objects as go
-
-    return go.FigureWidget(figure(chart, us))
-
-
-def update(shown: Any, chart: Chart, us: bool = False) -> None:
-    """Let a widget show another chart, whole, in one message.
-
-    Parameters
-    ----------
-    shown : plotly.graph_objects.FigureWidget
-        The widget, made by :func:`widget`.
-    chart : Chart
-        What it shows from now on.
-    us : bool
-        US units instead of metric ones.
-    """
-    fresh = figure(chart, us)
-    kinds = [(trace.type, trace.mode if trace.type == "scatter" else "") for trace in shown.data]
-    if kinds == [(trace["type"], trace.get("mode", "")) for trace in fresh["data"]]:
-        with shown.batch_update():
-            for trace, new in zip(shown.data, fresh["data"], strict=True):
-                trace.update(new, overwrite=True)
-            shown.layout.update(fresh["layout"], overwrite=True)
-    else:
-        shown.data = ()
-        shown.add_traces(fresh["data"])
-        shown.layout.update(fresh["layout"], overwrite=True)
-    # a page that is loaded again asks for these two, which plotly fills only once, when a widget is made
-    shown._widget_data = deepcopy(shown._data)
-    shown._widget_layout = deepcopy(shown._layout_obj._props)
+    try:
+        import plotly.graph_objects as go
+    except ImportError as error:
+        raise ImportError('plotly is not installed: pip install "vanwater[lab]"') from error
+    return go.Figure(figure(chart, us))
 
 
-def _traces(sheet: Sheet, draw: object) -> Iterator[dict[str, Any]]:
+def _traces(sheet: Sheet, draw: object, group: str) -> Iterator[dict[str, Any]]:
+    """A curve with its band and its end, which a click on its name hides together; a mark."""
     if isinstance(draw, Line):
         x, style = _list(sheet.across(draw.x)), ROLES[draw.role]
+        beside = {"legendgroup": group, "showlegend": False, "hoverinfo": "skip"}
         if draw.low is not None and draw.high is not None:
-            band = {"type": "scatter", "mode": "lines", "x": x, "line": {"width": 0}, "hoverinfo": "skip"}
+            band = {"type": "scatter", "mode": "lines", "x": x, "line": {"width": 0}} | beside
             yield band | {"y": _list(sheet.up(draw.low))}
             yield band | {
                 "y": _list(sheet.up(draw.high)),
@@ -136,11 +117,14 @@ def _traces(sheet: Sheet, draw: object) -> Iterator[dict[str, Any]]:
             }
         dash = ",".join(f"{length * _PIXELS:.3g}px" for length in style.dash) or "solid"
         line = {"color": style.colour, "width": style.width * _PIXELS, "dash": dash}
-        hover = {"hovertemplate": _hover(sheet, draw.label)}
-        yield {"type": "scatter", "mode": "lines", "x": x, "y": _list(sheet.up(draw.y)), "line": line} | hover
-        yield _dot(sheet, draw.role, *draw.end, 6.0) | {"hoverinfo": "skip"}
+        told: dict[str, Any] = {"hovertemplate": _hover(sheet, draw.label), "legendgroup": group}
+        name = words(draw.label, "plotly", sheet.us)
+        told |= {"name": name} if name else {"showlegend": False}
+        yield {"type": "scatter", "mode": "lines", "x": x, "y": _list(sheet.up(draw.y)), "line": line} | told
+        yield _dot(sheet, draw.role, *draw.end, 6.0) | beside
     elif isinstance(draw, Mark):
-        yield _dot(sheet, draw.role, draw.x, draw.y, 9.0) | {"hovertemplate": _hover(sheet, draw.label)}
+        told = {"hovertemplate": _hover(sheet, draw.label), "showlegend": False}
+        yield _dot(sheet, draw.role, draw.x, draw.y, 9.0) | told
 
 
 def _dot(sheet: Sheet, role: Role, x: float, y: float, size: float) -> dict[str, Any]:
@@ -155,9 +139,9 @@ def _dot(sheet: Sheet, role: Role, x: float, y: float, size: float) -> dict[str,
 
 
 def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> dict[str, Any]:
-    values, quantity = sheet.within(bars.values), sheet.chart.x.quantity
-    starts = sheet.within(np.zeros_like(values) if bars.start is None else bars.start)
-    patterns = [ROLES[role].pattern if len(sheet.chart.bars) > 1 else "" for role in bars.roles]
+    values, quantity = _reached(sheet, bars.values), sheet.chart.x.quantity
+    starts = _reached(sheet, np.zeros_like(values) if bars.start is None else bars.start)
+    hatched = sum(not each.pale for each in sheet.chart.bars) > 1 and not bars.pale
     kind = f", {words(bars.label, 'plotly', sheet.us)}" if bars.label else ""
     names = [f"{words(name, 'plotly', sheet.us)}{kind}" for name in bars.names]
     trace: dict[str, Any] = {
@@ -169,8 +153,9 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> dict[str, Any
         "width": high,
         "marker": {
             "color": [ROLES[role].colour for role in bars.roles],
+            "opacity": 0.35 if bars.pale else 1.0,
             "pattern": {
-                "shape": [pattern[:1] for pattern in patterns],
+                "shape": [ROLES[role].pattern if hatched else "" for role in bars.roles],
                 "size": 6,
                 "solidity": 0.2,
                 "fgcolor": PAPER,
@@ -181,10 +166,16 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> dict[str, Any
         "hoverinfo": "text",
     }
     if bars.low is not None and bars.high is not None and quantity is not None:
-        above, below = sheet.within(bars.high) - values, values - sheet.within(bars.low)
+        above = np.maximum(_reached(sheet, bars.high) - values, 0.0)
+        below = np.maximum(values - _reached(sheet, bars.low), 0.0)
         look = {"type": "data", "symmetric": False, "color": INK, "thickness": 1.3, "width": 0}
         trace["error_x"] = look | {"array": _list(above), "arrayminus": _list(below)}
     return trace
+
+
+def _reached(sheet: Sheet, ends: Array) -> Array:
+    """Ends of bars in the display unit: as they are, only endless and unknown ones kept in sight."""
+    return np.where(np.isfinite(ends), sheet.across(ends), sheet.within(ends))
 
 
 def _axis(axis: Axis, shown: Span, us: bool) -> dict[str, Any]:
@@ -219,7 +210,7 @@ def _word(sheet: Sheet, word: Word) -> dict[str, Any]:
     """Words at what they name, or at the plot's nearest edge, moved by as many pixels as on the sheet."""
     text = "<br>".join(plain(line, "plotly") for line in word.lines)
     if word.swatch is not None:
-        text = f'<span style="color:{ROLES[word.swatch].colour}">■</span> {text}'
+        text = f'<span style="color:{ROLES[word.swatch].colour}">{"□" if word.pale else "■"}</span> {text}'
     x, y = word.tip or (min(max(word.x, sheet.left), sheet.right), min(max(word.y, sheet.bottom), sheet.top))
     across, up = (x - sheet.left) / (sheet.right - sheet.left), (y - sheet.bottom) / (sheet.top - sheet.bottom)
     note = {

@@ -60,6 +60,8 @@ class Word:
         The mark, the bar's end or the curve's end that it names, in points.
     swatch : Role, optional
         The role that it explains, shown as a small square before it.
+    pale : bool
+        A pale square.
     scale : bool
         Part of an axis: a tick or the axis' name.
     """
@@ -73,6 +75,7 @@ class Word:
     bold: bool = False
     tip: tuple[float, float] | None = None
     swatch: Role | None = None
+    pale: bool = False
     scale: bool = False
 
     @property
@@ -175,41 +178,50 @@ class BarValue:
 
 
 def bar_rows(chart: Chart) -> Iterator[tuple[Bars, float, float]]:
-    """Each kind of bars with its offset from the middle of the rows and its height; stacked ones share a row."""
-    side_by_side = [bars for bars in chart.bars if bars.start is None or len(chart.bars) == 1]
-    high = 0.62 / max(len(side_by_side), 1)
+    """Each kind of bars with its offset from the middle of the rows and its height.
+
+    Those that start at zero stand side by side; stacked ones stand upon those before them.
+    """
+    side_by_side = sum(bars.start is None for bars in chart.bars) or 1
+    high, place = 0.62 / side_by_side, -1
     for bars in chart.bars:
-        if bars in side_by_side:
-            yield bars, (side_by_side.index(bars) + 0.5) * high - 0.31, high
-        else:
-            yield bars, 0.0, 0.62
+        place += bars.start is None
+        yield bars, (max(place, 0) + 0.5) * high - 0.31, high
 
 
 def bar_values(sheet: Sheet) -> Iterator[BarValue]:
-    """Values of bars beyond the longer of bar and range; a bar between two values has one at each end.
+    """Values of bars beyond the longest of bar, range and what is stacked upon it.
 
-    Stacked bars have none.
+    A bar between two values has one at each end; stacked bars have none.
     """
+    chart = sheet.chart
+    stacked = [(bars.start, bars.values) for bars in chart.bars if bars.start is not None and len(chart.bars) > 1]
     for bars, offset, _ in bar_rows(sheet.chart):
         if bars.start is not None and len(sheet.chart.bars) > 1:
             continue
         begin = np.zeros_like(bars.values) if bars.start is None else bars.start
         after = (~(bars.values < begin)).tolist()
         low, high = (bars.values, bars.values) if bars.low is None or bars.high is None else (bars.low, bars.high)
-        last, first = np.fmax(bars.values, high), np.fmin(bars.values, low)
+        upon = [ends for begins, ends in stacked if np.array_equal(begins, bars.values, equal_nan=True)]
+        last, first = np.fmax.reduce([bars.values, high, *upon]), np.fmin(bars.values, low)
         ends = sheet.within(np.where(after, last, first)).tolist()
         for row, text in enumerate(value_texts(sheet, bars)):
             yield BarValue(text, ends[row], row + offset, after[row])
         if bars.start is not None:
             others = sheet.within(bars.start).tolist()
             for row, text in enumerate(
-                value_texts(sheet, replace(bars, values=bars.start, low=None, high=None, numbers=()))
+                value_texts(sheet, replace(bars, values=bars.start, low=None, high=None, numbers=(), notes=()))
             ):
                 yield BarValue(text, others[row], row + offset, not after[row])
 
 
 def value_texts(sheet: Sheet, bars: Bars) -> list[str]:
-    """The value of each bar in words, with its range where it has one."""
+    """The value of each bar in words, with its range where it has one, and what is said behind it."""
+    notes = [sheet.text(note) for note in bars.notes] or [""] * len(bars.names)
+    return [f"{text}, {note}" if note else text for text, note in zip(_values(sheet, bars), notes, strict=True)]
+
+
+def _values(sheet: Sheet, bars: Bars) -> list[str]:
     quantity = sheet.chart.x.quantity
     assert quantity is not None  # every chart has one; see Chart
     if bars.numbers:  # as they are told everywhere else

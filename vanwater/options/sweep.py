@@ -78,6 +78,8 @@ class Sweep(Mapping[str, Array]):
     def chart(self, key: str, *, us: bool | None = None) -> Chart:
         """A number over the addresses that were swept; see :func:`vanwater.options.sweep_chart.chart_of_sweep`.
 
+        ``vanwater.figures.plotly_figure`` makes a figure of plotly's own of it.
+
         Raises
         ------
         KeyError

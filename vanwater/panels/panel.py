@@ -18,6 +18,7 @@ from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
 from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.data import csv
+from vanwater.figures.drawing import drawing
 from vanwater.panels import markup
 from vanwater.panels.collapsible import Collapsible, row
 from vanwater.panels.comparison import against, beside
@@ -25,7 +26,6 @@ from vanwater.panels.control import Control
 from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.control_part import with_whole_parts
 from vanwater.panels.control_selection import controls_for
-from vanwater.panels.drawing import drawing
 from vanwater.panels.findings import Findings
 from vanwater.panels.guard import guarded
 from vanwater.panels.style import STYLE

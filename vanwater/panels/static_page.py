@@ -9,8 +9,8 @@ from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.figures.drawing import drawing
 from vanwater.panels import markup
-from vanwater.panels.drawing import drawing
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vanwater.panels.drawing import DARK_STYLE, HOVER_STYLE
+from vanwater.figures.drawing import DARK_STYLE, HOVER_STYLE
 
 __all__ = ["STYLE"]
 

@@ -18,7 +18,7 @@ from vanwater.answers.outlets.charts import (
 )
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.figures.data import csv
-from vanwater.panels.drawing import drawing
+from vanwater.figures.drawing import drawing
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter")

@@ -46,6 +46,8 @@ class Axis:
         Ends in SI that are in sight in any case.
     zero : bool, optional
         Whether zero is in sight; by default it is, but for temperatures.
+    firm : bool
+        Whether it ends at ``low`` and ``high`` whatever is drawn; bars that reach further are cut there.
     """
 
     label: str
@@ -53,6 +55,11 @@ class Axis:
     low: float | None = None
     high: float | None = None
     zero: bool | None = None
+    firm: bool = False
+
+    def __post_init__(self) -> None:
+        if self.firm and (self.low is None or self.high is None or not self.low < self.high):
+            raise ValueError(f"{self.label}: a firm axis wants its two ends")
 
     def text(self, us: bool = False) -> str:
         """Label and unit."""
@@ -153,6 +160,10 @@ class Bars:
         What the bars are, where a chart has several kinds.
     numbers : tuple of Number
         The numbers that the bars show, where each is one.
+    pale : bool
+        Whether they are drawn pale: what comes to those before them.
+    notes : tuple of str or Say
+        What is said behind each value; none for an empty text.
     """
 
     role: Role | tuple[Role, ...]
@@ -163,6 +174,8 @@ class Bars:
     high: Array | None = None
     label: Words = ""
     numbers: tuple[Number, ...] = ()
+    pale: bool = False
+    notes: tuple[Words, ...] = ()
 
     @classmethod
     def of(
@@ -184,6 +197,8 @@ class Bars:
             raise ValueError("bars want one role, or one for each name")
         if (self.low is None) != (self.high is None):
             raise ValueError("a range wants both low and high")
+        if self.notes and len(self.notes) != len(self.names):
+            raise ValueError(f"bars want as many notes as names, {len(self.names)}")
 
     @property
     def roles(self) -> tuple[Role, ...]:

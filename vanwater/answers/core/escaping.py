@@ -11,7 +11,7 @@ from typing import Literal, TypeAlias
 
 __all__ = ["Medium", "harmless", "plain"]
 
-Medium: TypeAlias = Literal["html", "rich", "mathtext", "plotly", "markdown", "csv", "terminal"]
+Medium: TypeAlias = Literal["html", "rich", "plotly", "markdown", "csv", "terminal"]
 
 _PUNCTUATION = re.compile(r"[!-/:-@\[-`{-~]")
 _RICH = re.compile(r"(\\*)(\[|$)")
@@ -25,9 +25,9 @@ def plain(text: str, medium: Medium) -> str:
     ----------
     text : str
         A name or note as somebody wrote it.
-    medium : {"html", "rich", "mathtext", "plotly", "markdown", "csv", "terminal"}
-        Where it goes: a web page or attribute; rich's markup; matplotlib; plotly's labels and hover texts;
-        a Markdown cell; a cell of a table file; bare text.
+    medium : {"html", "rich", "plotly", "markdown", "csv", "terminal"}
+        Where it goes: a web page or attribute; rich's markup; plotly's labels and hover texts; a Markdown
+        cell; a cell of a table file; bare text.
 
     Returns
     -------
@@ -53,15 +53,13 @@ def plain(text: str, medium: Medium) -> str:
         return html.escape(line)
     if medium == "rich":
         return _RICH.sub(lambda match: match[1] * 2 + ("\\[" if match[2] else ""), line)
-    if medium == "mathtext":
-        return line.replace("$", r"\$")
     if medium == "plotly":
         return html.escape(line, quote=False).replace("$", "&#36;").replace("%{", "&#37;{")
     if medium == "markdown":
         return _PUNCTUATION.sub(lambda match: f"&#{ord(match[0])};", line)
     if medium == "csv":
         return f"'{line}" if line[:1] in set("=+-@＝＋－＠") else line
-    raise ValueError(f'medium: "{medium}" is not one of html, rich, mathtext, plotly, markdown, csv, terminal')
+    raise ValueError(f'medium: "{medium}" is not one of html, rich, plotly, markdown, csv, terminal')
 
 
 def harmless(medium: Medium) -> Callable[[str], str]:

@@ -14,7 +14,7 @@ from vanwater.answers.core.cautions import (
 )
 from vanwater.answers.core.question import Compared, Question
 from vanwater.answers.stay.answer import Stay, stay
-from vanwater.answers.stay.charts import litres_by_use, stores_running_out
+from vanwater.answers.stay.charts import days_of_stores, levels, litres_by_use
 from vanwater.answers.stay.controls import controls
 from vanwater.answers.stay.handover import handover
 from vanwater.answers.stay.terms import TERMS
@@ -25,7 +25,8 @@ QUESTION = Question[Stay](
     key="stay",
     title="Days off-grid",
     answer=stay,
-    charts={"stores": stores_running_out, "uses": litres_by_use},
+    charts={"stores": days_of_stores, "uses": litres_by_use},
+    on_demand={"levels": levels},
     controls=controls,
     cautions=(WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
     terms=TERMS,

@@ -1,8 +1,9 @@
-"""The pen for what follows a slider: a laid-out chart as a light SVG text, drawn within two milliseconds.
+"""The pen for what follows a slider and for what is printed: a laid-out chart as a light SVG text.
 
-Same sheet, same roles as on paper. In a page it follows the dark theme, and a pointer that rests anywhere over
-the plot is told the value of every curve there, by style sheet alone. Each curve carries its name, and the
-drawing the ends of its axes, so that its numbers can be read back out of a page.
+It is drawn within a few milliseconds. In a page it follows the dark theme, and a pointer that rests anywhere over
+the plot is told the value of every curve there, by style sheet alone; on paper dashes, markers and hatching tell
+the roles apart. Each curve carries its name, and the drawing the ends of its axes, so that its numbers can be
+read back out of a page. Every id in it starts with the chart's key.
 """
 
 from __future__ import annotations
@@ -17,15 +18,13 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, GRID, INK, PAPER, ROLES, contrast
+from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
 from vanwater.quantities import Array
 
 __all__ = ["DARK_STYLE", "HOVER_STYLE", "drawing"]
 
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
-_GROUND = "#1c1c1c"  # of a dark page
-_ENOUGH = 4.5  # contrast of small text, WCAG 2.2, success criterion 1.4.3
 _SLICES = 36
 _STRAIGHT = 1e-7  # points that a way may bend and still be straight
 _SYMBOLS = {
@@ -40,6 +39,18 @@ _SYMBOLS = {
     "hexagon": "M-{r},0l{h},-{r}h{r}l{h},{r}l-{h},{r}h-{r}z",
 }
 """Outlines of the end markers; those that are not here are drawn as circles."""
+
+_HATCHES = {
+    "/": "M-1,1L1,-1M0,6L6,0M5,7L7,5",
+    "\\": "M-1,5L1,7M0,0L6,6M5,-1L7,1",
+    "x": "M0,6L6,0M0,0L6,6",
+    "-": "M0,3H6",
+    "|": "M3,0V6",
+    "+": "M0,3H6M3,0V6",
+    ".": "M2.4,3h1.2",
+}
+"""Hatching of bars, as it stands in a square of six points."""
+_PALE = ' fill-opacity="0.3" stroke-width="0.8" stroke-dasharray="2 1.5"'
 
 _TONES = {INK: "ink", FAINT: "faint", GRID: "grid", PAPER: "paper"}
 
@@ -66,7 +77,7 @@ def drawing(
     width, height : float
         Size in points; without a height, as high as it needs.
     hover : bool
-        Tell the values under the pointer, in a page that has ``HOVER_STYLE``.
+        Tell the values under the pointer, in a page that has ``HOVER_STYLE``; each curve's ends without it.
 
     Returns
     -------
@@ -74,16 +85,15 @@ def drawing(
         One ``<svg>`` element, free of references to anything outside, the same bytes for the same chart.
     """
     sheet = lay_out(chart, us, width, height)
-    parts = [*_opening(sheet), *_grid(sheet)]
+    parts = [*_opening(sheet), *_hatches(sheet), *_grid(sheet)]
     for draw in chart.draws:
         if isinstance(draw, Line):
-            parts += _line(sheet, draw)
+            parts += _line(sheet, draw, "" if hover else f"<title>{_ends(sheet, draw)}</title>")
         elif isinstance(draw, Mark):
             parts.append(_symbol(sheet, draw.role, draw.x, draw.y, 4.0, f"<title>{_told(sheet, draw)}</title>"))
-        elif isinstance(draw, Rule):
-            parts.append(_rule(sheet, draw))
     for row in bar_rows(chart):
         parts += _bars(sheet, *row)
+    parts += [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)]
     for word in sheet.words:
         parts += _word(sheet, word)
     if hover and not chart.bars:
@@ -95,13 +105,30 @@ def _opening(sheet: Sheet) -> Iterator[str]:
     chart, wide, high = sheet.chart, _n(sheet.width), _n(sheet.height)
     title, description = words(chart.title, "html", sheet.us), words(chart.sentence, "html", sheet.us)
     plot = " ".join(map(_n, (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)))
+    desc = f"<desc>{description}</desc>" if description else ""
     seen = " ".join(f"{end:.9g}" for end in (sheet.x.low, sheet.x.high, sheet.y.low, sheet.y.high))
     yield (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{wide}pt" height="{high}pt" '
-        f'role="img" aria-label="{title} {description}" data-chart="{chart.key}" data-plot="{plot}" data-seen="{seen}" '
-        f'style="max-width:100%;height:auto" font-family="{_FONT}">'
+        f'role="img" aria-label="{title}" data-chart="{chart.key}" data-plot="{plot}" data-seen="{seen}" '
+        f'style="max-width:100%;height:auto" font-family="{_FONT}">{desc}'
         f'<rect width="{wide}" height="{high}" style="fill:{_tone(PAPER)}"/>'
     )
+
+
+def _hatches(sheet: Sheet) -> Iterator[str]:
+    """What tells several kinds of bars apart without colour."""
+    for role in _hatched(sheet):
+        yield (
+            f'<pattern id="{sheet.chart.key}-{role}" width="6" height="6" patternUnits="userSpaceOnUse">'
+            f'<path d="{_HATCHES[ROLES[role].pattern]}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="0.9"/>'
+            "</pattern>"
+        )
+
+
+def _hatched(sheet: Sheet) -> list[Role]:
+    bars = [each for each in sheet.chart.bars if not each.pale]
+    roles = sorted({role for each in bars for role in each.roles}) if len(bars) > 1 else []
+    return [role for role in roles if ROLES[role].pattern]
 
 
 def _grid(sheet: Sheet) -> Iterator[str]:
@@ -118,7 +145,7 @@ def _grid(sheet: Sheet) -> Iterator[str]:
         yield f'<path d="{path}" style="fill:none;stroke:{_tone(tone)}" stroke-width="0.7"/>'
 
 
-def _line(sheet: Sheet, draw: Line) -> Iterator[str]:
+def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[str]:
     x, y, style = sheet.across(draw.x), sheet.up(draw.y), ROLES[draw.role]
     if draw.low is not None and draw.high is not None:
         known = np.isfinite(draw.low) & np.isfinite(draw.high)
@@ -130,7 +157,7 @@ def _line(sheet: Sheet, draw: Line) -> Iterator[str]:
     yield (
         f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
         f'style="fill:none;stroke:{_colour(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
-        f'stroke-linejoin="round"/>'
+        f'stroke-linejoin="round">{inside}</path>'
     )
     if draw.role != "saved":
         yield _symbol(sheet, draw.role, *draw.end, 2.4)
@@ -150,16 +177,28 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
     values = sheet.within(bars.values)
     starts = sheet.within(np.zeros_like(values) if bars.start is None else bars.start)
     texts, rows = value_texts(sheet, bars), np.arange(len(bars.names)) + offset
+    kind = f", {words(bars.label, 'html', sheet.us)}" if bars.label else ""
+    hatched, cut = _hatched(sheet), sheet.across(bars.values) > sheet.x.high * (1 + 1e-9)
     for place, role in enumerate(bars.roles):
         ends = sheet.points(np.array([starts[place], values[place]]), np.full(2, rows[place]))
         (left, up), (right, _) = sorted(ends.tolist())
         tall = abs(sheet.points(sheet.x.low, 0.0)[0, 1] - sheet.points(sheet.x.low, high)[0, 1])
         name = words(bars.names[place], "html", sheet.us)
-        yield (
-            f'<rect class="vw-bar" data-name="{name}" x="{_n(left)}" y="{_n(sheet.height - up - tall / 2)}" '
-            f'width="{_n(right - left)}" height="{_n(tall)}" style="fill:{_colour(role)}">'
-            f"<title>{name}: {plain(texts[place], 'html')}</title></rect>"
-        )
+        top = sheet.height - up - tall / 2
+        box = f'x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(tall)}"'
+        told = f"<title>{name}{kind}: {plain(texts[place], 'html')}</title>"
+        edge = f";stroke:{_colour(role)}" if bars.pale else ""
+        look = _PALE if bars.pale else ""
+        if right > left or not bars.pale:
+            yield (
+                f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box} style="fill:{_colour(role)}{edge}"'
+                f"{look}>{told}</rect>"
+            )
+        if role in hatched and not bars.pale:
+            yield f'<rect {box} fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
+        if cut[place] and right > left:
+            gaps = "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
+            yield f'<path class="vw-cut" d="{gaps}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="1.6"/>'
     if bars.low is not None and bars.high is not None:
         for row, low, up in zip(rows, sheet.within(bars.low), sheet.within(bars.high), strict=True):
             path = _path(sheet, np.array([low, up]), np.full(2, row))
@@ -169,7 +208,12 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
 def _word(sheet: Sheet, word: Word) -> Iterator[str]:
     anchor = {"left": "start", "center": "middle", "right": "end"}[word.align]
     height, middle = word.size * LEADING, sheet.height - word.y
+    if word.tip and _crossed(sheet, word):
+        left, low, right, up = word.box
+        box = f'x="{_n(left - 2)}" y="{_n(sheet.height - up)}" width="{_n(right - left + 2)}" height="{_n(up - low)}"'
+        yield f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
     weight = ' font-weight="bold"' if word.bold else ""
+    halo = f";stroke:{_tone(PAPER)};stroke-width:2.5;stroke-linejoin:round;paint-order:stroke" if word.tip else ""
     if word.lead is not None:
         (x, y), (to_x, to_y) = word.lead
         line = f"M{_n(x)},{_n(sheet.height - y)}L{_n(to_x)},{_n(sheet.height - to_y)}"
@@ -177,13 +221,24 @@ def _word(sheet: Sheet, word: Word) -> Iterator[str]:
     if word.swatch is not None:
         side = SMALL - 1
         spot = f'x="{_n(word.x - 11)}" y="{_n(middle - side / 2)}" width="{side:g}" height="{side:g}"'
-        yield f'<rect {spot} style="fill:{_colour(word.swatch)}"/>'
+        edge, look = (f";stroke:{_colour(word.swatch)}", _PALE) if word.pale else ("", "")
+        yield f'<rect {spot} style="fill:{_colour(word.swatch)}{edge}"{look}/>'
+        if word.swatch in _hatched(sheet) and not word.pale:
+            yield f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
     first = middle - (len(word.lines) - 1) * height / 2 + word.size * 0.35
     for row, line in enumerate(word.lines):
         yield (
             f'<text x="{_n(word.x)}" y="{_n(first + row * height)}" font-size="{word.size:g}"{weight} '
-            f'text-anchor="{anchor}" style="fill:{_tone(word.colour)}">{plain(line, "html")}</text>'
+            f'text-anchor="{anchor}" style="fill:{_tone(word.colour)}{halo}">{plain(line, "html")}</text>'
         )
+
+
+def _crossed(sheet: Sheet, word: Word) -> bool:
+    """Whether an upright rule runs through the value of a bar."""
+    upright = [draw.x for draw in sheet.chart.draws if isinstance(draw, Rule) and draw.x is not None]
+    places = [float(sheet.points(sheet.across(x), sheet.y.low)[0, 0]) for x in upright if sheet.chart.bars]
+    left, low, right, _ = word.box
+    return any(left < place < right for place in places) and low < sheet.top
 
 
 def _slices(sheet: Sheet) -> Iterator[str]:
@@ -231,6 +286,16 @@ def _told(sheet: Sheet, mark: Mark) -> str:
     return f"{words(mark.label, 'html', sheet.us)}: {plain(spot, 'html')}"
 
 
+def _ends(sheet: Sheet, line: Line) -> str:
+    """A curve's name and its first and last value."""
+    known = line.y[np.isfinite(line.y)]
+    up = sheet.chart.y.quantity
+    assert up is not None  # a chart with curves has it; see Chart
+    ends = f"{Amount(float(known[0]), up).text(sheet.us)} to {Amount(float(known[-1]), up).text(sheet.us)}"
+    name = words(line.label, "html", sheet.us)
+    return f"{name}: {plain(ends, 'html')}" if name else plain(ends, "html")
+
+
 def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: str = "") -> str:
     ((across, up),) = sheet.points(float(sheet.across(x)), float(sheet.up(y))).tolist()
     shape = _SYMBOLS.get(ROLES[role].symbol, _SYMBOLS["circle"])
@@ -275,23 +340,5 @@ def _tone(colour: str) -> str:
     return f"var(--vw-{name},{colour})"
 
 
-def _dark() -> Iterator[tuple[str, str]]:
-    yield from (("ink", "#e4e4e4"), ("faint", "#a8a8a8"), ("grid", "#3a3a3a"), ("paper", _GROUND), ("saved", "#808080"))
-    for role, style in ROLES.items():
-        if role != "saved":  # stays faint
-            yield role, _lighter(style.colour, 3.0)
-        yield f"{role}-text", _lighter(style.colour, _ENOUGH)
-
-
-def _lighter(colour: str, enough: float) -> str:
-    """A colour made light enough to be seen on a dark ground."""
-    parts = [int(colour[start : start + 2], 16) for start in (1, 3, 5)]
-    for step in range(101):
-        lighter = "#" + "".join(f"{round(part + (255 - part) * step / 100):02x}" for part in parts)
-        if contrast(lighter, _GROUND) >= enough:
-            break
-    return lighter
-
-
-DARK_STYLE = "".join(f"--vw-{name}:{colour};" for name, colour in _dark())
+DARK_STYLE = "".join(f"--vw-{name}:{colour};" for name, colour in DARK.items())
 """The colours of a dark page, as custom properties of a style sheet."""
