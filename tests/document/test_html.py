@@ -167,7 +167,9 @@ def test_every_word_of_every_answer_is_there(example, us, tree):
 def test_every_number_of_every_table_and_sum_is_the_answers_own(example, tree):
     us = example.plan.us
     root = tree()
-    sheets = [table for table in root.all("table", class_="sheet") if "plain" not in table.attributes["class"]]
+    sections = root.all("section", class_="answer")
+    tables = [table for section in sections for table in section.all("table")]
+    sheets = [table for table in tables if table.attributes.get("class") == "sheet"]
     tables = [table for answer in example.each.values() for table in answer.tables]
     assert len(sheets) == len(tables)
     for sheet, table in zip(sheets, tables, strict=True):

@@ -243,7 +243,7 @@ def test_a_plans_own_text_is_only_text() -> None:
     raw["runs"]["spout 1"]["to"] = "ברז 1"
     drawing = schematic(answers_to(Plan.of(raw, file=True)))
     tags = {element.tag.removeprefix(SVG) for element in svg(drawing).iter()}
-    assert tags == {"svg", "title", "desc", "style", "g", "path", "circle", "text"}
+    assert tags == {"svg", "title", "desc", "g", "path", "circle", "text"}
     assert "<script" not in drawing and "&lt;script&gt;" in drawing and ">ברז 1</text>" in drawing
 
 

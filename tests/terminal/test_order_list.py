@@ -24,7 +24,7 @@ def test_the_table_file_holds_what_the_answer_says(name: str, us: bool) -> None:
     metres = [float(row["quantity"]) * (0.3048 if us else 1.0) for row in hoses]
     assert metres == pytest.approx(list(lengths.values()))
     assert {row["unit"] for row in hoses} == {"ft" if us else "m"}
-    counted = sum(int(row["quantity"]) for row in rows if row["what"] in {each.name for each in ordered(plan)})
+    counted = sum(int(row["quantity"]) for row in rows if row["what"] in {each.name.text(us) for each in ordered(plan)})
     assert counted == sum(each.count for each in ordered(plan))
 
 

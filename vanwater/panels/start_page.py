@@ -18,8 +18,8 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import harmless
 from vanwater.answers.questions import Answers, answers_to
+from vanwater.figures.drawing import DARK_STYLE, drawing
 from vanwater.panels import markup
-from vanwater.panels.drawing import DARK_STYLE, drawing
 from vanwater.panels.initial_plan import PLAN_VARIABLE
 from vanwater.panels.notebook_format import kernel_here, nbformat
 from vanwater.panels.notebook_record import untouched_file

@@ -72,7 +72,18 @@ def _rows(plan: Plan, answer: Parts) -> list[tuple[str, ...]]:
         )
         for size in answer.sizes
     ]
-    rows += [(each.name, each.on, str(each.count), "", "; ".join(each.places), "", "") for each in ordered(plan)]
+    rows += [
+        (
+            each.name.text(plan.us),
+            each.on.text(plan.us) if each.on is not None else "",
+            str(each.count),
+            "",
+            "; ".join(each.places),
+            "",
+            "",
+        )
+        for each in ordered(plan)
+    ]
     rows += [
         (
             part.name,

@@ -16,9 +16,22 @@ from typing import Protocol, TypeAlias
 
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.escaping import Medium, harmless, plain
-from vanwater.quantities import NO_BREAK, THOUSANDS
+from vanwater.quantities import NO_BREAK, THOUSANDS, retold
 
-__all__ = ["Amount", "BySystem", "Count", "Given", "Medium", "Numbered", "Range", "Say", "harmless", "plain", "say"]
+__all__ = [
+    "Amount",
+    "BySystem",
+    "Count",
+    "Given",
+    "Medium",
+    "Numbered",
+    "Range",
+    "Say",
+    "harmless",
+    "in_either",
+    "plain",
+    "say",
+]
 
 _MOST_DIGITS = 6
 _NEAR = 1e-5
@@ -74,6 +87,11 @@ class BySystem:
     def text(self, us: bool = False) -> str:
         """The words of one system."""
         return self.us if us else self.metric
+
+
+def in_either(name: str) -> BySystem:
+    """A name of the stock with its values in the reader's units: "pvc hose 10 mm", "pvc hose 0.39 in"."""
+    return BySystem(retold(name, False), retold(name, True))
 
 
 @dataclass(frozen=True, slots=True)

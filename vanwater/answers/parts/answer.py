@@ -9,13 +9,13 @@ from functools import partial
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.statement import Count, Say, in_either, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.parts.lengths import Size, runs_by_size, size_of
 from vanwater.answers.parts.pieces import joint_rows, ordered, part_rows, priced
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
-from vanwater.quantities import LENGTH, MASS, MONEY, retold
+from vanwater.quantities import LENGTH, MASS, MONEY
 from vanwater.system.batch import Batch
 from vanwater.system.numbering import numbering
 
@@ -67,7 +67,7 @@ def _verdict(plan: Plan, sizes: Sequence[Size]) -> Say:
     return say(
         "To order: {sizes} of hose and pipe, most of it {largest}, {length}; {fittings}.",
         sizes=Count(len(sizes), "size"),
-        largest=retold(largest.name, plan.us),
+        largest=in_either(largest.name),
         length=largest.order,
         fittings=Count(count, "fitting"),
     )
@@ -111,7 +111,7 @@ def _tables(plan: Plan, sizes: Sequence[Size]) -> Iterator[Table]:
         (Column("size"), Column("in the runs", LENGTH), Column("order", LENGTH), Column("runs")),
         tuple(
             (
-                retold(size.name, plan.us),
+                say("{size}", size=in_either(size.name)),
                 size.cut.amount,
                 size.order.amount,
                 ", ".join(sorted((called[run] for run in size.runs), key=lambda tag: int(tag[1:]))),
@@ -127,7 +127,7 @@ def _tables(plan: Plan, sizes: Sequence[Size]) -> Iterator[Table]:
             (
                 called[run],
                 run,
-                retold(size.name, plan.us),
+                say("{size}", size=in_either(size.name)),
                 size.length(run).amount,
                 plan.runs[run].start,
                 plan.runs[run].end,
@@ -142,8 +142,8 @@ def _tables(plan: Plan, sizes: Sequence[Size]) -> Iterator[Table]:
         (Column("fitting"), Column("on"), Column("count"), Column("where")),
         tuple(
             (
-                fitting.name,
-                fitting.on or None,
+                say("{fitting}", fitting=fitting.name),
+                say("{size}", size=fitting.on) if fitting.on is not None else None,
                 str(fitting.count),
                 ", ".join(called.get(at, at) for at in fitting.places),
             )

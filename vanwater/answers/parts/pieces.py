@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.statement import BySystem, Count, Say, in_either, say
 from vanwater.answers.core.working import limit, stated
 from vanwater.answers.parts.lengths import size_of
 from vanwater.plan.model import Plan
 from vanwater.plan.stock import STOCKED, StockPart
 from vanwater.plan.tables import fittings
-from vanwater.quantities import MASS, MONEY, retold
+from vanwater.quantities import MASS, MONEY
 
 __all__ = ["Ordered", "joint_rows", "ordered", "part_rows", "priced", "taken"]
 
@@ -30,16 +30,18 @@ class Ordered:
 
     Parameters
     ----------
-    name, on : str
-        What it is, and the hose or pipe that it sits on.
+    name : BySystem
+        What it is.
+    on : BySystem or None
+        The hose or pipe that it sits on.
     count : int
         How many.
     places : tuple of str
         Runs, or the tees themselves, where they go.
     """
 
-    name: str
-    on: str
+    name: BySystem
+    on: BySystem | None
     count: int
     places: tuple[str, ...]
 
@@ -64,19 +66,22 @@ def ordered(plan: Plan) -> tuple[Ordered, ...]:
     for name, run in plan.runs.items():
         for key, count in run.fittings.items():
             if count and not (key in known and known[key].kind in _NONE_OF_ITS_OWN):
-                told = retold(known[key].name, plan.us) if key in known else key
-                held.setdefault((told, retold(size_of(plan, name), plan.us)), {})[name] = count
+                told = known[key].name if key in known else key
+                held.setdefault((told, size_of(plan, name)), {})[name] = count
     for name in plan.tees:
         ends = [size_of(plan, run) for run, part in plan.runs.items() if name in (part.start, part.end)]
         ends += ["accumulator" for part in plan.accumulators.values() if part.at == name]
         if ends:
-            sizes = Counter(retold(size, plan.us) for size in ends if size)
+            sizes = Counter(size for size in ends if size)
             on = ", ".join(f"{count} × {size}" for size, count in sizes.items())
             held.setdefault((f"Tee or manifold with {len(ends)} ends", on), {})[name] = 1
     for name, part in plan.mixers.items():
         kind = "Thermostatic mixing valve" if part.kind == "thermostatic" else "Mixing tap"
         held.setdefault((kind, ""), {})[name] = 1
-    return tuple(Ordered(name, on, sum(at.values()), tuple(at)) for (name, on), at in held.items())
+    return tuple(
+        Ordered(in_either(name), in_either(on) if on else None, sum(at.values()), tuple(at))
+        for (name, on), at in held.items()
+    )
 
 
 def joint_rows(plan: Plan) -> Iterator[tuple[Cell, ...]]:

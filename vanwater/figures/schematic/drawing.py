@@ -31,6 +31,9 @@ _MARGIN = 10.0
 _GAP = 16.0
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 
+_HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5"'
+"""Paper around the words of a line."""
+
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
     "cold": (ROLES["cold"].colour, "", "cold"),
     "hot": (ROLES["hot"].colour, "7 2.5", "hot"),
@@ -228,7 +231,7 @@ def _label(texts: Sequence[str], room: Room, mine: Sequence[int]) -> Iterator[st
     for place, ((text, _), (x, y)) in enumerate(zip(tries[chosen], feet, strict=True)):
         weight = ' font-weight="600"' if not place else ""
         yield (
-            f'<text class="vw-on-line" x="{n(x)}" y="{n(y)}" text-anchor="middle" font-size="{SMALL}"{weight}>'
+            f'<text {_HALO} x="{n(x)}" y="{n(y)}" text-anchor="middle" font-size="{SMALL}"{weight}>'
             f"{plain(text, 'html')}</text>"
         )
 
@@ -278,6 +281,5 @@ def _opening(asked: Asked, drawn: Piping, width: float, height: float, us: bool)
         f'viewBox="0 0 {n(width)} {n(height)}" '
         f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{_FONT}" fill="var(--vw-ink,{INK})">'
         f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc>"
-        "<style>.vw-on-line{paint-order:stroke;stroke:var(--vw-paper,#fff);stroke-width:2.5px}</style>"
         f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})">'
     )

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from vanwater.answers.core.statement import say
+from vanwater.answers.core.statement import in_either, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import planned
 from vanwater.figures.schematic.parts import KINDS, Piping
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
-from vanwater.plan.tables import fittings
-from vanwater.quantities import LENGTH, retold
+from vanwater.quantities import LENGTH
 
 __all__ = ["numbered_pieces", "numbered_runs"]
 
@@ -66,7 +65,7 @@ def numbered_runs(plan: Plan, drawn: Piping) -> Table:
         if not line.number:
             continue
         run = plan.runs[line.name]
-        pieces = [f"{count} {_fitting(key, plan)}" for key, count in run.fittings.items() if count]
+        pieces = ", ".join(f"{count} {key}" for key, count in run.fittings.items() if count)
         length = planned(plan, joined(("runs", line.name, "length")), LENGTH).amount if run.length is not None else None
         rows.append(
             (
@@ -74,15 +73,11 @@ def numbered_runs(plan: Plan, drawn: Piping) -> Table:
                 line.name,
                 say("{start} to {end}", start=names[line.places[0]], end=names[line.places[-1]]),
                 line.water,
-                say("{size}", size=retold(run.size, plan.us)) if run.size else None,
+                say("{size}", size=in_either(run.size)) if run.size else None,
                 length,
-                ", ".join(pieces) or None,
+                say("{pieces}", pieces=in_either(pieces)) if pieces else None,
             )
         )
     heads = ("no.", "run", "from and to", "water", "size")
     columns = (*(Column(head) for head in heads), Column("length", LENGTH), Column("fittings"))
     return Table("runs", say("The runs by their numbers on the drawing."), columns, tuple(rows))
-
-
-def _fitting(key: str, plan: Plan) -> str:
-    return retold(key, plan.us) if key in fittings() else key
