@@ -35,6 +35,7 @@ what the shower gives, and why.
   vanwater stock hose                       what a plan may name: hoses, pumps ...
   vanwater check van.toml                   the answers, in a screenful
   vanwater check van.toml --why days.fresh  one number unfolded to its sum
+  vanwater compare van.toml other.toml      what differs between two plans
   vanwater document van.toml -o van.html    the same for the customer, as a page
   vanwater lab van.toml                     notebooks with sliders
 """
@@ -151,6 +152,13 @@ def _parser() -> argparse.ArgumentParser:
     _units(stock)
     stock.set_defaults(command=_stock)
 
+    compare = commands.add_parser("compare", help="tell what differs between plans", allow_abbrev=False)
+    compare.add_argument("plan", metavar="PLAN", help="the plan's file")
+    compare.add_argument("others", metavar="OTHER", nargs="+", help="another plan's file")
+    compare.add_argument("--all", action="store_true", help="every number that differs")
+    _units(compare)
+    compare.set_defaults(command=_compare)
+
     document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
     document.add_argument("plan", metavar="PLAN", help="the plan's file")
     document.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
@@ -263,6 +271,16 @@ def _stock(asked: argparse.Namespace) -> int:
     us = asked.units == "us" if asked.units or file is None else file.plan.us
     shelf = file.plan.own_shelf if file is not None else Shelf()
     _say(stock_lines(" ".join(asked.word), shelf, Screen.of(sys.stdout, us)))
+    return COMPUTED
+
+
+def _compare(asked: argparse.Namespace) -> int:
+    from vanwater.plan.file import read
+    from vanwater.terminal.compare import files_compared
+    from vanwater.terminal.screen import Screen
+
+    file, *others = (read(path) for path in (asked.plan, *asked.others))
+    _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
     return COMPUTED
 
 
