@@ -231,7 +231,9 @@ class Comparison:
 
     def _line(self, key: str, headline: bool) -> Line | None:
         base, *each = (_number(answers, key) for answers in (self.base, *self.possible.values()))
-        if base is None and not any(each):
+        if base is None and all(number is None for number in each):
+            return None
+        if not headline and not any(differing(number, base, self.base.plan.us) for number in each):
             return None
         differences = [
             difference(number, base, name) if number is not None and base is not None else None
@@ -242,9 +244,6 @@ class Comparison:
                 None if unpriced(self.base.plan, answers.plan) else told
                 for answers, told in zip(self.possible.values(), differences, strict=True)
             ]
-        differ = any(differing(number, base, self.base.plan.us) for number in each)
-        if not (headline or differ):
-            return None
         return Line(key=key, base=base, each=tuple(each), differences=tuple(differences), headline=headline)
 
     def _table(self, lines: Sequence[Line], *, ranged: bool = True) -> Table:

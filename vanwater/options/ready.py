@@ -104,11 +104,14 @@ def _ready(plan: Plan, key: str, title: str, idea: _Idea) -> Ready:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", CappedWarning)
             try:
-                overlay.plan(plan)
+                same = overlay.plan(plan) == plan
             except PlanError as error:
                 refused.append(f"{name}: {error.problems[0].message}")
                 continue
-        overlays.append(overlay)
+        if same:
+            refused.append(f"{name}: that is what is planned.")
+        else:
+            overlays.append(overlay)
     assumed = (*idea.assumed, _AS_PLANNED) if overlays else ()
     return Ready(key=key, title=title, plan=plan, overlays=tuple(overlays), assumed=assumed, refused=tuple(refused))
 

@@ -195,7 +195,7 @@ class Smallest:
         else:
             parts.append(say("{smaller} gives {number}.", smaller=self.smaller.name, number=self.smaller.number))
         if self.lost_again:
-            parts.append(say("Larger is not always better here: {lost} do not.", lost=self.lost_again))
+            parts.append(say("Larger is not always better here: not with {lost}.", lost=self.lost_again))
         elif not self.monotone:
             parts.append(say("Larger is not always better here; every size was asked."))
         return parts[0] if len(parts) == 1 else say("{first} {second}", first=parts[0], second=parts[1])

@@ -1,0 +1,29 @@
+"""What two plans say differently."""
+
+from __future__ import annotations
+
+from tests.examples import example
+from vanwater.options.altered import altered
+
+FAMILY = example("family-winter")
+
+
+def test_what_was_changed_and_nothing_else_is_told() -> None:
+    values = {
+        "tanks.grey.length": "1.1 m",
+        "accumulators.accumulator": None,
+        "heaters.heater.source": "diesel",
+        "loads.dog": {"mass": "30 kg", "x": "2 m"},
+        "runs.trunk.fittings.cartridge filter": 1,
+    }
+    assert altered(FAMILY, FAMILY.changed(values)) == values
+    assert altered(FAMILY, FAMILY) == {}
+
+
+def test_the_same_length_in_another_unit_is_no_change() -> None:
+    assert altered(FAMILY, FAMILY.changed({"tanks.grey.length": "80 cm", "van.name": "other"})) == {}
+
+
+def test_with_the_values_put_in_the_plan_is_the_other() -> None:
+    other = FAMILY.changed({"tanks.grey.length": "1.1 m", "accumulators.accumulator": None, "frost.hold": "6 °C"})
+    assert FAMILY.changed(altered(FAMILY, other)) == other
