@@ -2,28 +2,51 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from tests.compared import BARE, LONGER, family
-from vanwater.answers.core.chart import Bars, Line, Rule, words
+from vanwater.answers.core.chart import Axis, Bars, Chart, Line, Mark, Rule, words
 from vanwater.options.variants_chart import bars_of, drawn_together
+from vanwater.quantities import SHARE, STAY
 
 
-def test_the_stay_s_picture_holds_the_curves_of_every_plan() -> None:
+def test_the_stay_s_picture_holds_the_curves_of_every_plan_each_once() -> None:
     told = family()
     chart = told.chart("stay")
     assert chart is not None and words(chart.title, "terminal") == "Days off-grid, side by side"
-    lines = [draw for draw in chart.draws if isinstance(draw, Line)]
+    lines = {words(draw.label, "terminal"): draw for draw in chart.draws if isinstance(draw, Line)}
+    assert list(lines) == [
+        *(f"as planned: {store}" for store in ("grey", "fresh", "battery")),
+        f"{LONGER.name}: grey",  # its fresh tank and its battery last as long as the plan's
+        f"{BARE.name}: battery",
+    ]
+    assert [line.role for line in lines.values()] == ["plain"] * 3 + ["fresh", "hot"]
     for name, answers in (("as planned", told.base), *told.possible.items()):
         own = answers["stay"].chart("stores")
         assert own is not None
-        curves = {words(line.label, "terminal"): line for line in own.draws if isinstance(line, Line)}
-        for label, curve in curves.items():
-            (drawn,) = [line for line in lines if words(line.label, "terminal") == f"{name}: {label}"]
-            assert drawn.y.tolist() == curve.y.tolist() and drawn.low is None
-    assert {line.role for line in lines} == {"plain", "fresh", "hot"}
+        for curve in own.draws:
+            if not isinstance(curve, Line):
+                continue
+            store = words(curve.label, "terminal")
+            drawn = lines.get(f"{name}: {store}", lines[f"as planned: {store}"])
+            x = curve.x[curve.x <= drawn.x.max()]
+            assert np.interp(x, drawn.x, drawn.y) == pytest.approx(curve.y[: x.size], abs=1e-2)
+            assert drawn.low is None
     assert sum(isinstance(draw, Rule) for draw in chart.draws) == 1  # the stay wanted, once
-    assert chart.x.high is not None and chart.x.high >= max(line.x.max() for line in lines if line.role == "plain")
+    assert chart.x.high is not None and chart.x.high >= max(line.x.max() for line in lines.values()) * 0.99
+
+
+def test_variants_that_lie_on_each_other_share_a_curve() -> None:
+    def chart(slope: float) -> Chart:
+        x = np.linspace(0.0, 1.0, 5)
+        line = Line("fresh", x, slope * x, "tank")
+        return Chart("c", "t", Axis("time", STAY), Axis("left", SHARE), (line, Mark("fresh", 1.0, slope, "end")))
+
+    drawn = drawn_together("Days", {"as planned": chart(1.0), "a": chart(2.0), "b": chart(2.0), "c": chart(1.0)})
+    assert drawn is not None
+    labels = [words(draw.label, "terminal") for draw in drawn.draws]
+    assert labels == ["as planned: tank", "as planned: end", "a, b: tank", "a, b: end"]
 
 
 def test_bars_stand_below_the_same_names() -> None:

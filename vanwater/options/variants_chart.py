@@ -18,6 +18,9 @@ __all__ = ["bars_of", "drawn_together"]
 _ROLES: tuple[Role, ...] = ("plain", "fresh", "hot", "battery", "heat")
 """The plan is drawn plain, each variant in a colour of its own."""
 
+_SEEN = 1e-2
+"""Share of a chart's height that nobody sees: a curve of straight pieces is as far off at its bend."""
+
 
 def drawn_together(title: str, charts: Mapping[str, Chart | None]) -> Chart | None:
     """One chart of several plans.
@@ -32,8 +35,9 @@ def drawn_together(title: str, charts: Mapping[str, Chart | None]) -> Chart | No
     Returns
     -------
     Chart or None
-        Every plan in one look, its name before what it draws; bands are left out where more than one plan is drawn, so
-        that the curves can be seen. None where no plan has the chart.
+        Every plan in one look, its name before what it draws. Bands are left out so that the curves can be seen, and a
+        curve or a mark that lies on one of an earlier plan is drawn once, as that plan's. None where no plan has the
+        chart.
     """
     drawn = {name: chart for name, chart in charts.items() if chart is not None}
     if not drawn:
@@ -44,8 +48,7 @@ def drawn_together(title: str, charts: Mapping[str, Chart | None]) -> Chart | No
     if first.bars:
         draws += _bars(drawn, roles)
     else:
-        for name, chart in drawn.items():
-            draws += [_in_look(name, draw, roles[name]) for draw in chart.draws if isinstance(draw, Line | Mark)]
+        draws += _curves(drawn, roles)
     rules = {words(rule.label, "terminal"): rule for chart in drawn.values() for rule in chart.draws if _is_rule(rule)}
     return Chart(
         "compared",
@@ -96,12 +99,38 @@ def _is_rule(draw: Draw) -> bool:
     return isinstance(draw, Rule)
 
 
-def _in_look(name: str, draw: Draw, role: Role) -> Draw:
-    label = draw.label if not isinstance(draw, Rule) else ""
-    told: Words = say("{plan}: {what}", plan=name, what=label) if label else name
-    if isinstance(draw, Line):
-        return Line(role, draw.x, draw.y, told)
-    return replace(draw, role=role, label=told)
+def _curves(drawn: Mapping[str, Chart], roles: Mapping[str, Role]) -> Iterator[Line | Mark]:
+    """The curves and marks of each plan; what looks the same is drawn once, with the names of all whose it is."""
+    told: list[tuple[list[str], Line | Mark]] = []
+    for name, chart in drawn.items():
+        for draw in chart.draws:
+            if not isinstance(draw, Line | Mark):
+                continue
+            alike = next((names for names, other in told if _alike(draw, other)), None)
+            if alike is None:
+                told.append(([name], draw))
+            elif name not in alike:
+                alike.append(name)
+    first = next(iter(drawn))
+    for names, draw in told:
+        plans = first if first in names else ", ".join(names)
+        label: Words = say("{plans}: {what}", plans=plans, what=draw.label) if draw.label else plans
+        role = roles[names[0]]
+        yield Line(role, draw.x, draw.y, label) if isinstance(draw, Line) else replace(draw, role=role, label=label)
+
+
+def _alike(draw: Line | Mark, other: Line | Mark) -> bool:
+    """Whether two of one name lie on each other, as far as an eye sees and both reach."""
+    if type(draw) is not type(other) or words(draw.label, "terminal") != words(other.label, "terminal"):
+        return False
+    if isinstance(draw, Line) and isinstance(other, Line):
+        x = np.union1d(draw.x, other.x)
+        x = x[(x >= max(draw.x.min(), other.x.min())) & (x <= min(draw.x.max(), other.x.max()))]
+        span = np.nanmax(np.abs(draw.y)) or 1.0
+        near = np.interp(x, draw.x, draw.y) - np.interp(x, other.x, other.y)
+        return bool(x.size and np.all(np.abs(near) <= _SEEN * span))
+    assert isinstance(draw, Mark) and isinstance(other, Mark)
+    return math.isclose(draw.x, other.x, rel_tol=_SEEN) and math.isclose(draw.y, other.y, rel_tol=_SEEN)
 
 
 def _bars(drawn: Mapping[str, Chart], roles: Mapping[str, Role]) -> Iterator[Bars]:
