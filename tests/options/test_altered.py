@@ -24,6 +24,14 @@ def test_the_same_length_in_another_unit_is_no_change() -> None:
     assert altered(FAMILY, FAMILY.changed({"tanks.grey.length": "80 cm", "van.name": "other"})) == {}
 
 
+def test_other_habits_are_one_change_and_not_every_use_of_theirs() -> None:
+    assert altered(FAMILY, FAMILY.changed({"household.habits": "careful"})) == {"household.habits": "careful"}
+    stocked = FAMILY.changed(
+        {"accumulators.accumulator": {"at": "tee", "precharge": "1.1 bar", "stock": "accumulator 2 L"}}
+    )
+    assert altered(FAMILY, stocked)["accumulators.accumulator.stock"] == "accumulator 2 L"
+
+
 def test_with_the_values_put_in_the_plan_is_the_other() -> None:
     other = FAMILY.changed({"tanks.grey.length": "1.1 m", "accumulators.accumulator": None, "frost.hold": "6 °C"})
     assert FAMILY.changed(altered(FAMILY, other)) == other

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-import pytest
+from typing import Any
 
+import pytest
+from hypothesis import given
+
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.over import over
+from tests.strategies import plans
 from vanwater.answers.core.difference import is_sure
 from vanwater.answers.outlets.answer import Outlets
 from vanwater.answers.questions import QUESTIONS
@@ -29,6 +34,16 @@ def test_every_variant_is_a_plan_that_is_not_the_plan(name: str) -> None:
         for overlay in each.overlays:
             assert overlay.plan(plan) != plan, overlay.name
     assert sum(len(each.overlays) for each in told.values()) >= 3
+
+
+@WHOLE_PLANS
+@given(plans())
+def test_of_any_plan_each_is_ready_or_says_why_not(raw: dict[str, Any]) -> None:
+    plan = Plan.of(raw)
+    for each in ready(plan).values():
+        assert each.overlays or each.refused, each.key
+        for overlay in each.overlays:
+            assert overlay.plan(plan) != plan
 
 
 def test_a_bare_plan_says_of_each_why_not() -> None:

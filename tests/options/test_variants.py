@@ -5,11 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given
 
 from tests.compared import BARE, LONGER, OVERFLOWING, family
+from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
+from tests.strategies import plans
 from vanwater.answers.questions import answers_to
 from vanwater.options.variants import MOST, compare, compare_plans
+from vanwater.plan.model import Plan
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.problems import PlanError
 
@@ -54,6 +58,14 @@ def test_a_plan_beside_itself_differs_in_nothing(name: str) -> None:
     assert told.turned == ()
 
 
+@WHOLE_PLANS
+@given(plans())
+def test_any_plan_beside_itself_differs_in_nothing(raw: dict[str, Any]) -> None:
+    told = compare(Plan.of(raw), [Overlay("the same")])
+    assert all(line.headline and not any(line.sure) for line in told.lines) and told.turned == ()
+    assert told.changes.rows == () and "the same" in told.headline.text()
+
+
 def test_the_other_way_round_signs_are_turned_and_findings_change_places() -> None:
     there = compare(FAMILY, [LONGER])
     back = compare(LONGER.plan(FAMILY), [Overlay("shorter", {"tanks.grey.length": "0.80 m"})])
@@ -75,6 +87,13 @@ def test_a_variant_that_can_be_no_plan_is_told_with_its_reason() -> None:
     assert list(told.impossible) == [OVERFLOWING.name] and list(told.possible) == [LONGER.name, BARE.name]
     assert "The pick-up lies above the tank's top." in told.impossible[OVERFLOWING.name]
     assert any("cannot be built so" in note.text() for note in told.notes)
+
+
+def test_a_situation_stands_beside_the_plan() -> None:
+    told = compare(FAMILY, [FAMILY.overlays["summer lake"]], ["stay.days"])
+    own = answers_to(FAMILY.in_situation("summer lake")).numbers["stay.days"]
+    (number,) = told["stay.days"].each
+    assert not told.impossible and number is not None and number.likely == own.likely
 
 
 def test_whole_plans_stand_beside_each_other() -> None:

@@ -1,4 +1,4 @@
-"""What two plans say differently, address by address."""
+"""What two plans say differently, address by address, as their builders wrote it."""
 
 from __future__ import annotations
 
@@ -27,8 +27,7 @@ def altered(plan: Plan, other: Plan) -> Mapping[str, Any]:
     mapping of str to object
         By address, as the other's file holds them; None for what it leaves out, a table for a part that only it has.
     """
-    mine, theirs = plan.filled(), other.filled()
-    both = [{key: value for key, value in tables.items() if key not in _ASIDE} for tables in (mine, theirs)]
+    both = [{key: value for key, value in each.own.items() if key not in _ASIDE} for each in (plan, other)]
     return {
         address: value for address, value in _otherwise((), *both) if not _same(_at(plan, address), _at(other, address))
     }

@@ -40,7 +40,7 @@ def by_hand(values: list[float]) -> tuple[float, float]:
 def test_its_range_is_that_of_the_rows_differences(ours: list[float], theirs: list[float]) -> None:
     told = difference(number(theirs, HABITS, BORES), number(ours, HABITS, BORES), "other")
     rows = [b - a for a, b in zip(ours, theirs, strict=True)]
-    assert told.values.tolist() == rows
+    assert told.values == pytest.approx(rows, rel=1e-12, abs=1e-9)
     low, high = by_hand(rows)
     assert (told.range or (rows[0], rows[0])) == pytest.approx((low, high), rel=1e-9, abs=1e-9)
 
@@ -69,6 +69,12 @@ def test_what_moves_one_alone_moves_the_difference() -> None:
 def test_two_models_are_each_held_against_itself() -> None:
     told = difference(number([5.0], bracket=(3.0, 6.0)), number([4.0], bracket=(2.5, 4.5)), "other")
     assert told.range == pytest.approx((0.5, 1.5)) and is_sure(told)
+
+
+def test_the_last_digits_of_a_sum_are_no_difference() -> None:
+    told = difference(number([1.0 + 1e-15]), number([1.0]), "other")
+    assert told.likely == 0.0 and not is_sure(told)
+    assert difference(number([1.0 + 1e-9]), number([1.0]), "other").likely == pytest.approx(1e-9)
 
 
 def test_what_never_ends_and_what_is_not_known() -> None:

@@ -14,6 +14,9 @@ from vanwater.answers.core.spread import pairs
 __all__ = ["difference", "is_sure"]
 
 _TWO_MODELS = "two models"
+_ROUNDING = 1e-12
+"""Share by which one sum differs from itself when it is done in another order."""
+
 _DIGITS = 2
 _IN_SUM = 5
 """Digits of the two numbers in the sum, so that a reader can follow their difference."""
@@ -91,5 +94,5 @@ def _ends(number: Number) -> dict[str, tuple[str, float, float]]:
 
 
 def _less(value: float, base: float) -> float:
-    """Their difference; none between two that never end."""
-    return 0.0 if value == base else value - base
+    """Their difference; none between two that never end, nor where only the last digits of a sum differ."""
+    return 0.0 if math.isclose(value, base, rel_tol=_ROUNDING, abs_tol=0.0) else value - base
