@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, get_origin
 
+from vanwater.plan.address import hint_below
 from vanwater.plan.model import Plan
 
 __all__ = ["altered"]
 
-_ASIDE = ("van", "situations", "shelf")
+_ASIDE = (("van",), ("situations",), ("shelf",))
 """Tables that move no number of the plan as it is written: its title, its situations, the name of its shelf."""
 
 
@@ -27,24 +29,39 @@ def altered(plan: Plan, other: Plan) -> Mapping[str, Any]:
     mapping of str to object
         By address, as the other's file holds them; None for what it leaves out, a table for a part that only it has.
     """
-    both = [{key: value for key, value in each.own.items() if key not in _ASIDE} for each in (plan, other)]
+    both = (_Said(each.own, each.filled()) for each in (plan, other))
     return {
         address: value for address, value in _otherwise((), *both) if not _same(_at(plan, address), _at(other, address))
     }
 
 
-def _otherwise(way: tuple[str, ...], mine: Any, theirs: Any) -> Iterator[tuple[str, Any]]:
-    if isinstance(mine, Mapping) and isinstance(theirs, Mapping):
-        for key in {**mine, **theirs}:
-            yield from _otherwise((*way, str(key)), mine.get(key), theirs.get(key))
-    elif isinstance(theirs, Mapping) and len(way) == 1:  # a table of parts of which the plan has none
-        for key, value in theirs.items():
-            yield from _otherwise((*way, str(key)), None, value)
-    elif isinstance(mine, Mapping) and theirs is None and len(way) == 1:
-        for key, value in mine.items():
-            yield from _otherwise((*way, str(key)), value, None)
-    elif mine != theirs:
-        yield ".".join(way), theirs
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A table as its builder wrote it, and with what stock and ready habits say below it; None where there is none."""
+
+    own: Any
+    filled: Any
+
+    def below(self, key: str) -> _Said:
+        """What stands in it under a key."""
+        return _Said(*(each.get(key) if isinstance(each, Mapping) else None for each in (self.own, self.filled)))
+
+
+def _otherwise(way: tuple[str, ...], mine: _Said, theirs: _Said) -> Iterator[tuple[str, Any]]:
+    if way[:1] in _ASIDE:
+        return
+    tables = [isinstance(each.own, Mapping) for each in (mine, theirs)]
+    known = [isinstance(each.filled, Mapping) for each in (mine, theirs)]
+    if any(tables) and (not way or all(known) or (len(way) == 1 and _of_parts(way[0]))):
+        for key in {**(mine.own or {}), **(theirs.own or {})}:
+            yield from _otherwise((*way, str(key)), mine.below(key), theirs.below(key))
+    elif mine.own != theirs.own:
+        yield ".".join(way), theirs.own
+
+
+def _of_parts(table: str) -> bool:
+    """Whether a table holds parts by name, and is no part itself."""
+    return get_origin(hint_below(Plan, table)) is dict
 
 
 def _at(plan: Plan, address: str) -> Any:

@@ -131,10 +131,10 @@ def ladder(plan: Plan, address: str) -> Ladder:
         slip = f"Did you mean {shown(close)}?" if close else ""
         few = ", ".join(list(known)[:8]) or "a plan with a tank, a run, a pump or a heater"
         raise PlanError([Problem(address, "No sizes are sold of that.", f"one of {few}", slip)])
-    made = make(plan, name)
-    if not made.sizes:
+    rungs = make(plan, name)
+    if not rungs.sizes:
         raise PlanError([Problem(address, "Nothing of its kind is in the stock.", "a part on a shelf of your own")])
-    return made
+    return rungs
 
 
 def ladders(plan: Plan) -> Iterator[Ladder]:
@@ -153,19 +153,19 @@ def ladders(plan: Plan) -> Iterator[Ladder]:
     for address in _addresses(plan):
         table, _, rest = address.partition(".")
         name, field = (rest.removesuffix(".foam"), "foam") if rest.endswith(".foam") else (rest, "")
-        made = _KINDS[table, field](plan, name)
-        if made.sizes and made.now is not None:
-            yield made
+        rungs = _KINDS[table, field](plan, name)
+        if rungs.sizes and rungs.now is not None:
+            yield rungs
 
 
 def _addresses(plan: Plan) -> dict[str, None]:
-    found: dict[str, None] = {}
+    addresses: dict[str, None] = {}
     for table in ("tanks", "heaters", "pumps", "accumulators", "pads", "runs"):
-        found |= {f"{table}.{name}": None for name in getattr(plan, table)}
+        addresses |= {f"{table}.{name}": None for name in getattr(plan, table)}
     if plan.battery is not None:
-        found["battery"] = None
-    found |= {f"tanks.{name}.foam": None for name in plan.tanks}
-    return found | {f"runs.{name}.foam": None for name in plan.runs}
+        addresses["battery"] = None
+    addresses |= {f"tanks.{name}.foam": None for name in plan.tanks}
+    return addresses | {f"runs.{name}.foam": None for name in plan.runs}
 
 
 def _made(
@@ -310,7 +310,7 @@ def _same_stuff(row: PipeRow, other: PipeRow) -> bool:
 
 
 def _foam(table: str) -> Callable[[Plan, str], Ladder]:
-    def made(plan: Plan, name: str) -> Ladder:
+    def sized(plan: Plan, name: str) -> Ladder:
         part = getattr(plan, table)[name]
         at = f"{table}.{name}.foam"
         thicknesses = sold(plan.us).sheets if table == "tanks" else sold(plan.us).sleeves
@@ -321,7 +321,7 @@ def _foam(table: str) -> Callable[[Plan, str], Ladder]:
         label = label_of(name) if table == "tanks" else name
         return _made(at, f"foam on {label}", THICKNESS, part.foam, sizes)
 
-    return made
+    return sized
 
 
 def _plain(quantity: Quantity, value: float, us: bool) -> str:

@@ -251,8 +251,8 @@ def smallest(plan: Plan, address: str, wish: str | None = None) -> Smallest:
         )
         for size, each in zip(part.sizes, said, strict=True)
     ]
-    found = Smallest(plan=plan, part=part, wish=wanted, tried=tuple(tried))
-    for each in (found.size, found.smaller):
+    told = Smallest(plan=plan, part=part, wish=wanted, tried=tuple(tried))
+    for each in (told.size, told.smaller):
         if each is not None and not each.problem:
             tried[tried.index(each)] = _own(plan, wanted, each)
     return Smallest(plan=plan, part=part, wish=wanted, tried=tuple(tried))
