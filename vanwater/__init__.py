@@ -20,7 +20,13 @@ if TYPE_CHECKING:
     from vanwater.answers.core.finding import Finding, Verdict
     from vanwater.answers.core.question import Answer
     from vanwater.answers.questions import Answers, answers_to
+    from vanwater.options.comparison import Comparison
+    from vanwater.options.ready import Ready, ready
+    from vanwater.options.smallest import Smallest, smallest
     from vanwater.options.sweep import Sweep, sweep
+    from vanwater.options.tornado import tornado
+    from vanwater.options.tornado_bars import Tornado
+    from vanwater.options.variants import compare
     from vanwater.plan.file import PlanFile, read
     from vanwater.plan.model import Plan
     from vanwater.plan.overlay import Overlay
@@ -30,6 +36,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Answer",
     "Answers",
+    "Comparison",
     "Finding",
     "OutOfRangeWarning",
     "Overlay",
@@ -37,14 +44,21 @@ __all__ = [
     "PlanError",
     "PlanFile",
     "Problem",
+    "Ready",
+    "Smallest",
     "Sweep",
+    "Tornado",
     "Verdict",
     "__version__",
     "answers_to",
     "check",
+    "compare",
     "physics",
     "read",
+    "ready",
+    "smallest",
     "sweep",
+    "tornado",
 ]
 
 __version__ = "0.1.0"
@@ -52,6 +66,7 @@ __version__ = "0.1.0"
 _HOMES = {
     "Answer": "vanwater.answers.core.question",
     "Answers": "vanwater.answers.questions",
+    "Comparison": "vanwater.options.comparison",
     "Finding": "vanwater.answers.core.finding",
     "OutOfRangeWarning": "vanwater.quantities.believable",
     "Overlay": "vanwater.plan.overlay",
@@ -59,11 +74,18 @@ _HOMES = {
     "PlanError": "vanwater.plan.problems",
     "PlanFile": "vanwater.plan.file",
     "Problem": "vanwater.plan.problems",
+    "Ready": "vanwater.options.ready",
+    "Smallest": "vanwater.options.smallest",
     "Sweep": "vanwater.options.sweep",
+    "Tornado": "vanwater.options.tornado_bars",
     "Verdict": "vanwater.answers.core.finding",
     "answers_to": "vanwater.answers.questions",
+    "compare": "vanwater.options.variants",
     "read": "vanwater.plan.file",
+    "ready": "vanwater.options.ready",
+    "smallest": "vanwater.options.smallest",
     "sweep": "vanwater.options.sweep",
+    "tornado": "vanwater.options.tornado",
 }
 
 

@@ -189,6 +189,16 @@ def _stock(asked: argparse.Namespace) -> int:
     return COMPUTED
 
 
+def _compare(asked: argparse.Namespace) -> int:
+    from vanwater.plan.file import read
+    from vanwater.terminal.compare import files_compared
+    from vanwater.terminal.screen import Screen
+
+    file, *others = (read(path) for path in (asked.plan, *asked.others))
+    _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
+    return COMPUTED
+
+
 def _document(asked: argparse.Namespace) -> int:
     from vanwater.terminal.output_file import PAGE
 
@@ -323,6 +333,7 @@ _COMMANDS = {
     "check": _check,
     "new": _new,
     "stock": _stock,
+    "compare": _compare,
     "document": _document,
     "draw": _draw,
     "parts": _parts,

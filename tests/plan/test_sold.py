@@ -37,3 +37,11 @@ def test_steps_are_whole_in_the_units_of_the_gauge() -> None:
     assert PRESSURE.show(sold(True).gauge, us=True) == pytest.approx(1.0)
     assert PRESSURE.show(sold(True).valve, us=True) == pytest.approx(5.0)
     assert PRESSURE.show(sold(False).gauge) == pytest.approx(0.05)
+
+
+@pytest.mark.parametrize("us", [False, True])
+def test_foam_comes_in_rising_thicknesses_among_which_the_remedies_are(us: bool) -> None:
+    for sizes, remedy in ((sold(us).sheets, sold(us).foam), (sold(us).sleeves, sold(us).sleeve)):
+        assert list(sizes) == sorted(set(sizes)) and remedy in sizes
+        step = 25.4e-3 / 8 if us else 1e-3
+        assert all(size / step == pytest.approx(round(size / step)) for size in sizes)

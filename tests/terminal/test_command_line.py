@@ -8,7 +8,7 @@ import pytest
 
 from vanwater.terminal.command_line import parser_of
 
-NAMES = ("check", "new", "stock", "document", "draw", "parts", "lab")
+NAMES = ("check", "new", "stock", "compare", "document", "draw", "parts", "lab")
 
 
 def test_each_command_leads_to_what_it_does() -> None:
@@ -17,7 +17,7 @@ def test_each_command_leads_to_what_it_does() -> None:
 
     parser = parser_of({name: does(name, code) for code, name in enumerate(NAMES)}, "1.2")  # type: ignore[misc]
     for code, name in enumerate(NAMES):
-        asked = parser.parse_args([name, "van.toml"])
+        asked = parser.parse_args([name, "van.toml", *(["other.toml"] if name == "compare" else [])])
         assert asked.command(asked) == code
 
 

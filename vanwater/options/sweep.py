@@ -16,11 +16,10 @@ from rich.progress import Progress
 from vanwater.answers.core.chart import Chart
 from vanwater.answers.questions import QUESTIONS
 from vanwater.options.designs import Axis, axes_of, rows_of
+from vanwater.options.known import unknown_number
 from vanwater.options.rows import Told, batched, worked_out, worked_out_elsewhere
 from vanwater.options.sweep_chart import chart_of_sweep
-from vanwater.plan.address import nearest
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import shown
 from vanwater.quantities import Array, Quantity
 
 if TYPE_CHECKING:
@@ -63,7 +62,7 @@ class Sweep(Mapping[str, Array]):
         try:
             return self.numbers[key]
         except KeyError:
-            raise KeyError(_unknown(key, tuple(self.numbers))) from None
+            raise KeyError(unknown_number(key, tuple(self.numbers))) from None
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.numbers)
@@ -212,17 +211,10 @@ def _wanted(plan: Plan, names: Iterable[str] | None) -> tuple[tuple[str, ...], f
         if name in QUESTIONS:
             continue
         if name not in known:
-            raise KeyError(_unknown(name, (*QUESTIONS, *known)))
+            raise KeyError(unknown_number(name, (*QUESTIONS, *known)))
         asked.append(next(question for question, several in each.items() if name in several))
         keys.add(name)
     return tuple(key for key in QUESTIONS if key in asked), frozenset(keys)
-
-
-def _unknown(name: str, known: Sequence[str]) -> str:
-    kind = nearest(name.partition(".")[0], tuple({key.partition(".")[0]: key for key in known}))
-    close = nearest(name, tuple(key for key in known if key.partition(".")[0] == kind))
-    hint = f" Did you mean {shown(close)}?" if close else ""
-    return f"There is no number {shown(name)}.{hint}"
 
 
 def _gathered(plan: Plan, axes: tuple[Axis, ...], told: Sequence[Told], keys: frozenset[str] | None) -> Sweep:

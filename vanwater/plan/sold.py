@@ -22,6 +22,8 @@ class Sold:
         Sheet foam that a remedy adds to a face [m].
     sleeve : float
         Sleeve that a remedy puts on a hose or pipe [m].
+    sheets, sleeves : tuple of float
+        Thicknesses of sheet foam, and of the walls of sleeves, the thinnest first [m].
     accumulators : tuple of float
         Nominal sizes of small accumulators, the smallest first [m³].
     bores : tuple of float
@@ -42,6 +44,8 @@ class Sold:
 
     foam: float
     sleeve: float
+    sheets: tuple[float, ...]
+    sleeves: tuple[float, ...]
     accumulators: tuple[float, ...]
     bores: tuple[float, ...]
     gauge: float
@@ -77,6 +81,8 @@ def sold(us: bool) -> Sold:
 _METRIC = Sold(
     foam=THICKNESS.read("20 mm"),
     sleeve=THICKNESS.read("13 mm"),
+    sheets=tuple(THICKNESS.read(f"{sheet} mm") for sheet in (10, 20, 30, 40, 50, 60, 80, 100)),
+    sleeves=tuple(THICKNESS.read(f"{sleeve} mm") for sleeve in (6, 9, 13, 19, 25, 32)),
     accumulators=_nominal("L"),
     bores=tuple(BORE.read(f"{bore} mm") for bore in (6, 8, 10, 12, 13, 16, 19, 25)),
     gauge=PRESSURE.read("0.05 bar"),
@@ -89,6 +95,8 @@ _METRIC = Sold(
 _US = Sold(
     foam=THICKNESS.read("3/4 in"),
     sleeve=THICKNESS.read("1/2 in"),
+    sheets=tuple(THICKNESS.read(f"{sheet} in") for sheet in ("1/2", "3/4", "1", "1 1/2", "2", "3", "4")),
+    sleeves=tuple(THICKNESS.read(f"{sleeve} in") for sleeve in ("3/8", "1/2", "3/4", "1", "1 1/2")),
     accumulators=_nominal("fl oz", "gal"),
     bores=tuple(BORE.read(f"{bore} in") for bore in ("1/4", "5/16", "3/8", "1/2", "5/8", "3/4", "1")),
     gauge=PRESSURE.read("1 psi"),

@@ -12,6 +12,7 @@ json_form        the same for programs: every number in SI under a stable key
 refusal          what cannot be done, on the error stream
 starter          a plan to begin with, short or with every field explained
 stock            what a plan may name, as tables
+compare          two plans side by side
 output_file      where a document may be written
 lab              the notebooks, copied and opened
 ===============  =========================================================================

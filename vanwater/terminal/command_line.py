@@ -19,6 +19,7 @@ what the shower gives, and why.
   vanwater stock hose                       what a plan may name: hoses, pumps ...
   vanwater check van.toml                   the answers, in a screenful
   vanwater check van.toml --why days.fresh  one number unfolded to its sum
+  vanwater compare van.toml other.toml      what differs between two plans
   vanwater document van.toml -o van.html    the same for the customer, as a page
   vanwater draw van.toml -o van.svg         the plumbing as a drawing
   vanwater parts van.toml                   what to order, what to cut
@@ -91,6 +92,13 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     stock.add_argument("--plan", metavar="PLAN", help="a plan, whose shelf is listed too")
     _units(stock)
     stock.set_defaults(command=does["stock"])
+
+    compare = commands.add_parser("compare", help="tell what differs between plans", allow_abbrev=False)
+    compare.add_argument("plan", metavar="PLAN", help="the plan's file")
+    compare.add_argument("others", metavar="OTHER", nargs="+", help="another plan's file")
+    compare.add_argument("--all", action="store_true", help="every number that differs")
+    _units(compare)
+    compare.set_defaults(command=does["compare"])
 
     document = commands.add_parser("document", help="write the answers as a page for the customer", allow_abbrev=False)
     document.add_argument("plan", metavar="PLAN", help="the plan's file")

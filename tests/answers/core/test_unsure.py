@@ -41,6 +41,8 @@ def test_rows_are_where_the_batch_has_them() -> None:
     batch = Batch(example("family-winter"), low_and_high(ALL))
     for place, rows in enumerate(rows_of(batch, ALL)):
         assert (rows.low, rows.high) == (1 + 2 * place, 2 + 2 * place)
+        assert rows.factors is not None
+        assert [batch.factor(rows.address)[row] for row in (rows.low, rows.high)] == list(rows.factors)
 
 
 def test_scald_is_grave() -> None:

@@ -112,7 +112,7 @@ def test_prices_of_the_shelf_add_up_and_what_has_none_is_told() -> None:
     raw["shelf"] = "shelf.toml"
     plan = Plan.of(raw, file=True, shelf=shelf(price="35 EUR", mass="1.2 kg"))
     answer = QUESTION.ask(plan)
-    assert answer.numbers["parts.price"].likely == 35.0
+    assert answer.numbers["plan.price"].likely == 35.0
     rows = table(plan, "parts")
     assert rows is not None and rows.rows[0][0] == "my vessel"
     assert "come to 35" in " ".join(finding.statement.text() for finding in answer.findings)

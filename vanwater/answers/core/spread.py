@@ -31,12 +31,15 @@ class UnsureRows:
         Where it stands in the plan, which is what to measure first.
     low, high : int
         Row with the input at its low end, row with it at its high end; 0 where there is none.
+    factors : tuple of two floats, optional
+        What the input is multiplied by at either end, where it is.
     """
 
     name: str
     address: str
     low: int
     high: int
+    factors: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

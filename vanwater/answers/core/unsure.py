@@ -131,7 +131,10 @@ def rows_of(batch: Batch, unsure: Iterable[Unsure]) -> Sequence[UnsureRows]:
         For :func:`vanwater.answers.spread.spread`.
     """
     return [
-        UnsureRows(one.label, one.key, batch.place(f"{one.key} low"), batch.place(f"{one.key} high")) for one in unsure
+        UnsureRows(
+            one.label, one.key, batch.place(f"{one.key} low"), batch.place(f"{one.key} high"), (one.low, one.high)
+        )
+        for one in unsure
     ]
 
 

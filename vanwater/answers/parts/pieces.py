@@ -21,7 +21,7 @@ __all__ = ["Ordered", "joint_rows", "ordered", "part_rows", "priced", "taken"]
 _JOINED = ("tanks", "mains", "pumps", "heaters", "tees", "mixers", "outlets")
 _NONE_OF_ITS_OWN = ("bend", "tee run", "tee branch", "manifold", "mixer", "heater", "outlet")
 """Kinds of fittings that are no part of their own: laid in the hose, or a side of a tee, a tap, a heater, a tank."""
-_SHELF = "price of the builder's shelf"
+_SHELF = "the builder's own shelf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,20 +153,32 @@ def priced(plan: Plan) -> tuple[Number | None, Say | None]:
     (Number or None, Say or None)
         None where no part has a price; and how many parts have none, None where all have one.
     """
-    parts = [part for _, part in taken(plan)]
-    with_price = [part for part in parts if part.price is not None]
-    if not with_price:
+    prices = list(_prices(plan))
+    if not prices:
         return None, None
     cost = stated(
-        "price of the parts",
-        sum(part.price or 0.0 for part in with_price),
+        "price of the parts that name one",
+        sum(price for _, price in prices),
         MONEY,
-        "The parts add up.",
-        parts=[(part.name, price_of(part)) for part in with_price],
+        "The prices of the parts add up; a part that names none is left out.",
+        parts=[(name, (price, MONEY)) for name, price in prices],
         source=_SHELF,
-    ).keyed("parts", "price", exact="prices of the shelf")
-    lacking = len(parts) - len(with_price)
+    ).keyed("plan", "price", exact="as the shelf says")
+    lacking = sum(part.price is None for _, part in taken(plan))
     return cost, say("{parts}", parts=Count(lacking, "part has", "parts have")) if lacking else None
+
+
+def _prices(plan: Plan) -> Iterator[tuple[str, float]]:
+    """Each part and fitting with a price, by its place."""
+    for place, part in taken(plan):
+        if part.price is not None:
+            yield place, part.price
+    mine = plan.own_shelf.parts.get("fittings", {})
+    for run, said in plan.runs.items():
+        for fitting, count in said.fittings.items():
+            price = mine[fitting].price if fitting in mine else None
+            if price is not None and count:
+                yield f"{count} {fitting} in {run}", count * price
 
 
 def taken(plan: Plan) -> Iterator[tuple[str, StockPart]]:

@@ -170,4 +170,5 @@ def _with_run_off(rows: SetRows, once: Array) -> tuple[Array, list[UnsureRows]]:
     factor = _factor(rows)
     low, high = (float(once[0] * (1.0 + (factor[0] - 1.0) * end)) for end in (RUN_OFF.low, RUN_OFF.high))
     values, place = rows.with_ends(once * factor, low, high)
-    return values, [*rows.unsure, UnsureRows(RUN_OFF.label, RUN_OFF.key, place, place + 1)]
+    ends = (RUN_OFF.low, RUN_OFF.high)
+    return values, [*rows.unsure, UnsureRows(RUN_OFF.label, RUN_OFF.key, place, place + 1, ends)]
