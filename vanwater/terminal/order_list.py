@@ -94,6 +94,6 @@ def _rows(plan: Plan, answer: Parts) -> list[tuple[str, ...]]:
             MASS.text(part.mass, plan.us) if part.mass is not None else "",
             f"{part.price:.9g}" if part.price is not None else "",
         )
-        for place, part in taken(plan)
+        for _, place, part in taken(plan)
     ]
     return rows

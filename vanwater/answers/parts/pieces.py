@@ -12,6 +12,7 @@ from vanwater.answers.core.statement import BySystem, Count, Say, in_either, say
 from vanwater.answers.core.working import limit, stated
 from vanwater.answers.parts.lengths import size_of
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
 from vanwater.plan.stock import STOCKED, StockPart
 from vanwater.plan.tables import fittings
 from vanwater.quantities import MASS, MONEY
@@ -123,7 +124,7 @@ def part_rows(plan: Plan) -> Iterator[tuple[Cell, ...]]:
     tuple
         Part, name in the plan, what it is, dry mass, price.
     """
-    for place, part in taken(plan):
+    for _, place, part in taken(plan):
         mass = limit(f"mass of {part.name}", part.mass, MASS, part.basis).amount if part.mass is not None else None
         yield (
             part.name,
@@ -164,13 +165,13 @@ def priced(plan: Plan) -> tuple[Number | None, Say | None]:
         parts=[(name, (price, MONEY)) for name, price in prices],
         source=_SHELF,
     ).keyed("plan", "price", exact="as the shelf says")
-    lacking = sum(part.price is None for _, part in taken(plan))
+    lacking = sum(part.price is None for _, _, part in taken(plan))
     return cost, say("{parts}", parts=Count(lacking, "part has", "parts have")) if lacking else None
 
 
 def _prices(plan: Plan) -> Iterator[tuple[str, float]]:
     """Each part and fitting with a price, by its place."""
-    for place, part in taken(plan):
+    for place, _, part in taken(plan):
         if part.price is not None:
             yield place, part.price
     mine = plan.own_shelf.parts.get("fittings", {})
@@ -181,7 +182,7 @@ def _prices(plan: Plan) -> Iterator[tuple[str, float]]:
                 yield f"{count} {fitting} in {run}", count * price
 
 
-def taken(plan: Plan) -> Iterator[tuple[str, StockPart]]:
+def taken(plan: Plan) -> Iterator[tuple[str, str, StockPart]]:
     """Each place of the plan that names a part, with that part.
 
     Parameters
@@ -191,11 +192,11 @@ def taken(plan: Plan) -> Iterator[tuple[str, StockPart]]:
 
     Yields
     ------
-    (str, StockPart)
-        Name in the plan, and the part of the stock or of the shelf.
+    (str, str, StockPart)
+        Address and name in the plan, and the part of the stock or of the shelf.
     """
     for table in STOCKED[:-1]:
         for name in plan.own.get(table, {}) if isinstance(getattr(plan, table), Mapping) else ("",):
             part = plan.stocked(table, name)
             if part is not None:
-                yield name or table, part
+                yield joined((table, name)) if name else table, name or table, part
