@@ -1,6 +1,6 @@
 """Every sentence that the example vans are told, in both unit systems, a line each, as ``tests/told/`` holds them.
 
-``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
+Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from tests.examples import NAMES, example
+from tests.shown import shown
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
 from vanwater.answers.missing import missing
@@ -31,13 +32,18 @@ def told(plan: Plan, us: bool) -> list[str]:
     return [*sorted(own), *(f"in {name} | {line}" for name, lines in situations.items() for line in sorted(lines))]
 
 
+def beside(plan: Plan) -> list[str]:
+    """What a plan's answers show beside sentences."""
+    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in shown(plan)]
+
+
 def _lines(plan: Plan, us: bool) -> set[str]:
     sentences = _sentences(plan.read_in(us))
     return {f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
 
 
 def path(name: str, system: str) -> Path:
-    """Where the sentences of an example are kept."""
+    """Where the sentences of an example are kept, or, as "shown", what it shows beside them."""
     return TOLD / f"{name}.{system}.txt"
 
 
@@ -82,6 +88,7 @@ def write() -> None:
     for name in NAMES:
         for system, us in SYSTEMS.items():
             path(name, system).write_text("\n".join(told(example(name), us)) + "\n", encoding="utf-8")
+        path(name, "shown").write_text("\n".join(beside(example(name))) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
