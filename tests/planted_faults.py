@@ -182,6 +182,12 @@ def _with(node: ast.expr, **changed: object) -> ast.expr:
     return other
 
 
+@cache
+def plantable(path: Path, file: str) -> tuple[Fault, ...]:
+    """Every fault that could be planted into a file of a checkout, which is read once."""
+    return tuple(faults(file, path.read_text(encoding="utf-8")))
+
+
 def harmless(root: Path) -> list[tuple[str, str, str, str, str]]:
     """The committed list of faults that change nothing, each with its argument."""
     with (root / HARMLESS).open(encoding="utf-8", newline="") as file:
@@ -205,7 +211,7 @@ def draw(root: Path, seed: int, count: int, floors: tuple[str, ...], only: str =
     for floor in floors:
         for path in sorted((root / "vanwater" / floor).rglob("*.py")):
             file = str(path.relative_to(root))
-            for fault in faults(file, path.read_text(encoding="utf-8")):
+            for fault in plantable(path, file):
                 if f"{file}:{fault.line}".startswith(only):
                     lines.setdefault((file, fault.line), []).append(fault)
     chance = random.Random(seed)
