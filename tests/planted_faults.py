@@ -364,7 +364,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, required=True)
     parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--jobs", type=int, default=1)
-    parser.add_argument("--limit", type=float, default=300.0, help="seconds a stage of tests may take")
+    parser.add_argument("--limit", type=float, default=60.0, help="seconds of work of a stage of tests")
     parser.add_argument("--floors", nargs="+", default=list(FLOORS), metavar="FLOOR")
     parser.add_argument("--all", action="store_true", help="also the tests that are far from a fault that survives")
     parser.add_argument("--only", default="", help="only lines whose file:line begins so, like vanwater/system/taps.py")

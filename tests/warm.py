@@ -1,8 +1,8 @@
 """A python that has the libraries of the tests already and runs pytest in a child of its own, once a line of its input.
 
 ``tests/planted_faults.py`` starts one beside each copy of the checkout. The package itself is read anew in every child.
-A line holds pytest's words and the seconds that they may take; the answer holds the exit code, None where the time was
-up, and what was printed.
+A line holds pytest's words and the seconds of work that they may take, so that another's load takes nothing from them;
+the answer holds the exit code, None where the time was up, and what was printed.
 """
 
 from __future__ import annotations
@@ -10,11 +10,16 @@ from __future__ import annotations
 import contextlib
 import importlib
 import json
+import math
 import os
+import resource
 import signal
 import sys
 import tempfile
 import time
+
+IDLE = 20.0
+"""So many times as long may it take by the clock."""
 
 LIBRARIES = (
     "_hypothesis_pytestplugin CoolProp.CoolProp fluids hypothesis iapws jinja2 numpy pandas pint pydantic pytest rich.console"
@@ -28,18 +33,21 @@ def run(words: list[str], limit: float) -> tuple[int | None, str]:
         child = os.fork()
         if child == 0:
             signal.signal(signal.SIGTERM, signal.SIG_DFL)
+            resource.setrlimit(resource.RLIMIT_CPU, (math.ceil(limit), math.ceil(limit) + 1))
             os.setsid()
             os.dup2(output.fileno(), 1)
             os.dup2(output.fileno(), 2)
             os._exit(_pytest(words))
         code = None
         try:
-            code = _ended(child, limit)
+            code = _ended(child, IDLE * limit)
         finally:
             with contextlib.suppress(ProcessLookupError):
                 os.killpg(child, signal.SIGKILL)  # and whatever it started itself
         if code is None:
             os.waitpid(child, 0)
+        if code in (-signal.SIGXCPU, -signal.SIGKILL):
+            code = None
         output.seek(0)
         return code, output.read()
 
