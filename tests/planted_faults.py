@@ -4,10 +4,10 @@
 
 Lines and operators are drawn at random, by the seed. Each fault is planted into a copy of the checkout, never into the
 checkout itself. First run the tests that go with the module, then those of whole vans (sentences, tables, worked vans,
-yesterday's answers), then those that name the module or one that imports it, then a few over all answers; with ``--all``
-also every other test, in an order drawn by the seed. Each stage ends at the first failure or when its time is up, so
-without ``--all`` a fault that survives may yet be seen by another test, never the other way round. A failure counts only
-if the same test passes without the fault and fails again with it.
+yesterday's answers), then those that name the module or one that imports it, then a few over all answers; with
+``--all`` also every other test, in an order drawn by the seed. Each stage ends at the first failure or when its time is
+up, so without ``--all`` a fault that survives may yet be seen by another test, never the other way round. A failure
+counts only if the same test passes without the fault and fails again with it.
 
 A fault that can change nothing that anybody is told is no test of the tests. Those stand in ``harmless_faults.csv``,
 each with the argument why, and are drawn no more; how many of a draw were passed over is told.
@@ -92,9 +92,11 @@ OVER_ALL = (
 """Tests of properties over all answers."""
 
 HARMLESS = Path("tests/harmless_faults.csv")
-"""Faults that change nothing that anybody is told: file, the line as it stands, what stands there, what instead, why."""
+"""Faults that change nothing that anybody is told: file, line, what stands there, what instead, why."""
 
-OPTIONS = "--import-mode=importlib --strict-markers --doctest-modules --benchmark-disable -p no:cacheprovider --assert=plain"
+OPTIONS = (
+    "--import-mode=importlib --strict-markers --doctest-modules --benchmark-disable -p no:cacheprovider --assert=plain"
+)
 
 MOST_FICKLE = 5
 """Tests that may fail for another reason before nothing can be said of a fault."""

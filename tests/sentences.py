@@ -1,6 +1,7 @@
 """Every sentence that the example vans are told, in both unit systems, a line each, as ``tests/told/`` holds them.
 
-Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
+Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.sentences`` writes the files anew;
+``tests/test_sentences.py`` compares them.
 """
 
 from __future__ import annotations

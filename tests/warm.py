@@ -22,8 +22,8 @@ IDLE = 20.0
 """So many times as long may it take by the clock."""
 
 LIBRARIES = (
-    "_hypothesis_pytestplugin CoolProp.CoolProp fluids hypothesis iapws jinja2 numpy pandas pint pydantic pytest rich.console"
-    " rich.progress rich.table scipy.integrate scipy.optimize scipy.sparse tomlkit"
+    "_hypothesis_pytestplugin CoolProp.CoolProp fluids hypothesis iapws jinja2 numpy pandas pint pydantic pytest"
+    " rich.console rich.progress rich.table scipy.integrate scipy.optimize scipy.sparse tomlkit"
 )
 
 
@@ -83,7 +83,8 @@ def main() -> None:
         with contextlib.suppress(ImportError):
             importlib.import_module(name)
     for line in sys.stdin:
-        print(json.dumps(run(**json.loads(line))), flush=True)
+        sys.stdout.write(json.dumps(run(**json.loads(line))) + "\n")
+        sys.stdout.flush()
 
 
 if __name__ == "__main__":

@@ -23,9 +23,7 @@ _KEPT = 16
 """Results that are kept, those that were asked for last."""
 
 
-def followed_once(
-    follow: Callable[..., V], columns: Array, *what: Hashable
-) -> tuple[V, npt.NDArray[np.intp]]:
+def followed_once(follow: Callable[..., V], columns: Array, *what: Hashable) -> tuple[V, npt.NDArray[np.intp]]:
     """Follow the rows that differ, or take what came of the same rows before.
 
     Parameters

@@ -131,7 +131,8 @@ def rows_of(batch: Batch, unsure: Iterable[Unsure]) -> Sequence[UnsureRows]:
         For :func:`vanwater.answers.spread.spread`.
     """
     return [
-        UnsureRows(one.label, one.key, batch.place(f"{one.key} low"), batch.place(f"{one.key} high")) for one in unsure
+        UnsureRows(bounds.label, bounds.key, batch.place(f"{bounds.key} low"), batch.place(f"{bounds.key} high"))
+        for bounds in unsure
     ]
 
 
@@ -150,16 +151,16 @@ def assumed(unsure: Iterable[Unsure]) -> tuple[Assumption, ...]:
     """
     return tuple(
         Assumption(
-            one.key,
+            bounds.key,
             say(
                 "{what} may lie {low} lower or {high} higher.",
-                what=one.label[:1].upper() + one.label[1:],
-                low=Amount(1.0 - one.low, SHARE, 2),
-                high=Amount(one.high - 1.0, SHARE, 2),
+                what=bounds.label[:1].upper() + bounds.label[1:],
+                low=Amount(1.0 - bounds.low, SHARE, 2),
+                high=Amount(bounds.high - 1.0, SHARE, 2),
             ),
-            one.measure,
-            one.source,
+            bounds.measure,
+            bounds.source,
         )
-        for one in unsure
-        if one.low < 1.0 or one.high > 1.0
+        for bounds in unsure
+        if bounds.low < 1.0 or bounds.high > 1.0
     )

@@ -61,7 +61,7 @@ def mains(plan: Plan) -> Mains:
 
 
 def _verdict(outlets: Mapping[str, OnMains]) -> Say:
-    name = asked_first({outlet: one.way for outlet, one in outlets.items()})
+    name = asked_first({outlet: fed.way for outlet, fed in outlets.items()})
     if not name:
         return say("What the outlets give on a campsite's water is not decided.")
     return say(
@@ -82,7 +82,7 @@ def _tables(plan: Plan, piped: tuple[Way, ...], outlets: Mapping[str, OnMains]) 
             Column("pressure before it", PRESSURE),
             Column("at the inlet", PRESSURE),
         ),
-        tuple((outlet, one.flow.shown, one.pressure.amount, one.source.amount) for outlet, one in outlets.items()),
+        tuple((outlet, fed.flow.shown, fed.pressure.amount, fed.source.amount) for outlet, fed in outlets.items()),
     )
     yield Table(
         "mains together",
