@@ -35,12 +35,12 @@ def told(plan: Plan, us: bool) -> list[str]:
 
 def beside(plan: Plan) -> list[str]:
     """What a plan's answers show beside sentences."""
-    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in shown(plan)]
+    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in shown(answers_to(plan))]
 
 
 def _lines(plan: Plan, us: bool) -> set[str]:
     sentences = _sentences(plan.read_in(us))
-    return {f"{key}: {_text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
+    return {f"{key}: {text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
 
 
 def path(name: str, system: str) -> Path:
@@ -53,11 +53,12 @@ def _sentences(plan: Plan) -> Iterator[tuple[str, Say | str | None]]:
         yield f"missing {lack.address}", lack.statement
         yield f"missing {lack.address} → ", lack.change
     for key, answer in answers_to(plan).items():
-        for kind, words in _of_answer(answer):
+        for kind, words in of_answer(answer):
             yield f"{key} {kind}", words
 
 
-def _of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
+def of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
+    """Every sentence of an answer behind the kind of it."""
     yield "title", answer.title
     yield "verdict", answer.verdict
     for finding in answer.findings:
@@ -79,7 +80,8 @@ def _of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
         yield from ((f"table {table.key} cell", cell) for row in table.rows for cell in row if isinstance(cell, Say))
 
 
-def _text(words: Say | str, us: bool) -> str:
+def text(words: Say | str, us: bool) -> str:
+    """A sentence as it is read."""
     return retold(words, us) if isinstance(words, str) else words.text(us)
 
 

@@ -17,14 +17,15 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
-from vanwater.answers.questions import answers_to
-from vanwater.plan.model import Plan
+from vanwater.answers.questions import Answers
+
+NOTHING = 1e-9
+"""Relative: less is the rounding of a curve that ends at zero."""
 
 
-def shown(plan: Plan) -> list[str]:
+def shown(answers: Answers) -> list[str]:
     """Every table, number and chart of a plan's answers."""
     lines: list[str] = []
-    answers = answers_to(plan)
     for key, answer in answers.items():
         lines += (f"{key} {line}" for line in _tables(answer))
         lines += (f"{key} {line}" for chart in _charts(answer) for line in _chart(chart))
@@ -63,8 +64,13 @@ def _chart(chart: Chart) -> Iterator[str]:
 
 
 def _few(values: object) -> str:
-    """One to four numbers as they are; of more the first, the last, the least, the greatest and the mean."""
+    """One to four numbers as they are; of more the first, the last, the least, the greatest, the mean and the count.
+
+    What is nothing beside the greatest is nothing.
+    """
     array = np.atleast_1d(np.asarray(values, dtype=np.float64))
+    known = array[np.isfinite(array)]
+    array = np.where(np.abs(array) < NOTHING * np.max(np.abs(known), initial=0.0), 0.0, array)
     known = array[np.isfinite(array)]
     if array.size > 4 and known.size:
         array = np.array([array[0], array[-1], known.min(), known.max(), known.mean(), known.size])

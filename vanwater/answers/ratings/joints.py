@@ -135,14 +135,7 @@ def _bare(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
 def _count(pipe: PipeRow, ends_of_it: int) -> Say:
     """What to write into a run's fittings for its adapters."""
     known = fittings().values()
-    row = next(
-        (
-            fitting
-            for fitting in known
-            if fitting.kind == "coupling" and fitting.joint != "threaded" and holds(fitting, pipe)
-        ),
-        None,
-    )
+    row = next((row for row in known if row.kind == "coupling" and row.joint != "threaded" and holds(row, pipe)), None)
     return say(
         "Count {number} among its fittings: {coupling}, or your own with its bore.",
         number=Count(ends_of_it, "adapter"),

@@ -1,0 +1,61 @@
+"""Whatever other designs travel along its rows, a plan is told the same, word by word and digit by digit."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator, Mapping
+
+import pytest
+
+from tests.examples import NAMES, example, example_answers
+from tests.sentences import of_answer, text
+from tests.shown import shown
+from vanwater.answers.questions import Answers, answers_to
+from vanwater.plan.address import numbers_of
+from vanwater.plan.change import CappedWarning
+from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError
+from vanwater.system.batch import Row, carries, with_designs
+
+
+def possible(plan: Plan, values: Mapping[str, float]) -> dict[str, float]:
+    """As many of some other values as the plan can have together."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", CappedWarning)
+            plan.changed(values, si=True)
+    except PlanError:
+        if len(values) == 1:
+            return {}
+        half = dict(list(values.items())[: len(values) // 2])
+        kept = possible(plan, half)
+        return kept | possible(plan, {address: value for address, value in values.items() if address not in half})
+    return dict(values)
+
+
+def design(plan: Plan, factor: float) -> Row:
+    """A design in which next to every number is another one."""
+    values = {}
+    for address in numbers_of(plan):
+        now = plan.at(address)
+        value = max(1, round(now * factor)) if isinstance(now, int) else now * factor
+        if value != now and carries(plan, {address: value}):
+            values[address] = value
+    return Row("another design", possible(plan, values))
+
+
+def lines(answers: Answers, us: bool) -> Iterator[str]:
+    for key, answer in answers.items():
+        yield from (f"{key} {kind}: {text(words, us)}" for kind, words in of_answer(answer) if words)
+    yield from shown(answers)
+
+
+@pytest.mark.parametrize(("name", "factor"), list(zip(NAMES, (1.3, 0.75) * 2, strict=True)))
+def test_a_plan_is_told_of_itself_whatever_designs_stand_beside_it(name: str, factor: float) -> None:
+    plan = example(name)
+    other = design(plan, factor)
+    assert len(other.values) > 40
+    beside = answers_to(with_designs(plan, [other]))
+    assert list(lines(beside, plan.us)) == list(lines(example_answers(name), plan.us))
+    moved = [key for key, number in beside.numbers.items() if number.along and number.values[-1] != number.likely]
+    assert len(moved) > 60
