@@ -22,17 +22,19 @@ from vanwater.system.batch import Row, carries, with_designs
 
 
 def possible(plan: Plan, values: Mapping[str, float]) -> dict[str, float]:
-    """As many of some other values as the plan can have together."""
+    """As many of some other values as the plan can have together: without those that it is told of, else by halves."""
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", CappedWarning)
             plan.changed(values, si=True)
-    except PlanError:
-        if len(values) == 1:
-            return {}
+    except PlanError as error:
+        told = {problem.address for problem in error.problems}
+        kept = {address: value for address, value in values.items() if address not in told}
+        if len(kept) < len(values):
+            return possible(plan, kept)
         half = dict(list(values.items())[: len(values) // 2])
-        kept = possible(plan, half)
-        return kept | possible(plan, {address: value for address, value in values.items() if address not in half})
+        rest = {address: value for address, value in values.items() if address not in half}
+        return possible(plan, half) | possible(plan, rest) if half else {}
     return dict(values)
 
 
