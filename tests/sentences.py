@@ -6,19 +6,26 @@ Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.se
 
 from __future__ import annotations
 
+import json
+import lzma
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from tests.examples import NAMES, example
+from tests.net.plans import raw_plans
+from tests.net.record import answered
 from tests.shown import shown
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
 from vanwater.answers.missing import missing
-from vanwater.answers.questions import answers_to
+from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.model import Plan
 from vanwater.quantities import retold
 
 TOLD = Path(__file__).parent / "told"
+NET = TOLD / "plans.json.xz"
+"""The sentences of the generated plans, too many to be read at each change, with a diff where one changes."""
 SYSTEMS = {"metric": False, "us": True}
 _PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}", "   ")
 
@@ -43,6 +50,19 @@ def _lines(plan: Plan, us: bool) -> set[str]:
     return {f"{key}: {text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
 
 
+def net_lines(answers: Answers) -> list[str]:
+    """Every sentence of the answers to a generated plan, in its units."""
+    lines = [f"{key} {kind}: {text(words, answers.plan.us)}" for key, kind, words in _told(answers) if words]
+    return sorted({line.translate(_PLAIN_SPACES) for line in lines})
+
+
+@cache
+def net_told() -> dict[str, list[str]]:
+    """The same as they were read."""
+    sentences: dict[str, list[str]] = json.loads(lzma.decompress(NET.read_bytes()))
+    return sentences
+
+
 def path(name: str, system: str) -> Path:
     """Where the sentences of an example are kept, or, as "shown", what it shows beside them."""
     return TOLD / f"{name}.{system}.txt"
@@ -52,9 +72,12 @@ def _sentences(plan: Plan) -> Iterator[tuple[str, Say | str | None]]:
     for lack in missing(plan):
         yield f"missing {lack.address}", lack.statement
         yield f"missing {lack.address} → ", lack.change
-    for key, answer in answers_to(plan).items():
-        for kind, words in of_answer(answer):
-            yield f"{key} {kind}", words
+    yield from ((f"{key} {kind}", words) for key, kind, words in _told(answers_to(plan)))
+
+
+def _told(answers: Answers) -> Iterator[tuple[str, str, Say | str | None]]:
+    for key, answer in answers.items():
+        yield from ((key, kind, words) for kind, words in of_answer(answer))
 
 
 def of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
@@ -92,6 +115,8 @@ def write() -> None:
         for system, us in SYSTEMS.items():
             path(name, system).write_text("\n".join(told(example(name), us)) + "\n", encoding="utf-8")
         path(name, "shown").write_text("\n".join(beside(example(name))) + "\n", encoding="utf-8")
+    plans = {name: net_lines(answered(raw)) for name, raw in raw_plans().items() if name not in NAMES}
+    NET.write_bytes(lzma.compress(json.dumps(plans, ensure_ascii=False).encode(), preset=9))
 
 
 if __name__ == "__main__":

@@ -7,13 +7,16 @@ from __future__ import annotations
 
 import copy
 import os
+from difflib import unified_diff
 from typing import Any
 
 import pytest
 
 from tests.net.compare import Rules, compiled, differences, lines, old_keys, read_rules
 from tests.net.plans import EXAMPLES, raw_plans
-from tests.net.record import before, kept
+from tests.net.record import answered, before, kept
+from tests.sentences import net_lines, net_told
+from vanwater.answers.questions import Answers
 
 RULES = read_rules()
 PLANS = list(raw_plans())
@@ -36,12 +39,24 @@ def van(words: dict[str, str] | None = None, **numbers: list[Any]) -> dict[str, 
     return {"numbers": numbers, "words": words or {}}
 
 
-@pytest.mark.parametrize("plan", CHOSEN)
-def test_answers_are_as_before(plan: str) -> None:
-    found = [
-        str(difference) for difference in differences(plan, before()["plans"][plan], kept(raw_plans()[plan]), RULES)
-    ]
-    assert not found, "\n" + "\n".join(found)
+@pytest.fixture(scope="module", params=CHOSEN)
+def today(request: pytest.FixtureRequest) -> tuple[str, Answers]:
+    """A plan's name with its answers, which both tests below look at."""
+    return request.param, answered(raw_plans()[request.param])
+
+
+def test_answers_are_as_before(today: tuple[str, Answers]) -> None:
+    plan, answers = today
+    unlike = [str(difference) for difference in differences(plan, before()["plans"][plan], kept(answers), RULES)]
+    assert not unlike, "\n" + "\n".join(unlike)
+
+
+def test_every_sentence_is_as_it_was_read(today: tuple[str, Answers]) -> None:
+    plan, answers = today
+    if plan in PLANS[:4]:
+        return  # tests/test_sentences.py reads the examples in both systems of units
+    diff = "\n".join(unified_diff(net_told()[plan], net_lines(answers), "kept", "now", lineterm="", n=0))
+    assert not diff, f"{diff}\n\nRead each new sentence, then write the file anew:\n  python -m tests.sentences"
 
 
 def test_the_record_holds_two_hundred_plans_and_the_examples() -> None:
