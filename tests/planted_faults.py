@@ -72,6 +72,7 @@ TOLD = (
     "tests/test_sentences.py",
     "tests/answers/test_worked_vans.py",
     "tests/answers/test_worked_vans_frost.py",
+    "tests/answers/test_own_row.py",
     "tests/net/test_net.py",
 )
 """Tests of every sentence and number of whole vans: few, quick, and they see much."""

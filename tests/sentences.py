@@ -25,7 +25,7 @@ from vanwater.quantities import retold
 
 TOLD = Path(__file__).parent / "told"
 NET = TOLD / "plans.json.xz"
-"""The sentences of the generated plans, too many to be read at each change, with a diff where one changes."""
+"""What generated plans are told and shown: as few as make every sentence that any of the two hundred is told."""
 SYSTEMS = {"metric": False, "us": True}
 _PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}", "   ")
 
@@ -51,9 +51,34 @@ def _lines(plan: Plan, us: bool) -> set[str]:
 
 
 def net_lines(answers: Answers) -> list[str]:
-    """Every sentence of the answers to a generated plan, in its units."""
+    """Every sentence of the answers to a generated plan, in its units, and what is shown beside."""
     lines = [f"{key} {kind}: {text(words, answers.plan.us)}" for key, kind, words in _told(answers) if words]
-    return sorted({line.translate(_PLAIN_SPACES) for line in lines})
+    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in (*lines, *shown(answers))]
+
+
+def _templates(words: object) -> Iterator[str]:
+    """Every sentence with holes that stands in some words."""
+    if isinstance(words, Say):
+        yield words.template
+        for _, given in words.given:
+            yield from _templates(given)
+    elif isinstance(words, tuple):
+        for given in words:
+            yield from _templates(given)
+
+
+def _covering() -> dict[str, list[str]]:
+    """The lines of as few generated plans as make every sentence, the one with most new ones first."""
+    lines, told = {}, {}
+    for name, raw in raw_plans().items():
+        answers = answered(raw)
+        told[name] = {template for _, _, words in _told(answers) for template in _templates(words)}
+        lines[name] = net_lines(answers)
+    left, chosen = set[str]().union(*told.values()).difference(*(told[name] for name in NAMES)), list[str]()
+    while left:
+        chosen.append(max(told, key=lambda name: len(told[name] & left)))
+        left -= told[chosen[-1]]
+    return {name: lines[name] for name in sorted(chosen)}
 
 
 @cache
@@ -115,8 +140,7 @@ def write() -> None:
         for system, us in SYSTEMS.items():
             path(name, system).write_text("\n".join(told(example(name), us)) + "\n", encoding="utf-8")
         path(name, "shown").write_text("\n".join(beside(example(name))) + "\n", encoding="utf-8")
-    plans = {name: net_lines(answered(raw)) for name, raw in raw_plans().items() if name not in NAMES}
-    NET.write_bytes(lzma.compress(json.dumps(plans, ensure_ascii=False).encode(), preset=9))
+    NET.write_bytes(lzma.compress(json.dumps(_covering(), ensure_ascii=False).encode(), preset=9))
 
 
 if __name__ == "__main__":
