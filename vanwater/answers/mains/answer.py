@@ -55,7 +55,7 @@ def mains(plan: Plan) -> Mains:
         decided=bool(outlets),
         findings=worst_first(mains_findings(plan, off_grid, piped)),
         make_tables=partial(_tables, plan, piped, outlets),
-        assumptions=assumed(mains_unsure(plan, piped[0].mains)) if piped else (),
+        assumptions=assumed(mains_unsure(plan, piped)) if piped else (),
         outlets=outlets,
     )
 
