@@ -1,31 +1,24 @@
 """Every sentence that the example vans are told, in both unit systems, a line each, as ``tests/told/`` holds them.
 
-Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.sentences`` writes the files anew;
-``tests/test_sentences.py`` compares them.
+Beside them stands what else is shown (``tests/shown.py``). ``python -m tests.sentences`` writes the files anew, those
+of the plans in ``tests/told_plans.py`` too; ``tests/test_sentences.py`` and ``tests/net/`` compare them.
 """
 
 from __future__ import annotations
 
-import json
-import lzma
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 from tests.examples import NAMES, example
-from tests.net.plans import raw_plans
-from tests.net.record import answered
 from tests.shown import shown
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
 from vanwater.answers.missing import missing
-from vanwater.answers.questions import Answers, answers_to
+from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 from vanwater.quantities import retold
 
 TOLD = Path(__file__).parent / "told"
-NET = TOLD / "plans.json.xz"
-"""What generated plans are told and shown: as few as make every sentence that any of the two hundred is told."""
 SYSTEMS = {"metric": False, "us": True}
 _PLAIN_SPACES = str.maketrans("\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}", "   ")
 
@@ -42,50 +35,17 @@ def told(plan: Plan, us: bool) -> list[str]:
 
 def beside(plan: Plan) -> list[str]:
     """What a plan's answers show beside sentences."""
-    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in shown(answers_to(plan))]
+    return [in_plain_spaces(line) for line in shown(answers_to(plan))]
+
+
+def in_plain_spaces(line: str) -> str:
+    """A line without spaces of other widths, and without several of them side by side."""
+    return " ".join(line.translate(_PLAIN_SPACES).split())
 
 
 def _lines(plan: Plan, us: bool) -> set[str]:
     sentences = _sentences(plan.read_in(us))
     return {f"{key}: {text(words, us)}".translate(_PLAIN_SPACES) for key, words in sentences if words}
-
-
-def net_lines(answers: Answers) -> list[str]:
-    """Every sentence of the answers to a generated plan, in its units, and what is shown beside."""
-    lines = [f"{key} {kind}: {text(words, answers.plan.us)}" for key, kind, words in _told(answers) if words]
-    return [" ".join(line.translate(_PLAIN_SPACES).split()) for line in (*lines, *shown(answers))]
-
-
-def _templates(words: object) -> Iterator[str]:
-    """Every sentence with holes that stands in some words."""
-    if isinstance(words, Say):
-        yield words.template
-        for _, given in words.given:
-            yield from _templates(given)
-    elif isinstance(words, tuple):
-        for given in words:
-            yield from _templates(given)
-
-
-def _covering() -> dict[str, list[str]]:
-    """The lines of as few generated plans as make every sentence, the one with most new ones first."""
-    lines, told = {}, {}
-    for name, raw in raw_plans().items():
-        answers = answered(raw)
-        told[name] = {template for _, _, words in _told(answers) for template in _templates(words)}
-        lines[name] = net_lines(answers)
-    left, chosen = set[str]().union(*told.values()).difference(*(told[name] for name in NAMES)), list[str]()
-    while left:
-        chosen.append(max(told, key=lambda name: len(told[name] & left)))
-        left -= told[chosen[-1]]
-    return {name: lines[name] for name in sorted(chosen)}
-
-
-@cache
-def net_told() -> dict[str, list[str]]:
-    """The same as they were read."""
-    sentences: dict[str, list[str]] = json.loads(lzma.decompress(NET.read_bytes()))
-    return sentences
 
 
 def path(name: str, system: str) -> Path:
@@ -97,12 +57,9 @@ def _sentences(plan: Plan) -> Iterator[tuple[str, Say | str | None]]:
     for lack in missing(plan):
         yield f"missing {lack.address}", lack.statement
         yield f"missing {lack.address} → ", lack.change
-    yield from ((f"{key} {kind}", words) for key, kind, words in _told(answers_to(plan)))
-
-
-def _told(answers: Answers) -> Iterator[tuple[str, str, Say | str | None]]:
-    for key, answer in answers.items():
-        yield from ((key, kind, words) for kind, words in of_answer(answer))
+    for key, answer in answers_to(plan).items():
+        for kind, words in of_answer(answer):
+            yield f"{key} {kind}", words
 
 
 def of_answer(answer: Answer) -> Iterator[tuple[str, Say | str | None]]:
@@ -140,8 +97,11 @@ def write() -> None:
         for system, us in SYSTEMS.items():
             path(name, system).write_text("\n".join(told(example(name), us)) + "\n", encoding="utf-8")
         path(name, "shown").write_text("\n".join(beside(example(name))) + "\n", encoding="utf-8")
-    NET.write_bytes(lzma.compress(json.dumps(_covering(), ensure_ascii=False).encode(), preset=9))
 
 
 if __name__ == "__main__":
+    from tests.told_plans import kept
+    from tests.told_plans import write as write_plans
+
     write()
+    write_plans({name: each["plan"] for name, each in kept().items()})

@@ -1,7 +1,7 @@
 """Today's answers are yesterday's: every number, range, unit and verdict of the examples and of generated plans.
 
-By default the examples and those plans that make every sentence that any is told (``tests/sentences.py``), whose
-sentences, tables and sums are compared too; all of them with ``VANWATER_NET=all`` in the environment.
+By default the examples and the few plans that make every sentence (``tests/told_plans.py``), whose sentences, tables
+and sums are compared too; all of them with ``VANWATER_NET=all`` in the environment.
 """
 
 from __future__ import annotations
@@ -13,15 +13,14 @@ from typing import Any
 
 import pytest
 
+from tests import told_plans
 from tests.net.compare import Rules, compiled, differences, lines, old_keys, read_rules
 from tests.net.plans import EXAMPLES, raw_plans
 from tests.net.record import answered, before, kept
-from tests.sentences import net_lines, net_told
-from vanwater.answers.questions import Answers
 
 RULES = read_rules()
 PLANS = list(raw_plans())
-CHOSEN = PLANS if os.environ.get("VANWATER_NET") == "all" else [*PLANS[:4], *net_told()]
+CHOSEN = list(dict.fromkeys([*(PLANS if os.environ.get("VANWATER_NET") == "all" else PLANS[:4]), *told_plans.kept()]))
 FAMILY = before()["plans"]["family-winter"]
 
 
@@ -40,24 +39,16 @@ def van(words: dict[str, str] | None = None, **numbers: list[Any]) -> dict[str, 
     return {"numbers": numbers, "words": words or {}}
 
 
-@pytest.fixture(scope="module", params=CHOSEN)
-def today(request: pytest.FixtureRequest) -> tuple[str, Answers]:
-    """A plan's name with its answers, which both tests below look at."""
-    return request.param, answered(raw_plans()[request.param])
-
-
-def test_answers_are_as_before(today: tuple[str, Answers]) -> None:
-    plan, answers = today
-    unlike = [str(difference) for difference in differences(plan, before()["plans"][plan], kept(answers), RULES)]
+@pytest.mark.parametrize("plan", CHOSEN)
+def test_answers_are_as_before(plan: str) -> None:
+    known = told_plans.kept().get(plan)
+    answers = answered(raw_plans()[plan] if known is None else known["plan"])
+    record = before()["plans"].get(plan)
+    unlike = [] if record is None else [str(each) for each in differences(plan, record, kept(answers), RULES)]
     assert not unlike, "\n" + "\n".join(unlike)
-
-
-def test_every_sentence_table_and_sum_is_as_it_was_read(today: tuple[str, Answers]) -> None:
-    plan, answers = today
-    if plan not in net_told():
-        return  # tests/test_sentences.py reads the examples in both systems of units
-    diff = "\n".join(unified_diff(net_told()[plan], net_lines(answers), "kept", "now", lineterm="", n=0))
-    assert not diff, f"{diff}\n\nRead each new sentence, then write the file anew:\n  python -m tests.sentences"
+    read = [] if known is None else known["lines"]
+    diff = "\n".join(unified_diff(read, told_plans.told(answers) if read else [], "kept", "now", lineterm="", n=0))
+    assert not diff, f"{diff}\n\nRead each new line, then write the file anew:\n  python -m tests.sentences"
 
 
 def test_the_record_holds_two_hundred_plans_and_the_examples() -> None:
