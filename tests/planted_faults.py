@@ -5,9 +5,9 @@
 Lines and operators are drawn at random, by the seed. Each fault is planted into a copy of the checkout, never into the
 checkout itself. First run the tests that go with the module, then those of whole vans (sentences, tables, worked vans,
 yesterday's answers), then those that name the module or one that imports it, then a few over all answers; with
-``--all`` also every other test, in an order drawn by the seed. Each stage ends at the first failure or when its time is
-up, so without ``--all`` a fault that survives may yet be seen by another test, never the other way round. A failure
-counts only if the same test passes without the fault and fails again with it.
+``--stages 5`` also every other test, in an order drawn by the seed. Each stage ends at the first failure or when its
+time is up, so a fault that survives may yet be seen by another test, never the other way round. A failure counts only
+if the same test passes without the fault and fails again with it.
 
 A fault that can change nothing that anybody is told is no test of the tests. Those stand in ``harmless_faults.csv``,
 each with the argument why, and are drawn no more; how many of a draw were passed over is told.
@@ -327,7 +327,7 @@ class Bench:
             return tests[0]
         raise RuntimeError(f"pytest failed without a test (exit {code}):\n{output[-2000:]}")
 
-    def try_fault(self, fault: Fault, seed: int, limit: float, every: bool = False) -> str:
+    def try_fault(self, fault: Fault, seed: int, limit: float, most: int = 4) -> str:
         """What comes of a fault: "caught by ...", "survived", or why nothing can be said."""
         sound = (self.place / fault.file).read_bytes()
         planted = sound[: fault.start] + fault.new.encode() + sound[fault.end :]
@@ -344,8 +344,7 @@ class Bench:
             return self.sound[test]
 
         told = "survived"
-        each = stages(self.place, fault, seed)
-        for number, tests in enumerate(filter(None, each if every else each[:-1])):
+        for number, tests in enumerate(filter(None, stages(self.place, fault, seed)[:most])):
             failed, fickle = failing(tests), list[str]()
             while failed:
                 if passes_without(failed) and failing([failed]):
@@ -369,7 +368,7 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--limit", type=float, default=60.0, help="seconds of work of a stage of tests")
     parser.add_argument("--floors", nargs="+", default=list(FLOORS), metavar="FLOOR")
-    parser.add_argument("--all", action="store_true", help="also the tests that are far from a fault that survives")
+    parser.add_argument("--stages", type=int, default=4, help="of 5: the fewer, the more may survive that others see")
     parser.add_argument("--only", default="", help="only lines whose file:line begins so, like vanwater/system/taps.py")
     parser.add_argument("--list", action="store_true", help="only tell what would be planted")
     asked = parser.parse_args()
@@ -390,7 +389,7 @@ def main() -> int:
         def tried(fault: Fault) -> str:
             bench = free.get()
             try:
-                return bench.try_fault(fault, asked.seed, asked.limit, asked.all)
+                return bench.try_fault(fault, asked.seed, asked.limit, asked.stages)
             finally:
                 free.put(bench)
 
