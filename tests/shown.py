@@ -1,8 +1,8 @@
 """What the example vans are shown beside sentences, line by line, as ``tests/told/*.shown.txt`` holds it.
 
-Every cell of every table as it is laid out, every number with its range and the pieces of its sum, every chart with the
-ends, the extremes and the mean of what it draws; metric, and the tables in US units too. ``python -m tests.sentences``
-writes the files anew; ``tests/test_sentences.py`` compares them.
+Every cell of every table as it is laid out, every address that sliders turn, every number with its range and the pieces
+of its sum, every chart with the ends, the extremes and the mean of what it draws; metric, and the tables in US units
+too. ``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ def shown(answers: Answers) -> list[str]:
     """Every table, number and chart of a plan's answers."""
     lines: list[str] = []
     for key, answer in answers.items():
+        lines += (f"{key} control: {address}" for address in answer.question.controls(answers.plan, answer))
         lines += (f"{key} {line}" for line in _tables(answer))
         lines += (f"{key} {line}" for chart in _charts(answer) for line in _chart(chart))
     lines += (_number(key, number) for key, number in answers.numbers.items())
