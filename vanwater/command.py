@@ -295,9 +295,9 @@ def _lab(asked: argparse.Namespace) -> int:
 
         plan = read(asked.plan).path
     folder = Path(lab.FOLDER)
-    copies = len(lab.copied(folder))
-    copied = f"{copies} notebook{'' if copies == 1 else 's'} copied to {folder}."
-    _tell(copied if copies else f"The notebooks in {folder} are used as they are.")
+    made = len(lab.copied(folder))
+    copied = f"{made} notebook{'' if made == 1 else 's'} copied to {folder}."
+    _tell(copied if made else f"The notebooks in {folder} are used as they are.")
     return lab.open_lab(folder, plan)
 
 
