@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.planted_faults import ROOT, Fault, draw, faults, stages
+from tests.planted_faults import ROOT, Fault, draw, faults, harmless, plantable, stages, told_apart
 
 SOURCE = '''"""A text with 2 + 3."""
 from typing import TYPE_CHECKING
@@ -83,8 +83,25 @@ def test_the_seed_says_what_is_drawn() -> None:
     ],
 )
 def test_the_tests_that_go_with_a_module_come_first_and_none_comes_twice(file: str, own: str) -> None:
-    first, told, near, rest = stages(ROOT, Fault(file, 1, 0, 1, "1", "2"), 3)
+    first, *others = stages(ROOT, Fault(file, 1, 0, 1, "1", "2"), 3)
     assert first[0] == file and own in first
-    every = [*first, *told, *near, *rest]
+    every = [*first, *(test for stage in others for test in stage)]
     assert len(set(every)) == len(every) > 100
     assert not any("browser" in test or test.endswith("test_checks.py") for test in every)
+
+
+def test_each_harmless_fault_says_why_and_could_still_be_planted() -> None:
+    listed = harmless(ROOT)
+    assert listed == sorted(listed)
+    for file, line, old, new, why in listed:
+        assert len(why) > 40 and why.endswith("."), f"{file}: {old} -> {new}: no argument"
+        lines = (ROOT / file).read_text(encoding="utf-8").splitlines()
+        there = [fault for fault in plantable(ROOT / file, file) if (fault.old, fault.new) == (old, new)]
+        there = [fault for fault in there if lines[fault.line - 1].strip() == line]
+        assert there, f"{file}: nothing to plant: {line}: {old} -> {new}"
+        assert told_apart(ROOT, there) == ([], there)
+
+
+def test_what_is_not_listed_is_to_be_seen() -> None:
+    drawn = draw(ROOT, 7, 3, ("quantities",))
+    assert told_apart(ROOT, drawn) == (drawn, [])

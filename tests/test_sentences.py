@@ -8,7 +8,7 @@ from difflib import unified_diff
 import pytest
 
 from tests.examples import NAMES, example, example_answers
-from tests.sentences import SYSTEMS, path, told
+from tests.sentences import SYSTEMS, beside, path, told
 
 RANGED = re.compile(r"(−?[\d ]*\d(?:\.\d+)?) [^\d(,.;:]{0,12}\((−?[\d ]*\d(?:\.\d+)?) to (−?[\d ]*\d(?:\.\d+)?)\)")
 METRIC = re.compile(
@@ -33,14 +33,23 @@ def sentences(request: pytest.FixtureRequest) -> tuple[str, str, list[str]]:
     return name, system, told(example(name), SYSTEMS[system])
 
 
+def difference(name: str, what: str, now: list[str]) -> str:
+    kept = path(name, what).read_text(encoding="utf-8").splitlines()
+    return "\n".join(unified_diff(kept, now, "kept", "now", lineterm="", n=0))
+
+
 def test_every_sentence_is_the_one_that_was_read(sentences: tuple[str, str, list[str]]) -> None:
-    name, system, now = sentences
-    kept = path(name, system).read_text(encoding="utf-8").splitlines()
-    diff = "\n".join(unified_diff(kept, now, "kept", "now", lineterm="", n=0))
+    diff = difference(*sentences)
     assert not diff, (
         f"{diff}\n\nRead each new sentence aloud: would a plumber say it? Then write the files anew:\n"
         "  python -m tests.sentences"
     )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_cell_sum_and_chart_is_the_one_that_was_read(name: str) -> None:
+    diff = difference(name, "shown", beside(example(name)))
+    assert not diff, f"{diff}\n\nIs each new value right? Then write the files anew:\n  python -m tests.sentences"
 
 
 def test_sentences_keep_to_one_system_of_units(sentences: tuple[str, str, list[str]]) -> None:

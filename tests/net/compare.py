@@ -39,7 +39,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.net.plans import raw_plans
-from tests.net.record import before, kept
+from tests.net.record import answered, before, kept
 from vanwater.answers.core.key import key_text
 
 __all__ = ["Difference", "Rules", "differences", "read_rules"]
@@ -201,7 +201,7 @@ def main(word: str = "") -> int:
     rules = read_rules()
     count = 0
     for plan, raw in raw_plans().items():
-        for difference in differences(plan, before()["plans"][plan], kept(raw), rules):
+        for difference in differences(plan, before()["plans"][plan], kept(answered(raw)), rules):
             if word in difference.key:
                 count += 1
                 sys.stdout.write(f"{difference}\n")

@@ -20,9 +20,12 @@ from collections import Counter
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-__all__ = ["before", "kept"]
+if TYPE_CHECKING:
+    from vanwater.answers.questions import Answers
+
+__all__ = ["answered", "before", "kept"]
 
 Number = list[Any]
 """Value, low, high (floats, "inf", "nan", None or a text), SI unit."""
@@ -39,8 +42,16 @@ def before() -> dict[str, Any]:
     return record
 
 
-def kept(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
-    """The numbers and words of a plan's answers as they are now.
+def answered(raw: Mapping[str, Any]) -> Answers:
+    """The answers to a plan as they are now."""
+    from vanwater.answers.questions import answers_to
+    from vanwater.plan.model import Plan
+
+    return answers_to(Plan.of(raw, file=True))
+
+
+def kept(answers: Answers) -> dict[str, dict[str, Any]]:
+    """The numbers and words of answers.
 
     Keys of numbers are those of ``--why``; "finding:KEY|value" (limit, margin, gain) are numbers of a finding and
     "cell:ANSWER|TABLE|FIRST CELL|HEADING" those of a table. Words are "answer:KEY" (decided or not) and "finding:KEY"
@@ -48,7 +59,7 @@ def kept(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """
     numbers: dict[str, Number] = {}
     words: dict[str, str] = {}
-    told = json.loads(whole_json(raw))
+    told = json.loads(whole_json(answers))
     for key, answer in told["answers"].items():
         words[f"answer:{key}"] = "decided" if answer["decided"] else "not decided"
         own = answer["numbers"]  # keys since schema 2, the numbers themselves before
@@ -70,13 +81,11 @@ def kept(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     return {"numbers": numbers, "words": words}
 
 
-def whole_json(raw: Mapping[str, Any]) -> str:
+def whole_json(answers: Answers) -> str:
     """All that ``vanwater check --json`` writes."""
-    from vanwater.answers.questions import answers_to
-    from vanwater.plan.model import Plan
     from vanwater.terminal.json_form import json_text
 
-    return json_text(answers_to(Plan.of(raw, file=True)), "", "utf-8")
+    return json_text(answers, "", "utf-8")
 
 
 def _counted(names: list[str]) -> list[str]:
@@ -104,13 +113,13 @@ def main(folder: str, whole: str = "") -> None:
 
     assert Path(vanwater.__file__).is_relative_to(Path(folder).resolve()), vanwater.__file__
     commit = subprocess.check_output(["git", "rev-parse", "HEAD"], cwd=folder, text=True).strip()
-    plans = {name: kept(raw) for name, raw in raw_plans().items()}
+    plans = {name: kept(answered(raw)) for name, raw in raw_plans().items()}
     FILE.write_bytes(
         lzma.compress(json.dumps({"commit": commit, "plans": plans}, ensure_ascii=False).encode(), preset=9)
     )
     if whole:
         for name, raw in raw_plans().items():
-            text = whole_json(raw).encode()
+            text = whole_json(answered(raw)).encode()
             (Path(whole) / f"{name}.json.xz").write_bytes(lzma.compress(text))
 
 

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.physics.cable import cable_efficiency, cable_resistance, voltage_at_load, voltage_drop
+from vanwater.physics.cable import cable_efficiency, cable_resistance, most_power, voltage_at_load, voltage_drop
 
 
 def test_resistance_of_common_sections():
@@ -43,3 +43,11 @@ def test_a_load_of_constant_power_is_in_balance(power, source, resistance):
 def test_the_impossible_is_refused_by_name(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@given(st.floats(1.0, 60.0), st.floats(1e-4, 1.0))
+def test_the_most_that_a_cable_brings_comes_at_half_the_voltage(source, resistance):
+    most = float(most_power(source, resistance))
+    assert float(voltage_at_load(most * (1 - 1e-9), source, resistance)) == pytest.approx(source / 2, rel=1e-4)
+    with pytest.raises(ValueError, match="more than the cable can carry"):
+        voltage_at_load(most * (1 + 1e-9), source, resistance)

@@ -2,7 +2,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
@@ -106,6 +106,10 @@ PAST = st.floats(0.0, 2e6)
 
 
 @given(START, PAST, OUTSIDE, PASSES, MASS, st.floats(268.0, 300.0))
+@example(290.15, 2e5, 265.15, 2.0, 40.0, 277.15)  # falls past the least
+@example(275.15, 2e5, 295.15, 2.0, 40.0, 283.15)  # rises past it
+@example(275.15, 2e5, 280.15, 2.0, 40.0, 283.15)  # is never let so low
+@example(290.15, 2e5, 280.15, 2.0, 40.0, 277.15)  # never comes so low
 @settings(max_examples=40)
 def test_the_mean_is_the_integral_of_the_step(start, lasting, outside, passes, mass, least):
     def at(seconds):

@@ -107,3 +107,9 @@ def test_the_slope_is_that_of_the_line():
 def test_an_impossible_curve_is_refused(flow, rise, voltage, message):
     with pytest.raises(ValueError, match=message):
         PumpCurve(flow, rise, voltage, 12.0)
+
+
+def test_a_curve_shows_itself_by_its_points_alone():
+    shown = repr(PumpCurve([0.0, 1e-4], [2e5, 0.0], 12.0, 13.0))
+    assert "flow=" in shown and "voltage=12.0" in shown
+    assert not any(name in shown for name in ("slowing", "_flow_line", "_rise_line"))

@@ -39,3 +39,16 @@ def test_wanted_temperature_falls_back() -> None:
     assert wanted_temperature(plan, "shower") == pytest.approx(273.15 + 38)
     bare = plan.changed({"uses.shower": {"a_day": "0 a day"}, "household.habits": "careful"})
     assert wanted_temperature(bare, "basin tap") == SHOWER_TEMPERATURE
+
+
+@pytest.mark.parametrize("order", [("shower", "rinse"), ("rinse", "shower")])
+def test_of_several_uses_the_warmest_says_what_is_wanted(order: tuple[str, str]) -> None:
+    warmth = {"shower": "41 °C", "rinse": "33 °C"}
+    uses = {f"uses.{name}": {"outlet": "shower", "a_day": "1 a day", "temperature": warmth[name]} for name in order}
+    rinse = {"duration": "60 s", "flow": "6 L/min"}
+    uses = {address: use | rinse for address, use in uses.items()}
+    plan = FAMILY.changed({"outlets.shower.temperature": None, "uses.shower": None, **uses})
+    assert wanted_temperature(plan, "shower") == pytest.approx(273.15 + 41)
+    cooler = plan.changed({"uses.shower.temperature": "30 °C"})
+    assert wanted_temperature(cooler, "shower") == pytest.approx(273.15 + 33)
+    assert mixed_temperature(Batch(cooler), way_to(cooler, "shower"))[0] == pytest.approx(273.15 + 33)

@@ -43,6 +43,8 @@ def test_a_thicker_cable_brings_no_more_volts_than_the_battery_has() -> None:
     assert volts() == []  # the curve is one at 13.6 V, and 12.7 V of 12.8 V are there
     assert volts(volts="12.2 V") == [12.8]
     assert volts(volts="11.6 V", curve_volts="12 V") == [12.0]
+    assert volts(volts="12.375 V", curve_volts="12.5 V") == []  # one part in a hundred is not worth a cable
+    assert volts(volts="12.37 V", curve_volts="12.5 V") == [12.5]
 
 
 def test_bends_replace_as_many_elbows() -> None:

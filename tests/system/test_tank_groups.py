@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 import pytest
@@ -97,6 +98,17 @@ def test_a_tank_that_feeds_nothing_and_that_no_use_names_counts_with_the_main_on
 
     assert stores_of(apart()) == {frozenset({"fresh", "can"}), frozenset({"drinking", "spare"})}
     assert stores_of(alike()) == {frozenset({"fresh"}), frozenset({"can"}), frozenset({"drinking", "spare"})}
+
+
+def test_stores_without_a_main_one_stand_in_the_order_of_their_first_tanks() -> None:
+    raw = alike()
+    del raw["uses"]
+    cans = {name: {"holds": "fresh", "capacity": "10 L"} for name in ("can", "other can")}
+    tanks = raw["tanks"] | cans
+    for order in itertools.permutations(("can", "fresh", "other can", "drinking")):
+        told = fresh(raw | {"tanks": {name: tanks[name] for name in order}})
+        assert [store[0] for store in told] == [name for name in order if name in {store[0] for store in told}]
+        assert set(map(frozenset, told)) == {frozenset(cans), frozenset({"fresh"}), frozenset({"drinking"})}
 
 
 def test_runs_behind_a_tank_end_at_the_outlets_and_at_other_tanks() -> None:

@@ -98,7 +98,7 @@ def _said(told: Say, numbers: bool = True) -> str:
 def _alike(told: Say, there: Say) -> bool:
     """Whether two sentences say the same: the same words, with numbers that differ slightly at most."""
     pairs = list(zip(told.amounts, there.amounts, strict=False))
-    slight = all(math.isclose(_shown(one), _shown(other), rel_tol=SLIGHT) for one, other in pairs)
+    slight = all(math.isclose(_shown(amount), _shown(other), rel_tol=SLIGHT) for amount, other in pairs)
     return _said(told) == _said(there) or (
         told.wording == there.wording and len(told.amounts) == len(there.amounts) and slight
     )

@@ -37,8 +37,10 @@ class Told:
 
 def batched(
     plan: Plan, axes: Sequence[Axis], questions: Iterable[str], keys: frozenset[str] | None
-) -> Mapping[str, frozenset[str]]:
-    """The questions that all rows can be asked as rows of one batch, each with the numbers that it then gives.
+) -> Mapping[str, Mapping[str, int]]:
+    """The questions that all rows can be asked as rows of one batch, each with the numbers that it may then give.
+
+    By their keys, with how many values each has for the plan alone: one that lies along the designs has more.
 
     Every value is a number that a row carries, and every corner of the grid is possible as a plan of its own. What a
     plan must keep to (a pick-up below the overflow, axles that bear the total) compares numbers that rise with what is
@@ -56,20 +58,25 @@ def batched(
     return {name: told for name, told in shared.items() if told is not None}
 
 
-def _shared(name: str, plans: Sequence[Plan], keys: frozenset[str] | None) -> frozenset[str] | None:
-    """The numbers that the plan and every corner give, each with one value more where there is one design more.
+def _shared(name: str, plans: Sequence[Plan], keys: frozenset[str] | None) -> Mapping[str, int] | None:
+    """The numbers that the plan and every corner give, each with how many values it has for the plan.
 
-    None where a number that is wanted by its key is not among them: then each row is asked for itself.
+    None where a number that is wanted by its key is not among them, or stays as long with one design more: then each
+    row is asked for itself.
     """
     try:
         first, *others = (_numbers(name, plan, keys) for plan in plans)
-        longer = _numbers(name, with_designs(plans[0], [Row("design")]), keys)
+        told = {key: number.values.size for key, number in first.items() if number.along}
+        told = {key: size for key, size in told.items() if all(key in each for each in others)}
+        if keys is not None:
+            if any(each.keys() - told.keys() for each in (first, *others)):
+                return None
+            longer = _numbers(name, with_designs(plans[0], [Row("design")]), keys)
+            if any(longer[key].values.size <= size for key, size in told.items()):
+                return None
     except Exception:  # a row that breaks says so itself
         return None
-    grow = {key for key, number in first.items() if number.along and longer[key].values.size > number.values.size}
-    told = frozenset(grow.intersection(*others))
-    wanted = first.keys() | {key for each in others for key in each}
-    return told if keys is None or told >= wanted else None
+    return told
 
 
 def _turned(values: Sequence[Value]) -> bool:
@@ -85,7 +92,7 @@ def worked_out_elsewhere(
     shelf: Shelf,
     rows: Sequence[Mapping[str, Value]],
     questions: tuple[str, ...],
-    together: Mapping[str, frozenset[str]],
+    together: Mapping[str, Mapping[str, int]],
     keys: frozenset[str] | None,
 ) -> Told:
     """A chunk in another process, which the plan reaches as its tables."""
@@ -96,7 +103,7 @@ def worked_out(
     plan: Plan,
     rows: Sequence[Mapping[str, Value]],
     questions: tuple[str, ...],
-    together: Mapping[str, frozenset[str]],
+    together: Mapping[str, Mapping[str, int]],
     keys: frozenset[str] | None,
 ) -> Told:
     """Some rows: of one batch where the question can be asked so, else each as a plan of its own."""
@@ -108,7 +115,8 @@ def worked_out(
         if name not in together:
             continue
         try:
-            numbers = _numbers(name, many, together[name])
+            asked = _numbers(name, many, frozenset(together[name]))
+            numbers = {key: number for key, number in asked.items() if number.values.size > together[name][key]}
             likely = {key: number.values[-len(rows) :] for key, number in numbers.items()}
         except Exception:  # one row stands for all in a batch; alone, each says for itself what went wrong
             alone.append(name)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Sweep", "sweep"]
 
-CHUNK, LONG_CHUNK = 16, 512
+CHUNK, LONG_CHUNK = 16, 1024
 """Rows that travel together: where any is a plan of its own, and where all are rows of one batch."""
 
 PATIENCE = 1.0

@@ -314,6 +314,7 @@ def time_to_ice_in_cooling_room(
     course = Course.of(start, beside, outside, conductance, lump, time_constant)
     thawed = course.until_freezing()
     below = np.where(course.cold < FREEZING_POINT, FREEZING_POINT - course.cold, 1.0)  # else it never freezes
-    still = np.minimum(course.beside(thawed) / below, 1.0)  # of the frost, as 0 °C is reached
-    freezing = while_freezing(course.decay * frozen * lump.fusion / (conductance * below), still) / course.decay
-    return np.where(np.isfinite(thawed), thawed + np.where(frozen * lump.fusion > 0, freezing, 0.0), np.inf)
+    fusion = frozen * lump.fusion
+    still = np.where(fusion > 0, np.minimum(course.beside(thawed) / below, 1.0), 0.0)  # of the frost, at 0 °C
+    freezing = while_freezing(course.decay * fusion / (conductance * below), still) / course.decay
+    return np.where(np.isfinite(thawed), thawed + freezing, np.inf)

@@ -3,6 +3,7 @@
 Rows
     batch              the plan and its rows: unsure inputs, remedies, other designs
     remedies           what could be done otherwise along a way, each a row
+    alike              rows that are alike are followed once, for this plan and for the next
 
 Ways and runs
     ways               the way to one outlet, by names: tank, pump, hot and cold leg

@@ -14,6 +14,7 @@ import numpy.typing as npt
 from vanwater.physics.heater import HEAT_OF_WATER, recovery_time
 from vanwater.physics.heater_tank import HeaterTank, heater_run
 from vanwater.quantities import Array
+from vanwater.system.alike import followed_once
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import HeaterNumbers, HotWaterUse, heater_numbers, hot_water_uses
 
@@ -118,8 +119,8 @@ def _day(batch: Batch, heater: str) -> HotWaterDay | None:
     own = (numbers.volume, numbers.power, numbers.cold, numbers.hot, numbers.mixing, numbers.conductance, numbers.room)
     each = (column for draw in draws for column in (draw.volume, draw.wanted, draw.counted))
     columns = np.stack([*own, batch.number(f"heaters.{heater}.hours_on"), *each])
-    alike, back = np.unique(columns, axis=1, return_inverse=True)  # rows that are alike are followed once
-    return _followed(alike[:8], alike[8:].reshape(len(draws), 3, -1), [draw.at for draw in draws], np.ravel(back))
+    day, back = followed_once(_followed, columns, tuple(draw.at for draw in draws))
+    return HotWaterDay(**{name: getattr(day, name)[back] for name in HotWaterDay.__slots__})
 
 
 def _draws(numbers: HeaterNumbers, uses: tuple[HotWaterUse, ...]) -> list[_Draw]:
@@ -142,9 +143,10 @@ def _draws(numbers: HeaterNumbers, uses: tuple[HotWaterUse, ...]) -> list[_Draw]
     return draws
 
 
-def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.intp]) -> HotWaterDay:
-    """The day of rows that differ, told for all."""
-    volume, power, cold, hot, mixing, conductance, room, hours = own
+def _followed(columns: Array, at: tuple[float, ...]) -> HotWaterDay:
+    """The day of rows that differ: eight columns of the heater, then three of each draw."""
+    volume, power, cold, hot, mixing, conductance, room, hours = columns[:8]
+    draws = columns[8:].reshape(len(at), 3, -1)
     begins, step, on, places = _steps(np.array(at), hours, np.maximum(recovery_time(volume, cold, hot, power), 0.0))
     tapped, wanted, counted = np.zeros(step.shape), np.full(step.shape, np.inf), np.zeros(step.shape)
     for held, given in zip((tapped, wanted, counted), np.moveaxis(draws, 1, 0), strict=True):
@@ -170,17 +172,17 @@ def _followed(own: Array, draws: Array, at: list[float], back: npt.NDArray[np.in
     coldest = np.take_along_axis(run.tap, worst, -1)[:, 0]
     stored = volume * HEAT_OF_WATER * np.where(np.abs(grown) > _SAME, grown, 0.0)
     return HotWaterDay(
-        heated=run.heated.sum(axis=-1)[back],
-        lost=run.lost.sum(axis=-1)[back],
-        drawn=run.drawn.sum(axis=-1)[back],
-        stored=stored[back],
-        coldest=coldest[back],
-        warm=np.sum(tapped * counted, axis=-1)[back],
-        short=np.sum(np.where(lack > COOL, tapped * counted, 0.0), axis=-1)[back],
-        water=run.hot.sum(axis=-1)[back],
-        time=(begins + step)[back],
-        top=run.top[back],
-        tap=run.tap[back],
+        heated=run.heated.sum(axis=-1),
+        lost=run.lost.sum(axis=-1),
+        drawn=run.drawn.sum(axis=-1),
+        stored=stored,
+        coldest=coldest,
+        warm=np.sum(tapped * counted, axis=-1),
+        short=np.sum(np.where(lack > COOL, tapped * counted, 0.0), axis=-1),
+        water=run.hot.sum(axis=-1),
+        time=(begins + step),
+        top=run.top,
+        tap=run.tap,
     )
 
 

@@ -7,6 +7,7 @@ import numpy as np
 from vanwater.physics.heater import recovery_time
 from vanwater.physics.heater_tank import HeaterTank, heater_run
 from vanwater.quantities import Array
+from vanwater.system.alike import followed_once
 from vanwater.system.hot_water_demand import HeaterNumbers
 
 __all__ = ["wait_for_next"]
@@ -37,23 +38,12 @@ def wait_for_next(numbers: HeaterNumbers, shower: Array, mixed: Array, lasting: 
     """
     given = (numbers.volume, numbers.power, numbers.cold, numbers.hot, numbers.mixing, numbers.conductance)
     columns = np.stack([*given, numbers.room, shower, mixed, lasting, np.minimum(before, _MOST)])
-    alike, back = np.unique(columns, axis=1, return_inverse=True)  # rows that are alike are followed once
-    return _followed(*alike)[np.ravel(back)]
+    waits, back = followed_once(_followed, columns)
+    return waits[back]
 
 
-def _followed(
-    volume: Array,
-    power: Array,
-    cold: Array,
-    hot: Array,
-    mixing: Array,
-    conductance: Array,
-    room: Array,
-    shower: Array,
-    mixed: Array,
-    lasting: Array,
-    before: Array,
-) -> Array:
+def _followed(columns: Array) -> Array:
+    volume, power, cold, hot, mixing, conductance, room, shower, mixed, lasting, before = columns
     recovery = 1.2 * np.maximum(recovery_time(volume, cold, hot, power), 0.0)  # a little longer, for the loss
     drawn = np.arange(_DRAWN + _RESTS) < _DRAWN
     tapped, step = (

@@ -145,15 +145,13 @@ def _numbers(batch: Batch, runs: Sequence[str]) -> RunNumbers:
     cells = np.empty((len(batch), len(runs), len(_Cell._fields)))
     cells[:] = as_planned[[of_plan[run] for run in runs]]
     places = {name: place for place, name in enumerate(runs)}
-    for place, row in enumerate(batch.rows):
-        changed: dict[str, dict[str, Any]] = {}
-        for address, value in row.values.items():
-            table, _, rest = address.partition(".")
-            run, _, field = rest.rpartition(".")
-            if table == "runs" and run in places and field in _FIELDS:
-                changed.setdefault(run, {})[field] = value
-        for run, other in changed.items():
-            cells[place, places[run]] = _cell(plan, **(planned[of_plan[run]] | other))
+    for run, at in places.items():
+        changed: dict[int, dict[str, Any]] = {}
+        for field in _FIELDS:
+            for place, value in batch.changes(f"runs.{run}.{field}"):
+                changed.setdefault(place, {})[field] = value
+        for place, other in changed.items():
+            cells[place, at] = _cell(plan, **(planned[of_plan[run]] | other))
     bore, roughness, straight, added, k, measured = np.moveaxis(cells, -1, 0)
     unsure = batch.factor("fittings")[:, np.newaxis]
     fallen = fitting_loss.k_from_loss(_droops(batch, places), 1.0, bore, _MEASURED_AT)

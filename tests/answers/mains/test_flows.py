@@ -63,6 +63,33 @@ def test_each_set_has_its_own_flows() -> None:
     assert others.flow["tap"].likely < two.flow["tap"].likely  # the third outlet draws more than the rinse
 
 
+def two_inlets(turned: bool) -> Plan:
+    """A second inlet with a tap and a hose of its own, without a regulator."""
+    raw = on_the_mains("diaphragm", lowest="2 bar", highest="4 bar", regulator="2.5 bar")
+    raw["mains"]["side inlet"] = {"z": "40 cm", "lowest": "1 bar", "highest": "6 bar"}
+    raw["outlets"]["third"] = {"flow": "12 L/min", "at": "1 bar", "z": "0.5 m"}
+    raw["runs"]["third hose"] = {"from": "side inlet", "to": "third", "length": "2 m", "bore": "10 mm"}
+    raw["together"] = {"all": {"outlets": ["tap", "third"]}}
+    if turned:
+        raw |= {table: dict(reversed(raw[table].items())) for table in ("mains", "outlets", "runs")}
+    return Plan.of(raw)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_inlets_each_has_the_pressure_of_its_own_tap(turned: bool) -> None:
+    plan = two_inlets(turned)
+    outlets = on_mains(plan, mains_ways(plan))
+    assert outlets["third"].source.range == pytest.approx((1e5, 6e5))
+    assert outlets["tap"].source.range == pytest.approx((2e5, 2.5e5))
+    alone = on_mains(HELD, mains_ways(HELD))["tap"]
+    assert outlets["tap"].flow.likely == pytest.approx(alone.flow.likely)
+    (every,) = sets_on_mains(plan, mains_ways(plan))
+    assert every.flow["third"].likely == pytest.approx(outlets["third"].flow.likely, rel=1e-6)
+    assert every.flow["third"].range == pytest.approx(outlets["third"].flow.range, rel=1e-6)
+    (tap,) = [assumed for assumed in mains(plan).assumptions if assumed.key == "mains"]
+    assert tap.statement.text() == "The pressure of the campsite's tap may lie 71\u00a0% lower or 71\u00a0% higher."
+
+
 def drooped(droop: str, regulator: str | None = "2.5 bar", **hose: object) -> Plan:
     inlet = {"droop": droop} if regulator is None else {"droop": droop, "regulator": regulator}
     raw = on_the_mains("diaphragm", **inlet)

@@ -278,7 +278,7 @@ class Chart:
             isinstance(draw, Line | Mark) or (isinstance(draw, Rule) and draw.x is None) for draw in self.draws
         ):
             raise ValueError(f"{self.key}: beside bars only rules at an x can be drawn")
-        if any(one.names != bars[0].names for one in bars):
+        if any(others.names != bars[0].names for others in bars):
             raise ValueError(f"{self.key}: bars in one chart have the same names")
         if len(self.colours) > _COLOURS:
             raise ValueError(f"{self.key}: {len(self.colours)} colours, at most {_COLOURS} can be told apart")
@@ -286,10 +286,10 @@ class Chart:
     @property
     def colours(self) -> frozenset[Role]:
         """The roles that have a colour of their own."""
-        found: set[Role] = set()
+        roles: set[Role] = set()
         for draw in self.draws:
-            found.update(draw.roles if isinstance(draw, Bars) else (draw.role,))
-        return frozenset(found.difference(_UNCOLOURED))
+            roles.update(draw.roles if isinstance(draw, Bars) else (draw.role,))
+        return frozenset(roles.difference(_UNCOLOURED))
 
     @property
     def bars(self) -> tuple[Bars, ...]:

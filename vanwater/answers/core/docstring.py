@@ -153,22 +153,23 @@ def _fields(result: Any, formula: str) -> dict[str, Argument]:
     entries = dict(_entries(sections.get("Parameters", "") or sections.get("Attributes", "")))
     hints = get_type_hints(result, include_extras=True)
     return {
-        one.name: _argument(entries.get(one.name, ""), hints[one.name], formula) for one in dataclasses.fields(result)
+        field.name: _argument(entries.get(field.name, ""), hints[field.name], formula)
+        for field in dataclasses.fields(result)
     }
 
 
 def _sections(doc: str) -> dict[str, str]:
     """Text by section title; what stands before the first title under the empty one."""
-    found: dict[str, list[str]] = {"": []}
+    sections: dict[str, list[str]] = {"": []}
     lines, title = doc.split("\n"), ""
     for number, line in enumerate(lines):
         below = lines[number + 1] if number + 1 < len(lines) else ""
         if line.strip() and below.strip() and set(below.strip()) == {"-"} and len(below.strip()) >= 3:
             title = line.strip()
-            found[title] = []
+            sections[title] = []
         elif not (title and line.strip() and set(line.strip()) == {"-"}):
-            found[title].append(line)
-    return {name: "\n".join(part).strip("\n") for name, part in found.items()}
+            sections[title].append(line)
+    return {name: "\n".join(part).strip("\n") for name, part in sections.items()}
 
 
 def _entries(section: str) -> Iterator[tuple[str, str]]:

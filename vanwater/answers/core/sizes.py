@@ -54,4 +54,4 @@ def rounded(plan: Plan, quantity: Quantity, value: float) -> str:
 def free_name(plan: Plan, name: str, tables: tuple[str, ...]) -> str:
     """A name, numbered where something is called so already."""
     taken = {other for table in tables for other in getattr(plan, table)}
-    return next(one for one in (name, *(f"{name} {count}" for count in range(2, 99))) if one not in taken)
+    return next(free for free in (name, *(f"{name} {count}" for count in range(2, 99))) if free not in taken)

@@ -154,7 +154,7 @@ def spread(values: npt.ArrayLike, rows: Sequence[UnsureRows], least: float = -ma
     """
     table = _table(values, rows)
     likely = table[0]
-    ends = table[[row for one in rows for row in (one.low, one.high)]].reshape(-1, 2, *likely.shape)
+    ends = table[[row for pair in rows for row in (pair.low, pair.high)]].reshape(-1, 2, *likely.shape)
     with np.errstate(invalid="ignore"):
         moves = np.where(ends == likely, 0.0, ends - likely)  # none between two results without end
         up = np.hypot.reduce(moves.max(axis=1, initial=0.0), axis=0)
@@ -232,21 +232,21 @@ def influences(values: npt.ArrayLike, rows: Sequence[UnsureRows]) -> tuple[Influ
     if table.ndim != 1:
         raise ValueError(f"values: one result for each row is expected, not shape {table.shape}")
     each: list[float] = table.tolist()
-    ends = [(each[one.low], each[one.high]) for one in rows]
+    ends = [(each[pair.low], each[pair.high]) for pair in rows]
     moves = [[0.0 if end == each[0] else abs(end - each[0]) for end in pair] for pair in ends]
     swings = [math.nan if math.isnan(sum(pair)) else max(move) for pair, move in zip(ends, moves, strict=True)]
     shares = _shares(swings)
-    found = [
-        Influence(one.name, one.address, *pair, swing, share)
-        for one, pair, swing, share in zip(rows, ends, swings, shares, strict=True)
+    moved = [
+        Influence(unsure.name, unsure.address, *pair, swing, share)
+        for unsure, pair, swing, share in zip(rows, ends, swings, shares, strict=True)
     ]
-    return tuple(sorted(found, key=lambda one: math.inf if math.isnan(one.swing) else -one.swing))
+    return tuple(sorted(moved, key=lambda influence: math.inf if math.isnan(influence.swing) else -influence.swing))
 
 
 def _table(values: npt.ArrayLike, rows: Sequence[UnsureRows]) -> Array:
     table = np.atleast_1d(np.asarray(values, dtype=np.float64))
-    last = max((row for one in rows for row in (one.low, one.high)), default=0)
-    if last >= len(table) or any(row < 0 for one in rows for row in (one.low, one.high)):
+    last = max((row for pair in rows for row in (pair.low, pair.high)), default=0)
+    if last >= len(table) or any(row < 0 for pair in rows for row in (pair.low, pair.high)):
         raise ValueError(f"rows: the values have rows 0 to {len(table) - 1}, row {last} is asked for")
     return table
 

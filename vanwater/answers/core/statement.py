@@ -201,15 +201,15 @@ def say(template: str, /, **given: Given) -> Say:
 
 @lru_cache(maxsize=1024)
 def _holes(template: str) -> frozenset[str]:
-    found = set()
+    holes = set()
     for literal, hole, form, conversion in Formatter().parse(template):
         if _MARKUP & set(literal):
             raise ValueError(f'template "{template}" holds markup; a sentence is free of {"".join(sorted(_MARKUP))}')
         if hole is not None:
             if not hole.isidentifier() or form or conversion:
                 raise ValueError(f'template "{template}": "{hole}" is no plain name of a hole')
-            found.add(hole)
-    return frozenset(found)
+            holes.add(hole)
+    return frozenset(holes)
 
 
 def _text(given: Given, us: bool, escape: Callable[[str], str], strong: Callable[[str], str]) -> str:
@@ -221,7 +221,7 @@ def _text(given: Given, us: bool, escape: Callable[[str], str], strong: Callable
     if isinstance(given, Amount | Count):
         return strong(given.text(us))
     if isinstance(given, tuple):
-        words = [_text(one, us, escape, strong) for one in given]
+        words = [_text(thing, us, escape, strong) for thing in given]
         return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
     if isinstance(given, BySystem):
         return escape(given.text(us))
@@ -235,12 +235,12 @@ def _told_apart(
 ) -> Iterator[tuple[str, str]]:
     """What reads alike and is not, with as many more digits as tell it apart."""
     amounts = [(name, amount) for name, value in given if (amount := _lone(value)) is not None]
-    for (name, one), (other_name, other) in combinations(amounts, 2):
-        quantity = one.quantity
-        if quantity is not other.quantity or one.text(us) != other.text(us) or _same(one.value, other.value):
+    for (name, amount), (other_name, other) in combinations(amounts, 2):
+        quantity = amount.quantity
+        if quantity is not other.quantity or amount.text(us) != other.text(us) or _same(amount.value, other.value):
             continue
-        for digits in range(max(one.digits, other.digits), _MOST_DIGITS):
-            texts = [quantity.text(amount.value, us, digits) for amount in (one, other)]
+        for digits in range(max(amount.digits, other.digits), _MOST_DIGITS):
+            texts = [quantity.text(each.value, us, digits) for each in (amount, other)]
             if texts[0] != texts[1]:
                 yield from zip((name, other_name), map(strong, texts), strict=True)
                 break
@@ -252,8 +252,8 @@ def _lone(given: Given) -> Amount | None:
     return shown if isinstance(shown, Amount) and math.isfinite(shown.value) else None
 
 
-def _same(one: float, other: float) -> bool:
-    return math.isclose(one, other, rel_tol=_NEAR, abs_tol=_NEAR)
+def _same(value: float, other: float) -> bool:
+    return math.isclose(value, other, rel_tol=_NEAR, abs_tol=_NEAR)
 
 
 def _amounts(given: Given) -> Iterator[Amount | Range]:

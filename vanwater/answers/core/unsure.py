@@ -132,9 +132,13 @@ def rows_of(batch: Batch, unsure: Iterable[Unsure]) -> Sequence[UnsureRows]:
     """
     return [
         UnsureRows(
-            one.label, one.key, batch.place(f"{one.key} low"), batch.place(f"{one.key} high"), (one.low, one.high)
+            bounds.label,
+            bounds.key,
+            batch.place(f"{bounds.key} low"),
+            batch.place(f"{bounds.key} high"),
+            (bounds.low, bounds.high),
         )
-        for one in unsure
+        for bounds in unsure
     ]
 
 
@@ -153,16 +157,16 @@ def assumed(unsure: Iterable[Unsure]) -> tuple[Assumption, ...]:
     """
     return tuple(
         Assumption(
-            one.key,
+            bounds.key,
             say(
                 "{what} may lie {low} lower or {high} higher.",
-                what=one.label[:1].upper() + one.label[1:],
-                low=Amount(1.0 - one.low, SHARE, 2),
-                high=Amount(one.high - 1.0, SHARE, 2),
+                what=bounds.label[:1].upper() + bounds.label[1:],
+                low=Amount(1.0 - bounds.low, SHARE, 2),
+                high=Amount(bounds.high - 1.0, SHARE, 2),
             ),
-            one.measure,
-            one.source,
+            bounds.measure,
+            bounds.source,
         )
-        for one in unsure
-        if one.low < 1.0 or one.high > 1.0
+        for bounds in unsure
+        if bounds.low < 1.0 or bounds.high > 1.0
     )

@@ -55,13 +55,13 @@ def mains(plan: Plan) -> Mains:
         decided=bool(outlets),
         findings=worst_first(mains_findings(plan, off_grid, piped)),
         make_tables=partial(_tables, plan, piped, outlets),
-        assumptions=assumed(mains_unsure(plan, piped[0].mains)) if piped else (),
+        assumptions=assumed(mains_unsure(plan, piped)) if piped else (),
         outlets=outlets,
     )
 
 
 def _verdict(outlets: Mapping[str, OnMains]) -> Say:
-    name = asked_first({outlet: one.way for outlet, one in outlets.items()})
+    name = asked_first({outlet: fed.way for outlet, fed in outlets.items()})
     if not name:
         return say("What the outlets give on a campsite's water is not decided.")
     return say(
@@ -82,7 +82,7 @@ def _tables(plan: Plan, piped: tuple[Way, ...], outlets: Mapping[str, OnMains]) 
             Column("pressure before it", PRESSURE),
             Column("at the inlet", PRESSURE),
         ),
-        tuple((outlet, one.flow.shown, one.pressure.amount, one.source.amount) for outlet, one in outlets.items()),
+        tuple((outlet, fed.flow.shown, fed.pressure.amount, fed.source.amount) for outlet, fed in outlets.items()),
     )
     yield Table(
         "mains together",

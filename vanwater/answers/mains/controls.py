@@ -12,7 +12,7 @@ __all__ = ["controls"]
 
 def controls(plan: Plan, answer: Mains) -> Iterator[str]:
     """Regulator and tap of the inlet, how far the regulator falls, then what the outlets take."""
-    for inlet in dict.fromkeys(one.way.mains for one in answer.outlets.values()):
+    for inlet in dict.fromkeys(fed.way.mains for fed in answer.outlets.values()):
         droop = () if plan.mains[inlet].regulator is None else ("droop",)
         yield from (f"mains.{inlet}.{field}" for field in ("regulator", "lowest", "highest", *droop))
     for outlet in answer.outlets:

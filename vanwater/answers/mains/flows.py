@@ -76,32 +76,31 @@ class MainsSet:
     pressure: Mapping[str, Number]
 
 
-def mains_unsure(plan: Plan, inlet: str) -> tuple[Unsure, ...]:
-    """What is never known well of an outlet on the mains; of a campsite's tap the pressure from its least to its most.
+def mains_unsure(plan: Plan, ways: Sequence[Way]) -> tuple[Unsure, ...]:
+    """What is never known well of outlets on the mains; of a campsite's tap the pressure from its least to its most.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    inlet : str
-        Its inlet.
+    ways : sequence of Way
+        Ways from mains inlets; of several inlets the widest pressure counts.
 
     Returns
     -------
     tuple of Unsure
         The pump left out.
     """
-    known = plan.mains[inlet]
-    middle = 0.5 * (known.lowest + known.highest)
+    inlets = [plan.mains[inlet] for inlet in dict.fromkeys(way.mains for way in ways)]
     tap = Unsure(
         "mains",
         "the pressure of the campsite's tap",
-        known.lowest / middle,
-        known.highest / middle,
+        min(inlet.lowest / (0.5 * (inlet.lowest + inlet.highest)) for inlet in inlets),
+        max(inlet.highest / (0.5 * (inlet.lowest + inlet.highest)) for inlet in inlets),
         "Read a gauge at the inlet while an outlet runs.",
         "the plan",
     )
-    held = known.regulator is not None and known.regulator < known.highest
+    held = any(inlet.regulator is not None and inlet.regulator < inlet.highest for inlet in inlets)
     return (OUTLETS, FITTINGS, BORES, tap, DROOP) if held else (OUTLETS, FITTINGS, BORES, tap)
 
 
@@ -120,16 +119,13 @@ def on_mains(plan: Plan, ways: tuple[Way, ...]) -> dict[str, OnMains]:
     dict of str to OnMains
         By outlet.
     """
-    if not ways:
-        return {}
-    batch, pairs = _rows(plan, ways[0].mains)
-    sources = {inlet: _source(batch, pairs, inlet) for inlet in dict.fromkeys(way.mains for way in ways)}
-    cases = series_cases(batch, ways)
-    flows = series.series_flows([case.physics for case in cases])
-    return {
-        case.way.outlet: _alone(batch, case.way, pairs, sources[case.way.mains], solved)
-        for case, solved in zip(cases, flows, strict=True)
-    }
+    told: dict[str, OnMains] = {}
+    for inlet in dict.fromkeys(way.mains for way in ways):
+        batch, pairs = _rows(plan, own := [way for way in ways if way.mains == inlet])
+        source, cases = _source(batch, pairs, inlet), series_cases(batch, own)
+        for case, solved in zip(cases, series.series_flows([case.physics for case in cases]), strict=True):
+            told[case.way.outlet] = _alone(batch, case.way, pairs, source, solved)
+    return {way.outlet: told[way.outlet] for way in ways}
 
 
 def sets_on_mains(plan: Plan, ways: tuple[Way, ...]) -> tuple[MainsSet, ...]:
@@ -151,9 +147,9 @@ def sets_on_mains(plan: Plan, ways: tuple[Way, ...]) -> tuple[MainsSet, ...]:
     sets = {name: each.outlets for name, each in plan.together.items() if all(outlet in fed for outlet in each.outlets)}
     if not sets:
         return ()
-    batch, pairs = _rows(plan, ways[0].mains)
-    cases = [Case(opened, row) for opened in sets.values() for row in range(len(batch))]
     used = {outlet: fed[outlet] for outlet in dict.fromkeys(outlet for opened in sets.values() for outlet in opened)}
+    batch, pairs = _rows(plan, list(used.values()))
+    cases = [Case(opened, row) for opened in sets.values() for row in range(len(batch))]
     flows = solve_ways(batch, used, cases).flows
 
     def own(place: int, outlet: str) -> tuple[Number, Number]:
@@ -192,9 +188,9 @@ def sets_on_mains(plan: Plan, ways: tuple[Way, ...]) -> tuple[MainsSet, ...]:
     )
 
 
-def _rows(plan: Plan, inlet: str) -> tuple[Batch, Sequence[UnsureRows]]:
+def _rows(plan: Plan, ways: Sequence[Way]) -> tuple[Batch, Sequence[UnsureRows]]:
     """The plan on the mains with its unsure inputs as rows, and where each stands."""
-    unsure = mains_unsure(plan, inlet)
+    unsure = mains_unsure(plan, ways)
     batch = Batch(plan, low_and_high(unsure))
     return batch, rows_of(batch, unsure)
 

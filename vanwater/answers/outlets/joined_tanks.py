@@ -38,7 +38,7 @@ def joined_findings(plan: Plan, ways: Iterable[Way]) -> Iterator[Finding]:
         if len(branches) < 2 or tanks in told:
             continue
         told.add(tanks)
-        spilling = [found for low in branches for found in _spills(plan, low, branches)]
+        spilling = [finding for low in branches for finding in _spills(plan, low, branches)]
         yield from spilling
         if not spilling:
             yield Finding(

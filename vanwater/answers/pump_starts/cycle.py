@@ -201,8 +201,10 @@ def pump_cycle(batch: Batch, pump: str) -> PumpCycle:
     between = drawdowns[0] if len(drawdowns) == 1 else _between(drawdowns, at, kept)
     if len(drawdowns) != 1:
         between = between.keyed("pump", pump, "between_starts", pairs=pairs)
-    enough = float(between.values.min()) >= LEAST_CYCLE
-    bare_enough = float(np.min(volume_between(at, hard))) >= LEAST_CYCLE
+    enough, bare_enough = (
+        float(np.min(water[: batch.designs.start])) >= LEAST_CYCLE
+        for water in (between.values, volume_between(at, hard))
+    )
     advised = setting(batch, pump, vessel).keyed("pump", pump, "precharge_setting", pairs=pairs)
     wash = hand_wash(batch.plan, pump) if at_cut_out.likely > 0 and between.likely > 0 else None
     chance = None

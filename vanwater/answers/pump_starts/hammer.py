@@ -232,16 +232,16 @@ def _padded(rows: Sequence[Array]) -> Array:
 
 def _standing(plan: Plan) -> Mapping[str, tuple[float, str]]:
     """What each run stands at its warmth with the rated pieces in it, and what is the weakest."""
-    found, table = design_pressures(plan), pipes()
+    designs, table = design_pressures(plan), pipes()
     least: dict[str, tuple[float, str]] = {}
-    for name, design in found.items():
+    for name, design in designs.items():
         size = plan.runs[name].size
         stands = rating_at(table[size], design.temperature) if size is not None else None
         if stands is not None:
             least[name] = (stands, name)
-    for piece in pieces(plan, found):
+    for piece in pieces(plan, designs):
         if (
-            piece.at in found
+            piece.at in designs
             and piece.stands is not None
             and not (isinstance(piece.row, RatingRow) and piece.row.least)
         ):

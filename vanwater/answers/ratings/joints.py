@@ -135,7 +135,7 @@ def _bare(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
 def _count(pipe: PipeRow, ends_of_it: int) -> Say:
     """What to write into a run's fittings for its adapters."""
     known = fittings().values()
-    row = next((one for one in known if one.kind == "coupling" and one.joint != "threaded" and holds(one, pipe)), None)
+    row = next((row for row in known if row.kind == "coupling" and row.joint != "threaded" and holds(row, pipe)), None)
     return say(
         "Count {number} among its fittings: {coupling}, or your own with its bore.",
         number=Count(ends_of_it, "adapter"),
@@ -346,5 +346,5 @@ def _apart(end: End, run: Run, own: Joint, port: Joint) -> _Told:
     return _Told(told, change, Verdict.FAILS, THREADS if own.thread or port.thread else SOURCE)
 
 
-def _same(one: Joint, other: Joint) -> bool:
-    return (one.kind, one.size, one.pitch) == (other.kind, other.size, other.pitch)
+def _same(joint: Joint, other: Joint) -> bool:
+    return (joint.kind, joint.size, joint.pitch) == (other.kind, other.size, other.pitch)

@@ -94,7 +94,7 @@ def _stay(plan: Plan) -> Stay:
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
     return Stay(
         verdict=_verdict(days),
-        decided=any(not np.isnan(one.stay.likely) for one in (days, *days.with_habits.values())),
+        decided=any(not np.isnan(each.stay.likely) for each in (days, *days.with_habits.values())),
         make_tables=partial(_tables, days, lengthened),
         findings=worst_first(stay_findings(plan, batch, days, lengthened, off_level)),
         make_numbers=partial(numbers_of, days),
@@ -153,7 +153,7 @@ def _span(days: Days) -> Say:
 
 def _assumptions(batch: Batch, unsure: Sequence[Unsure]) -> tuple[Assumption, ...]:
     battery = batch.plan.battery is not None
-    return assumed(one for one in unsure if battery or one not in (LOADS, CHARGING))
+    return assumed(bounds for bounds in unsure if battery or bounds not in (LOADS, CHARGING))
 
 
 def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:

@@ -165,7 +165,7 @@ def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
         "",
         "common practice",
     )
-    if any(plan.tanks[one.name].filled is not None for one in laden.things if one.kind != "heater"):
+    if any(plan.tanks[thing.name].filled is not None for thing in laden.things if thing.kind != "heater"):
         yield Assumption("filled", say("The van leaves with its tanks filled as planned."), "", "the plan")
     if plan.vehicle is not None and plan.vehicle.empty_front is not None:
         yield Assumption(

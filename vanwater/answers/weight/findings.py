@@ -184,7 +184,7 @@ def _gaps(plan: Plan, laden: Laden) -> Iterator[Finding]:
             if len(lost) == 1
             else say(
                 "Where along the van {things} sit is not decided, so no axle counts them.",
-                things=tuple(one.name for one in lost),
+                things=tuple(thing.name for thing in lost),
             ),
             change=say("Measure how far behind the front axle their centres lie."),
             address=f"{lost[0].address}.x",
