@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vanwater.panels.asleep import ASLEEP_STYLE
 from vanwater.panels.drawing import DARK_STYLE, HOVER_STYLE
 
 __all__ = ["STYLE"]
@@ -33,6 +34,26 @@ _RULES = """
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
 .vw-saved i{position:absolute;width:2px;margin-left:-1px;height:7px;background:var(--jp-ui-font-color2,#777)}
+.vw-strip{display:flex;flex-wrap:wrap;gap:6px 10px;min-height:76px}
+.vw-tile{flex:1 1 150px;min-width:150px;padding:4px 8px;background:var(--jp-layout-color2,#f2f2f2)}
+.vw-tile span,.vw-tile small{display:block;font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
+.vw-tile b{font-size:18px;line-height:26px;margin-right:10px;font-weight:600;white-space:nowrap}
+.vw-left{width:300px;flex:none}
+.vw-left .vw-controls>.jupyter-button{width:284px;text-align:left}
+.vw-tabs .widget-toggle-buttons,.vw-tabs.widget-toggle-buttons{flex-wrap:wrap}
+.vw-tabs .jupyter-button{width:auto;padding:0 10px}
+.vw-bar{flex-flow:row wrap;align-items:center}
+.vw-bar .jupyter-button{width:auto;padding:0 12px}
+.vw-bar .widget-dropdown{width:270px}
+.vw-anew{border-left:4px solid var(--vw-warn,#8a5a00);padding:2px 10px;font-size:13.5px}
+.vw-head-row{align-items:center}
+.vw-head-row .vw-head{flex:1;min-width:0}
+.vw-control .vw-reset{width:20px;min-width:20px;height:16px;line-height:14px;padding:0;margin:0 0 0 4px;background:none;
+ color:var(--jp-ui-font-color1,#444)}
+.vw-sizes .widget-html-content{font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
+.vw-stale{opacity:.4;filter:grayscale(1)}
+.vw-files .widget-label{width:auto}
+.vw-files .jupyter-button{width:auto;padding:0 12px}
 .vw-right{flex:1;min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
@@ -65,5 +86,5 @@ _RULES = """
 
 _DARK = f"--vw-bad:#ff8a80;--vw-warn:#ffcc66;{DARK_STYLE}"
 
-STYLE = f'<style>{_RULES}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
+STYLE = f'<style>{ASLEEP_STYLE}{_RULES}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
 """One element for the head of a panel."""

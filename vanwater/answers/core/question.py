@@ -25,7 +25,19 @@ from vanwater.answers.core.table import Table
 from vanwater.answers.core.terms import Term
 from vanwater.plan.model import Plan
 
-__all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in", "together"]
+__all__ = [
+    "Answer",
+    "Charts",
+    "Compared",
+    "Controls",
+    "Fits",
+    "Question",
+    "by_key",
+    "first_told",
+    "numbers_in",
+    "together",
+    "told_of",
+]
 
 A = TypeVar("A", bound="Answer", default="Answer", contravariant=True)
 
@@ -83,6 +95,8 @@ class Question(Generic[A]):
         The cautions that belong to its numbers; an answer has those that the plan raises.
     terms : tuple of Term
         The trade's terms that belong to it alone.
+    glance : callable
+        The numbers that tell it at a glance, beside those of the other questions; none without it.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
     """
@@ -98,6 +112,7 @@ class Question(Generic[A]):
     worked: Mapping[str, tuple[Compared, ...]] = field(default_factory=dict)
     cautions: tuple[Caution, ...] = ()
     terms: tuple[Term, ...] = ()
+    glance: Callable[[A], Iterable[Number]] = lambda answer: ()  # noqa: ARG005
     brief: bool = True
 
     def ask(self, plan: Plan) -> Answer:
@@ -201,6 +216,20 @@ class Answer:
     def _repr_html_(self) -> str:
         told = self.findings if isinstance(self.findings, FindingList) else FindingList(self.findings)
         return f"<p><b>{self.title}.</b> {self.verdict.text(False, harmless('html'))}</p>{told._repr_html_()}"
+
+
+def first_told(answer: Answer) -> Iterator[Number]:
+    """The number that a verdict tells first."""
+    yield from tuple(numbers_in(answer.verdict))[:1]
+
+
+def told_of(*keys: str) -> Callable[[Answer], Iterator[Number]]:
+    """What gives the numbers of some keys, as they are typed, of an answer that has them."""
+
+    def told(answer: Answer) -> Iterator[Number]:
+        yield from (answer.numbers[key] for key in keys if key in answer.numbers)
+
+    return told
 
 
 _UNASKED: Question[Any] = Question(key="", title="", answer=lambda _: Answer(verdict=Say("")))

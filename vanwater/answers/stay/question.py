@@ -12,7 +12,7 @@ from vanwater.answers.core.cautions import (
     WEIGHT,
     WIRING,
 )
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import litres_by_use, stores_running_out
 from vanwater.answers.stay.controls import controls
@@ -26,6 +26,7 @@ QUESTION = Question[Stay](
     answer=stay,
     charts={"stores": stores_running_out, "uses": litres_by_use},
     controls=controls,
+    glance=first_told,
     cautions=(WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
     terms=TERMS,
     worked={
