@@ -26,14 +26,14 @@ def test_the_way_back_to_the_plan_is_a_button_with_a_name_where_the_value_differ
     control = control_of(family, "household.people")
     told: list[str] = []
     control.reset = lambda: told.append("back")
-    assert control.home.layout.visibility == "hidden"
+    assert control.home.layout.display == "none"
     control.turn(2)
-    assert control.home.layout.visibility == "visible"
+    assert control.home.layout.display == ""
     assert control.home.tooltip == "household, people who live in the van: back to the plan's 4"
     control.home.click()
     assert told == ["back"]
     control.show(control.field, 2)  # it follows the plan there: nothing to reset
-    assert control.home.layout.visibility == "hidden"
+    assert control.home.layout.display == "none"
 
 
 def test_a_control_says_what_it_moves(family: PlanFile) -> None:

@@ -14,8 +14,8 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import say
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.control import Choice, Control, Slid
 from vanwater.panels.bench import Bench
+from vanwater.panels.control import Choice, Control, Slid
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan

@@ -5,7 +5,6 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from tests.examples import example as example_plan
-
 from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.situations import AS_WRITTEN

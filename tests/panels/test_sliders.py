@@ -33,7 +33,13 @@ def test_slider_and_box_move_together_in_the_shown_unit(family: PlanFile) -> Non
 
 @pytest.mark.parametrize(
     ("us", "typed", "metres"),
-    [(False, "0.9", 0.9), (False, "90 cm", 0.9), (False, "5 ft 2 in", 1.5748), (True, "3", 0.9144), (True, "90 cm", 0.9)],
+    [
+        (False, "0.9", 0.9),
+        (False, "90 cm", 0.9),
+        (False, "5 ft 2 in", 1.5748),
+        (True, "3", 0.9144),
+        (True, "90 cm", 0.9),
+    ],
 )
 def test_a_typed_text_is_read_with_its_unit_or_in_the_one_that_is_shown(
     family: PlanFile, us: bool, typed: str, metres: float

@@ -16,8 +16,8 @@ __all__ = ["ASLEEP_STYLE", "asleep"]
 ASLEEP_STYLE = ".jp-OutputArea:has(.vw-panel) .vw-asleep{display:none}"
 
 _HIDES = (
-    "<style>.jp-OutputArea-child:has(.vw-asleep)+.jp-OutputArea-child .jupyter-widgets:not(:has(*))"
-    "{display:none}</style>"
+    "<style>.jp-OutputArea-child:has(.vw-asleep)+.jp-OutputArea-child"
+    ">.jp-OutputArea-output.jupyter-widgets:not(:has(*)){display:none}</style>"
 )
 """Hides what a page says of a widget that it does not find: the sentence says what to do."""
 

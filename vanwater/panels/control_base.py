@@ -39,7 +39,7 @@ class Control:
         self._quiet = False
         self.head, self.problem = widgets.HTML(), widgets.HTML(layout={"display": "none"})
         self.head.add_class("vw-head")
-        self.home = widgets.Button(description="↺", layout={"visibility": "hidden"})
+        self.home = widgets.Button(description="↺", layout={"display": "none"})
         self.home.add_class("vw-reset")
         self.home.on_click(lambda _: self.reset())
         self.widget: Any = None
@@ -90,7 +90,7 @@ class Control:
             self._put()
             self.head.value = self._head()
             self.home.tooltip = plain(back, "terminal")
-            self.home.layout.visibility = "visible" if self.handed else "hidden"
+            self.home.layout.display = "" if self.handed else "none"
 
     def _tell(self, problem: str) -> None:
         self.problem.value = problem
@@ -120,5 +120,6 @@ class Control:
         field = self.field
         saved = plain(f"plan: {field.text(field.saved)}", "html")
         says, full = plain(field.note.said(field.us), "html"), plain(field.full, "html")
-        short = plain(brief(field.label), "html")
-        return f'<div class="vw-label" data-name="{full}"><span title="{says}">{short}</span><span>{saved}</span></div>'
+        words, bracket, unit = plain(brief(field.label), "html").partition(" (")
+        told = f'<span title="{says}">{words}</span>{f"<i>({unit}</i>" if bracket else ""}<span>{saved}</span>'
+        return f'<div class="vw-label" data-name="{full}">{told}</div>'

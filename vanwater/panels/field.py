@@ -61,8 +61,9 @@ class Field:
             self.quantity = told_in(own, self.first)
             if self.saved is None:  # a round number in any unit
                 self.first = min(max(self.si(float(f"{self.shown(begin):.2g}")), own.low), own.high)
-        self.label = label(self.note, self.quantity, us)
         self.choices = fitting(plan, address) if is_pick(address) else choices_of(self.note)
+        words = label(self.note, self.quantity, us)
+        self.label = words.partition(":")[0] if self.choices else words  # the list itself names the choices
 
     @property
     def name(self) -> str:

@@ -93,8 +93,9 @@ class Live:
 
     def _follow(self) -> None:
         new = self._make(self._bench.ask)
-        if new != self._piece or self._aside:
-            self._piece, self._aside = new, False
+        alike = new == self._piece and not self._aside
+        self._piece, self._aside = new, False
+        if not alike:
             self._put()
 
     def _keep(self, message: str) -> None:

@@ -187,9 +187,8 @@ class Panel(PanelBase):
 
     def _box(self) -> Any:
         self.grave.add_class("vw-grave")
-        right = widgets.VBox([self.pictures, self.grave])
-        right.add_class("vw-right")
-        self.middle = widgets.HBox([self.group.widget, right])
+        self.pictures.add_class("vw-right")
+        self.middle = widgets.HBox([self.group.widget, self.pictures, self.grave])
         self.middle.add_class("vw-middle")
         folds = row(self.folds[:-1])
         self._aside = [self.missing, self.pictures, self.grave, self.findings.widget, folds]

@@ -8,7 +8,7 @@ from vanwater.panels.drawing import DARK_STYLE, HOVER_STYLE
 __all__ = ["STYLE"]
 
 _RULES = """
-.vw-panel{max-width:1120px;color:var(--jp-ui-font-color0,#111);overflow:visible}
+.vw-panel{max-width:1120px;container-type:inline-size;color:var(--jp-ui-font-color0,#111);overflow:visible}
 .vw-panel .widget-html-content{line-height:1.4;font-size:13px}
 .vw-panel .jupyter-widgets{overflow:visible}
 .vw-panel .widget-html,.vw-panel .widget-html-content{min-width:0}
@@ -22,9 +22,10 @@ _RULES = """
 .vw-controls>.widget-html{margin:0 2px}
 .vw-controls h4{margin:4px 0 0;font-size:12px;line-height:16px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
 .vw-control{margin:0 2px 2px}
-.vw-label{display:flex;width:100%;justify-content:space-between;gap:8px;font-size:12px;line-height:16px}
+.vw-label{display:flex;width:100%;font-size:12px;line-height:16px}
 .vw-label span:first-child{overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
-.vw-label span:last-child{color:var(--jp-ui-font-color2,#666);white-space:nowrap}
+.vw-label i{font-style:normal;white-space:nowrap;padding-left:4px}
+.vw-label span:last-child{margin-left:auto;padding-left:8px;color:var(--jp-ui-font-color2,#666);white-space:nowrap}
 .vw-head.widget-html,.vw-head .widget-html-content{width:100%;height:16px;line-height:16px;margin:0}
 .vw-controls .vw-fold{max-height:300px;overflow:auto}
 .vw-control .widget-slider,.vw-control .widget-dropdown{width:100%;margin:0}
@@ -34,11 +35,20 @@ _RULES = """
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
 .vw-saved i{position:absolute;width:2px;margin-left:-1px;height:7px;background:var(--jp-ui-font-color2,#777)}
-.vw-strip{display:flex;flex-wrap:wrap;gap:6px 10px;min-height:76px}
-.vw-tile{flex:1 1 150px;min-width:150px;padding:4px 8px;background:var(--jp-layout-color2,#f2f2f2)}
+.vw-strip{display:grid;grid-template-columns:repeat(3,1fr);gap:6px 10px;min-height:138px;margin-bottom:6px}
+.vw-tile{min-width:0;padding:3px 8px;background:var(--jp-layout-color2,#f2f2f2)}
 .vw-tile span,.vw-tile small{display:block;font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
-.vw-tile b{font-size:18px;line-height:26px;margin-right:10px;font-weight:600;white-space:nowrap}
+.vw-tile b{display:inline-block;font-size:17px;line-height:24px;margin-right:8px;font-weight:600;white-space:nowrap}
+.vw-panel .vw-middle{display:grid;grid-template:"knobs picture" auto "knobs grave" 1fr / 300px minmax(0,1fr)}
+.vw-middle>.vw-controls,.vw-middle>.vw-left{grid-area:knobs}
+.vw-middle>.vw-right{grid-area:picture}
+.vw-middle>.vw-grave{grid-area:grave}
+@container (max-width:760px){
+ .vw-panel .vw-middle{grid-template:"picture" auto "knobs" auto "grave" auto / minmax(0,1fr)}
+ .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}}
+.vw-control .vw-alert{font-size:12.5px;line-height:1.3}
 .vw-left{width:300px;flex:none}
+.vw-left .vw-controls .vw-fold{max-height:420px}
 .vw-left .vw-controls>.jupyter-button{width:284px;text-align:left}
 .vw-tabs .widget-toggle-buttons,.vw-tabs.widget-toggle-buttons{flex-wrap:wrap}
 .vw-tabs .jupyter-button{width:auto;padding:0 10px}
@@ -54,7 +64,7 @@ _RULES = """
 .vw-stale{opacity:.4;filter:grayscale(1)}
 .vw-files .widget-label{width:auto}
 .vw-files .jupyter-button{width:auto;padding:0 12px}
-.vw-right{flex:1;min-width:0}
+.vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
 .vw-chart,.vw-chart .widget-html-content{width:100%}

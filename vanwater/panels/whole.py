@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import html
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
+from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
@@ -58,10 +60,11 @@ class Whole(PanelBase):
         super().__init__(bench, "The whole van", _WIDTH)
         self.answers: Mapping[str, Answer] = {}
         self.chart: Chart | None = None
-        self.strip = widgets.HTML()
+        self.strip, self.grave = widgets.HTML(), widgets.HTML()
         self.tabs = widgets.ToggleButtons(options=self._tabs(), tooltips=["show this picture"])
         self._draw = guarded(self._picture, self._failed, self._name)
         self.tabs.observe(lambda _: self._draw(), "value")
+        self.groups: list[ControlGroup] = []
         self.groups = self._groups()
         self._later = _Later(guarded(self._rest, self._failed, self._name))
         self.widget = self._box()
@@ -94,6 +97,7 @@ class Whole(PanelBase):
         self.answers, self.chart = {}, None
         self.groups = self._groups()
         self.tabs.options = self._tabs()
+        self.tabs.value = next((key for _, key in self.tabs.options), None)
         self.left.children = tuple(group.widget for group in self.groups)
 
     def gone(self, place: Place) -> None:
@@ -126,6 +130,9 @@ class Whole(PanelBase):
         self.missing.value = markup.missing_html(missing(bench.plan), bench.us)
         self.missing.layout.display = "" if self.missing.value else "none"
         self.findings.show(Answers(bench.plan, self.answers))
+        cautions = (caution for answer in self.answers.values() for caution in answer.cautions)
+        grave = (caution for caution in gravest_first(cautions) if caution.grave)
+        self.grave.value = markup.cautions_html(grave, bench.us)
         self.files.collapsible.refresh()
         for group in self.groups:
             group.refresh()
@@ -164,9 +171,18 @@ class Whole(PanelBase):
         known = {each for some in parts.values() for each in some}
         parts[_REST] = [each for each in addresses if each not in known]
         groups = [ControlGroup(bench, (), some, self, title) for title, some in parts.items() if some]
+        for group in groups:
+            group.more.button.observe(partial(self._opened, group), "value")
         if groups:
             groups[0].more.button.value = True
         return groups
+
+    def _opened(self, opened: ControlGroup, change: Any) -> None:
+        """One part at a time is unfolded, so that the picture stays in sight."""
+        if change["new"]:
+            for group in self.groups:
+                if group is not opened:
+                    group.more.button.value = False
 
     def _box(self) -> Any:
         self.tabs.add_class("vw-tabs")
@@ -174,9 +190,10 @@ class Whole(PanelBase):
         right.add_class("vw-right")
         self.left = widgets.VBox([group.widget for group in self.groups])
         self.left.add_class("vw-left")
-        middle = widgets.HBox([self.left, right])
+        self.grave.add_class("vw-grave")
+        middle = widgets.HBox([self.left, right, self.grave])
         middle.add_class("vw-middle")
-        self._aside = [self.strip, self.missing, self.pictures, self.findings.widget]
+        self._aside = [self.strip, self.missing, self.pictures, self.grave, self.findings.widget]
         rows: Sequence[Any] = [
             widgets.HTML(STYLE),
             self.bar.widget,
