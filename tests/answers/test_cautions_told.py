@@ -9,7 +9,6 @@ from functools import lru_cache
 from typing import Any
 
 import pytest
-from vanwater.panels.bench import Bench
 
 from tests.answers.dangers import plan_with
 from tests.pumped import on_the_mains
@@ -18,6 +17,7 @@ from vanwater.answers.core import cautions
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.questions import QUESTIONS, Answers, answers_to
 from vanwater.document.html import render
+from vanwater.panels.bench import Bench
 from vanwater.plan.model import Plan
 from vanwater.terminal.overview import everything, overview
 
