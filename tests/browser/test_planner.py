@@ -222,7 +222,7 @@ def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Pag
 
 def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
     places = [".vw-verdict", ".vw-controls", ".vw-chart svg", ".vw-slot >> nth=0", ".vw-slot >> nth=2", ".vw-folds"]
-    planner.get_by_role("button", name="back to the plan").click()
+    planner.get_by_role("button", name="back to the plan", exact=True).click()
     planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
 
     def boxes() -> list[tuple[float, ...] | None]:
@@ -253,6 +253,8 @@ def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
 
 
 def test_every_cell_follows_a_slider_and_a_step_back(planner: Page, folder: Path) -> None:
+    planner.get_by_role("button", name="back to the plan", exact=True).click()
+    planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
     _press(planner, "people who live in the van", "ArrowRight")
     more = _wanted(folder, {"household.people": 5}).verdict.text()
     planner.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")

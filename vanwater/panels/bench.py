@@ -273,9 +273,9 @@ class Bench(Hand):
         self._tell(by)
 
     def _tell(self, by: Follower | None) -> None:
-        """Let everything follow: where the hand is at once, all else when it rests."""
-        for follower in tuple(self.followers):
-            follower.moved()
+        """Let everything follow: the picture where the hand is first, then the controls, all else when it rests."""
         if by is not None:
             by.refresh()
+        for follower in tuple(self.followers):
+            follower.moved()
         self.pace.when_at_rest([follower.refresh for follower in self.followers if follower is not by])

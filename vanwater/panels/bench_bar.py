@@ -10,6 +10,7 @@ import ipywidgets as widgets
 from vanwater.answers.core.statement import plain
 from vanwater.answers.situations import AS_WRITTEN
 from vanwater.panels.bench import Bench, Follower
+from vanwater.panels.guard import guarded
 from vanwater.panels.page_watch import PageWatch
 
 __all__ = ["ANEW", "BenchBar"]
@@ -39,7 +40,7 @@ class BenchBar:
         self.home = widgets.Button(description="back to the plan", tooltip="every control back to the plan's value")
         self.anew = widgets.HTML(layout={"display": "none"})
         self._quiet = False
-        self.situation.observe(self._chosen, "value")
+        self.situation.observe(guarded(self._chosen, self._refused), "value")
         self.undo.on_click(lambda _: bench.undo(self._by))
         self.redo.on_click(lambda _: bench.redo(self._by))
         self.home.on_click(lambda _: bench.home(self._by))
@@ -71,6 +72,9 @@ class BenchBar:
         anew = bench.loaded_anew
         self.anew.value = f'<div class="vw-anew" role="status">{html.escape(ANEW)}</div>' if anew else ""
         self.anew.layout.display = "" if anew else "none"
+
+    def _refused(self, message: str) -> None:
+        self.anew.value, self.anew.layout.display = message, ""
 
     def _chosen(self, change: Any) -> None:
         if not self._quiet:

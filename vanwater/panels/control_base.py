@@ -56,6 +56,8 @@ class Control:
         handed : bool
             Whether a hand has set it.
         """
+        if field is self.field and (value, handed) == (self.value, self.handed) and not self.problem.value:
+            return
         self.field, self.value, self.handed = field, value, handed
         self._display()
 
