@@ -24,6 +24,7 @@ LONG = (
     "tests/browser/test_planner.py",
     "tests/test_notebooks.py",
     "tests/browser/test_supply_planner.py",
+    "tests/browser/test_whole_van.py",
     "tests/test_command.py",
     "tests/test_checks.py",
     "tests/document/",
