@@ -17,7 +17,7 @@ from vanwater.plan.problems import PlanError
 
 __all__ = ["PlanFiles"]
 
-_NAME = {"description": "file", "continuous_update": False, "layout": {"width": "340px"}}
+_NAME = {"continuous_update": False, "layout": {"width": "340px"}}
 
 
 class PlanFiles:
@@ -34,10 +34,14 @@ class PlanFiles:
         self._told = ""
         self.save = widgets.Button(description="write these lines", disabled=True)
         self.save.on_click(guarded(lambda _: self._save(), self._refused))
-        self.new_name = widgets.Text(placeholder="my-van.toml", tooltip="name of the new plan's file", **_NAME)
+        self.new_name = widgets.Text(
+            description="new file", placeholder="my-van.toml", tooltip="name of the new plan's file", **_NAME
+        )
         self.save_as = widgets.Button(description="save as a new plan")
         self.save_as.on_click(guarded(lambda _: self._save_as(), self._refused))
-        self.other_name = widgets.Text(placeholder="another-van.toml", tooltip="file of another plan", **_NAME)
+        self.other_name = widgets.Text(
+            description="other file", placeholder="another-van.toml", tooltip="file of another plan", **_NAME
+        )
         self.load = widgets.Button(description="load this plan")
         self.load.on_click(guarded(lambda _: self._load(), self._refused))
         rows: list[Any] = [

@@ -52,7 +52,7 @@ _RULES = """
 .vw-left .vw-controls>.jupyter-button{width:284px;text-align:left}
 .vw-tabs .widget-toggle-buttons,.vw-tabs.widget-toggle-buttons{flex-wrap:wrap}
 .vw-tabs .jupyter-button{width:auto;padding:0 10px}
-.vw-bar{flex-flow:row wrap;align-items:center}
+.vw-bar{flex-flow:row wrap;align-items:center;min-height:36px}
 .vw-bar .jupyter-button{width:auto;padding:0 12px}
 .vw-bar .widget-dropdown{width:270px}
 .vw-anew{border-left:4px solid var(--vw-warn,#8a5a00);padding:2px 10px;font-size:13.5px}
@@ -62,7 +62,7 @@ _RULES = """
  color:var(--jp-ui-font-color1,#444)}
 .vw-sizes .widget-html-content{font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
 .vw-stale{opacity:.4;filter:grayscale(1)}
-.vw-files .widget-label{width:auto}
+.vw-files .widget-label{width:70px}
 .vw-files .jupyter-button{width:auto;padding:0 12px}
 .vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
