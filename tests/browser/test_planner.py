@@ -227,13 +227,14 @@ def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
     planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
 
     def boxes() -> list[list[float] | None]:
-        """Within the panel, all read in one go: a key may scroll the page to its slider. None of what is not in sight."""
+        """Within the panel, read in one go: a key may scroll the page to its slider. None of what is not in sight."""
         read: list[list[float] | None] = planner.locator(".vw-panel").evaluate(
             """(panel, places) => places.map(([place, nth]) => {
                 const one = panel.querySelectorAll(place)[nth];
                 if (!one || !one.getClientRects().length) return null;
                 const box = one.getBoundingClientRect(), frame = panel.getBoundingClientRect();
-                return [box.x - frame.x, box.y - frame.y, box.width, box.height].map(side => Math.round(10 * side) / 10);
+                const sides = [box.x - frame.x, box.y - frame.y, box.width, box.height];
+                return sides.map(side => Math.round(10 * side) / 10);
             })""",
             places,
         )
