@@ -23,7 +23,7 @@ Value = float | int | bool | str | None
 UNDECIDED = "not decided"
 """What is told of a value that the plan does not have."""
 
-AS_SAID = "as the plan says it itself"
+AS_SAID = "own values"
 """What is told of a part that is not taken from the stock."""
 
 ALIKE = 1e-9

@@ -80,6 +80,7 @@ _RULES = """
 .vw-advice{color:var(--jp-ui-font-color1,#444);font-size:13px}
 .vw-alert{border-left:4px solid var(--vw-bad,#b3261e);padding:2px 10px;font-size:15px}
 .vw-alert p{margin:2px 0}
+.vw-verdict .vw-alert{font-size:13.5px;line-height:1.25}
 .vw-sum,.vw-data{max-height:320px;overflow:auto;font-size:12px;line-height:1.45;margin:2px 0 8px;padding:6px 10px;
  background:var(--jp-layout-color2,#f2f2f2);color:inherit;white-space:pre-wrap}
 .vw-fold h4{margin:6px 0 0;font-size:13px}

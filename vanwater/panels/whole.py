@@ -191,7 +191,7 @@ class Whole(PanelBase):
         self.left = widgets.VBox([group.widget for group in self.groups])
         self.left.add_class("vw-left")
         self.grave.add_class("vw-grave")
-        middle = widgets.HBox([self.left, right, self.grave])
+        middle = widgets.HBox([self.left, right])
         middle.add_class("vw-middle")
         self._aside = [self.strip, self.missing, self.pictures, self.grave, self.findings.widget]
         rows: Sequence[Any] = [
@@ -202,6 +202,7 @@ class Whole(PanelBase):
             self.missing,
             middle,
             self.findings.widget,
+            self.grave,
             row([self.files.collapsible]),
         ]
         box = widgets.VBox(rows)
