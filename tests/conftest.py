@@ -25,6 +25,7 @@ LONG = (
     "tests/test_notebooks.py",
     "tests/browser/test_start_page.py",
     "tests/browser/test_supply_planner.py",
+    "tests/browser/test_whole_van.py",
     "tests/test_command.py",
     "tests/test_checks.py",
     "tests/document/",

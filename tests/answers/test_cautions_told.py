@@ -17,8 +17,7 @@ from vanwater.answers.core import cautions
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.questions import QUESTIONS, Answers, answers_to
 from vanwater.document.html import render
-from vanwater.panels.panel import Panel
-from vanwater.panels.static_page import Page
+from vanwater.panels.bench import Bench
 from vanwater.plan.model import Plan
 from vanwater.terminal.overview import everything, overview
 
@@ -118,7 +117,8 @@ def told(variant: str) -> tuple[Answers, str]:
 @lru_cache
 def media(variant: str) -> dict[str, str]:
     answers, page = told(variant)
-    notebook = " ".join(Page(van(variant), key).cautions().html for key in answers)
+    bench = Bench(van(variant))
+    notebook = " ".join(bench.page(key).cautions().piece.html for key in answers)
     return {
         "terminal": one_line(" ".join(everything(answers, piped(us=van(variant).us)))),
         "document": one_line(page[page.index("<main") :]),
@@ -165,11 +165,11 @@ def test_a_caution_stands_in_each_section_that_has_its_number(key: str) -> None:
 
 
 def test_the_panel_shows_the_grave_ones_and_folds_the_others() -> None:
-    panel = Panel(van("engine"), "hot_water")
+    panel = Bench(van("engine")).panel("hot_water")
     shown = one_line(panel.grave.value)
     assert words(ALL["engine heat"]) in shown and "95 °C" in shown.replace("\xa0", " ")
     assert words(ALL["legionella"]) not in shown
-    assert words(ALL["engine heat"], us=True) in one_line(Panel(van("us"), "hot_water").grave.value)
+    assert words(ALL["engine heat"], us=True) in one_line(Bench(van("us")).panel("hot_water").grave.value)
 
 
 def test_a_caution_is_told_in_the_plans_own_units() -> None:

@@ -17,7 +17,7 @@ from vanwater.answers.missing import missing
 from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.questions import answers_to
 from vanwater.document.html import render
-from vanwater.panels.panel import Panel
+from vanwater.panels.bench import Bench
 from vanwater.plan.model import Plan
 from vanwater.terminal.json_form import json_text
 from vanwater.terminal.overview import everything, overview
@@ -107,10 +107,10 @@ def test_every_medium_says_it_above_all_findings_and_no_danger_moves_down(run: s
 
 
 def test_a_panel_shows_it_and_nothing_once_the_plan_is_whole() -> None:
-    panel = Panel(Plan.of(without("trunk"), file=True), "outlets")
+    panel = Bench(Plan.of(without("trunk"), file=True)).panel("outlets")
     assert "Nothing leads from the pump to the tee" in panel.missing.value
     assert panel.missing.layout.display == ""
-    assert Panel(example("family-winter"), "outlets").missing.value == ""
+    assert Bench(example("family-winter")).panel("outlets").missing.value == ""
 
 
 def test_the_shower_without_its_hose_keeps_its_row() -> None:

@@ -4,6 +4,7 @@ import pytest
 
 from tests.examples import NAMES, example, example_answers
 from vanwater.answers.core.finding import worst_first
+from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS, answers_to
 
@@ -38,3 +39,19 @@ def test_every_address_in_a_finding_leads_somewhere() -> None:
             for finding in answer.findings:
                 if finding.address:
                     plan.at(finding.address)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_question_tells_at_a_glance_is_a_number_of_its_answer(name: str) -> None:
+    told = {}
+    for key, answer in example_answers(name).items():
+        for number in answer.question.glance(answer):
+            assert answer.numbers[key_text(number.key)].likely == number.likely
+            told.setdefault(key, number)
+    assert {"stay", "outlets", "power"} <= told.keys() <= {"stay", "outlets", "hot_water", "power", "frost", "weight"}
+    if name == "family-winter":
+        assert list(told) == ["stay", "outlets", "hot_water", "power", "frost", "weight"]
+        charge, energy = (
+            example_answers(name).numbers[f"battery.all_loads_{what}a_day"].likely for what in ("charge_", "")
+        )
+        assert charge * example(name).at("battery.volts") == pytest.approx(energy * 86400.0)

@@ -1,5 +1,9 @@
 from __future__ import annotations
 
+from typing import Any
+
+import ipywidgets as widgets
+
 from vanwater.panels.collapsible import Collapsible, row
 
 
@@ -24,12 +28,25 @@ def test_a_text_is_made_only_while_somebody_sees_it() -> None:
     assert len(made) == 2
 
 
-def test_a_fold_can_be_cleared_and_go_without_a_title() -> None:
+def test_a_fold_can_go_without_a_title() -> None:
     collapsible = Collapsible("more", lambda: "text", titled=False)
     collapsible.button.value = True
     assert collapsible.text.value == "text"
-    collapsible.clear()
-    assert collapsible.text.value == ""
+
+
+def test_widgets_inside_are_made_when_it_is_first_unfolded() -> None:
+    made: list[int] = []
+
+    def inside() -> list[Any]:
+        made.append(1)
+        return [widgets.HTML("inside")]
+
+    collapsible = Collapsible("more", lambda: "", inside)
+    assert made == []
+    for unfolded in (True, False, True):
+        collapsible.button.value = unfolded
+    assert made == [1]
+    assert [child.value for child in collapsible.body.children] == ["inside", "<h4>more</h4>"]
 
 
 def test_buttons_stand_in_one_row_above_their_texts() -> None:

@@ -2,51 +2,65 @@ from __future__ import annotations
 
 import pytest
 
+from vanwater.panels.bench import Bench
 from vanwater.panels.control_group import ControlGroup
+from vanwater.panels.page import Page
 from vanwater.plan.file import PlanFile
-from vanwater.plan.problems import PlanError
 
 SIGHT = ("household.people", "tanks.fresh.length")
 
 
-def test_only_what_a_hand_changed_is_handed_on(family: PlanFile) -> None:
-    group = ControlGroup(family.plan, SIGHT, ("battery.charge",))
-    assert (group.values, group.written, group.changes) == ({}, {}, ())
-    group.controls["household.people"].turn(3)
-    assert group.values == {"household.people": 3}
-    assert group.written == {"household.people": 3}
-    assert group.changes == ("household, people who live in the van: 4 → 3",)
+def group_of(bench: Bench, sight: tuple[str, ...] = SIGHT, rest: tuple[str, ...] = ()) -> ControlGroup:
+    return ControlGroup(bench, sight, rest, Page(bench, "stay").verdict())
+
+
+def test_a_control_moves_the_bench_and_the_bench_the_control(family: PlanFile) -> None:
+    bench = Bench(family)
+    group = group_of(bench)
+    people = group.controls["household.people"]
+    people.turn(3)
+    assert bench.values == {"household.people": 3}
+    bench.undo()
+    group.moved()
+    assert (people.value, people.handed) == (4, False)
+    people.turn(2)
+    people.home.click()
+    assert bench.values == {}
+
+
+def test_folded_controls_are_made_when_they_are_unfolded_and_stand_where_the_bench_stands(family: PlanFile) -> None:
+    bench = Bench(family)
+    bench.set("battery.charge", 100 * 3600.0)
+    group = group_of(bench, rest=("battery.charge",))
+    assert "battery.charge" not in group.controls
+    group.more.button.value = True
+    assert group.controls["battery.charge"].value == 100 * 3600.0
+    assert len(group.unfold()) == 3
+
+
+def test_an_untouched_control_follows_the_plan_and_stays_while_it_is_impossible(family: PlanFile) -> None:
+    bench = Bench(family)
+    group = group_of(bench, ("uses.teeth.a_day", "uses.teeth.volume"))
+    saved = family.plan.at("uses.teeth.a_day"), family.plan.at("uses.teeth.volume")
+    bench.set("household.habits", "home-like")
+    group.moved()
+    followed = bench.plan.at("uses.teeth.a_day"), bench.plan.at("uses.teeth.volume")
+    assert followed != saved
+    assert tuple(control.value for control in group.controls.values()) == followed
+    bench.set("tanks.grey.height", 0.15)
+    assert bench.refused is not None
+    group.moved()
+    assert tuple(control.value for control in group.controls.values()) == followed
 
 
 def test_more_than_seven_in_sight_are_too_many(family: PlanFile) -> None:
-    many = [f"uses.{name}.a_day" for name in family.plan.uses]
+    many = tuple(f"uses.{name}.a_day" for name in family.plan.uses)
     assert len(many) > 7
     with pytest.raises(ValueError, match="at most 7"):
-        ControlGroup(family.plan, many)
+        group_of(Bench(family), many)
 
 
-def test_a_control_beyond_belief_is_refused_by_its_name(family: PlanFile) -> None:
-    group = ControlGroup(family.plan, SIGHT)
-    group.check()
-    group.controls["tanks.fresh.length"].turn(99.0)
-    with pytest.raises(PlanError, match="not believable") as caught:
-        group.check()
-    assert (
-        group.name(caught.value.problems[0].address)
-        == "fresh tank, inside length along the van, of a lying cylinder along its axis"
-    )
-    assert group.name("site.roll") == ""
-
-
-def test_no_controls_no_way_back(family: PlanFile) -> None:
-    assert ControlGroup(family.plan, ()).widget.children == ()
-    assert len(ControlGroup(family.plan, SIGHT).widget.children) > 2
-
-
-def test_the_way_back_is_offered_only_where_there_is_one(family: PlanFile) -> None:
-    group = ControlGroup(family.plan, SIGHT)
-    group.tell_changed()
-    assert group.home.disabled
-    group.controls["household.people"].turn(1)
-    group.tell_changed()
-    assert not group.home.disabled
+def test_a_tanks_controls_have_its_litres_beside_them(family: PlanFile) -> None:
+    group = group_of(Bench(family))
+    assert len(group.sizes) == 1
+    assert "usable" in group.sizes[0].widget.value

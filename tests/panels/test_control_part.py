@@ -7,6 +7,7 @@ import pytest
 from tests.answered import frost, pump_starts, stay
 from vanwater.answers.frost.controls import pad_for
 from vanwater.answers.pump_starts.controls import accumulator_for
+from vanwater.panels.bench import Bench
 from vanwater.panels.control_part import has_part, part_at
 from vanwater.panels.panel import Panel
 from vanwater.plan.file import PlanFile, read
@@ -71,24 +72,24 @@ def test_tanks_without_a_pad_may_get_one(family: PlanFile) -> None:
 
 
 def accumulator_of(panel: Panel) -> Any:
-    return panel.plan.accumulators.get("accumulator")
+    return panel.bench.plan.accumulators.get("accumulator")
 
 
 def test_one_control_fits_the_part_and_the_way_back_takes_it_out(bare: PlanFile) -> None:
-    panel = Panel(bare, "pump_starts")
+    panel = Bench(bare).panel("pump_starts")
     volume, precharge = (panel.controls[f"accumulators.accumulator.{key}"] for key in ("volume", "precharge"))
     assert "chatters" in panel.verdict.value
-    assert "plan: not decided" in volume.head.value  # type: ignore[attr-defined]
-    assert precharge.box.value == pytest.approx(0.9, abs=0.01)  # type: ignore[attr-defined]
+    assert "plan: not decided" in volume.head.value
+    assert float(precharge.box.value) == pytest.approx(0.9, abs=0.01)  # type: ignore[attr-defined]
     volume.turn(1.5e-3)
     assert accumulator_of(panel).volume == 1.5e-3
     assert accumulator_of(panel).precharge == pytest.approx(precharge.value)
     assert "without the accumulator" in panel.verdict.value
     assert "piece at which it sits: tee" in panel.verdict.value
-    assert panel.group.written["accumulators.accumulator.volume"] == "1.5 L"
+    assert panel.bench.written["accumulators.accumulator.volume"] == "1.5 L"
     precharge.turn(0.5e5)
     assert accumulator_of(panel).precharge == 0.5e5
-    panel.reset()
+    panel.bench.home(panel)
     assert accumulator_of(panel) is None
     assert "chatters" in panel.verdict.value
 

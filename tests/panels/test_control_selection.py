@@ -6,10 +6,11 @@ import pytest
 
 from tests.answered import frost, hot_water, outlets, pump_starts, stay
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.control import Choice, Number, Whole, control_for
+from vanwater.panels.bench import Bench
+from vanwater.panels.control import Choice, Slid, control_for
 from vanwater.panels.control_part import part_at
 from vanwater.panels.control_selection import IN_SIGHT, controls_for
-from vanwater.panels.panel import Panel
+from vanwater.panels.field import Field
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
@@ -24,7 +25,8 @@ def test_every_example_gets_controls_that_exist_for_each_question(example: PlanF
         assert (1 if answer.decided else 0) <= len(sight) <= IN_SIGHT
         assert len({*sight, *rest}) == len(sight) + len(rest)
         for address in (*sight, *rest):
-            control_for(plan, address, fit=fits.get(part_at(address)))
+            first = fits.get(part_at(address), {}).get(address.rpartition(".")[2], "")
+            control_for(Field(plan, address, first=first))
 
 
 def test_people_tanks_and_the_largest_use_come_first(family: PlanFile) -> None:
@@ -120,8 +122,7 @@ def test_the_temperature_of_a_thermostatic_valve_is_turned_at_the_valve(family: 
         *controls_for(free, outlets(free))[0],
         *controls_for(free, outlets(free))[1],
     }
-    made = control_for(plan, "mixers.shower mixer.set")
-    assert isinstance(made, Number)
+    assert isinstance(control_for(Field(plan, "mixers.shower mixer.set")), Slid)
 
 
 def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
@@ -132,16 +133,25 @@ def test_a_plan_with_nothing_in_it_still_has_its_people() -> None:
         assert controls_for(BARE, question(BARE)) == ((), ())
 
 
+def test_parts_can_be_taken_from_the_stock_where_their_question_is_asked(family: PlanFile) -> None:
+    for question, address in (
+        (outlets, "pumps.pump.stock"),
+        (pump_starts, "accumulators.accumulator.stock"),
+        (hot_water, "heaters.heater.stock"),
+    ):
+        assert address in controls_for(family.plan, question(family.plan))[1]
+
+
 @pytest.mark.parametrize("question", ["hot_water", "frost"])
 def test_no_control_fails_but_by_a_refusal_that_names_it(family: PlanFile, question: str) -> None:
-    panel = Panel(family, question)
+    panel = Bench(family).panel(question)
     assert panel.answer is not None
     for address, one in panel.controls.items():
         ends: tuple[Any, ...] = (True, False)
-        if isinstance(one, Number | Whole):
-            ends = one._read(one.slider.min), one._read(one.slider.max)
+        if isinstance(one, Slid):
+            ends = one.field.read(f"{one.slider.min:.10g}"), one.field.read(f"{one.slider.max:.10g}")
         elif isinstance(one, Choice):
-            ends = one.note.choices[:2]
+            ends = one.field.choices[:2]
         told = set()
         for end in ends:
             one.turn(end)
@@ -149,5 +159,5 @@ def test_no_control_fails_but_by_a_refusal_that_names_it(family: PlanFile, quest
             if panel.answer is not None:
                 numbers = [step.lines()[0] for step in panel.answer.numbers.values()]
                 told.add((panel.answer.verdict, repr(panel.answer.findings), repr(panel.answer.tables), *numbers))
-            panel.reset()
+            panel.bench.home(panel)
         assert len(told) == 2, f"{address} moves nothing"

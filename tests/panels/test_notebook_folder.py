@@ -23,7 +23,7 @@ DAYS = "01_days_off_grid.ipynb"
 Make = Callable[..., NotebookFolder]
 
 
-SMALL = "from vanwater.panels import Page, plan_in_hand\n\nPage(plan_in_hand()).verdict()"
+SMALL = "from vanwater.panels import Bench, plan_in_hand\n\nBench(plan_in_hand()).page('stay').verdict()"
 
 
 @pytest.fixture(autouse=True)

@@ -15,6 +15,8 @@ def test_it_is_one_element_whose_rules_are_whole() -> None:
 def test_every_rule_stays_within_a_panel() -> None:
     rules = re.findall(r"([^{}]+)\{", STYLE.removeprefix("<style>"))
     for selector in ",".join(rules).split(","):
+        if selector.strip() == "@container (max-width:760px)":  # of a panel that is narrow
+            continue
         assert ".vw-" in selector, selector
 
 

@@ -4,8 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.write_back import WriteBack, changed_lines, is_example, revised
+from vanwater.panels.write_back import changed_lines, is_example, new_file, revised
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.problems import PlanError
 
@@ -40,70 +39,6 @@ def test_examples_of_the_package_are_known(family: PlanFile, own_file: PlanFile)
     assert not is_example(own_file)
 
 
-def written(file: PlanFile | None, plan: PlanFile) -> tuple[WriteBack, ControlGroup, list[PlanFile]]:
-    group = ControlGroup(plan.plan, ("household.people",))
-    told: list[PlanFile] = []
-    back = WriteBack(file, group, told.append)
-    back.collapsible.button.value = True
-    return back, group, told
-
-
-def test_nothing_is_written_before_the_button_is_pressed(own_file: PlanFile) -> None:
-    back, group, told = written(own_file, own_file)
-    assert back.button.disabled
-    assert "Nothing is changed" in back.collapsible.text.value
-    group.controls["household.people"].turn(2)
-    back.collapsible.refresh()
-    assert "- people = 4\n+ people = 2" in back.collapsible.text.value
-    assert read(own_file.path).text == own_file.text
-    assert not back.button.disabled
-    back.button.click()
-    assert [file.plan.household.people for file in told] == [2]
-    assert read(own_file.path).plan.household.people == 2
-    assert "# A family of four" in read(own_file.path).text
-
-
-def test_a_file_that_somebody_else_changed_is_left_alone(own_file: PlanFile) -> None:
-    back, group, told = written(own_file, own_file)
-    group.controls["household.people"].turn(2)
-    back.collapsible.refresh()
-    own_file.path.write_text(own_file.text + "# mine\n", encoding="utf-8")
-    back.button.click()
-    assert told == []
-    assert own_file.path.read_text(encoding="utf-8").endswith("# mine\n")
-    assert 'role="alert"' in back.collapsible.text.value
-    assert "changed by somebody else" in back.collapsible.text.value
-
-
-def test_an_example_is_shown_and_never_written(family: PlanFile) -> None:
-    before = family.path.read_bytes()
-    back, group, told = written(family, family)
-    group.controls["household.people"].turn(2)
-    back.collapsible.refresh()
-    assert "+ people = 2" in back.collapsible.text.value
-    assert "stays as it is" in back.collapsible.text.value
-    assert back.button.disabled
-    back.button.click()
-    assert (told, family.path.read_bytes()) == ([], before)
-
-
-def test_a_plan_without_a_file_says_so(family: PlanFile) -> None:
-    back, _, _ = written(None, family)
-    assert "not read from a file" in back.collapsible.text.value
-
-
-def test_the_name_of_a_file_is_only_text(own_file: PlanFile, tmp_path: Path) -> None:
-    path = tmp_path / "<b>van<b>.toml"
-    path.write_bytes(own_file.data)
-    back, group, _ = written(read(path), own_file)
-    assert "<b>" not in back.collapsible.text.value
-    group.controls["household.people"].turn(2)
-    back.collapsible.refresh()
-    assert "<b>" not in back.collapsible.text.value
-    back.button.click()
-    assert read(path).plan.household.people == 2
-
-
 def test_a_part_that_the_file_lacks_is_added_whole_at_its_end(own_file: PlanFile) -> None:
     file = read_text(own_file, own_file.text.replace("[accumulators.accumulator]", "[accumulators.other]"))
     fields = {"at": "tee", "volume": "1.5 L", "precharge": "0.9 bar"}
@@ -129,3 +64,42 @@ def test_line_ends_stay_as_they_are(own_file: PlanFile) -> None:
 def read_text(file: PlanFile, text: str) -> PlanFile:
     file.path.write_bytes(text.encode())
     return read(file.path)
+
+
+def test_a_picked_part_takes_its_place_and_what_the_stock_says_leaves_the_file(own_file: PlanFile) -> None:
+    after = revised(own_file, {"pumps.pump.stock": "medium diaphragm pump", "pumps.pump.volts": "12.5 V"})
+    lines = changed_lines(own_file, after)
+    assert ("+", 'stock = "medium diaphragm pump"') in lines
+    assert ("-", 'cut_in = "1.4 bar"') in lines
+    assert ("+", 'volts = "12.5 V"') in lines
+    assert not any("z = " in line or "# A family" in line for _, line in lines)
+    assert after.plan.at("pumps.pump.cut_in") == pytest.approx(1.7e5)
+    assert after.plan.at("pumps.pump.z") == own_file.plan.at("pumps.pump.z")
+
+
+def test_a_new_file_holds_the_plan_and_never_takes_another_ones_place(own_file: PlanFile) -> None:
+    after = revised(own_file, {"household.people": 3})
+    path = own_file.path.with_name("for three.toml")
+    saved = new_file(after, path)
+    assert (saved.path, saved.plan.household.people) == (path, 3)
+    assert read(own_file.path).text == own_file.text
+    held = path.read_bytes()
+    with pytest.raises(PlanError, match="such a file already"):
+        new_file(own_file, path)
+    assert path.read_bytes() == held
+
+
+@pytest.mark.parametrize("name", ["", "van", "van.txt", ".toml", "no/such/folder/van.toml", "a\0b.toml"])
+def test_a_name_that_is_none_is_refused(own_file: PlanFile, name: str) -> None:
+    with pytest.raises(PlanError):
+        new_file(own_file, own_file.path.parent / name)
+
+
+def test_a_plan_with_a_shelf_stays_beside_it(own_file: PlanFile, tmp_path: Path) -> None:
+    (tmp_path / "parts.toml").write_text('[pumps.mine]\nvolts = "12 V"\n', encoding="utf-8")
+    file = read_text(own_file, f'shelf = "parts.toml"\n{own_file.text}')
+    other = tmp_path / "elsewhere"
+    other.mkdir()
+    with pytest.raises(PlanError, match="shelf"):
+        new_file(file, other / "van.toml")
+    assert new_file(file, tmp_path / "second.toml").plan.own["shelf"] == "parts.toml"

@@ -1,32 +1,23 @@
-"""What every control has in common: the field, its saved value, the value that a hand has set.
+"""What every control has in common: its field, where it stands, the way back to the plan.
 
-A control that nobody touched follows the plan, so that it never shows another value than the one that was reckoned
-with.
+A control shows where the bench stands and tells what a hand does; it holds no value of its own.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Any, TypeAlias
+from typing import Any
+
+import ipywidgets as widgets
 
 from vanwater.answers.core.statement import plain
-from vanwater.panels.control_part import has_part
-from vanwater.panels.labels import brief, heading, label
-from vanwater.plan.address import note
-from vanwater.plan.model import Plan
-from vanwater.plan.problems import Problem
+from vanwater.panels.field import Field, Value, alike
+from vanwater.panels.guard import alert, reason
+from vanwater.panels.labels import brief
+from vanwater.plan.problems import PlanError
 
-__all__ = ["ALIKE", "UNDECIDED", "Control", "Value", "decided"]
-
-Value: TypeAlias = float | int | bool | str | None
-
-UNDECIDED = "not decided"
-"""What is told of a value that the plan does not have."""
-
-ALIKE = 1e-9
-"""Share by which two numbers may differ and still be the same."""
+__all__ = ["Control"]
 
 
 class Control:
@@ -34,90 +25,88 @@ class Control:
 
     Parameters
     ----------
-    plan : Plan
-        The plan as it is saved.
-    address : str
-        The field.
-    us : bool
-        US units instead of metric ones.
+    field : Field
+        What it moves.
     """
 
-    def __init__(self, plan: Plan, address: str, us: bool = False) -> None:
-        self.address, self.us = address, us
-        self.note = note(type(plan), address)
-        self.saved: Value = decided(plan, address)
-        self.value: Value = self.saved
-        self.touched = False
-        self._base: Value = self.saved  # what the plan says without this control
-        self.heading = heading(plan, address)
-        self.label = label(self.note, None)
-        self.moved: Callable[[], None] = lambda: None
+    def __init__(self, field: Field) -> None:
+        self.field = field
+        self.address = field.address
+        self.value: Value = field.saved
+        self.handed = False  # whether a hand has set it; else it follows the plan
+        self.turned: Callable[[Value], None] = lambda _: None
+        self.reset: Callable[[], None] = lambda: None
         self._quiet = False
+        self.head, self.problem = widgets.HTML(), widgets.HTML(layout={"display": "none"})
+        self.head.add_class("vw-head")
+        self.home = widgets.Button(description="↺", layout={"display": "none"})
+        self.home.add_class("vw-reset")
+        self.home.on_click(lambda _: self.reset())
         self.widget: Any = None
 
-    @property
-    def differs(self) -> bool:
-        """Whether it stands on another value than the saved one."""
-        return not _alike(self.value, self.saved)
-
-    def text(self, value: Value) -> str:
-        """A value as it is told, a plan's own text as it is."""
-        return UNDECIDED if value is None else str(value)
-
-    def written(self) -> str | int | bool:
-        """The value as the plan's file holds it."""
-        assert self.value is not None and not isinstance(self.value, float)
-        return self.value
-
-    def follow(self, plan: Plan) -> None:
-        """Show what the plan says now, unless a hand has set something else."""
-        if not self.touched:
-            now = decided(plan, self.address)
-            if not _alike(now, self.value):
-                self._base = self.value = now
-                self._display()
-
-    def refusal(self) -> Problem | None:
-        """What is wrong with the value by itself, if anything."""
-        return None
-
-    def back(self) -> None:
-        """Stand on the saved value again, untouched."""
-        self.value = self._base = self.saved
-        self.touched = False
-        self._display()
-
-    def settle(self, plan: Plan) -> None:
-        """Take a plan as the saved one."""
-        self.saved = decided(plan, self.address)
-        self.back()
-
-    def turn(self, value: Value) -> None:
-        """Set a value as a hand would, in SI or the field's own words.
+    def show(self, field: Field, value: Value, handed: bool = False) -> None:
+        """Stand where the bench stands.
 
         Parameters
         ----------
+        field : Field
+            With the plan's own value.
         value : float, int, bool, str or None
-            The new value.
+            Where it stands.
+        handed : bool
+            Whether a hand has set it.
         """
-        self.value = value
-        self.touched = not _alike(value, self._base)
+        if field is self.field and (value, handed) == (self.value, self.handed) and not self.problem.value:
+            return
+        self.field, self.value, self.handed = field, value, handed
         self._display()
-        self.moved()
+
+    def turn(self, value: Value) -> None:
+        """Set a value as a hand would, in SI or the field's own words."""
+        self.value, self.handed = value, not alike(value, self.field.saved)
+        self._display()
+        self.turned(value)
+
+    def type_in(self, text: str) -> None:
+        """Take a text that a hand has typed; one that cannot be read is told, and the value stays."""
+        try:
+            value = self.field.read(text)
+        except PlanError as error:
+            self._display()
+            stays = f"It stays at {self.field.text(self.value)}."
+            self._tell(alert(tuple((what, f"{do} {stays}".strip()) for what, do in reason(error))))
+        else:
+            self.turn(value)
+
+    def _assemble(self, *rows: Any) -> None:
+        head = widgets.HBox([self.head, self.home])
+        head.add_class("vw-head-row")
+        self.widget = widgets.VBox([head, *rows, self.problem])
+        self.widget.add_class("vw-control")
+        self._display()
 
     def _display(self) -> None:
+        self._tell("")
+        back = f"{self.field.full}: back to the plan's {self.field.text(self.field.saved)}"
         with self._silently():
             self._put()
+            self.head.value = self._head()
+            self.home.tooltip = plain(back, "terminal")
+            self.home.layout.display = "" if self.handed else "none"
+
+    def _tell(self, problem: str) -> None:
+        self.problem.value = problem
+        self.problem.layout.display = "" if problem else "none"
 
     def _put(self) -> None:
         raise TypeError(f"{type(self).__name__} shows nothing")
 
-    def _changed(self, read: Callable[[Any], Value]) -> Callable[[Any], None]:
-        """A callback of a widget: take its value, show it on the others, tell the panel."""
+    def _changed(self, take: Callable[[Any], None]) -> Callable[[Any], None]:
+        """A callback of a widget that hears hands alone."""
 
         def changed(change: Any) -> None:
             if not self._quiet:
-                self.turn(read(change["new"]))
+                take(change["new"])
 
         return changed
 
@@ -130,18 +119,9 @@ class Control:
             self._quiet = before
 
     def _head(self) -> str:
-        saved = plain(f"plan: {self.text(self.saved)}", "html")
-        label, short = plain(self.label, "html"), plain(brief(self.label), "html")
-        return f'<div class="vw-label"><span title="{label}">{short}</span><span>{saved}</span></div>'
-
-
-def decided(plan: Plan, address: str) -> Value:
-    """The value at an address; None also where the part that it belongs to is not planned."""
-    value: Value = plan.at(address) if has_part(plan, address) else None
-    return value
-
-
-def _alike(first: Value, second: Value) -> bool:
-    if isinstance(first, float) and isinstance(second, float):
-        return math.isclose(first, second, rel_tol=ALIKE, abs_tol=ALIKE * 1e-6)
-    return first == second
+        field = self.field
+        saved = plain(f"plan: {field.text(field.saved)}", "html")
+        says, full = plain(field.note.said(field.us), "html"), plain(field.full, "html")
+        words, bracket, unit = plain(brief(field.label), "html").partition(" (")
+        told = f'<span title="{says}">{words}</span>{f"<i>({unit}</i>" if bracket else ""}<span>{saved}</span>'
+        return f'<div class="vw-label" data-name="{full}">{told}</div>'

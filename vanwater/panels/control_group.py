@@ -1,22 +1,20 @@
-"""All controls of a panel: grouped by part, at most seven in sight, the rest folded, and the way back to the plan."""
+"""All controls of a panel: grouped by part, at most seven in sight, the rest folded."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
-from vanwater.answers.core.question import Fits
 from vanwater.answers.core.statement import plain
+from vanwater.panels.bench import Bench, Follower
 from vanwater.panels.collapsible import Collapsible
-from vanwater.panels.control import Control, Value, control_for
-from vanwater.panels.control_part import has_part, part_at
+from vanwater.panels.control import Control, control_for
 from vanwater.panels.control_selection import IN_SIGHT
-from vanwater.panels.labels import heading, label, sorted_by_part
-from vanwater.plan.address import note
-from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError
+from vanwater.panels.labels import sorted_by_part
+from vanwater.panels.tank_sizes import TankSizes
 
 __all__ = ["ControlGroup"]
 
@@ -26,14 +24,14 @@ class ControlGroup:
 
     Parameters
     ----------
-    plan : Plan
-        The saved plan.
+    bench : Bench
+        Whose plan the controls move.
     sight, rest : sequence of str
         Addresses of the controls in sight and of the folded ones.
-    us : bool
-        US units instead of metric ones.
-    fits : mapping, optional
-        Parts that the plan lacks and that a control may fit, with the fields that come along.
+    by : Follower
+        What follows at once when a hand moves one of them.
+    title : str
+        What the folded ones are called.
 
     Raises
     ------
@@ -42,96 +40,54 @@ class ControlGroup:
     """
 
     def __init__(
-        self, plan: Plan, sight: Sequence[str], rest: Sequence[str] = (), us: bool = False, fits: Fits | None = None
+        self, bench: Bench, sight: Sequence[str], rest: Sequence[str], by: Follower, title: str = "more"
     ) -> None:
         if len(sight) > IN_SIGHT:
             raise ValueError(f"{len(sight)} controls in sight; at most {IN_SIGHT} can be read at a glance")
-        self.saved = plan
-        self.fits: Fits = fits or {}
-        self.controls: Mapping[str, Control] = {
-            address: control_for(plan, address, us, self.fits.get(part_at(address)))
-            for address in dict.fromkeys((*sight, *rest))
-        }
-        self.home = widgets.Button(description="back to the plan", disabled=True)
-        more = Collapsible(
-            "more", lambda: "", list(self._grouped([address for address in rest if address not in sight])), titled=False
-        )
-        buttons = widgets.HBox([more.button, self.home] if rest else [self.home])
-        self.widget = widgets.VBox([*self._grouped(sight), buttons, more.body] if self.controls else [])
+        self.bench, self._by = bench, by
+        self.controls: dict[str, Control] = {}
+        self.sizes: list[TankSizes] = []
+        folded = [address for address in rest if address not in sight]
+        self.more = Collapsible(title, lambda: "", titled=False, inside=lambda: list(self._grouped(folded)))
+        tail = [self.more.button, self.more.body] if folded else []
+        self.widget = widgets.VBox([*self._grouped(sight), *tail])
         self.widget.add_class("vw-controls")
 
-    @property
-    def values(self) -> dict[str, Value]:
-        """What a hand has set, by address, and what comes along with a part that it fits."""
-        touched = {address: control.value for address, control in self.controls.items() if control.touched}
-        return self._part_fields(touched) | touched
+    def unfold(self) -> Mapping[str, Control]:
+        """All controls by address, those that are folded made if they were not yet."""
+        self.more.open_up()
+        return self.controls
 
-    @property
-    def written(self) -> dict[str, str | int | bool]:
-        """The same as a plan's file holds it, without what stands there already."""
-        written = {
-            address: control.written()
-            for address, control in self.controls.items()
-            if control.touched and control.differs
-        }
-        return self._part_fields(written) | written
+    def moved(self) -> None:
+        """Let the controls stand where the bench stands."""
+        bench = self.bench
+        impossible = bench.refused is not None
+        for address, control in self.controls.items():
+            handed = address in bench.values
+            if impossible and not handed and not control.handed:
+                continue  # it follows others, and nobody knows where they lead
+            control.show(bench.field(address), bench.value(address), handed)
 
-    def _part_fields(self, touched: Iterable[str]) -> dict[str, Any]:
-        """The first fields of each part that a turned control fits."""
-        parts = dict.fromkeys(part_at(address) for address in touched if not has_part(self.saved, address))
-        return {f"{part}.{key}": value for part in parts for key, value in self.fits.get(part, {}).items()}
-
-    @property
-    def changes(self) -> tuple[str, ...]:
-        """What a hand has changed, in words; a plan's own text as it is."""
-        turned = {address: control for address, control in self.controls.items() if control.touched and control.differs}
-        changes = [
-            f"{self.name(address)}: {control.text(control.saved)} → {control.text(control.value)}"
-            for address, control in turned.items()
-        ]
-        for address, value in self._part_fields(turned).items():
-            if address not in turned:
-                words = label(note(type(self.saved), address), None).partition(" (")[0]
-                changes.append(f"{heading(self.saved, address)}, {words}: {value}")
-        return tuple(changes)
-
-    def check(self) -> None:
-        """See that every control stands on something believable.
-
-        Raises
-        ------
-        PlanError
-            When one does not, told in the units that are shown.
-        """
-        problems = [
-            problem
-            for control in self.controls.values()
-            if control.touched and (problem := control.refusal()) is not None
-        ]
-        if problems:
-            raise PlanError(problems)
-
-    def name(self, address: str) -> str:
-        """What the control of an address is called; empty where it has none."""
-        control = self.controls.get(address)
-        return f"{control.heading}, {control.label.partition(' (')[0]}" if control is not None else ""
-
-    def settle(self, plan: Plan) -> None:
-        """Take a plan as the saved one."""
-        self.saved = plan
-        for control in self.controls.values():
-            control.settle(plan)
-
-    def follow(self, plan: Plan) -> None:
-        """Let the controls that nobody touched show what the plan says now."""
-        for control in self.controls.values():
-            control.follow(plan)
-
-    def tell_changed(self) -> None:
-        """Offer the way back only where there is one."""
-        self.home.disabled = not self.values
+    def refresh(self) -> None:
+        """Tell what the tanks hold and weigh."""
+        for size in self.sizes:
+            size.refresh()
 
     def _grouped(self, addresses: Sequence[str]) -> Iterator[Any]:
         for part in sorted_by_part(tuple(addresses)):
-            yield widgets.HTML(f"<h4>{plain(self.controls[part[0]].heading, 'html')}</h4>")
-            yield from (self.controls[address].widget for address in part)
+            controls = [self._control(address) for address in part]
+            yield widgets.HTML(f"<h4>{plain(controls[0].field.heading, 'html')}</h4>")
+            yield from (control.widget for control in controls)
+            if TankSizes.suits(part):
+                size = TankSizes(self.bench, part[0].split(".")[1])
+                self.sizes.append(size)
+                size.refresh()
+                yield size.widget
+
+    def _control(self, address: str) -> Control:
+        control = control_for(self.bench.field(address))
+        control.turned = partial(self.bench.set, address, by=self._by)
+        control.reset = partial(self.bench.back, address, self._by)
+        control.show(self.bench.field(address), self.bench.value(address), address in self.bench.values)
+        self.controls[address] = control
+        return control

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.question import Answer
+from vanwater.panels.part_picks import picks
 from vanwater.plan.model import Plan
 
 __all__ = ["IN_SIGHT", "controls_for"]
@@ -27,4 +28,4 @@ def controls_for(plan: Plan, answer: Answer) -> tuple[tuple[str, ...], tuple[str
         Those in sight, and those that are folded.
     """
     every = tuple(dict.fromkeys(answer.question.controls(plan, answer)))
-    return every[:IN_SIGHT], every[IN_SIGHT:]
+    return every[:IN_SIGHT], (*every[IN_SIGHT:], *picks(plan, every))

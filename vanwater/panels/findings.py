@@ -9,6 +9,7 @@ import ipywidgets as widgets
 
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.question import Answer
+from vanwater.answers.questions import Answers
 from vanwater.panels import markup
 from vanwater.panels.collapsible import Collapsible
 
@@ -30,7 +31,7 @@ class _Slot:
         line.add_class("vw-slot")
         self.widget = widgets.VBox([line, self.sum], layout={"display": "none"})
 
-    def show(self, finding: Finding | None, answer: Answer | None, open_keys: set[str], us: bool) -> None:
+    def show(self, finding: Finding | None, answer: Answer | Answers | None, open_keys: set[str], us: bool) -> None:
         self.key = finding.key if finding is not None else ""
         if finding is not None:
             self.widget.layout.display = ""  # and stays: what is below must not jump up again
@@ -55,14 +56,14 @@ class Findings:
 
     def __init__(self, us: bool = False) -> None:
         self.us = us
-        self.answer: Answer | None = None
+        self.answer: Answer | Answers | None = None
         self._open: set[str] = set()
         self.slots: list[_Slot] = []
         self.rest = Collapsible("more findings", self._others, titled=False)
         self.widget: Any = widgets.VBox()
         self._widen(IN_SIGHT)
 
-    def show(self, answer: Answer) -> None:
+    def show(self, answer: Answer | Answers) -> None:
         """Show the findings of an answer."""
         self.answer = answer
         self._fill()

@@ -80,9 +80,12 @@ def brief(label: str, most: int = 32) -> str:
     --------
     >>> brief("insulation all around, where no face says otherwise (mm)")
     'insulation all around (mm)'
+    >>> brief("centre, metres behind the front axle of the van (m)")
+    'centre, metres behind the front axle of the van (m)'
     """
     words, bracket, unit = label.partition(" (")
-    return re.split("[,;]", words)[0] + bracket + unit if len(label) > most else label
+    first = re.split("[,;]", words)[0]
+    return first + bracket + unit if len(label) > most and " " in first else label
 
 
 def choices_of(note: FieldNote) -> tuple[str, ...]:

@@ -1,194 +1,170 @@
 """A panel: controls left, one chart right, the verdict on top, findings below, everything else folded.
 
-No sum is done here. A control changes the plan, the plan is asked, the answer is shown.
+No sum is done here. A control moves the bench, the bench is asked, the answer is shown.
 """
 
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
 
 from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.key import key_text
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
-from vanwater.answers.questions import QUESTIONS
 from vanwater.figures.data import csv
-from vanwater.figures.drawing import drawing
 from vanwater.panels import markup
+from vanwater.panels.bench import Bench
 from vanwater.panels.collapsible import Collapsible, row
-from vanwater.panels.comparison import against, beside
+from vanwater.panels.comparison import against
 from vanwater.panels.control import Control
 from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.control_part import with_whole_parts
 from vanwater.panels.control_selection import controls_for
-from vanwater.panels.findings import Findings
-from vanwater.panels.guard import guarded
+from vanwater.panels.panel_base import PanelBase
 from vanwater.panels.style import STYLE
-from vanwater.panels.write_back import WriteBack
-from vanwater.plan.file import PlanFile
-from vanwater.plan.model import Plan
 
 __all__ = ["Panel"]
 
-_WIDTH, _HEIGHT = 405.0, 300.0
-"""Points of the chart's sheet."""
+_WIDTH = 405.0
+"""Points of the picture's sheet."""
 
 _BRIEF = ("stay", "outlets")  # questions whose verdict stays as short as the plan's own
 
 _LONG, _WORDY = 85, 130  # letters of a verdict that takes two lines, and that takes two lines of smaller letters
 
 
-class Panel:
-    """One question about a plan, with the controls that move its answer.
+class Panel(PanelBase):
+    """One question about the plan on a bench, with the controls that move its answer.
 
     Parameters
     ----------
-    plan : Plan or PlanFile
-        The saved plan; with a file, changes can be written back.
-    question : str or callable
-        Name of the question, or what answers it.
-    chart : str or callable
-        Key of one of the answer's charts, the first without it; or what draws one of an answer.
+    bench : Bench
+        Whose plan it is.
+    question : str
+        Name of the question.
+    chart : str
+        Key of one of the answer's charts, the first without it.
     controls, more : sequence of str, optional
         Addresses of the controls in sight, and of the folded ones; those that suit the question without them.
-    us : bool, optional
-        US units instead of metric ones; the plan's own choice without it.
     """
 
     def __init__(
         self,
-        plan: Plan | PlanFile,
-        question: str | Callable[[Plan], Answer] = "stay",
-        chart: str | Callable[[Answer], Chart | None] = "",
+        bench: Bench,
+        question: str = "stay",
+        chart: str = "",
         controls: Sequence[str] | None = None,
         more: Sequence[str] | None = None,
-        *,
-        us: bool | None = None,
     ) -> None:
-        saved = plan.plan if isinstance(plan, PlanFile) else plan
-        self.us = saved.us if us is None else us
-        self.saved = saved.read_in(self.us)
-        self._ask = QUESTIONS[question].ask if isinstance(question, str) else question
-        self._draw = _by_key(chart) if isinstance(chart, str) else chart
-        self.before = self._ask(self.saved)
-        self._chart_before = self._draw(self.before)
-        short = self.before.key in _BRIEF and len(self.before.verdict.text(self.us)) <= _LONG
-        self._place = "vw-verdict" if short else "vw-verdict vw-long"
-        self.answer: Answer | None = self.before
+        before = bench.before(question)
+        super().__init__(bench, before.title, _WIDTH)
+        self.question, self._key, self._asked = question, chart, (controls, more)
+        self.answer: Answer | None = None
         self.chart: Chart | None = None
-        sight, rest = controls_for(self.saved, self.before) if controls is None else (tuple(controls), ())
-        fits = self.before.question.fits(self.saved, self.before)
-        self.group = ControlGroup(self.saved, sight, rest if more is None else tuple(more), self.us, fits)
-        self.verdict, self.picture, self.grave = widgets.HTML(), widgets.HTML(), widgets.HTML()
-        self.missing = widgets.HTML(layout={"display": "none"})
-        self.findings = Findings(self.us)
-        self.writing = WriteBack(plan if isinstance(plan, PlanFile) else None, self.group, self._written)
+        short = before.key in _BRIEF and len(before.verdict.text(bench.us)) <= _LONG
+        self._look = "vw-verdict" if short else "vw-verdict vw-long"
+        self.grave = widgets.HTML()
         self.key = widgets.Dropdown(description="number", layout={"width": "420px"})
         self.key.observe(lambda _: self.folds[0].refresh(), "value")
         self.folds: list[Collapsible] = [
             Collapsible("sums", self._sum, [self.key]),
-            Collapsible("assumptions", lambda: markup.assumptions_html(self.answer, self.us) if self.answer else ""),
-            Collapsible("sources", lambda: markup.sources(self.answer, self.us) if self.answer else ""),
+            Collapsible("assumptions", lambda: markup.assumptions_html(self.answer, bench.us) if self.answer else ""),
+            Collapsible("sources", lambda: markup.sources(self.answer, bench.us) if self.answer else ""),
             Collapsible("data", lambda: self._data),
             Collapsible("cautions", self._cautions),
-            self.writing.collapsible,
+            self.files.collapsible,
         ]
-        refresh = guarded(self._refresh, self._failed, self.group.name)
-        for control in self.controls.values():
-            control.moved = refresh
-        self.group.home.on_click(lambda _: self.reset())
-        self.refresh = refresh
+        self.group = self._group()
         self.widget = self._box()
-        refresh()
+        bench.follow(self)
+        self.refresh()
 
     @property
     def controls(self) -> Mapping[str, Control]:
-        """The controls by address."""
-        return self.group.controls
+        """The controls by address, the folded ones too."""
+        return self.group.unfold()
 
     @property
-    def plan(self) -> Plan:
-        """The plan as the controls stand.
+    def numbers(self) -> tuple[Number, ...]:
+        """The numbers in sight."""
+        if self.answer is None:
+            return ()
+        sizes = (number for size in self.group.sizes for number in size.numbers)
+        return (*numbers_in(self.answer.verdict, *self.answer.findings, self.chart), *sizes)
 
-        Raises
-        ------
-        PlanError
-            When they stand on something impossible.
-        """
-        values = self.group.values
-        return self.saved.changed(with_whole_parts(self.saved, values), si=True) if values else self.saved
+    def moved(self) -> None:
+        """Let controls and bar stand where the bench stands."""
+        self.group.moved()
+        super().moved()
 
-    def reset(self) -> None:
-        """Stand on the saved plan again."""
-        for control in self.controls.values():
-            control.back()
-        self.refresh()
+    def loaded(self) -> None:
+        """Begin anew with another plan."""
+        super().loaded()
+        self.answer = self.chart = None
+        self.group = self._group()
+        self.middle.children = (self.group.widget, *self.middle.children[1:])
 
-    def _refresh(self) -> None:
-        self.group.check()
-        plan = self.plan
-        self.group.follow(plan)
-        answer = self._ask(plan)
-        chart = self._draw(answer)
-        picture = self._picture(chart)
+    def _group(self) -> ControlGroup:
+        bench = self.bench
+        before = bench.before(self.question)
+        bench.fits.update(before.question.fits(bench.base, before))
+        controls, more = self._asked
+        sight, rest = controls_for(bench.base, before) if controls is None else (tuple(controls), ())
+        return ControlGroup(bench, sight, rest if more is None else tuple(more), self)
+
+    def _follow(self) -> None:
+        answer = self.bench.ask(self.question)
+        chart = answer.chart(self._key)
+        saved = self.bench.before(self.question).chart(self._key) if self.bench.changes else None
+        picture = self._drawn(chart, saved)
         self.answer, self.chart = answer, chart
         self.picture.value = picture  # first, so that it moves first
         self.verdict.value = self._verdict(answer)
-        self.missing.value = markup.missing_html(missing(plan), self.us)
+        us = self.bench.us
+        self.missing.value = markup.missing_html(missing(self.bench.plan), us)
         self.missing.layout.display = "" if self.missing.value else "none"
         self.findings.show(answer)
-        self.group.tell_changed()
-        self.grave.value = markup.cautions_html((caution for caution in answer.cautions if caution.grave), self.us)
+        self.grave.value = markup.cautions_html((caution for caution in answer.cautions if caution.grave), us)
         self._tell_keys(answer)
         for collapsible in self.folds:
             collapsible.refresh()
+        self.group.refresh()
+        self._sound()
 
     def _failed(self, message: str) -> None:
-        """Clear every result, show why there is none."""
-        self.answer = self.chart = None
-        self.group.tell_changed()
-        self.verdict.value = f'<div class="{self._place}">{message}</div>'
-        self.picture.value = self.grave.value = self.missing.value = ""
-        self.findings.clear()
-        for collapsible in self.folds:
-            collapsible.clear()
+        self.answer = None
+        super()._failed(message)
+        self.group.refresh()
 
-    def _written(self, file: PlanFile) -> None:
-        """Take what was saved as the plan from now on."""
-        self.saved = file.plan
-        self.before = self._ask(self.saved)
-        self._chart_before = self._draw(self.before)
-        self.group.settle(self.saved)
-        self.refresh()
+    def _headed(self, inside: str) -> str:
+        return f'<div class="{self._look}">{inside}</div>'
 
     def _verdict(self, answer: Answer) -> str:
-        changes = self.group.changes
-        as_saved = "As the plan stands. Move a slider." if self.controls else "As the plan stands."
-        small = markup.said(against(self.before, answer), self.us) if changes else as_saved
-        listed = plain("; ".join(changes), "html")
-        tail = f' <span title="{listed}">Changed: {listed}</span>' if changes else ""
-        big = markup.said(answer.verdict, self.us, strong=True)
-        look = "vw-big vw-wordy" if len(answer.verdict.text(self.us)) > _WORDY else "vw-big"
-        return f'<div class="{self._place}"><p class="{look}">{big}</p><p class="vw-small">{small}{tail}</p></div>'
-
-    def _picture(self, chart: Chart | None) -> str:
-        if chart is None:
-            return "<p>There is nothing to draw yet.</p>"
-        shown = beside(chart, self._chart_before) if self.group.changes else chart
-        return drawing(shown, self.us, _WIDTH, None if chart.bars else _HEIGHT, hover=True)
+        bench = self.bench
+        changed = self._changed()
+        there = f" in {plain(bench.state.situation, 'html')}" if bench.state.situation else ""
+        as_saved = (
+            f"As the plan stands{there}. Move a slider." if self.group.controls else f"As the plan stands{there}."
+        )
+        small = markup.said(against(bench.before(self.question), answer), bench.us) if changed else as_saved
+        big = markup.said(answer.verdict, bench.us, strong=True)
+        look = "vw-big vw-wordy" if len(answer.verdict.text(bench.us)) > _WORDY else "vw-big"
+        return self._headed(f'<p class="{look}">{big}</p><p class="vw-small">{small} {changed}</p>')
 
     @property
     def _data(self) -> str:
         if self.chart is None:
             return ""
-        return f'<pre class="vw-data" tabindex="0">{html.escape(csv(self.chart, self.us))}</pre>'
+        return f'<pre class="vw-data" tabindex="0">{html.escape(csv(self.chart, self.bench.us))}</pre>'
 
     def _tell_keys(self, answer: Answer) -> None:
+        if not self.folds[0].open:
+            return
         options = tuple((plain(step.name, "terminal"), key) for key, step in answer.numbers.items())
         if self.key.options != options:
             kept = self.key.value
@@ -197,33 +173,36 @@ class Panel:
             self.key.value = kept if kept in answer.numbers else first or next(iter(answer.numbers), None)
 
     def _sum(self) -> str:
-        if self.answer is None or self.key.value not in self.answer.numbers:
+        if self.answer is None:
             return ""
-        return markup.sum_lines(self.answer.numbers[self.key.value], self.us)
+        self._tell_keys(self.answer)
+        if self.key.value not in self.answer.numbers:
+            return ""
+        return markup.sum_lines(self.answer.numbers[self.key.value], self.bench.us)
 
     def _cautions(self) -> str:
         """Those that are not in sight anyway."""
         cautions = self.answer.cautions if self.answer is not None else ()
-        return markup.cautions_html((caution for caution in cautions if not caution.grave), self.us)
+        return markup.cautions_html((caution for caution in cautions if not caution.grave), self.bench.us)
 
     def _box(self) -> Any:
-        self.picture.add_class("vw-chart")
         self.grave.add_class("vw-grave")
-        right = widgets.VBox([self.picture, self.grave])
-        right.add_class("vw-right")
-        middle = widgets.HBox([self.group.widget, right])
+        self.pictures.add_class("vw-right")
+        self.middle = widgets.HBox([self.group.widget, self.pictures, self.grave])
+        self.middle.add_class("vw-middle")
+        folds = row(self.folds[:-1])
+        self._aside = [self.missing, self.pictures, self.grave, self.findings.widget, folds]
         box = widgets.VBox(
-            [widgets.HTML(STYLE), self.verdict, self.missing, middle, self.findings.widget, row(self.folds)]
+            [
+                widgets.HTML(STYLE),
+                self.bar.widget,
+                self.verdict,
+                self.missing,
+                self.middle,
+                self.findings.widget,
+                folds,
+                row(self.folds[-1:]),
+            ]
         )
         box.add_class("vw-panel")
         return box
-
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        """The live panel, and for a page without a kernel a sentence."""
-        bundle = self.widget._repr_mimebundle_(**kwargs)
-        shown = bundle[0] if isinstance(bundle, tuple) else bundle
-        return {**shown, "text/plain": f"{self.before.title}: run this notebook to move the sliders."}
-
-
-def _by_key(key: str) -> Callable[[Answer], Chart | None]:
-    return lambda answer: answer.chart(key)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from vanwater.answers.core.statement import harmless
 from vanwater.panels.initial_plan import EXAMPLE, PLAN_VARIABLE
-from vanwater.panels.static_page import Shown
+from vanwater.panels.pieces import Shown
 from vanwater.plan.file import LARGEST, read
 from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import resource

@@ -17,7 +17,7 @@ from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.panels import markup
-from vanwater.panels.static_page import Shown
+from vanwater.panels.pieces import Shown
 from vanwater.plan.tables import resource
 from vanwater.quantities import RATIO, SHARE, Quantity, Unit
 

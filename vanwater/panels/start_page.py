@@ -23,8 +23,8 @@ from vanwater.panels import markup
 from vanwater.panels.initial_plan import PLAN_VARIABLE
 from vanwater.panels.notebook_format import kernel_here, nbformat
 from vanwater.panels.notebook_record import untouched_file
+from vanwater.panels.pieces import Shown
 from vanwater.panels.plan_banner import file_line, path_in_hand
-from vanwater.panels.static_page import Shown
 from vanwater.plan.file import read
 from vanwater.plan.problems import PlanError, Problem
 from vanwater.plan.tables import resource

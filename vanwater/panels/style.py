@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from vanwater.figures.drawing import DARK_STYLE, HOVER_STYLE
+from vanwater.panels.asleep import ASLEEP_STYLE
 
 __all__ = ["STYLE"]
 
 _RULES = """
-.vw-panel{max-width:1120px;color:var(--jp-ui-font-color0,#111);overflow:visible}
+.vw-panel{max-width:1120px;container-type:inline-size;color:var(--jp-ui-font-color0,#111);overflow:visible}
 .vw-panel .widget-html-content{line-height:1.4;font-size:13px}
 .vw-panel .jupyter-widgets{overflow:visible}
 .vw-panel .widget-html,.vw-panel .widget-html-content{min-width:0}
@@ -21,9 +22,10 @@ _RULES = """
 .vw-controls>.widget-html{margin:0 2px}
 .vw-controls h4{margin:4px 0 0;font-size:12px;line-height:16px;font-weight:600;color:var(--jp-ui-font-color1,#444)}
 .vw-control{margin:0 2px 2px}
-.vw-label{display:flex;width:100%;justify-content:space-between;gap:8px;font-size:12px;line-height:16px}
+.vw-label{display:flex;width:100%;font-size:12px;line-height:16px}
 .vw-label span:first-child{overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
-.vw-label span:last-child{color:var(--jp-ui-font-color2,#666);white-space:nowrap}
+.vw-label i{font-style:normal;white-space:nowrap;padding-left:4px}
+.vw-label span:last-child{margin-left:auto;padding-left:8px;color:var(--jp-ui-font-color2,#666);white-space:nowrap}
 .vw-head.widget-html,.vw-head .widget-html-content{width:100%;height:16px;line-height:16px;margin:0}
 .vw-controls .vw-fold{max-height:300px;overflow:auto}
 .vw-control .widget-slider,.vw-control .widget-dropdown{width:100%;margin:0}
@@ -33,7 +35,36 @@ _RULES = """
 .vw-track .vw-saved{position:absolute;left:14px;right:18px;top:18px;height:7px;pointer-events:none}
 .vw-saved .widget-html-content{position:relative;height:7px}
 .vw-saved i{position:absolute;width:2px;margin-left:-1px;height:7px;background:var(--jp-ui-font-color2,#777)}
-.vw-right{flex:1;min-width:0}
+.vw-strip{display:grid;grid-template-columns:repeat(3,1fr);gap:6px 10px;min-height:138px;margin-bottom:6px}
+.vw-tile{min-width:0;padding:3px 8px;background:var(--jp-layout-color2,#f2f2f2)}
+.vw-tile span,.vw-tile small{display:block;font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
+.vw-tile b{display:inline-block;font-size:17px;line-height:24px;margin-right:8px;font-weight:600;white-space:nowrap}
+.vw-panel .vw-middle{display:grid;grid-template:"knobs picture" auto "knobs grave" 1fr / 300px minmax(0,1fr)}
+.vw-middle>.vw-controls,.vw-middle>.vw-left{grid-area:knobs}
+.vw-middle>.vw-right{grid-area:picture}
+.vw-middle>.vw-grave{grid-area:grave}
+@container (max-width:760px){
+ .vw-panel .vw-middle{grid-template:"picture" auto "knobs" auto "grave" auto / minmax(0,1fr)}
+ .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}}
+.vw-control .vw-alert{font-size:12.5px;line-height:1.3}
+.vw-left{width:300px;flex:none}
+.vw-left .vw-controls .vw-fold{max-height:420px}
+.vw-left .vw-controls>.jupyter-button{width:284px;text-align:left}
+.vw-tabs .widget-toggle-buttons,.vw-tabs.widget-toggle-buttons{flex-wrap:wrap}
+.vw-tabs .jupyter-button{width:auto;padding:0 10px}
+.vw-bar{flex-flow:row wrap;align-items:center;min-height:36px}
+.vw-bar .jupyter-button{width:auto;padding:0 12px}
+.vw-bar .widget-dropdown{width:270px}
+.vw-anew{border-left:4px solid var(--vw-warn,#8a5a00);padding:2px 10px;font-size:13.5px}
+.vw-head-row{align-items:center}
+.vw-head-row .vw-head{flex:1;min-width:0}
+.vw-control .vw-reset{width:20px;min-width:20px;height:16px;line-height:14px;padding:0;margin:0 0 0 4px;background:none;
+ color:var(--jp-ui-font-color1,#444)}
+.vw-sizes .widget-html-content{font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
+.vw-stale{opacity:.4;filter:grayscale(1)}
+.vw-files .widget-label{width:70px}
+.vw-files .jupyter-button{width:auto;padding:0 12px}
+.vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
 .vw-chart,.vw-chart .widget-html-content{width:100%}
@@ -49,6 +80,7 @@ _RULES = """
 .vw-advice{color:var(--jp-ui-font-color1,#444);font-size:13px}
 .vw-alert{border-left:4px solid var(--vw-bad,#b3261e);padding:2px 10px;font-size:15px}
 .vw-alert p{margin:2px 0}
+.vw-verdict .vw-alert{font-size:13.5px;line-height:1.25}
 .vw-sum,.vw-data{max-height:320px;overflow:auto;font-size:12px;line-height:1.45;margin:2px 0 8px;padding:6px 10px;
  background:var(--jp-layout-color2,#f2f2f2);color:inherit;white-space:pre-wrap}
 .vw-fold h4{margin:6px 0 0;font-size:13px}
@@ -65,5 +97,5 @@ _RULES = """
 
 _DARK = f"--vw-bad:#ff8a80;--vw-warn:#ffcc66;{DARK_STYLE}"
 
-STYLE = f'<style>{_RULES}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
+STYLE = f'<style>{ASLEEP_STYLE}{_RULES}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
 """One element for the head of a panel."""

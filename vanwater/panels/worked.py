@@ -15,7 +15,7 @@ from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import markup
-from vanwater.panels.static_page import Shown
+from vanwater.panels.pieces import Shown
 from vanwater.panels.worked_plan import PLANS, plan_of
 from vanwater.plan.tables import resource
 from vanwater.quantities import SHARE, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, Quantity

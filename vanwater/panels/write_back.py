@@ -1,27 +1,24 @@
-"""Changes on their way into a plan's file: which lines would change, and the saving."""
+"""Changes on their way into a plan's file: which lines would change, a part that is picked, a new file."""
 
 from __future__ import annotations
 
 import difflib
-import html
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import TypeAlias
+from importlib import import_module
+from pathlib import Path
+from typing import Any, TypeAlias
 
-import ipywidgets as widgets
-
-from vanwater.answers.core.statement import plain
-from vanwater.panels.collapsible import Collapsible
-from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.control_part import has_part, part_at
-from vanwater.panels.guard import alert, guarded, reason
-from vanwater.plan.file import PlanFile
+from vanwater.panels.part_picks import is_pick, picked
+from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import PlanError
+from vanwater.plan.problems import PlanError, Problem, shown
+from vanwater.plan.saving import create
 from vanwater.plan.tables import resource
 
-__all__ = ["WriteBack", "changed_lines", "is_example", "revised"]
+__all__ = ["changed_lines", "is_example", "new_file", "revised"]
 
 
 Written: TypeAlias = str | int | bool
@@ -48,8 +45,13 @@ def revised(file: PlanFile, values: Mapping[str, Written]) -> PlanFile:
     PlanError
         When no order leads there.
     """
+    for address, value in values.items():
+        if is_pick(address):
+            file = _with_pick(file, address, str(value))
     waiting: dict[str, dict[str, Written]] = {}
     for address, value in values.items():
+        if is_pick(address):
+            continue
         step = address if has_part(file.plan, address) else part_at(address)
         waiting.setdefault(step, {})[address.removeprefix(f"{step}.")] = value
     while waiting:
@@ -81,6 +83,58 @@ def _with_part(file: PlanFile, part: str, fields: Mapping[str, Written]) -> Plan
     return replace(file, text=text, plan=Plan.of(tomllib.loads(text), file=True, shelf=file.plan.own_shelf))
 
 
+def _with_pick(file: PlanFile, address: str, name: str) -> PlanFile:
+    """The file with a part of the stock in the place of one of its parts; what the stock says leaves the file."""
+    tomlkit: Any = import_module("tomlkit")
+    table, part, _ = address.split(".")
+    wanted = picked(file.plan, address, name)
+    document = tomlkit.parse(file.text)
+    lines = document[table][part]
+    for key in [key for key in lines if key not in wanted]:
+        del lines[key]
+    lines["stock"] = name
+    text: str = tomlkit.dumps(document)
+    return replace(file, text=text, plan=Plan.of(tomllib.loads(text), file=True, shelf=file.plan.own_shelf))
+
+
+def new_file(file: PlanFile, path: Path) -> PlanFile:
+    """Write a plan's file under another name.
+
+    Parameters
+    ----------
+    file : PlanFile
+        What is to be written.
+    path : Path
+        Where there is no file yet.
+
+    Returns
+    -------
+    PlanFile
+        As it lies there.
+
+    Raises
+    ------
+    PlanError
+        When something lies there, the name is none, or the plan's shelf does not lie beside it.
+    """
+
+    def refuse(message: str, expected: str) -> PlanError:
+        return PlanError([Problem("", message, expected).at(path.name or str(path), None)])
+
+    if path.suffix.lower() != ".toml" or not path.stem.strip("."):
+        raise refuse(f"{shown(str(path))} is no name for a plan.", "a name such as my-van.toml")
+    if "shelf" in file.plan.own and path.absolute().parent.resolve() != file.path.absolute().parent.resolve():
+        raise refuse("The plan's shelf does not lie there.", "a name beside the plan's file")
+    try:
+        create(path, file.data)
+    except FileExistsError:
+        raise refuse("There is such a file already; it stays as it is.", "another name") from None
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or "this cannot be the name of a file"
+        raise refuse(f"It cannot be written there: {why}.", "a folder that you may write into") from None
+    return read(path)
+
+
 def changed_lines(before: PlanFile, after: PlanFile) -> tuple[tuple[str, str], ...]:
     """What differs between two texts of a file.
 
@@ -101,57 +155,3 @@ def changed_lines(before: PlanFile, after: PlanFile) -> tuple[tuple[str, str], .
 def is_example(file: PlanFile) -> bool:
     """Whether a file is one of those that ship with the package, which nobody should write into."""
     return resource("data").resolve() in file.path.resolve().parents
-
-
-class WriteBack:
-    """The fold that writes changes into the plan's file, only when its button is pressed.
-
-    Parameters
-    ----------
-    file : PlanFile or None
-        The file, if the plan has one.
-    group : ControlGroup
-        What was changed.
-    written : callable
-        Called with the file as it lies there afterwards.
-    """
-
-    def __init__(self, file: PlanFile | None, group: ControlGroup, written: Callable[[PlanFile], None]) -> None:
-        self.file, self._group, self._written = file, group, written
-        self._told = ""
-        self.button = widgets.Button(description="write these lines", disabled=True)
-        self.button.on_click(guarded(lambda _: self._write(), self._refused))
-        self.collapsible = Collapsible("write to the plan's file", self._lines, [self.button])
-
-    def _lines(self) -> str:
-        """The lines that would change."""
-        text, self._told = self._told, ""
-        self.button.disabled = True
-        if self.file is None:
-            return "<p>This plan was not read from a file.</p>"
-        values, name = self._group.written, html.escape(plain(self.file.path.name, "terminal"))
-        if not values:
-            return text or f"<p>Nothing is changed; {name} stays as it is.</p>"
-        try:
-            after = revised(self.file, values)
-        except PlanError as error:
-            return alert(reason(error))
-        lines = "\n".join(f"{mark} {html.escape(line)}" for mark, line in changed_lines(self.file, after))
-        if is_example(self.file):
-            text = "This example ships with the package and stays as it is; copy it, and open the copy."
-        else:
-            text = "The lines marked - go, those marked + come; nothing else in the file changes."
-            self.button.disabled = False
-        return f'<p>{name}. {text}</p><pre class="vw-data">{lines}</pre>'
-
-    def _write(self) -> None:
-        if self.file is None or is_example(self.file):
-            return
-        after = revised(self.file, self._group.written)
-        after.save(before=self.file)
-        self.file = after
-        self._told = f"<p>Written into {html.escape(plain(after.path.name, 'terminal'))}.</p>"
-        self._written(after)
-
-    def _refused(self, message: str) -> None:
-        self.collapsible.text.value = message

@@ -26,7 +26,19 @@ from vanwater.answers.core.table import Table
 from vanwater.answers.core.terms import Term
 from vanwater.plan.model import Plan
 
-__all__ = ["Answer", "Charts", "Compared", "Controls", "Fits", "Question", "by_key", "numbers_in", "together"]
+__all__ = [
+    "Answer",
+    "Charts",
+    "Compared",
+    "Controls",
+    "Fits",
+    "Question",
+    "by_key",
+    "first_told",
+    "numbers_in",
+    "together",
+    "told_of",
+]
 
 A = TypeVar("A", bound="Answer", default="Answer", contravariant=True)
 
@@ -86,6 +98,8 @@ class Question(Generic[A]):
         The trade's terms that belong to it alone.
     handover : callable
         What it adds to the pages that go with the van: living with it, faults, measurements.
+    glance : callable
+        The numbers that tell it at a glance, beside those of the other questions; none without it.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
     """
@@ -102,6 +116,7 @@ class Question(Generic[A]):
     cautions: tuple[Caution, ...] = ()
     terms: tuple[Term, ...] = ()
     handover: Callable[[Plan, A], Iterable[Handed]] = lambda plan, answer: ()  # noqa: ARG005
+    glance: Callable[[A], Iterable[Number]] = lambda answer: ()  # noqa: ARG005
     brief: bool = True
 
     def ask(self, plan: Plan) -> Answer:
@@ -205,6 +220,20 @@ class Answer:
     def _repr_html_(self) -> str:
         told = self.findings if isinstance(self.findings, FindingList) else FindingList(self.findings)
         return f"<p><b>{self.title}.</b> {self.verdict.text(False, harmless('html'))}</p>{told._repr_html_()}"
+
+
+def first_told(answer: Answer) -> Iterator[Number]:
+    """The number that a verdict tells first."""
+    yield from tuple(numbers_in(answer.verdict))[:1]
+
+
+def told_of(*keys: str) -> Callable[[Answer], Iterator[Number]]:
+    """What gives the numbers of some keys, as they are typed, of an answer that has them."""
+
+    def told(answer: Answer) -> Iterator[Number]:
+        yield from (answer.numbers[key] for key in keys if key in answer.numbers)
+
+    return told
 
 
 _UNASKED: Question[Any] = Question(key="", title="", answer=lambda _: Answer(verdict=Say("")))

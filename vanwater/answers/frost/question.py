@@ -13,7 +13,7 @@ from vanwater.answers.core.cautions import (
     UNDER_FLOOR,
     WIRING,
 )
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.frost.answer import Frost, frost
 from vanwater.answers.frost.charts import heat_by_face, hours_to_freeze
 from vanwater.answers.frost.controls import controls, fits
@@ -28,6 +28,7 @@ QUESTION = Question[Frost](
     charts={"freezing": hours_to_freeze, "faces": heat_by_face},
     fits=fits,
     controls=controls,
+    glance=lambda answer: (number for number in first_told(answer) if "lowest_cold" in number.key),
     cautions=(PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
     worked={
         "tank heat loss at hold temperature, parked": (

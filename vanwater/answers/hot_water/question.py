@@ -15,7 +15,7 @@ from vanwater.answers.core.cautions import (
     SHOCK,
     WIRING,
 )
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.hot_water.answer import HotWater, hot_water
 from vanwater.answers.hot_water.charts import day_of_hot_water, litres_of_a_charge
 from vanwater.answers.hot_water.controls import controls
@@ -31,6 +31,7 @@ QUESTION = Question[HotWater](
     charts={"charge": litres_of_a_charge},
     on_demand={"hot-water-day": day_of_hot_water},
     controls=controls,
+    glance=first_told,
     cautions=(GAS, DIESEL, ELEMENT, SHOCK, RELIEF, WIRING, SCALD, COOLANT, LEGIONELLA, LITHIUM, ESTIMATE),
     terms=TERMS,
     worked={

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from vanwater.answers.core.cautions import AIR_GAP, DRINKING_WATER, ESTIMATE, FILTER, HOSE, SCALD, WIRING
 from vanwater.answers.core.key import key_text
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.charts import pressure_along_the_way, pressure_budget
 from vanwater.answers.outlets.controls import controls
@@ -21,6 +21,7 @@ QUESTION = Question[Outlets](
     answer=outlets,
     charts={"pump": pump_against_system, "along": pressure_along_the_way, "budget": pressure_budget},
     controls=controls,
+    glance=first_told,
     cautions=(WIRING, SCALD, HOSE, DRINKING_WATER, AIR_GAP, FILTER, ESTIMATE),
     terms=TERMS,
     worked={

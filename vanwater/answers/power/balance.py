@@ -189,16 +189,27 @@ class Balance:
             source="sum of the sources",
         ).keyed("battery", "put_back_a_day", pairs=self.put[0].pairs, digits=2)
 
+    @cached_property
+    def loads_charge(self) -> Number:
+        """All that is taken a day, in amp-hours."""
+        return self._charge("all loads of the battery", self.loads).keyed(
+            "battery", "all_loads_charge_a_day", pairs=self.taken[0].pairs, digits=2
+        )
+
     def amp_hours(self, taken: Taken) -> Number:
         """What it is in amp-hours of the bank's nominal volts."""
+        charge = self._charge(taken.label, taken.a_day)
+        return charge.keyed(*taken.key, "charge_a_day", pairs=taken.pairs, digits=2)
+
+    def _charge(self, label: str, a_day: Number) -> Number:
         return stated(
-            f"{taken.label}, charge a day",
-            taken.a_day.values * 86400.0 / self.bank.volts,
+            f"{label}, charge a day",
+            a_day.values * 86400.0 / self.bank.volts,
             CHARGE,
             "Its energy over the nominal volts of the bank.",
-            facts=[(taken.a_day.name, taken.a_day)],
+            facts=[(a_day.name, a_day)],
             source="definition of energy",
-        ).keyed(*taken.key, "charge_a_day", pairs=taken.pairs, digits=2)
+        )
 
 
 def balance_of(plan: Plan) -> Balance | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.cautions import ESTIMATE, LITHIUM, SHOCK, WIRING
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import Question, told_of
 from vanwater.answers.power.answer import Power, power
 from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery, states_of_a_day
 from vanwater.answers.power.controls import controls
@@ -20,6 +20,7 @@ QUESTION = Question[Power](
     on_demand={"states": states_of_a_day, "sources": heat_sources},
     charts={"balance": day_of_the_battery, "battery": battery_through_a_stay},
     controls=controls,
+    glance=told_of("battery.all_loads_a_day", "battery.all_loads_charge_a_day"),
     brief=False,
     cautions=(WIRING, SHOCK, LITHIUM, ESTIMATE),
     handover=handover,

@@ -12,7 +12,7 @@ from vanwater.answers.core.cautions import (
     WEIGHT,
     WIRING,
 )
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.answers.stay.charts import days_of_stores, levels, litres_by_use
 from vanwater.answers.stay.controls import controls
@@ -28,6 +28,7 @@ QUESTION = Question[Stay](
     charts={"stores": days_of_stores, "uses": litres_by_use},
     on_demand={"levels": levels},
     controls=controls,
+    glance=first_told,
     cautions=(WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
     terms=TERMS,
     worked={

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.cautions import DRILLING, ESTIMATE, STRAPS, UNDER_FLOOR, WEIGHT
-from vanwater.answers.core.question import Compared, Question
+from vanwater.answers.core.question import Compared, Question, told_of
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.answers.weight.controls import controls
 from vanwater.answers.weight.handover import handover
@@ -15,6 +15,7 @@ QUESTION = Question[Weight](
     title="Weight",
     answer=weight,
     controls=controls,
+    glance=told_of("van.payload"),
     cautions=(WEIGHT, STRAPS, DRILLING, UNDER_FLOOR, ESTIMATE),
     worked={
         f"change against all dry: {axle} axle, {state}": (Compared(f"{axle} axle against dry, {words}", key),)

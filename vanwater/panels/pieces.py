@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 
 from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
-from vanwater.answers.core.question import by_key, numbers_in
-from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.number import Number
+from vanwater.answers.core.question import Answer, by_key, numbers_in
+from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
 from vanwater.panels import markup
-from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
-__all__ = ["Page", "Picture", "Shown", "picture"]
+__all__ = ["Picture", "Pieces", "Shown", "picture", "situations", "told_findings"]
 
 
 _HEIGHT = 270.0  # points of a chart with curves
@@ -28,10 +30,13 @@ class Shown:
     ----------
     html, text : str
         The piece.
+    numbers : tuple of Number
+        The numbers that it shows.
     """
 
     html: str
     text: str
+    numbers: tuple[Number, ...] = field(default=(), compare=False)
 
     def _repr_html_(self) -> str:
         return self.html
@@ -48,10 +53,13 @@ class Picture:
     ----------
     svg, text : str
         The drawing, and the sentence.
+    numbers : tuple of Number
+        The numbers that it shows.
     """
 
     svg: str
     text: str
+    numbers: tuple[Number, ...] = field(default=(), compare=False)
 
     def _repr_svg_(self) -> str:
         return self.svg
@@ -76,45 +84,34 @@ def picture(chart: Chart, us: bool = False) -> Picture:
         With what it shows in words for those who do not see it.
     """
     told = f"{words(chart.title, 'terminal', us)} {words(chart.sentence, 'terminal', us)}"
-    return Picture(drawing(chart, us, height=None if chart.bars else _HEIGHT), told)
+    return Picture(drawing(chart, us, height=None if chart.bars else _HEIGHT), told, tuple(numbers_in(chart)))
 
 
-class Page:
-    """One question about a plan, answered once.
+class Pieces:
+    """An answer piece by piece.
 
     Parameters
     ----------
-    plan : Plan or PlanFile
-        The plan.
-    question : str
-        Name of the question.
-    us : bool, optional
-        US units instead of metric ones; the plan's own choice without it.
+    answer : Answer
+        The answer.
+    us : bool
+        US units instead of metric ones.
     """
 
-    def __init__(self, plan: Plan | PlanFile, question: str = "stay", us: bool | None = None) -> None:
-        asked = plan.plan if isinstance(plan, PlanFile) else plan
-        self.us = asked.us if us is None else us
-        self.plan = asked.read_in(self.us)
-        self.answer = QUESTIONS[question].ask(self.plan)
+    def __init__(self, answer: Answer, us: bool = False) -> None:
+        self.answer, self.us = answer, us
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""
         big = markup.said(self.answer.verdict, self.us, strong=True)
-        return Shown(f'<p style="font-size:1.5em;line-height:1.3">{big}</p>', self.answer.verdict.text(self.us))
+        told = tuple(numbers_in(self.answer.verdict))
+        return Shown(f'<p style="font-size:1.5em;line-height:1.3">{big}</p>', self.answer.verdict.text(self.us), told)
 
     def findings(self, *about: str) -> Shown:
         """What was found, worst first, with what to change and what that gains; all, or what some keys begin with."""
         heads = tuple(f"{self.answer.key}.{head}" for head in about)
         findings = [finding for finding in self.answer.findings if not about or finding.key.startswith(heads)]
-        if not findings:
-            return _missing("There is nothing to tell.")
-        lines = []
-        for finding in findings:
-            advice = finding.advice.text(self.us) if finding.advice else ""
-            lines.append(f"{finding.verdict} {finding.statement.text(self.us)} {advice}".rstrip())
-        rows = "".join(markup.finding_html(finding, self.us) for finding in findings)
-        return Shown(rows, "\n".join(lines))
+        return told_findings(findings, self.us)
 
     def chart(self, key: str = "") -> Picture | Shown:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
@@ -126,14 +123,7 @@ class Page:
         table = next((table for table in self.answer.tables if table.key == key), None)
         if table is None:
             return _missing("This is not decided yet.")
-        return Shown(table.html(self.us), table.text(self.us))
-
-    def situations(self) -> Shown:
-        """The verdicts of the plan as it is written and in each of its situations; a sentence where it has none."""
-        table = answers_to(self.plan).side_by_side
-        if table is None:
-            return _missing("The plan has no situations.")
-        return Shown(table.html(self.us), table.text(self.us))
+        return Shown(table.html(self.us), table.text(self.us), tuple(numbers_in(table)))
 
     def sums(self) -> Shown:
         """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other."""
@@ -146,7 +136,7 @@ class Page:
             f"{markup.sum_lines(step, self.us)}</details>"
             for step in steps
         )
-        return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps))
+        return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps), steps)
 
     def assumptions(self) -> Shown:
         """What was taken to be so, how unsure it is, what to measure to know."""
@@ -165,6 +155,26 @@ class Page:
         ordered = gravest_first(self.answer.cautions)
         texts = (text if isinstance(text := caution.text, str) else text.text(self.us) for caution in ordered)
         return Shown(markup.cautions_html(ordered, self.us), "\n".join(texts))
+
+
+def told_findings(findings: Iterable[Finding], us: bool = False) -> Shown:
+    """Findings with what to change and what that gains, in their order; a sentence where there is none."""
+    told = tuple(findings)
+    if not told:
+        return _missing("There is nothing to tell.")
+    lines = []
+    for finding in told:
+        advice = finding.advice.text(us) if finding.advice else ""
+        lines.append(f"{finding.verdict} {finding.statement.text(us)} {advice}".rstrip())
+    return Shown(
+        "".join(markup.finding_html(finding, us) for finding in told), "\n".join(lines), tuple(numbers_in(*told))
+    )
+
+
+def situations(plan: Plan, us: bool = False) -> Shown:
+    """The verdicts of a plan as it is written and in each of its situations; a sentence where it has none."""
+    table = answers_to(plan).side_by_side
+    return _missing("The plan has no situations.") if table is None else Shown(table.html(us), table.text(us))
 
 
 def _missing(text: str) -> Shown:

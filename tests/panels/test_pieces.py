@@ -4,19 +4,24 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
+from tests.examples import example as example_plan
 from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.static_page import Page, Picture
+from vanwater.answers.situations import AS_WRITTEN
+from vanwater.panels.pieces import Picture, Pieces, situations
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
 BARE = Plan.of({"van": {"name": "empty"}, "household": {"people": 2}})
 
 
+def pieces_of(plan: Plan, question: str = "stay", us: bool | None = None) -> Pieces:
+    return Pieces(QUESTIONS[question].ask(plan), plan.us if us is None else us)
+
+
 @pytest.mark.parametrize("question", list(QUESTIONS))
 def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFile, question: str) -> None:
-    page = Page(example, question)
-    assert page.us is (example.plan.van.units == "us")
+    page = pieces_of(example.plan, question)
     pieces = [page.verdict(), page.findings(), page.sums(), page.assumptions(), page.cautions()]
     pieces += [page.table(table.key) for table in page.answer.tables]
     for piece in pieces:
@@ -32,7 +37,7 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
 
 
 def test_findings_of_one_subject_can_be_told_alone(family: PlanFile) -> None:
-    page = Page(family, "ratings")
+    page = pieces_of(family.plan, "ratings")
     told = repr(page.findings("pipes", "pieces"))
     wanted = [one for one in page.answer.findings if one.key.split(".")[1] in ("pipes", "pieces")]
     assert wanted
@@ -43,19 +48,38 @@ def test_findings_of_one_subject_can_be_told_alone(family: PlanFile) -> None:
 
 
 def test_units_can_be_chosen(family: PlanFile) -> None:
-    assert "gal" not in repr(Page(family).table("uses"))
-    assert "gal" in repr(Page(family, us=True).table("uses"))
+    assert "gal" not in repr(pieces_of(family.plan).table("uses"))
+    assert "gal" in repr(pieces_of(family.plan.read_in(True), us=True).table("uses"))
 
 
 def test_every_sum_unfolds(family: PlanFile) -> None:
-    page = Page(family)
+    page = pieces_of(family.plan)
     told = by_key(numbers_in(page.answer.verdict, *page.answer.findings))
     assert page.sums().html.count("<details>") == len(told) > 3
     assert "V / q" in page.sums().html
 
 
 def test_what_is_not_decided_is_said_in_place() -> None:
-    page = Page(BARE)
+    page = pieces_of(BARE)
     assert repr(page.chart("stores")) == "There is nothing to draw yet."
     assert repr(page.table("uses")) == "This is not decided yet."
     assert "not decided" in repr(page.findings())
+
+
+@pytest.mark.parametrize("name", ["family-winter", "long-stay-dry-toilet"])
+def test_situations_are_told_side_by_side(name: str) -> None:
+    plan = example_plan(name)
+    text = situations(plan).text
+    assert all(situation in text for situation in plan.situations) and AS_WRITTEN in text
+
+
+def test_a_plan_without_situations_says_so() -> None:
+    assert situations(BARE).text == "The plan has no situations."
+
+
+def test_each_piece_knows_the_numbers_that_it_shows(family: PlanFile) -> None:
+    page = pieces_of(family.plan)
+    assert "stay.days" in by_key(page.verdict().numbers)
+    assert "tank.fresh.usable" in by_key(page.table("stores").numbers)
+    assert "use.shower.fresh_a_day" in by_key(page.chart("uses").numbers)
+    assert {"stay.days", "household.days_wanted"} <= by_key(page.sums().numbers).keys()

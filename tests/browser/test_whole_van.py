@@ -1,0 +1,87 @@
+"""The whole van on one page in a real JupyterLab: a slider moves picture, numbers and findings together."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.browser.test_planner import WAIT, _idle, _panel_in_sight, _run, _until, lab  # noqa: F401 - lab is a fixture
+from vanwater.answers.questions import answers_to
+from vanwater.plan.file import read
+from vanwater.plan.tables import resource
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+pytestmark = pytest.mark.browser
+
+NOTEBOOK = "00_the_whole_van.ipynb"
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the notebook and a plan of its own."""
+    folder = tmp_path_factory.mktemp("whole")
+    shutil.copyfile(resource("notebooks", NOTEBOOK), folder / NOTEBOOK)
+    shutil.copyfile(resource("data", "plans", "family-winter.toml"), folder / "van.toml")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def page(chromium: Browser, lab: str) -> Iterator[Page]:  # noqa: F811
+    """The notebook, run, the van in sight."""
+    page = chromium.new_page(viewport={"width": 1280, "height": 800})
+    page.goto(f"{lab}/lab/tree/{NOTEBOOK}?reset")
+    _idle(page)
+    _run(page)
+    _panel_in_sight(page)
+    yield page
+    page.close()
+
+
+def tiles(page: Page) -> str:
+    return page.locator(".vw-strip").inner_text()
+
+
+def test_a_slider_moves_picture_numbers_and_findings(page: Page, folder: Path) -> None:
+    plan = read(folder / "van.toml").plan
+    saved = answers_to(plan).numbers["stay.days"].amount.text(False)
+    assert _until(lambda: saved in tiles(page))
+    page.locator(".vw-control", has_text="people who live in the van").locator(".noUi-handle").focus()
+    page.keyboard.press("ArrowRight")
+    more = answers_to(plan.changed({"household.people": 5}))
+    days = more.numbers["stay.days"].amount.text(False)
+    assert days != saved
+    assert _until(lambda: days in tiles(page))
+    title = page.locator("svg[data-chart=stores]").get_attribute("aria-label") or ""
+    assert days in title
+    wanted = next(finding for finding in more.findings if finding.key == "stay.days")
+    page.locator(".vw-finding", has_text=wanted.statement.text()).first.wait_for(timeout=WAIT)
+
+
+@pytest.mark.parametrize("width", [1280, 1000])
+def test_picture_and_knobs_are_large_enough_and_nothing_is_cut(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 800})
+    picture = page.locator(".vw-panel svg[data-chart]")
+    assert _until(lambda: (picture.bounding_box() or {"width": 0})["width"] > 420)
+    frame = page.locator(".vw-panel").bounding_box()
+    assert frame is not None and frame["x"] + frame["width"] <= width
+    cut = page.locator(".vw-panel").evaluate(
+        """panel => [...panel.querySelectorAll('.vw-tile b, .vw-big, .vw-label i, button')]
+            .filter(one => one.offsetParent && one.scrollWidth > one.clientWidth + 1)
+            .filter(one => getComputedStyle(one).display !== 'inline')
+            .map(one => one.textContent)"""
+    )
+    assert cut == []
+
+
+def test_another_picture_and_another_part_are_one_press_away(page: Page) -> None:
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.locator(".vw-tabs").get_by_role("button", name="Frost").click()
+    page.locator("svg[data-chart=freezing]").wait_for(timeout=WAIT)
+    page.get_by_role("button", name="tanks").click()
+    page.locator(".vw-sizes", has_text="payload left").first.wait_for(timeout=WAIT)

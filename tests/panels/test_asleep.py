@@ -1,0 +1,22 @@
+from __future__ import annotations
+
+from vanwater.panels.asleep import ASLEEP_STYLE, asleep
+from vanwater.panels.bench import Bench
+from vanwater.panels.style import STYLE
+from vanwater.plan.file import PlanFile
+
+
+def test_a_page_without_a_kernel_says_what_to_run(family: PlanFile) -> None:
+    bench = Bench(family)
+    sentence = asleep(bench, "Days off-grid")
+    assert (
+        repr(sentence) == "Days off-grid: run this notebook to move the sliders (in JupyterLab: Run > Run All Cells)."
+    )
+    bench.choose("ski week")
+    bench.set("household.people", 3)
+    assert "not saved: situation ski week; household, people who live in the van: 4 → 3." in repr(sentence)
+
+
+def test_it_is_hidden_beside_a_live_panel_alone() -> None:
+    assert ASLEEP_STYLE in STYLE
+    assert ":has(.vw-panel)" in ASLEEP_STYLE

@@ -1,0 +1,51 @@
+"""What stands in the place of a panel while no kernel moves it: a sentence that the live panel hides."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable
+
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import plain
+from vanwater.panels.bench import Bench
+from vanwater.panels.live import Live
+from vanwater.panels.pieces import Shown
+
+__all__ = ["ASLEEP_STYLE", "asleep"]
+
+ASLEEP_STYLE = ".jp-OutputArea:has(.vw-panel) .vw-asleep{display:none}"
+
+_HIDES = (
+    "<style>.jp-OutputArea-child:has(.vw-asleep)+.jp-OutputArea-child"
+    ">.jp-OutputArea-output.jupyter-widgets:not(:has(*)){display:none}</style>"
+)
+"""Hides what a page says of a widget that it does not find: the sentence says what to do."""
+
+
+def asleep(bench: Bench, title: str) -> Live:
+    """A sentence for a page without a kernel: what to run, and with which changes the cells beside it stand.
+
+    Parameters
+    ----------
+    bench : Bench
+        Whose panel it stands for.
+    title : str
+        What the panel is about.
+
+    Returns
+    -------
+    Live
+        Hidden where the panel lives.
+    """
+
+    def told(ask: Callable[[str], Answer]) -> Shown:  # noqa: ARG001 - it asks nothing
+        words = f"{title}: run this notebook to move the sliders (in JupyterLab: Run > Run All Cells)."
+        moved = bench.changes
+        there = bench.state.situation
+        if there:
+            moved = (f"situation {there}", *moved)
+        if moved:
+            words += f" The cells stand with what was moved last, which is not saved: {'; '.join(moved)}."
+        return Shown(f'{_HIDES}<p class="vw-asleep"><i>{html.escape(plain(words, "terminal"))}</i></p>', words)
+
+    return Live(bench, told)

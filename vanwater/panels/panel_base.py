@@ -1,0 +1,112 @@
+"""What every live panel has: the bench, the bar above, the files below, its picture and its findings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from vanwater.answers.core.chart import Chart
+from vanwater.answers.core.statement import plain
+from vanwater.figures.drawing import drawing
+from vanwater.panels.asleep import asleep
+from vanwater.panels.bench import Bench
+from vanwater.panels.bench_bar import BenchBar
+from vanwater.panels.cells import Place, again, place_now, show_widget
+from vanwater.panels.comparison import beside
+from vanwater.panels.findings import Findings
+from vanwater.panels.guard import guarded
+from vanwater.panels.plan_files import PlanFiles
+
+__all__ = ["PanelBase"]
+
+_HEIGHT = 300.0
+"""Points of a picture with curves."""
+
+
+class PanelBase:
+    """What every live panel has.
+
+    Parameters
+    ----------
+    bench : Bench
+        Whose plan it is.
+    title : str
+        What it is about.
+    wide : float
+        Points of its picture's sheet.
+    """
+
+    def __init__(self, bench: Bench, title: str, wide: float) -> None:
+        self.bench, self._title, self._wide = bench, title, wide
+        self._place: Place = ("", "")
+        self.bar = BenchBar(bench, self)
+        self.verdict, self.picture = widgets.HTML(), widgets.HTML()
+        self.picture.add_class("vw-chart")
+        self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
+        self.missing = widgets.HTML(layout={"display": "none"})
+        self.findings = Findings(bench.us)
+        self.files = PlanFiles(bench)
+        self._aside: list[Any] = []  # what turns grey while the plan is impossible
+        self._show = guarded(self._follow, self._failed, self._name)
+        self.widget: Any = None
+
+    def moved(self) -> None:
+        """Let controls and bar stand where the bench stands."""
+        self.bar.moved()
+
+    def refresh(self) -> None:
+        """Show how the bench stands now."""
+        self._show()
+
+    def loaded(self) -> None:
+        """Begin anew with another plan."""
+        self.bar.loaded()
+        self.findings.us = self.bench.us
+
+    def gone(self, place: Place) -> None:
+        """Leave the bench when its cell runs again."""
+        if again(self._place, place):
+            self.bench.leave(self)
+
+    def _follow(self) -> None:
+        raise TypeError(f"{type(self).__name__} shows nothing")
+
+    def _failed(self, message: str) -> None:
+        """Keep what was shown, grey, below why there is nothing newer."""
+        self.verdict.value = self._headed(message)
+        self.files.collapsible.refresh()
+        for aside in self._aside:
+            aside.add_class("vw-stale")
+
+    def _sound(self) -> None:
+        """What is shown is of now."""
+        for aside in self._aside:
+            aside.remove_class("vw-stale")
+
+    def _headed(self, inside: str) -> str:
+        """What stands on top."""
+        return f'<div class="vw-verdict">{inside}</div>'
+
+    def _name(self, address: str) -> str:
+        """What people call a field that is refused; empty where none is meant that a hand has set."""
+        return self.bench.field(address).name if address in self.bench.values else ""
+
+    def _drawn(self, chart: Chart | None, saved: Chart | None) -> str:
+        """A picture, the saved plan's curves faintly behind its own."""
+        if chart is None:
+            return "<p>There is nothing to draw yet.</p>"
+        height = None if chart.bars else _HEIGHT
+        return drawing(beside(chart, saved), self.bench.us, self._wide, height, hover=True)
+
+    def _changed(self) -> str:
+        """What a hand has changed, and what moves less than it seems to, as HTML; empty for nothing."""
+        listed = plain("; ".join(self.bench.changes), "html")
+        capped = "".join(f" {plain(why, 'html')}" for why in self.bench.capped)
+        return f'<span title="{listed}">Changed: {listed}</span>{capped}' if listed else ""
+
+    def _ipython_display_(self) -> None:
+        """Be shown in a cell, live; where no kernel runs a sentence stands in its place."""
+        self._place = place_now()
+        asleep(self.bench, self._title)._ipython_display_()
+        show_widget(self.widget)
