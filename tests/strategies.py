@@ -32,7 +32,7 @@ from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
-from vanwater.plan.winter import Body, Face, Frost, Pad, Readings
+from vanwater.plan.winter import Body, Face, Frost, Pad, Readings, Water
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
 
 Raw = dict[str, Any]
@@ -537,6 +537,7 @@ def plans(draw: Draw) -> Raw:
         ("site", sites()),
         ("frost", frosts()),
         ("body", bodies()),
+        ("water", some(fields(Water, drained=st.sampled_from((False, False, True))))),
         ("battery", batteries()),
         ("inverter", inverters()),
         ("day", days()),

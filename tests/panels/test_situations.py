@@ -15,7 +15,7 @@ FAMILY = read(PLANS / "family-winter.toml")
 
 def test_the_panel_is_that_of_the_situation_that_is_chosen() -> None:
     shown = Situations(FAMILY, "stay")
-    assert shown.chooser.options == (AS_WRITTEN, "ski week", "autumn half-term", "summer lake")
+    assert shown.chooser.options == (AS_WRITTEN, "ski week", "autumn half-term", "summer lake", "laid up")
     assert shown.panel.writing.file is not None
     for name in FAMILY.plan.situations:
         shown.chooser.value = name

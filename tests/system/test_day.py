@@ -110,3 +110,11 @@ def test_pads_take_from_what_feeds_them_in_its_states_alone() -> None:
 def test_a_use_draws_from_the_heater_on_its_way() -> None:
     assert heater_of(FAMILY, "shower") == "heater"
     assert heater_of(FAMILY.changed({"heaters": {}, "runs": {}}), "shower") == ""
+
+
+def test_a_drained_van_heats_and_pumps_nothing() -> None:
+    plan = example("family-winter").in_situation("laid up")
+    closed(plan)
+    kinds = {consumer.kind for consumer, _ in day(plan).of()}
+    assert kinds == {"loads"}
+    assert not day(plan).charges or all(np.all(day(plan).charged(one) == 0.0) for one in day(plan).charges)

@@ -30,7 +30,7 @@ from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, 
 from vanwater.plan.tanks import Tank
 from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
-from vanwater.plan.winter import Body, Frost, Pad
+from vanwater.plan.winter import Body, Frost, Pad, Water
 from vanwater.quantities import errors_in
 
 __all__ = ["Plan"]
@@ -62,6 +62,7 @@ class Plan(Part):
     outlets: dict[Name, Outlet] = asked("where the water leaves", {})
     together: dict[Name, Together] = asked("outlets that are open together", {})
     frost: Frost = asked("the cold that it is planned for", Frost())
+    water: Water = asked("its water as a whole", Water())
     body: Body = asked("the van's body: how fast its room cools without heat", Body())
     pads: dict[Name, Pad] = asked("heating pads on tanks", {})
     day: Day = asked("how the hours of a day are spent", Day())
@@ -74,7 +75,6 @@ class Plan(Part):
     cables: dict[Name, Cable] = asked("cables from the battery", {})
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
-
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 

@@ -48,6 +48,7 @@ Stores, heat and weight
     van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside
     exposed            hoses and pipes in the cold
+    draining           what draining leaves behind, by heights, drains and check valves
     icing              how much ice blocks, how much endangers a wall
     pads               heating pads: heat into the water, energy from the battery
     water_temperature  how warm a tank's water is while one lives on it, and what a way draws

@@ -176,10 +176,11 @@ def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
     for name in plan.appliances:
         yield _appliance(batch, hours, name)
     moves = moved(batch)
-    for name in plan.heaters:
+    for name in () if plan.water.drained else plan.heaters:
         yield from _heater(batch, hours, name, heats(batch, moves, name))
     yield from pads_of_day(batch).consumers
-    pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else np.full(len(batch), np.nan)
+    unsaid = np.full(len(batch), 0.0 if plan.water.drained else np.nan)
+    pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else unsaid
     power = _spread(pumped * pump_energy(batch), hours, OCCUPIED)
     yield Consumer(kind="pump", name="", label="pump", power=_fed("battery", power))
     if plan.inverter is not None:

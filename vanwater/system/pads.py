@@ -61,7 +61,9 @@ class PadHeat:
 
 
 def pads_of(plan: Plan) -> dict[str, tuple[str, ...]]:
-    """Names of the pads of each tank that has one, in the order of the tanks."""
+    """Names of the pads of each tank that has one, in the order of the tanks; none in a drained van."""
+    if plan.water.drained:
+        return {}
     by_tank = {tank: tuple(name for name, pad in plan.pads.items() if pad.tank == tank) for tank in plan.tanks}
     return {tank: pads for tank, pads in by_tank.items() if pads}
 

@@ -15,6 +15,7 @@ from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import bank_temperature, nominal_volts
+from vanwater.system.hours import hours_of
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
@@ -48,7 +49,7 @@ class Bank:
     cold : array, shape (rows,)
         Share of that which is left at the temperature where it stands; 1 where its cells are not said [-].
     temperature : array, shape (rows,)
-        Temperature there while the van is parked [K].
+        Temperature there while the van is parked; in the longest of its states, where it never is [K].
     """
 
     volts: Array
@@ -74,7 +75,9 @@ def bank_of(batch: Batch) -> Bank | None:
     battery = batch.plan.battery
     if battery is None:
         return None
-    temperature, cold = bank_temperature(batch)[0], np.ones(len(batch))
+    hours, cold = hours_of(batch), np.ones(len(batch))
+    most = np.where(hours[0] > 0.0, 0, np.argmax(hours, axis=0))
+    temperature = np.take_along_axis(bank_temperature(batch), most[None], axis=0)[0]
     if battery.chemistry is not None:
         cells = chemistries()[battery.chemistry]
         warm = np.maximum(temperature, FREEZING_POINT) if battery.heated is not None else temperature

@@ -182,8 +182,10 @@ def stores(batch: Batch) -> tuple[Store, ...]:
     Returns
     -------
     tuple of Store
-        Tanks of one kind that no use names act as one.
+        Tanks of one kind that no use names act as one; none in a drained van.
     """
+    if batch.plan.water.drained:
+        return ()
     return tuple(
         Store(
             group.name,
@@ -206,7 +208,7 @@ def moved(batch: Batch) -> Mapping[str, Moved]:
     Returns
     -------
     mapping of str to Moved
-        By use.
+        By use; nothing is done in a drained van.
     """
     return batch.once("moved", lambda: _moved(batch))
 
@@ -224,7 +226,7 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
         drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
         source, sink = source_of(plan, drawn), sink_of(plan, use.to)
         by_use[name] = Moved(
-            events=batch.number(f"{at}.a_day") * habits,
+            events=0.0 * habits if plan.water.drained else batch.number(f"{at}.a_day") * habits,
             persons=people if use.per == "person" else np.ones_like(people),
             each=batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
             hot_content=hot_content(batch, name),

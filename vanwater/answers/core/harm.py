@@ -62,6 +62,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "outlets.*.volts",
         "power.battery.charging",
         "power.battery.frozen",
+        "frost.drained.*",  # what draining leaves behind bursts
         "pump_starts.*.hammer",
         "weight.sides",
         "mains.*.*.starts",
@@ -101,6 +102,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "frost.*.bore",
         "frost.heating_off",  # a what-if: what blocks indoors once the heating is off
         "frost.*.heating_off",
+        "frost.drained.heights",
         "frost.warm",
         "hot_water.*.enough",
         "hot_water.*.warms.*",

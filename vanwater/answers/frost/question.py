@@ -5,6 +5,7 @@ from __future__ import annotations
 from vanwater.answers.core.cautions import (
     ANTIFREEZE,
     BLOW_OUT,
+    DRAINED,
     ESTIMATE,
     FROST,
     FROZEN_FILTER,
@@ -27,7 +28,7 @@ QUESTION = Question[Frost](
     charts={"freezing": hours_to_freeze, "faces": heat_by_face},
     fits=fits,
     controls=controls,
-    cautions=(PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
+    cautions=(DRAINED, PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
     worked={
         "tank heat loss at hold temperature, parked": (
             Compared("heat loss of the tank, parked", "tank.fresh.heat_loss.parked"),

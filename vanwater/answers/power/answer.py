@@ -78,6 +78,7 @@ def power(plan: Plan) -> Power:
         decided=balance is not None,
         findings=worst_first(findings),
         make_tables=partial(_tables, balance, drops, fuels),
+        make_numbers=lambda: (balance.days,) if balance is not None else (),
         assumptions=tuple(_assumptions(plan)) if balance is not None else (),
         balance=balance,
         cables=drops,

@@ -15,11 +15,11 @@ from vanwater.physics import battery as cells_of
 from vanwater.physics import electric
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.chemistry import Chemistry, chemistries
-from vanwater.plan.day import STATES
 from vanwater.plan.model import Plan
 from vanwater.quantities import DAY, SHARE, TEMPERATURE, Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import bank_temperature
+from vanwater.system.hours import hours_of
 from vanwater.system.power import bank_of, electric_path
 
 __all__ = ["battery_findings", "idle_finding"]
@@ -57,8 +57,8 @@ def battery_findings(batch: Batch) -> Iterator[Finding]:
 
 def _coldest(batch: Batch) -> Number:
     """The coldest that the battery gets in any state that has hours."""
-    hours = np.array([batch.number(f"day.{state}")[0] > 0.0 if state != "parked" else True for state in STATES])
-    temperature: Array = bank_temperature(batch)[hours].min(axis=0)
+    spent = hours_of(batch)[:, 0] > 0.0
+    temperature: Array = bank_temperature(batch)[spent].min(axis=0)
     return stated(
         "coldest of the battery",
         temperature,
@@ -71,7 +71,9 @@ def _coldest(batch: Batch) -> Number:
 
 def _charges(plan: Plan) -> bool:
     assert plan.battery is not None
-    return plan.battery.charging > 0.0 or bool(plan.sun or plan.alternator or plan.shore)
+    said, hours = bool(plan.own.get("day")), plan.day
+    road, socket = (spent > 0.0 or not said for spent in (hours.driving, hours.shore))
+    return plan.battery.charging > 0.0 or bool(plan.sun or (plan.alternator and road) or (plan.shore and socket))
 
 
 def _charged_in_frost(batch: Batch) -> Iterator[Finding]:
@@ -107,7 +109,9 @@ def _charged_in_frost(batch: Batch) -> Iterator[Finding]:
         ),
         value=coldest.amount,
         limit=FREEZING.amount,
-        change=say("Take a battery that heats itself and bars charging in the cold, or put it where it stays warm."),
+        change=say("Part it from panels and chargers at half to two thirds of its charge, or take it where it is warm.")
+        if plan.water.drained
+        else say("Take a battery that heats itself and bars charging in the cold, or put it where it stays warm."),
         address="battery.beside",
         source="data sheets of lithium cells, from memory; common practice",
         bound="at least",
@@ -118,7 +122,8 @@ def _at_current(batch: Batch, cells: Chemistry) -> Iterator[Finding]:
     """How much of its charge the battery gives at the current of the strongest heater."""
     plan, bank = batch.plan, bank_of(batch)
     assert bank is not None
-    hanging = {name: heater for name, heater in plan.heaters.items() if heater.source in ("inverter", "battery")}
+    working = {} if plan.water.drained else plan.heaters
+    hanging = {name: heater for name, heater in working.items() if heater.source in ("inverter", "battery")}
     currents = {}
     for name, heater in hanging.items():
         if heater.power is not None:

@@ -14,6 +14,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[PumpStarts](
     key="pump_starts",
+    wet=True,
     title="Pump starts and accumulator",
     label="Pump",
     answer=pump_starts,

@@ -23,6 +23,7 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
 from vanwater.answers.stay.findings import stay_findings, unreached
+from vanwater.answers.stay.laid_up import laid_up_findings, laid_up_verdict
 from vanwater.answers.stay.remedies import OnTheWay, on_the_way
 from vanwater.answers.stay.stores import StoreDays, UseADay, ended
 from vanwater.plan.model import Plan
@@ -93,10 +94,14 @@ def _stay(plan: Plan) -> Stay:
     decided = any(np.isfinite(store.days.likely) for store in days.stores)
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
     return Stay(
-        verdict=_verdict(days),
-        decided=any(not np.isnan(one.stay.likely) for one in (days, *days.with_habits.values())),
+        verdict=laid_up_verdict(days) if plan.water.drained else _verdict(days),
+        decided=plan.water.drained or any(not np.isnan(one.stay.likely) for one in (days, *days.with_habits.values())),
         make_tables=partial(_tables, days, lengthened),
-        findings=worst_first(stay_findings(plan, batch, days, lengthened, off_level)),
+        findings=worst_first(
+            laid_up_findings(plan, days)
+            if plan.water.drained
+            else stay_findings(plan, batch, days, lengthened, off_level)
+        ),
         make_numbers=partial(numbers_of, days),
         assumptions=(*_assumptions(batch, unsure), *slope_assumptions(plan), *unreached(batch)),
         days=days.stay,
