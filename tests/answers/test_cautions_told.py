@@ -53,7 +53,7 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "warm": {"frost.design_cold": "5 °C", "frost.mean_cold": "8 °C"},
     "inside": INSIDE,
     "no container": {"tanks.urine container": None},
-    "laid up": {"water": {"drained": True}},
+    "laid up": {"water.drained": True},
     "us": {"van.units": "us", "heaters.heater.source": "engine"},
 }
 BY_HAND = {
