@@ -10,7 +10,8 @@ from tests.examples import NAMES, example
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
-from vanwater.system.day import FEEDERS, Day, day_of, pads_of_day
+from vanwater.system.day import FEEDERS, Day, day_of, direct, pads_of_day
+from vanwater.system.hot_water_day import hot_water_day
 from vanwater.system.hot_water_demand import heater_of
 
 FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "inverter.cable": "98 %", "day": None})
@@ -118,3 +119,48 @@ def test_a_drained_van_heats_and_pumps_nothing() -> None:
     kinds = {consumer.kind for consumer, _ in day(plan).of()}
     assert kinds == {"loads"}
     assert not day(plan).charges or all(np.all(day(plan).charged(one) == 0.0) for one in day(plan).charges)
+
+
+SUNNY = {"heaters.heater.when": "sun", "sun": {"panels": "600 W", "full_sun": "4 h"}}
+
+
+def test_what_the_sun_heats_at_once_does_not_go_through_the_battery() -> None:
+    plan = FAMILY.changed(SUNNY)
+    closed(plan)
+    told, batch = day(plan), Batch(plan)
+    at_once = direct(batch, told.hours, told.consumers)[0]
+    taken = (energy(plan, "hot water") + energy(plan, "standing")) / 24
+    element = 1200 / 0.91 / 0.98
+    assert at_once == pytest.approx(taken * (600 * 4 / 6) / element)
+    (sun,) = (told.charged(charge)[0] for charge in told.charges if charge.key == "sun")
+    stored = 0.95
+    assert sun == pytest.approx(stored * (600 * 4 / 24 - at_once) + at_once)
+
+
+def test_panels_that_carry_the_element_carry_all_of_it_and_never_more_than_they_give() -> None:
+    small = {**SUNNY, "heaters.heater.power": "150 W"}
+    for full_sun in ("0.1 h", "1 h", "4 h"):
+        plan = FAMILY.changed({**small, "sun.full_sun": full_sun})
+        told = day(plan)
+        at_once = direct(Batch(plan), told.hours, told.consumers)[0]
+        taken = (energy(plan, "hot water") + energy(plan, "standing")) / 24
+        assert at_once <= min(taken, 600 * float(full_sun[:-2]) / 24) * (1 + 1e-12)
+    assert at_once == pytest.approx(taken)
+
+
+def test_one_that_is_heated_by_the_sun_takes_what_its_day_takes() -> None:
+    """The day of its water and the day of the battery are one picture."""
+    plan = FAMILY.changed(SUNNY)
+    followed = hot_water_day(Batch(plan), "heater")
+    assert followed is not None
+    both = (energy(plan, "hot water") + energy(plan, "standing")) * 0.91 * 0.98 * 3600.0
+    assert both == pytest.approx(followed.drawn[0] + followed.lost[0], rel=1e-9)
+
+
+@pytest.mark.parametrize("source", ["gas", "diesel", "engine"])
+def test_the_sun_heats_what_lives_on_the_battery_alone(source: str) -> None:
+    changed = {"heaters.heater.source": source, "heaters.heater.volts": None, "day": {"driving": "2 h"}}
+    told = day(FAMILY.changed(changed))
+    sunny = day(FAMILY.changed({**changed, "heaters.heater.when": "sun"}))
+    for one, other in zip(told.consumers, sunny.consumers, strict=True):
+        assert np.array_equal(one.power, other.power)

@@ -119,3 +119,25 @@ def test_no_day_without_power_store_or_draw() -> None:
         {f"uses.{name}.a_day": 0.0 for name in FAMILY.uses},
     ):
         assert hot_water_day(Batch(FAMILY.changed(changes, si=True)), "heater") is None
+
+
+def test_one_that_is_heated_by_the_sun_is_hot_at_noon_and_gives_what_is_left_of_it() -> None:
+    plan = FAMILY.changed({"heaters.heater.when": "sun"})
+    sunny, own = hot_water_day(Batch(plan), "heater"), followed()
+    assert sunny is not None
+    np.testing.assert_allclose(sunny.heated, sunny.drawn + sunny.lost + sunny.stored, rtol=1e-9)
+    after_noon = (sunny.time[0] > 14 * 3600.0) & (sunny.time[0] < 15 * 3600.0)
+    assert np.all(sunny.top[0][after_noon] > FAMILY.heaters["heater"].set_point - 6.0)
+    assert sunny.short[0] > own.short[0] == 0.0
+    assert sunny.heated[0] < own.heated[0]
+    longer = FAMILY.changed({"heaters.heater.volume": "30 L", "heaters.heater.when": "sun"})
+    larger = hot_water_day(Batch(longer), "heater")
+    assert larger is not None and larger.short[0] < sunny.short[0]
+
+
+def test_the_sun_heats_in_its_own_hours_whatever_those_of_the_heater() -> None:
+    sunny = {HOURS: 3600.0, "heaters.heater.when": "sun"}
+    one, other = (
+        hot_water_day(Batch(FAMILY.changed({**sunny, HOURS: hours}, si=True)), "heater") for hours in (3600.0, 7200.0)
+    )
+    assert one is not None and other is not None and one.heated[0] == other.heated[0]

@@ -47,6 +47,11 @@ class Heater(Stocked):
         "heat it loses while it is on", 0.0
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
+    when: Literal["hours", "sun"] = asked(
+        "when it is heated: in its hours, before the draws of morning and evening, or while the sun charges, where it "
+        "lives on the battery",
+        "hours",
+    )
     left_hot: YesNo = asked(
         "whether it stands hot when its hours end, and cools until they begin again; else it is switched off before "
         "the last draw, and its heat drawn",
@@ -77,6 +82,19 @@ class Heater(Stocked):
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
     z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
+
+    @property
+    def by_the_sun(self) -> bool:
+        """Whether it is heated from the battery while the sun charges."""
+        return self.when == "sun" and self.source in ("inverter", "battery") and not self.as_it_flows
+
+    def capped(self, field: str) -> tuple[str, str] | None:
+        """Whether it is heated otherwise than a field says."""
+        if field == "when" and self.when == "sun" and not self.by_the_sun:
+            return "source", "only a store that lives on the battery is heated while the sun charges."
+        if field == "hours_on" and self.by_the_sun:
+            return "when", "it is heated while the sun charges."
+        return None
 
     @property
     def as_it_flows(self) -> bool:

@@ -42,6 +42,7 @@ Stores, heat and weight
     next_shower        how long until the next shower is warm
     hours              the hours of a day by the states of the van
     day                what each consumer takes in each of them, and from what
+    heat_a_day         heat that a heater gives and loses a day, by its own source and a second one
     charging           what puts energy back into the battery
     power              the battery as a bank, what a pump takes for the water
     surroundings       outside air with its wind, boxes, the heated room

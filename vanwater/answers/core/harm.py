@@ -132,6 +132,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "power.*.thin_air",
         "power.*.also",
         "power.*.pump",
+        "power.*.sun",
         "power.battery.rate",
         "pump_starts.*.precharge",
         "pump_starts.*.beside.*",

@@ -15,6 +15,7 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import limit, stated
 from vanwater.answers.power.balance import IN_WORDS, Balance, balance_of
 from vanwater.answers.power.battery import battery_findings, idle_finding
+from vanwater.answers.power.by_sun import by_sun_findings
 from vanwater.answers.power.cables import CableDrop, cable_drops, cable_findings
 from vanwater.answers.power.clashes import clash_findings
 from vanwater.answers.power.feeders import feeder_findings
@@ -69,6 +70,7 @@ def power(plan: Plan) -> Power:
         *fuel_findings(plan, fuels),
         *battery_findings(batch),
         *(idle_finding(balance) if balance is not None else ()),
+        *(by_sun_findings(balance) if balance is not None else ()),
         *feeder_findings(batch),
         *clash_findings(plan),
         *cable_findings(plan, drops),
