@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 
 from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.day import Day
-from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Inverter, Shore, Sun
+from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
@@ -540,6 +540,7 @@ def plans(draw: Draw) -> Raw:
         ("water", some(fields(Water, drained=st.sampled_from((False, False, True))))),
         ("battery", batteries()),
         ("inverter", inverters()),
+        ("converter", some(fields(Converter), ("volts",))),
         ("day", days()),
         ("sun", some(fields(Sun), ("panels", "full_sun"))),
         ("alternator", some(fields(Alternator), ("current",))),

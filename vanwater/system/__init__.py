@@ -43,6 +43,7 @@ Stores, heat and weight
     hours              the hours of a day by the states of the van
     day                what each consumer takes in each of them, and from what
     heat_a_day         heat that a heater gives and loses a day, by its own source and a second one
+    converter          what hangs behind a converter of other volts
     charging           what puts energy back into the battery
     power              the battery as a bank, what a pump takes for the water
     surroundings       outside air with its wind, boxes, the heated room

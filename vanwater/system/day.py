@@ -23,7 +23,7 @@ from vanwater.system.heat_a_day import HEATED_IN, also_heats, heats, lost_heat
 from vanwater.system.hot_water_day import SUNNY
 from vanwater.system.hours import OCCUPIED, hours_of
 from vanwater.system.pads import pad_draws
-from vanwater.system.power import electric_path, pump_energy
+from vanwater.system.power import electric_path, inverter_idle, pump_energy
 from vanwater.system.stores import Moved, moved
 
 __all__ = ["FEEDERS", "Consumer", "Day", "day_of", "direct", "pads_of_day"]
@@ -216,10 +216,9 @@ def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
     power = _spread(pumped * pump_energy(batch), hours, OCCUPIED)
     yield Consumer(kind="pump", name="", label="pump", power=_fed("battery", power))
     if plan.inverter is not None:
-        idle = electric.daily_energy(batch.number("inverter.idle"), batch.number("inverter.hours_on"))
-        yield Consumer(
-            kind="idle", name="", label="inverter idling", power=_behind_inverter(_spread(idle, hours, OCCUPIED), 1.0)
-        )
+        states = OCCUPIED if plan.inverter.switched == "by hand" else STATES
+        idle = _behind_inverter(_spread(inverter_idle(batch), hours, states), 1.0)
+        yield Consumer(kind="idle", name="", label="inverter idling", power=idle)
     if plan.battery is not None and plan.battery.heated is not None:
         yield _bank(batch, hours)
 

@@ -146,6 +146,14 @@ def test_the_inverter_idles_its_hours_away() -> None:
     assert "power.inverter.idle" not in keys({"inverter.hours_on": None})
 
 
+def test_an_inverter_that_is_always_on_is_told_what_switching_by_hand_spares() -> None:
+    told = finding("power.inverter.idle", {"inverter.switched": "always"})
+    assert told.verdict is Verdict.WATCH and told.gain is not None
+    spared = asked({"inverter.switched": "always"}).numbers["inverter.spared_by_hand"].likely
+    assert spared * 24 == pytest.approx(15 * (24 - 3 - 0.25))  # the heater's hours and the hob's
+    assert finding("power.inverter.idle", {"inverter.switched": "search"}).verdict is Verdict.FINE
+
+
 # --- cables ---------------------------------------------------------------------------------------------
 
 

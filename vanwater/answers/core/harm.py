@@ -131,6 +131,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "power.*.loss",
         "power.*.thin_air",
         "power.*.also",
+        "power.*.unlike",
         "power.*.pump",
         "power.*.sun",
         "power.battery.rate",

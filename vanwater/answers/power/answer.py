@@ -18,6 +18,7 @@ from vanwater.answers.power.battery import battery_findings, idle_finding
 from vanwater.answers.power.by_sun import by_sun_findings
 from vanwater.answers.power.cables import CableDrop, cable_drops, cable_findings
 from vanwater.answers.power.clashes import clash_findings
+from vanwater.answers.power.converter import converter_findings
 from vanwater.answers.power.feeders import feeder_findings
 from vanwater.answers.power.fuel import Burnt, burnt, fuel_findings
 from vanwater.answers.stay.answer import stay
@@ -74,6 +75,7 @@ def power(plan: Plan) -> Power:
         *feeder_findings(batch),
         *clash_findings(plan),
         *cable_findings(plan, drops),
+        *converter_findings(batch),
     )
     return Power(
         verdict=_verdict(balance),
