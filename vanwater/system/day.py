@@ -21,6 +21,7 @@ from vanwater.system.charging import Charge, bank_temperature, charges, sun_yiel
 from vanwater.system.heat import tank_heat
 from vanwater.system.heat_a_day import HEATED_IN, also_heats, heats, lost_heat
 from vanwater.system.hot_water_day import SUNNY
+from vanwater.system.hot_water_demand import hot_water_uses
 from vanwater.system.hours import OCCUPIED, hours_of
 from vanwater.system.pads import pad_draws
 from vanwater.system.power import electric_path, inverter_idle, pump_energy
@@ -225,7 +226,7 @@ def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
 
 def _drawn(move: Moved) -> Array:
     """Water of a use a day, what circulates counted [m³/s]."""
-    each = move.each + (move.hot_content + move.brought) * move.waiting
+    each = move.each + move.starting + (move.hot_content + move.brought) * move.waiting
     return np.asarray(each * move.events * move.persons)
 
 
@@ -252,15 +253,29 @@ def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Cons
             label=f"hot water by {plan.also}" if alone else f"hot water by {plan.also}, {name}",
             power=_heated(batch, name, plan.also, own, power),
         )
-    if plan.source in BURNERS and plan.draws > 0.0:
+    if plan.source in BURNERS and (plan.draws > 0.0 or plan.start_draws > 0.0):
         element = batch.number(f"{at}.power")
         share = np.divide(heat - given + lost, element, out=np.zeros_like(heat), where=element > 0.0)
+        burning = batch.number(f"{at}.draws") * np.minimum(share, 1.0) + _starts(batch, name)
         yield Consumer(
             kind="burner",
             name=name,
             label=f"burner of the {name}",
-            power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
+            power=_fed("battery", _spread(burning, hours, OCCUPIED)),
         )
+
+
+STARTS = 2.0
+"""How often a day the burner of a store starts, before morning and evening (common practice)."""
+
+
+def _starts(batch: Batch, name: str) -> Array:
+    """What a burner takes from the battery as it starts, as its mean over the day [W]."""
+    at, heater = f"heaters.{name}", batch.plan.heaters[name]
+    each = batch.number(f"{at}.start_draws") * batch.number(f"{at}.start_up")
+    if not heater.as_it_flows:
+        return np.asarray(each * STARTS / FULL_DAY)
+    return np.asarray(each * sum((use.a_day for use in hot_water_uses(batch, name)), np.zeros(len(batch))))
 
 
 def _heated(batch: Batch, name: str, source: str, element: Array, power: Array) -> Array:

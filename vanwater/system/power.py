@@ -248,7 +248,7 @@ def pump_energy(batch: Batch) -> Array:
         return thirstiest
     total, spent = nothing, nothing
     for use, move in moved(batch).items():
-        drawn = move.events * move.persons * (move.each + move.hot_content * move.waiting)
+        drawn = move.events * move.persons * (move.each + move.starting + move.hot_content * move.waiting)
         outlet = outlet_of(plan, use)
         total = total + drawn
         spent = spent + drawn * each.get(way_to(plan, outlet).pump if outlet else "", thirstiest)

@@ -302,6 +302,14 @@ def test_a_burner_takes_its_own_current_while_it_burns() -> None:
     assert burner.a_day.likely == pytest.approx(24 * heat / 1200)
 
 
+def test_a_glow_pin_takes_its_power_at_each_start() -> None:
+    glow = {**GAS, "heaters.heater.start_up": "3 min", "heaters.heater.start_draws": "120 W"}
+    balance = asked(glow).balance
+    assert balance is not None
+    burner = next(told for told in balance.taken if told.key[:2] == ("load", "burner"))
+    assert burner.a_day.likely * 24 == pytest.approx(2 * 120 * 3 / 60)  # morning and evening
+
+
 def test_thin_air_weakens_what_heats_as_the_water_flows() -> None:
     instant = {**GAS, "heaters.heater.least_flow": "2 L/min", "heaters.heater.power": "14 kW"}
     assert finding("power.heater.thin_air", instant).verdict is Verdict.WATCH  # the pass at 1800 m

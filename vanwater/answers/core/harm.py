@@ -125,6 +125,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.day",
         "hot_water.*.at_once.*",
         "hot_water.*.run_back",
+        "hot_water.*.start",
         "hot_water.*.valve",
         "hot_water.*.ring",
         "hot_water.*.use",
