@@ -120,7 +120,7 @@ def pads_of_day(batch: Batch) -> Day:
 
 def _pads(batch: Batch) -> Iterator[Consumer]:
     for name, (tank, feeder, power) in pad_draws(batch).items():
-        always = "" if tank_heat(batch, tank) is not None else ", always on"
+        always = "" if tank_heat(batch, tank) is not None else ", up to always on"
         yield Consumer(kind="pad", name=name, label=f"pad on {tank}{always}", power=_fed(feeder, power))
 
 

@@ -20,7 +20,7 @@ from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_ro
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
+from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, pads_on, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
 from vanwater.answers.stay.findings import stay_findings, unreached
 from vanwater.answers.stay.laid_up import laid_up_findings, laid_up_verdict
@@ -84,7 +84,7 @@ def stay(plan: Plan) -> Stay:
 
 
 def _stay(plan: Plan) -> Stay:
-    unsure = (habits(plan), RUN_OFF, LOADS, CHARGING)
+    unsure = (habits(plan), RUN_OFF, LOADS, CHARGING, *pads_on(plan))
     halved = [Row(f"half {name}", {f"uses.{name}.a_day": use.a_day / 2}) for name, use in plan.uses.items()]
     slopes = slope_rows(plan)
     batch = Batch(plan, [*low_and_high(unsure), *slopes, *halved])
