@@ -105,7 +105,7 @@ def _elements(plan: Plan) -> Iterator[Problem]:
     inverter, battery, converter = plan.inverter, plan.battery, plan.converter
     supplies = {
         "inverter": [inverter.volts] if inverter is not None and inverter.volts is not None else [],
-        "battery": [part.bank_volts for part in (battery,) if part] + [part.volts for part in (converter,) if part],
+        "battery": [battery.bank_volts, *([converter.volts] if converter is not None else [])] if battery else [],
     }
     for name, heater in plan.heaters.items():
         volts, known = heater.volts, supplies.get(heater.source, [])
