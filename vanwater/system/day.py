@@ -176,7 +176,11 @@ def direct(batch: Batch, hours: Array, consumers: Sequence[Consumer]) -> Array:
         element = batch.number(f"heaters.{name}.power")
         drawn = element / electric_path(batch, "inverter" if source == "inverter" else name, element)
         carried = np.minimum(yields * FULL_DAY / SUNNY / drawn, 1.0)
-        own = [one.power[:, 0] for one in consumers if one.name == name and one.kind in ("hot water", "standing")]
+        own = [
+            consumer.power[:, FEEDERS.index("battery")]
+            for consumer in consumers
+            if consumer.name == name and consumer.kind in ("hot water", "standing")
+        ]
         taken = np.sum(hours / FULL_DAY * np.sum(own, axis=0), axis=0) if own else nothing
         total = total + np.nan_to_num(taken * carried)
     return np.minimum(total, yields)

@@ -176,7 +176,7 @@ def _pieces(state: Draining) -> Iterator[Finding]:
     yield Finding(
         "frost.drained.pieces",
         Verdict.WATCH,
-        say("However well it drains, some water stays in {pieces}, and bursts them.", pieces=tuple(kept)),
+        say("However well it drains, some water stays in {pieces} and can burst them.", pieces=tuple(kept)),
         change=say(f"{'; '.join(todo)}.".capitalize()),
         address="water.drained",
         source="common practice",

@@ -17,13 +17,16 @@ from vanwater.system.batch import Batch
 from vanwater.system.hot_water_day import SUNNY, HotWaterDay, hot_water_day
 from vanwater.system.hot_water_demand import HeaterNumbers
 
-__all__ = ["CLOCK", "Day", "day_findings", "day_of"]
+__all__ = ["CLOCK", "NOON", "Day", "day_findings", "day_of"]
 
 CLOCK = (
     "Half of a day's hot water is drawn from 7:00 on, half from 19:00 on; half of the heater's hours go to each, and "
-    "begin so early that it is hot by then. One that is heated by the sun is on for the six hours around noon instead."
+    "begin so early that it is hot by then."
 )
 """The clock of a day in words (common practice)."""
+
+NOON = "What is heated by the sun is on for the six hours around noon instead."
+"""When one is on that is heated by the sun, in words (common practice)."""
 
 SUN = limit("hours in which the sun charges in earnest", SUNNY, HOURS, "common practice")
 """How long one is on that is heated by the sun."""
@@ -46,6 +49,8 @@ class Day:
     ----------
     followed : HotWaterDay
         The day along the rows.
+    by_the_sun : bool
+        Whether it is heated while the sun charges.
     heated, lost : Number
         Heat of its element, and what of it goes into the room.
     coldest, short : Number
@@ -55,6 +60,7 @@ class Day:
     """
 
     followed: HotWaterDay
+    by_the_sun: bool
     heated: Number
     lost: Number
     coldest: Number
@@ -114,7 +120,17 @@ def day_of(
             share = battery_share(batch, f"share of the battery that the {name} takes in a day", energy).keyed(
                 *own, "battery_share", pairs=pairs, least=0.0, digits=2
             )
-    return Day(followed=day, heated=heated, lost=lost, coldest=coldest, short=short, energy=energy, share=share)
+    sunny = batch.plan.heaters[name].by_the_sun
+    return Day(
+        followed=day,
+        by_the_sun=sunny,
+        heated=heated,
+        lost=lost,
+        coldest=coldest,
+        short=short,
+        energy=energy,
+        share=share,
+    )
 
 
 def _parts(day: HotWaterDay) -> Sequence[tuple[str, tuple[Array, Quantity]]]:
@@ -144,7 +160,7 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
     Finding
         Watched where much of the day's water comes colder than wanted.
     """
-    by_the_sun = plan.heaters[name].by_the_sun
+    by_the_sun = day.by_the_sun
     hours = SUN if by_the_sun else planned(plan, f"heaters.{name}.hours_on", HOURS)
     lacks = day.short.likely > _MUCH * float(day.followed.warm[0])
     takes = (
