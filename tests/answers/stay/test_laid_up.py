@@ -35,3 +35,9 @@ def test_without_a_battery_no_days_are_told_and_none_fail() -> None:
 def test_a_battery_that_nothing_empties_says_so() -> None:
     answer = QUESTION.ask(frosty(**LAID_UP | {"battery__other_loads": "0 Wh/day"}))
     assert "nothing empties the battery" in answer.verdict.text()
+
+
+def test_what_moves_nothing_in_a_laid_up_van_has_no_slider() -> None:
+    plan = frosty(**LAID_UP)
+    sliders = list(QUESTION.controls(plan, QUESTION.ask(plan)))
+    assert sliders == ["battery.charge", "battery.charging", "battery.other_loads", "household.days_wanted"]
