@@ -9,7 +9,7 @@ from tests.answers.frosty import frosty
 from tests.examples import NAMES, example
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
-from vanwater.system.batch import Batch
+from vanwater.system.batch import Batch, Row
 from vanwater.system.day import FEEDERS, Day, day_of, direct, pads_of_day
 from vanwater.system.hot_water_day import hot_water_day
 from vanwater.system.hot_water_demand import heater_of
@@ -164,3 +164,18 @@ def test_the_sun_heats_what_lives_on_the_battery_alone(source: str) -> None:
     sunny = day(FAMILY.changed({**changed, "heaters.heater.when": "sun"}))
     for one, other in zip(told.consumers, sunny.consumers, strict=True):
         assert np.array_equal(one.power, other.power)
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [{"sun.full_sun": 3600.0}, {"heaters.heater.power": 300.0}, {"inverter.idle": 30.0}, {"converter.efficiency": 0.7}],
+    ids=str,
+)
+def test_a_row_has_the_day_of_its_own_plan(changed: dict[str, float]) -> None:
+    small = {"pumps.pump.curve_volts": "24 V", "pumps.pump.volts": "24 V", "converter": {"volts": "24 V"}}
+    plan = FAMILY.changed({**SUNNY, **small, "inverter.switched": "search"})
+    row, own = day_of(Batch(plan, [Row("changed", changed)])), day(plan.changed(changed, si=True))
+    for along, alone in zip(row.consumers, own.consumers, strict=True):
+        np.testing.assert_allclose(along.power[..., 1], alone.power[..., 0], rtol=1e-12)
+    for along, alone in zip(row.charges, own.charges, strict=True):
+        assert row.charged(along)[1] == pytest.approx(own.charged(alone)[0], rel=1e-12)
