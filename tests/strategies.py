@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 
 from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.day import Day
-from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Inverter, Shore, Sun
+from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
@@ -32,7 +32,7 @@ from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
 from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
-from vanwater.plan.winter import Body, Face, Frost, Pad, Readings
+from vanwater.plan.winter import Body, Face, Frost, Pad, Readings, Water
 from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
 
 Raw = dict[str, Any]
@@ -537,8 +537,10 @@ def plans(draw: Draw) -> Raw:
         ("site", sites()),
         ("frost", frosts()),
         ("body", bodies()),
+        ("water", some(fields(Water, drained=st.sampled_from((False, False, True))))),
         ("battery", batteries()),
         ("inverter", inverters()),
+        ("converter", some(fields(Converter), ("volts",))),
         ("day", days()),
         ("sun", some(fields(Sun), ("panels", "full_sun"))),
         ("alternator", some(fields(Alternator), ("current",))),

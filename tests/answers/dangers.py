@@ -103,6 +103,7 @@ SOUND: dict[str, Any] = {
         )
     },
     "frost": {"design_cold": "-5 °C", "mean_cold": "-1 °C", "room": "18 °C"},
+    "water": {"drained": False},
     "pads": {
         "fresh pad": {"tank": "fresh", "power": "80 W", "protected_by": "level"},
         "grey pad": {"tank": "grey", "power": "80 W", "protected_by": "level", "fed": "engine"},

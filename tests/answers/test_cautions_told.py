@@ -52,6 +52,7 @@ VARIANTS: dict[str, dict[str, Any]] = {
     "warm": {"frost.design_cold": "5 °C", "frost.mean_cold": "8 °C"},
     "inside": INSIDE,
     "no container": {"tanks.urine container": None},
+    "laid up": {"water.drained": True},
     "us": {"van.units": "us", "heaters.heater.source": "engine"},
 }
 BY_HAND = {
@@ -66,6 +67,7 @@ RAISED: dict[str, tuple[str, str]] = {
     "gas heat": ("gas", "sound"),
     "diesel heat": ("diesel", "gas"),
     "engine heat": ("engine", "sound"),
+    "drained heater": ("laid up", "sound"),
     "element": ("sound", "gas"),
     "shock": ("sound", "battery"),
     "relief valve": ("gas", "cold"),

@@ -70,3 +70,9 @@ def test_readings_that_do_not_cool_are_refused(readings: dict[str, str], address
     (problem,) = caught.value.problems
     assert problem.address == address
     assert told in problem.message
+
+
+def test_water_is_drained_in_a_situation_of_its_own() -> None:
+    plan = Plan.of({**PLAN, "situations": {"laid up": {"water": {"drained": True}}}})
+    assert not plan.water.drained
+    assert plan.in_situation("laid up").water.drained

@@ -21,7 +21,10 @@ ALL = {
 def put(plan: Plan, at_socket: float = 0.0) -> dict[str, list[float]]:
     batch = Batch(plan)
     drawn = np.full((len(STATES), 1), at_socket)
-    return {charge.key: list(np.broadcast_to(charge.power, (len(STATES), 1))[:, 0]) for charge in charges(batch, drawn)}
+    return {
+        charge.key: list(np.broadcast_to(charge.power, (len(STATES), 1))[:, 0])
+        for charge in charges(batch, drawn, np.zeros(len(batch)))
+    }
 
 
 def test_each_source_charges_in_its_own_state() -> None:

@@ -9,8 +9,9 @@ from tests.answers.frosty import frosty
 from tests.examples import NAMES, example
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.model import Plan
-from vanwater.system.batch import Batch
-from vanwater.system.day import FEEDERS, Day, day_of, pads_of_day
+from vanwater.system.batch import Batch, Row
+from vanwater.system.day import FEEDERS, Day, day_of, direct, pads_of_day
+from vanwater.system.hot_water_day import hot_water_day
 from vanwater.system.hot_water_demand import heater_of
 
 FAMILY = example("family-winter").changed({"cables": {}, "appliances": {}, "inverter.cable": "98 %", "day": None})
@@ -110,3 +111,71 @@ def test_pads_take_from_what_feeds_them_in_its_states_alone() -> None:
 def test_a_use_draws_from_the_heater_on_its_way() -> None:
     assert heater_of(FAMILY, "shower") == "heater"
     assert heater_of(FAMILY.changed({"heaters": {}, "runs": {}}), "shower") == ""
+
+
+def test_a_drained_van_heats_and_pumps_nothing() -> None:
+    plan = example("family-winter").in_situation("laid up")
+    closed(plan)
+    kinds = {consumer.kind for consumer, _ in day(plan).of()}
+    assert kinds == {"loads"}
+    assert not day(plan).charges or all(np.all(day(plan).charged(one) == 0.0) for one in day(plan).charges)
+
+
+SUNNY = {"heaters.heater.when": "sun", "sun": {"panels": "600 W", "full_sun": "4 h"}}
+
+
+def test_what_the_sun_heats_at_once_does_not_go_through_the_battery() -> None:
+    plan = FAMILY.changed(SUNNY)
+    closed(plan)
+    told, batch = day(plan), Batch(plan)
+    at_once = direct(batch, told.hours, told.consumers)[0]
+    taken = (energy(plan, "hot water") + energy(plan, "standing")) / 24
+    element = 1200 / 0.91 / 0.98
+    assert at_once == pytest.approx(taken * (600 * 4 / 6) / element)
+    (sun,) = (told.charged(charge)[0] for charge in told.charges if charge.key == "sun")
+    stored = 0.95
+    assert sun == pytest.approx(stored * (600 * 4 / 24 - at_once) + at_once)
+
+
+def test_panels_that_carry_the_element_carry_all_of_it_and_never_more_than_they_give() -> None:
+    small = {**SUNNY, "heaters.heater.power": "150 W"}
+    for full_sun in ("0.1 h", "1 h", "4 h"):
+        plan = FAMILY.changed({**small, "sun.full_sun": full_sun})
+        told = day(plan)
+        at_once = direct(Batch(plan), told.hours, told.consumers)[0]
+        taken = (energy(plan, "hot water") + energy(plan, "standing")) / 24
+        assert at_once <= min(taken, 600 * float(full_sun[:-2]) / 24) * (1 + 1e-12)
+    assert at_once == pytest.approx(taken)
+
+
+def test_one_that_is_heated_by_the_sun_takes_what_its_day_takes() -> None:
+    """The day of its water and the day of the battery are one picture."""
+    plan = FAMILY.changed(SUNNY)
+    followed = hot_water_day(Batch(plan), "heater")
+    assert followed is not None
+    both = (energy(plan, "hot water") + energy(plan, "standing")) * 0.91 * 0.98 * 3600.0
+    assert both == pytest.approx(followed.drawn[0] + followed.lost[0], rel=1e-9)
+
+
+@pytest.mark.parametrize("source", ["gas", "diesel", "engine"])
+def test_the_sun_heats_what_lives_on_the_battery_alone(source: str) -> None:
+    changed = {"heaters.heater.source": source, "heaters.heater.volts": None, "day": {"driving": "2 h"}}
+    told = day(FAMILY.changed(changed))
+    sunny = day(FAMILY.changed({**changed, "heaters.heater.when": "sun"}))
+    for one, other in zip(told.consumers, sunny.consumers, strict=True):
+        assert np.array_equal(one.power, other.power)
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [{"sun.full_sun": 3600.0}, {"heaters.heater.power": 300.0}, {"inverter.idle": 30.0}, {"converter.efficiency": 0.7}],
+    ids=str,
+)
+def test_a_row_has_the_day_of_its_own_plan(changed: dict[str, float]) -> None:
+    small = {"pumps.pump.curve_volts": "24 V", "pumps.pump.volts": "24 V", "converter": {"volts": "24 V"}}
+    plan = FAMILY.changed({**SUNNY, **small, "inverter.switched": "search"})
+    row, own = day_of(Batch(plan, [Row("changed", changed)])), day(plan.changed(changed, si=True))
+    for along, alone in zip(row.consumers, own.consumers, strict=True):
+        np.testing.assert_allclose(along.power[..., 1], alone.power[..., 0], rtol=1e-12)
+    for along, alone in zip(row.charges, own.charges, strict=True):
+        assert row.charged(along)[1] == pytest.approx(own.charged(alone)[0], rel=1e-12)

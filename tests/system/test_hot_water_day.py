@@ -4,9 +4,12 @@ import numpy as np
 import pytest
 
 from tests.examples import example
+from vanwater.physics.heater import HEAT_OF_WATER
 from vanwater.system.batch import Batch, Row
+from vanwater.system.heat_a_day import heats
 from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
 from vanwater.system.hot_water_demand import heater_numbers, hot_water_a_day
+from vanwater.system.stores import moved
 
 FAMILY = example("family-winter")
 HOURS = "heaters.heater.hours_on"
@@ -119,3 +122,57 @@ def test_no_day_without_power_store_or_draw() -> None:
         {f"uses.{name}.a_day": 0.0 for name in FAMILY.uses},
     ):
         assert hot_water_day(Batch(FAMILY.changed(changes, si=True)), "heater") is None
+
+
+def test_one_that_is_heated_by_the_sun_is_hot_at_noon_and_gives_what_is_left_of_it() -> None:
+    plan = FAMILY.changed({"heaters.heater.when": "sun"})
+    sunny, own = hot_water_day(Batch(plan), "heater"), followed()
+    assert sunny is not None
+    np.testing.assert_allclose(sunny.heated, sunny.drawn + sunny.lost + sunny.stored, rtol=1e-9)
+    after_noon = (sunny.time[0] > 14 * 3600.0) & (sunny.time[0] < 15 * 3600.0)
+    assert np.all(sunny.top[0][after_noon] > FAMILY.heaters["heater"].set_point - 6.0)
+    assert sunny.short[0] > own.short[0] == 0.0
+    assert sunny.heated[0] < own.heated[0]
+    longer = FAMILY.changed({"heaters.heater.volume": "30 L", "heaters.heater.when": "sun"})
+    larger = hot_water_day(Batch(longer), "heater")
+    assert larger is not None and larger.short[0] < sunny.short[0]
+
+
+def test_the_sun_heats_in_its_own_hours_whatever_those_of_the_heater() -> None:
+    sunny = {HOURS: 3600.0, "heaters.heater.when": "sun"}
+    one, other = (
+        hot_water_day(Batch(FAMILY.changed({**sunny, HOURS: hours}, si=True)), "heater") for hours in (3600.0, 7200.0)
+    )
+    assert one is not None and other is not None and one.heated[0] == other.heated[0]
+
+
+@pytest.mark.parametrize(
+    ("draws", "each", "warm", "day"),
+    [(23, 0.015, 25.0, 0.345), (20, 0.105, 25.0, 2.100), (9, 1.63 / 9, 50.0, 1.63)],
+    ids=["3XS", "XXS", "very small usage"],
+)
+def test_a_published_day_of_draws_takes_its_reference_energy(draws: int, each: float, warm: float, day: float) -> None:
+    """Load profiles 3XS and XXS of Regulations (EU) 812/2013 and 814/2013, very small usage of 10 CFR 430 Appendix E.
+
+    Count and heat of the draws from memory; as the household draws them, half in the evening and half in the morning.
+    A heater of 30 L that is on all day gives all of it warm.
+    """
+    cold = 283.15
+    litres = each * 3.6e9 / (HEAT_OF_WATER * (warm + 273.15 - cold))
+    none = {f"uses.{name}.a_day": "0 a day" for name in FAMILY.uses}
+    tap = {"a_day": f"{draws} a day", "per": "van", "volume": f"{litres!r} L", "temperature": f"{warm!r} °C"}
+    plan = FAMILY.changed(
+        {
+            **none,
+            "uses.tap": {**tap, "outlet": "galley tap"},
+            "tanks.fresh.temperature": "10 °C",
+            "heaters.heater.hours_on": "24 h",
+            "heaters.heater.volume": "30 L",
+        }
+    )
+    batch = Batch(plan)
+    ran = hot_water_day(batch, "heater")
+    assert ran is not None
+    assert ran.drawn[0] == pytest.approx(day * 3.6e6, rel=1e-6)
+    assert ran.short[0] == 0.0
+    assert heats(batch, moved(batch), "heater")[0] * 86400 == pytest.approx(day * 3.6e6, rel=0.02)  # water by its table

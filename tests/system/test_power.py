@@ -7,6 +7,7 @@ from tests.examples import example
 from tests.pumped import pumped
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
+from vanwater.system.day import day_of
 from vanwater.system.power import (
     CABLE,
     PUMP_ENERGY,
@@ -15,6 +16,7 @@ from vanwater.system.power import (
     cable_share,
     cable_to,
     electric_path,
+    inverter_idle,
     lives_on_battery,
     pump_energy,
 )
@@ -89,3 +91,21 @@ def test_what_lives_on_a_battery() -> None:
     assert lives_on_battery(FAMILY)
     bare = Plan.of({"van": {"name": "x"}, "household": {"people": 1}})
     assert not lives_on_battery(bare)
+
+
+@pytest.mark.parametrize(
+    ("switched", "watt_hours"),
+    [("by hand", 15 * 3), ("always", 15 * 24), ("search", 15 * 3 + 2 * 21)],
+)
+def test_the_inverter_idles_as_it_is_switched_and_once(switched: str, watt_hours: float) -> None:
+    plan = example("family-winter").changed(
+        {"inverter.switched": switched} | ({"inverter.search": "2 W"} if switched == "search" else {})
+    )
+    assert inverter_idle(Batch(plan))[0] * 24 == pytest.approx(watt_hours)
+    (idle,) = (one for one in day_of(Batch(plan)).consumers if one.kind == "idle")
+    assert day_of(Batch(plan)).all_energy(idle)[0] * 24 == pytest.approx(watt_hours)
+
+
+def test_an_inverter_that_searches_takes_a_fifth_of_its_idling_where_it_is_not_said() -> None:
+    plan = example("family-winter").changed({"inverter.switched": "search", "inverter.hours_on": "0 h"})
+    assert inverter_idle(Batch(plan))[0] == pytest.approx(0.2 * 15)

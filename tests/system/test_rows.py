@@ -26,7 +26,10 @@ from vanwater.plan.problems import PlanError
 from vanwater.system import exposed, heat, network, ring
 from vanwater.system.batch import Batch, Row, carries
 from vanwater.system.compliance import switched
+from vanwater.system.day import day_of
+from vanwater.system.heat_a_day import heats
 from vanwater.system.hot_line import rings
+from vanwater.system.hours import hours_of
 from vanwater.system.pads import pads_of
 from vanwater.system.stores import moved
 from vanwater.system.surroundings import Case
@@ -81,7 +84,12 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "circuits": {pump: (pump, opened[:1], None, 8) for pump, opened in behind.items() if opened},
         **{key: {name: (name,) for name in plan.cables} for key in ("cable_copper", "cable_ohms")},
         "cable_share": {to: (to, np.full(len(batch), 700.0)) for to in ("inverter", *plan.pumps)},
-        "charges": {"": (np.zeros((5, len(batch))),)},
+        "charges": {"": (np.zeros((5, len(batch))), np.zeros(len(batch)))},
+        "also_heats": {name: (hours_of(batch), name, heats(batch, moved(batch), name)) for name in plan.heaters},
+        **{key: {to: (to,) for to in (*plan.pumps, *plan.heaters)} for key in ("converter_share", "volts_before")},
+        "direct": {"": (hours_of(batch), day_of(batch).consumers)},
+        "inverter_idle": {"": ()} if plan.inverter is not None else {},
+        "lost_heat": {name: (name,) for name in plan.heaters},
         "electric_path": {to: (to, np.full(len(batch), 700.0)) for to in ("inverter", *plan.heaters)},
         "heats": {name: (moved(batch), name) for name in plan.heaters},
         "cold_water": {way.outlet: (way,) for way in (*whole.values(), *mains)},

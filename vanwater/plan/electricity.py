@@ -22,7 +22,18 @@ from vanwater.quantities import (
     VOLTAGE,
 )
 
-__all__ = ["Alternator", "Appliance", "Battery", "Cable", "Chemistry", "Inverter", "Shore", "Sun", "gauge_section"]
+__all__ = [
+    "Alternator",
+    "Appliance",
+    "Battery",
+    "Cable",
+    "Chemistry",
+    "Converter",
+    "Inverter",
+    "Shore",
+    "Sun",
+    "gauge_section",
+]
 
 Chemistry = Literal["lithium iron phosphate", "agm", "gel", "flooded"]
 
@@ -75,11 +86,35 @@ class Inverter(Stocked):
         "what it takes while it is on without a load", 0.0
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 0.0)
+    switched: Literal["by hand", "always", "search"] = asked(
+        "who switches it: by hand for the hours that it is on, always on, or by itself when it finds a load", "by hand"
+    )
+    search: Annotated[float, such_as(POWER.within("0 W", "50 W"), "2 W")] | None = asked(
+        "what it takes while it looks for a load; a fifth of its idling if not said"
+    )
     cut_out: Annotated[float, such_as(VOLTAGE.within("5 V", "60 V"), "10.5 V")] | None = asked(
         "volts of the battery at which it switches off"
     )
     cable: Annotated[float, SHARE.within("70 %", "100 %")] = asked(
         "share that the cable from the battery lets through, where no table tells of the cable itself", 0.98
+    )
+
+    def capped(self, field: str) -> tuple[str, str] | None:
+        """Whether it is on otherwise than a field says."""
+        if field == "hours_on" and self.switched == "always":
+            return "switched", "it is always on."
+        if field == "search" and self.switched != "search":
+            return "switched", "it does not look for a load."
+        return None
+
+
+class Converter(Part):
+    """What makes other volts of the battery's, for a pump or a heater of its own volts."""
+
+    volts: Annotated[float, such_as(VOLTAGE.within("5 V", "60 V"), "12 V")] = asked("volts that it makes", ...)
+    efficiency: Annotated[float, SHARE.within("50 %", "100 %")] = asked("share that it lets through", 0.9)
+    rating: Annotated[float, such_as(POWER.within("20 W", "5 kW"), "240 W")] | None = asked(
+        "power that it gives for long"
     )
 
 

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Stocked, YesNo, asked, such_as
 from vanwater.quantities import (
+    DURATION,
     FLOW,
     HOURS,
     LENGTH,
@@ -47,6 +48,11 @@ class Heater(Stocked):
         "heat it loses while it is on", 0.0
     )
     hours_on: Annotated[float, HOURS.within("0 h", "24 h")] = asked("hours a day it is on", 3 * 3600.0)
+    when: Literal["hours", "sun"] = asked(
+        "when it is heated: in its hours, before the draws of morning and evening, or while the sun charges, where it "
+        "lives on the battery",
+        "hours",
+    )
     left_hot: YesNo = asked(
         "whether it stands hot when its hours end, and cools until they begin again; else it is switched off before "
         "the last draw, and its heat drawn",
@@ -63,6 +69,12 @@ class Heater(Stocked):
     draws: Annotated[float, such_as(POWER.within("0 W", "200 W"), "15 W")] = asked(
         "what its fan, pump and control take from the battery while it burns", 0.0
     )
+    start_up: Annotated[float, such_as(DURATION.within("0 s", "15 min"), "2 min")] = asked(
+        "time from its switching on until its burner gives heat", 0.0
+    )
+    start_draws: Annotated[float, such_as(POWER.within("0 W", "500 W"), "100 W")] = asked(
+        "what it takes from the battery meanwhile, with a glow pin", 0.0
+    )
     least_flow: Annotated[float, such_as(FLOW.within("0 L/min", "20 L/min"), "2 L/min")] | None = asked(
         "flow below which it does not light or heat, of one that heats as the water flows; 2 L/min if not said"
     )
@@ -77,6 +89,26 @@ class Heater(Stocked):
     y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
     z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
+
+    @property
+    def starts_in(self) -> float:
+        """Time until its burner gives heat; none of what does not burn [s]."""
+        return self.start_up if self.source in BURNERS else 0.0
+
+    @property
+    def by_the_sun(self) -> bool:
+        """Whether it is heated from the battery while the sun charges."""
+        return self.when == "sun" and self.source in ("inverter", "battery") and not self.as_it_flows
+
+    def capped(self, field: str) -> tuple[str, str] | None:
+        """Whether it is heated otherwise than a field says."""
+        if field in ("start_up", "start_draws") and self.source not in BURNERS:
+            return "source", "only a burner takes time to start."
+        if field == "when" and self.when == "sun" and not self.by_the_sun:
+            return "source", "only a store that lives on the battery is heated while the sun charges."
+        if field == "hours_on" and self.by_the_sun:
+            return "when", "it is heated while the sun charges."
+        return None
 
     @property
     def as_it_flows(self) -> bool:

@@ -15,7 +15,7 @@ from vanwater.plan.awaited import NAME, Awaited, without
 from vanwater.plan.change import CappedWarning, as_written, capped, misplaced, put
 from vanwater.plan.checks import references
 from vanwater.plan.day import Day
-from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Inverter, Shore, Sun
+from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
 from vanwater.plan.household import Household, Site, Use, Van
@@ -30,7 +30,7 @@ from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, 
 from vanwater.plan.tanks import Tank
 from vanwater.plan.validation import validated
 from vanwater.plan.vehicle import Load, Vehicle
-from vanwater.plan.winter import Body, Frost, Pad
+from vanwater.plan.winter import Body, Frost, Pad, Water
 from vanwater.quantities import errors_in
 
 __all__ = ["Plan"]
@@ -42,8 +42,7 @@ Name = Annotated[str, Field(pattern=NAME)]
 class Plan(Part):
     """A van's water as planned; what is missing is not decided yet.
 
-    Every value has one address, from the line of the file to the slider: ``plan.at("tanks.fresh.capacity")``,
-    ``plan.changed({"tanks.fresh.capacity": "90 L"})``.
+    Every value has one address, from file to slider: ``plan.changed({"tanks.fresh.capacity": "90 L"})``.
     """
 
     van: Van = asked("the plan's title block", ...)
@@ -62,11 +61,13 @@ class Plan(Part):
     outlets: dict[Name, Outlet] = asked("where the water leaves", {})
     together: dict[Name, Together] = asked("outlets that are open together", {})
     frost: Frost = asked("the cold that it is planned for", Frost())
+    water: Water = asked("its water as a whole", Water())
     body: Body = asked("the van's body: how fast its room cools without heat", Body())
     pads: dict[Name, Pad] = asked("heating pads on tanks", {})
     day: Day = asked("how the hours of a day are spent", Day())
     battery: Battery | None = asked("leisure battery")
     inverter: Inverter | None = asked("inverter")
+    converter: Converter | None = asked("what makes other volts of the battery's")
     sun: Sun | None = asked("panels on the roof")
     alternator: Alternator | None = asked("what charges on the road")
     shore: Shore | None = asked("the socket and the charger on it")
@@ -74,7 +75,6 @@ class Plan(Part):
     cables: dict[Name, Cable] = asked("cables from the battery", {})
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
-
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
@@ -141,7 +141,7 @@ class Plan(Part):
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
-        problems = contradictions(plan.site, plan.pumps, plan.accumulators, plan.heaters, plan.battery, plan.inverter)
+        problems = contradictions(plan)
         problems += done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         laid, unfit = overlays(cls, own, filled)
         problems += unfit

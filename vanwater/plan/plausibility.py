@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
 
 from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
-from vanwater.plan.electricity import Battery, Inverter
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Site, Van
 from vanwater.plan.part import Part, above
@@ -15,43 +15,29 @@ from vanwater.plan.pump import Pump
 from vanwater.plan.supply import Accumulator
 from vanwater.quantities import PRESSURE, TEMPERATURE, VOLTAGE
 
+if TYPE_CHECKING:
+    from vanwater.plan.model import Plan
+
 __all__ = ["contradictions", "done_without"]
 
 SAME_VOLTS = 0.15
 """Share by which an element's volts may differ from those of its supply."""
 
 
-def contradictions(
-    site: Site,
-    pumps: Mapping[str, Pump],
-    vessels: Mapping[str, Accumulator],
-    heaters: Mapping[str, Heater],
-    battery: Battery | None,
-    inverter: Inverter | None,
-) -> list[Problem]:
+def contradictions(plan: Plan) -> list[Problem]:
     """What does not fit together between the parts of a plan, each right by itself.
 
     Parameters
     ----------
-    site : Site
-        Where the van stands.
-    pumps, vessels, heaters : mapping of str to Part
-        By name.
-    battery : Battery or None
-        The battery.
-    inverter : Inverter or None
-        The inverter.
+    plan : Plan
+        The plan.
 
     Returns
     -------
     list of Problem
         Without their places in a file; empty when it all fits.
     """
-    supplies = {
-        "inverter": inverter.volts if inverter is not None else None,
-        "battery": battery.bank_volts if battery is not None else None,
-    }
-    return [*_precharge(pumps, vessels), *_set_points(site, heaters), *_elements(heaters, supplies)]
+    return [*_precharge(plan.pumps, plan.accumulators), *_set_points(plan.site, plan.heaters), *_elements(plan)]
 
 
 _TABLES = {"pump": "pumps", "outlets": "outlets"}
@@ -115,14 +101,19 @@ def _set_points(site: Site, heaters: Mapping[str, Heater]) -> Iterator[Problem]:
             )
 
 
-def _elements(heaters: Mapping[str, Heater], supplies: Mapping[str, float | None]) -> Iterator[Problem]:
-    for name, heater in heaters.items():
-        supply = supplies.get(heater.source)
-        if heater.volts is None or supply is None or not above(abs(heater.volts - supply), SAME_VOLTS * supply):
+def _elements(plan: Plan) -> Iterator[Problem]:
+    inverter, battery, converter = plan.inverter, plan.battery, plan.converter
+    supplies = {
+        "inverter": [inverter.volts] if inverter is not None and inverter.volts is not None else [],
+        "battery": [battery.bank_volts, *([converter.volts] if converter is not None else [])] if battery else [],
+    }
+    for name, heater in plan.heaters.items():
+        volts, known = heater.volts, supplies.get(heater.source, [])
+        if volts is None or not known or not all(above(abs(volts - own), SAME_VOLTS * own) for own in known):
             continue
+        gives = " or ".join(VOLTAGE.text(own) for own in known)
         yield Problem(
             joined(("heaters", name, "volts")),
-            f"The element is made for {VOLTAGE.text(heater.volts)}, but its {heater.source} gives "
-            f"{VOLTAGE.text(supply)}.",
-            f"an element for {VOLTAGE.text(supply)}, or another source",
+            f"The element is made for {VOLTAGE.text(volts)}, but its {heater.source} gives {gives}.",
+            f"an element for {gives}, or another source",
         )

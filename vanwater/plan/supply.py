@@ -49,7 +49,7 @@ class Run(Stocked):
         "loss coefficients known otherwise, summed, on this run's bore", 0.0
     )
     clogged: Share = asked("how clogged it is, strainer or filter", 0.0)
-    lowest: Height | None = asked("its lowest point above the van's floor; kept for draining, moves no number yet")
+    lowest: Height | None = asked("its lowest point above the van's floor, where water stays when the van is drained")
     highest: Height | None = asked("its highest point above the van's floor, if it lies above both ends")
     beside: Beside | None = asked("where it lies: outside, box or room; room if not said")
     outside: Annotated[float, BORE.within("3 mm", "150 mm")] | None = asked(

@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 
 from pydantic_core import PydanticCustomError
 
-from vanwater.plan.part import Part, Stocked, Whole, above, asked, such_as, wrong
+from vanwater.plan.part import Part, Stocked, Whole, YesNo, above, asked, such_as, wrong
 from vanwater.quantities import CONDUCTIVITY, HOURS, POWER, ROAD_SPEED, SHARE, TEMPERATURE, THICKNESS
 
-__all__ = ["BESIDE", "Beside", "Body", "Face", "Foam", "FoamConductivity", "Frost", "Pad", "Readings"]
+__all__ = ["BESIDE", "Beside", "Body", "Face", "Foam", "FoamConductivity", "Frost", "Pad", "Readings", "Water"]
 
 Beside = Literal["outside", "box", "room"]
 BESIDE: tuple[Beside, ...] = ("outside", "box", "room")
@@ -99,6 +99,16 @@ class Body(Part):
         if field == "time_constant" and self.measured is not None:
             return "measured", "the readings give a time constant of their own."
         return None
+
+
+class Water(Part):
+    """The water of the van as a whole."""
+
+    drained: YesNo = asked(
+        "whether tanks, lines and heater are drained, as in a van that is laid up; what is left of its day is then "
+        "spent with the heating off",
+        False,
+    )
 
 
 class Pad(Stocked):

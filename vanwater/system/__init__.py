@@ -44,12 +44,15 @@ Stores, heat and weight
     next_shower        how long until the next shower is warm
     hours              the hours of a day by the states of the van
     day                what each consumer takes in each of them, and from what
+    heat_a_day         heat that a heater gives and loses a day, by its own source and a second one
+    converter          what hangs behind a converter of other volts
     charging           what puts energy back into the battery
     power              the battery as a bank, what a pump takes for the water
     surroundings       outside air with its wind, boxes, the heated room
     van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside
     exposed            hoses and pipes in the cold
+    draining           what draining leaves behind, by heights, drains and check valves
     icing              how much ice blocks, how much endangers a wall
     pads               heating pads: heat into the water, energy from the battery
     water_temperature  how warm a tank's water is while one lives on it, and what a way draws

@@ -18,7 +18,17 @@ from vanwater.system.batch import Batch
 from vanwater.system.pads import mean_cold
 from vanwater.system.surroundings import neighbours
 
-__all__ = ["CHARGER", "STORED", "Charge", "bank_temperature", "barred", "charges", "charging_volts", "nominal_volts"]
+__all__ = [
+    "CHARGER",
+    "STORED",
+    "Charge",
+    "bank_temperature",
+    "barred",
+    "charges",
+    "charging_volts",
+    "nominal_volts",
+    "sun_yield",
+]
 
 Bools = npt.NDArray[np.bool_]
 
@@ -105,7 +115,14 @@ def charging_volts(batch: Batch) -> Array:
     return np.where(np.isnan(said), ABOVE_NOMINAL * nominal_volts(batch), said)
 
 
-def charges(batch: Batch, at_socket: Array) -> tuple[Charge, ...]:
+def sun_yield(batch: Batch) -> Array:
+    """What the panels give, as its mean over the day; nothing without panels [W]."""
+    if batch.plan.sun is None:
+        return np.zeros(len(batch))
+    return np.asarray(batch.number("sun.panels") * batch.number("sun.full_sun") / FULL_DAY)
+
+
+def charges(batch: Batch, at_socket: Array, direct: Array) -> tuple[Charge, ...]:
     """What each source puts back.
 
     Parameters
@@ -114,16 +131,18 @@ def charges(batch: Batch, at_socket: Array) -> tuple[Charge, ...]:
         The plan with its rows.
     at_socket : array, shape (states, rows)
         What else is drawn from the socket in each state [W].
+    direct : array, shape (rows,)
+        What the sun gives at once to what runs meanwhile, as its mean over the day [W].
 
     Returns
     -------
     tuple of Charge
         Sun and what is stated as a whole come all day; what is stated as a whole is what can be drawn again.
     """
-    return tuple(_charges(batch, at_socket)) if batch.plan.battery is not None else ()
+    return tuple(_charges(batch, at_socket, direct)) if batch.plan.battery is not None else ()
 
 
-def _charges(batch: Batch, at_socket: Array) -> Iterator[Charge]:
+def _charges(batch: Batch, at_socket: Array, direct: Array) -> Iterator[Charge]:
     plan = batch.plan
     assert plan.battery is not None
     cells = plan.battery.chemistry
@@ -131,8 +150,7 @@ def _charges(batch: Batch, at_socket: Array) -> Iterator[Charge]:
     taken = np.where(barred(batch), 0.0, batch.factor("charging"))
     yield Charge("charging", "charging", taken * batch.number("battery.charging"))
     if plan.sun is not None:
-        a_day = batch.number("sun.panels") * batch.number("sun.full_sun") / FULL_DAY
-        yield Charge("sun", "sun", taken * stored * a_day)
+        yield Charge("sun", "sun", taken * (stored * (sun_yield(batch) - direct) + direct))
     here = {state: (np.array(STATES) == state)[:, None] for state in ("driving", "shore")}
     if plan.alternator is not None:
         power = electric.charging_energy(batch.number("alternator.current"), charging_volts(batch), 1.0, stored)

@@ -5,30 +5,29 @@ The one place of a watt: every printed energy is a sum over it, so none is told 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from vanwater.physics import demand, electric, water
-from vanwater.physics.heater import heating_energy
+from vanwater.physics import electric
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.day import FULL_DAY, STATES
 from vanwater.plan.energy import BURNERS
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
-from vanwater.system.charging import Charge, bank_temperature, charges
+from vanwater.system.charging import Charge, bank_temperature, charges, sun_yield
 from vanwater.system.heat import tank_heat
-from vanwater.system.hot_water_day import hot_water_day
-from vanwater.system.hot_water_demand import heater_of
+from vanwater.system.heat_a_day import HEATED_IN, also_heats, heats, lost_heat
+from vanwater.system.hot_water_day import SUNNY
+from vanwater.system.hot_water_demand import hot_water_uses
 from vanwater.system.hours import OCCUPIED, hours_of
 from vanwater.system.pads import pad_draws
-from vanwater.system.power import electric_path, pump_energy
+from vanwater.system.power import electric_path, inverter_idle, pump_energy
 from vanwater.system.stores import Moved, moved
-from vanwater.system.water_temperature import inlet
 
-__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "heats", "pads_of_day"]
+__all__ = ["FEEDERS", "Consumer", "Day", "day_of", "direct", "pads_of_day"]
 
 FEEDERS = ("battery", "engine", "shore", "fuel")
 """What can feed a consumer: the battery, the running engine, a socket, gas or diesel."""
@@ -121,7 +120,7 @@ def pads_of_day(batch: Batch) -> Day:
 
 def _pads(batch: Batch) -> Iterator[Consumer]:
     for name, (tank, feeder, power) in pad_draws(batch).items():
-        always = "" if tank_heat(batch, tank) is not None else ", always on"
+        always = "" if tank_heat(batch, tank) is not None else ", up to always on"
         yield Consumer(kind="pad", name=name, label=f"pad on {tank}{always}", power=_fed(feeder, power))
 
 
@@ -146,7 +145,45 @@ def _day(batch: Batch) -> Day:
     consumers = tuple(_consumers(batch, hours))
     drawn = np.sum([consumer.power[:, FEEDERS.index("shore")] for consumer in consumers], axis=0)
     at_socket = drawn if consumers else np.zeros_like(hours)
-    return Day(hours, consumers, charges(batch, at_socket))
+    return Day(hours, consumers, charges(batch, at_socket, direct(batch, hours, consumers)))
+
+
+def direct(batch: Batch, hours: Array, consumers: Sequence[Consumer]) -> Array:
+    """What the sun gives to heaters at once, without going through the battery, as its mean over the day.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows.
+    hours : array, shape (states, rows)
+        Time in each state [s].
+    consumers : sequence of Consumer
+        What takes power.
+
+    Returns
+    -------
+    array, shape (rows,)
+        While an element is on the sun carries as much of it as it gives in the mean of its hours; nothing without
+        panels or without such a heater [W].
+    """
+    nothing = np.zeros(len(batch))
+    heated = {name for name, heater in batch.plan.heaters.items() if heater.by_the_sun and heater.power is not None}
+    if batch.plan.sun is None or not heated:
+        return nothing
+    yields, total = sun_yield(batch), nothing
+    for name in heated:
+        source = batch.plan.heaters[name].source
+        element = batch.number(f"heaters.{name}.power")
+        drawn = element / electric_path(batch, "inverter" if source == "inverter" else name, element)
+        carried = np.minimum(yields * FULL_DAY / SUNNY / drawn, 1.0)
+        own = [
+            consumer.power[:, FEEDERS.index("battery")]
+            for consumer in consumers
+            if consumer.name == name and consumer.kind in ("hot water", "standing")
+        ]
+        taken = np.sum(hours / FULL_DAY * np.sum(own, axis=0), axis=0) if own else nothing
+        total = total + np.nan_to_num(taken * carried)
+    return np.minimum(total, yields)
 
 
 def _fed(feeder: str, power: Array) -> Array:
@@ -176,65 +213,34 @@ def _consumers(batch: Batch, hours: Array) -> Iterator[Consumer]:
     for name in plan.appliances:
         yield _appliance(batch, hours, name)
     moves = moved(batch)
-    for name in plan.heaters:
+    for name in () if plan.water.drained else plan.heaters:
         yield from _heater(batch, hours, name, heats(batch, moves, name))
     yield from pads_of_day(batch).consumers
-    pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else np.full(len(batch), np.nan)
+    unsaid = np.full(len(batch), 0.0 if plan.water.drained else np.nan)
+    pumped = np.sum([_drawn(move) for move in moves.values()], axis=0) if moves else unsaid
     power = _spread(pumped * pump_energy(batch), hours, OCCUPIED)
     yield Consumer(kind="pump", name="", label="pump", power=_fed("battery", power))
     if plan.inverter is not None:
-        idle = electric.daily_energy(batch.number("inverter.idle"), batch.number("inverter.hours_on"))
-        yield Consumer(
-            kind="idle", name="", label="inverter idling", power=_behind_inverter(_spread(idle, hours, OCCUPIED), 1.0)
-        )
+        states = OCCUPIED if plan.inverter.switched == "by hand" else STATES
+        idle = _behind_inverter(_spread(inverter_idle(batch), hours, states), 1.0)
+        yield Consumer(kind="idle", name="", label="inverter idling", power=idle)
     if plan.battery is not None and plan.battery.heated is not None:
         yield _bank(batch, hours)
 
 
 def _drawn(move: Moved) -> Array:
     """Water of a use a day, what circulates counted [m³/s]."""
-    each = move.each + (move.hot_content + move.brought) * move.waiting
+    each = move.each + move.starting + (move.hot_content + move.brought) * move.waiting
     return np.asarray(each * move.events * move.persons)
-
-
-def heats(batch: Batch, moves: Mapping[str, Moved], heater: str) -> Array:
-    """Heat for the hot water that a heater gives a day, what is left in the hot pipe counted.
-
-    Parameters
-    ----------
-    batch : Batch
-        The plan with its rows.
-    moves : mapping of str to Moved
-        What each use moves.
-    heater : str
-        The heater.
-
-    Returns
-    -------
-    array, shape (rows,)
-        Mean over the day [W].
-    """
-    set_point = batch.number(f"heaters.{heater}.set_point")
-    cold = inlet(batch, heater)
-    total = np.zeros(len(batch))
-    for use, move in moves.items():
-        if heater_of(batch.plan, use) != heater:
-            continue
-        warm = np.isfinite(move.temperature) & (move.temperature > cold)
-        mixed = np.where(warm, np.minimum(np.nan_to_num(move.temperature), set_point), cold)
-        hot = demand.hot_volume(move.each, mixed, set_point, cold) + (move.hot_content + move.brought) * move.waiting
-        total = total + hot * move.events * move.persons
-    return np.asarray(
-        total * water.density(set_point) * water.heat_capacity(0.5 * (set_point + cold)) * (set_point - cold)
-    )
 
 
 def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Consumer]:
     plan, at = batch.plan.heaters[name], f"heaters.{name}"
-    lost, given = _lost(batch, name), _also(batch, hours, name, heat)
+    lost, given = lost_heat(batch, name), also_heats(batch, hours, name, heat)
     alone = len(batch.plan.heaters) == 1
     for kind, label, mean in (("hot water", "hot water", heat - given), ("standing", "heater's standing loss", lost)):
-        power = _spread(mean, hours, HEATED_IN.get(plan.source, OCCUPIED))
+        states = STATES if plan.by_the_sun else HEATED_IN.get(plan.source, OCCUPIED)
+        power = _spread(mean, hours, states)
         own = batch.number(f"{at}.power")
         yield Consumer(
             kind=kind,
@@ -251,44 +257,29 @@ def _heater(batch: Batch, hours: Array, name: str, heat: Array) -> Iterator[Cons
             label=f"hot water by {plan.also}" if alone else f"hot water by {plan.also}, {name}",
             power=_heated(batch, name, plan.also, own, power),
         )
-    if plan.source in BURNERS and plan.draws > 0.0:
+    if plan.source in BURNERS and (plan.draws > 0.0 or plan.start_draws > 0.0):
         element = batch.number(f"{at}.power")
         share = np.divide(heat - given + lost, element, out=np.zeros_like(heat), where=element > 0.0)
+        burning = batch.number(f"{at}.draws") * np.minimum(share, 1.0) + _starts(batch, name)
         yield Consumer(
             kind="burner",
             name=name,
             label=f"burner of the {name}",
-            power=_fed("battery", _spread(batch.number(f"{at}.draws") * np.minimum(share, 1.0), hours, OCCUPIED)),
+            power=_fed("battery", _spread(burning, hours, OCCUPIED)),
         )
 
 
-def _also(batch: Batch, hours: Array, name: str, heat: Array) -> Array:
-    """Heat that a second source gives a day: one charge, and what is drawn while it works, as its power allows [W]."""
-    plan, at = batch.plan.heaters[name], f"heaters.{name}"
-    if plan.also is None:
-        return np.zeros_like(heat)
-    places = np.isin(STATES, HEATED_IN.get(plan.also, OCCUPIED))
-    there = np.isin(STATES, OCCUPIED)
-    works, meanwhile, drawn = (hours[which].sum(axis=0) for which in (places, places & there, there))
-    set_point, cold = batch.number(f"{at}.set_point"), inlet(batch, name)
-    charge = heating_energy(batch.number(f"{at}.volume"), cold, set_point) / FULL_DAY
-    share = np.divide(meanwhile, drawn, out=np.zeros_like(drawn), where=drawn > 0.0)
-    power = batch.number(f"{at}.also_power")
-    most = np.where(np.isnan(power), np.where(works > 0.0, np.inf, 0.0), np.nan_to_num(power) * works / FULL_DAY)
-    return np.asarray(np.minimum(np.minimum(heat, most), np.where(works > 0.0, charge, 0.0) + share * heat))
+STARTS = 2.0
+"""How often a day the burner of a store starts, before morning and evening (common practice)."""
 
 
-def _lost(batch: Batch, name: str) -> Array:
-    """Heat that a heater loses a day: in its hours, and between them where it is left hot [W]."""
-    at = f"heaters.{name}"
-    followed = hot_water_day(batch, name) if batch.plan.heaters[name].left_hot else None
-    if followed is not None:
-        return np.asarray(followed.lost / FULL_DAY)
-    return electric.daily_energy(batch.number(f"{at}.standby"), batch.number(f"{at}.hours_on"))
-
-
-HEATED_IN = {"engine": ("driving",), "shore": ("shore",)}
-"""States in which a heater's source works, of those that do not work wherever somebody is."""
+def _starts(batch: Batch, name: str) -> Array:
+    """What a burner takes from the battery as it starts, as its mean over the day [W]."""
+    at, heater = f"heaters.{name}", batch.plan.heaters[name]
+    each = batch.number(f"{at}.start_draws") * batch.number(f"{at}.start_up")
+    if not heater.as_it_flows:
+        return np.asarray(each * STARTS / FULL_DAY)
+    return np.asarray(each * sum((use.a_day for use in hot_water_uses(batch, name)), np.zeros(len(batch))))
 
 
 def _heated(batch: Batch, name: str, source: str, element: Array, power: Array) -> Array:

@@ -2,6 +2,7 @@
 
 The clock is common practice, from memory: half of the hot water is drawn in the evening and half in the morning, one
 draw after the other; the heater is on before the first as long as it takes to be hot, and the rest of its hours after.
+One that is heated by the sun is on in the six hours around noon instead.
 """
 
 from __future__ import annotations
@@ -18,11 +19,13 @@ from vanwater.system.alike import followed_once
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import HeaterNumbers, HotWaterUse, heater_numbers, hot_water_uses
 
-__all__ = ["BAND", "COOL", "EVENING", "LAYERS", "MORNING", "PAUSE", "HotWaterDay", "hot_water_day"]
+__all__ = ["BAND", "COOL", "EVENING", "LAYERS", "MORNING", "PAUSE", "SUNNY", "HotWaterDay", "hot_water_day"]
 
 DAY = 86400.0
 MORNING, NOON, EVENING = 7 * 3600.0, 12 * 3600.0, 19 * 3600.0
 """When the draws of morning and evening begin, s (common practice), and what lies between."""
+SUNNY = 6 * 3600.0
+"""How long a day the sun charges in earnest, around noon, s (common practice)."""
 PAUSE = 600.0
 """From the beginning of one draw to that of the next, s (common practice)."""
 BAND = 5.0
@@ -118,8 +121,9 @@ def _day(batch: Batch, heater: str) -> HotWaterDay | None:
     draws = _draws(numbers, uses)
     own = (numbers.volume, numbers.power, numbers.cold, numbers.hot, numbers.mixing, numbers.conductance, numbers.room)
     each = (column for draw in draws for column in (draw.volume, draw.wanted, draw.counted))
-    columns = np.stack([*own, batch.number(f"heaters.{heater}.hours_on"), *each])
-    day, back = followed_once(_followed, columns, tuple(draw.at for draw in draws))
+    hours = batch.number(f"heaters.{heater}.hours_on")
+    columns = np.stack([*own, np.full_like(hours, SUNNY) if plan.by_the_sun else hours, *each])
+    day, back = followed_once(_followed, columns, tuple(draw.at for draw in draws), plan.by_the_sun)
     return HotWaterDay(**{name: getattr(day, name)[back] for name in HotWaterDay.__slots__})
 
 
@@ -143,11 +147,15 @@ def _draws(numbers: HeaterNumbers, uses: tuple[HotWaterUse, ...]) -> list[_Draw]
     return draws
 
 
-def _followed(columns: Array, at: tuple[float, ...]) -> HotWaterDay:
+def _followed(columns: Array, at: tuple[float, ...], by_the_sun: bool) -> HotWaterDay:
     """The day of rows that differ: eight columns of the heater, then three of each draw."""
     volume, power, cold, hot, mixing, conductance, room, hours = columns[:8]
     draws = columns[8:].reshape(len(at), 3, -1)
-    begins, step, on, places = _steps(np.array(at), hours, np.maximum(recovery_time(volume, cold, hot, power), 0.0))
+    recovery = np.maximum(recovery_time(volume, cold, hot, power), 0.0)
+    first_on = np.stack([begins - np.minimum(recovery, 0.5 * hours) for begins in (MORNING, EVENING)])
+    if by_the_sun:
+        first_on = np.stack([NOON - 0.5 * hours, np.full_like(hours, NOON)])
+    begins, step, on, places = _steps(np.array(at), hours, first_on)
     tapped, wanted, counted = np.zeros(step.shape), np.full(step.shape, np.inf), np.zeros(step.shape)
     for held, given in zip((tapped, wanted, counted), np.moveaxis(draws, 1, 0), strict=True):
         np.put_along_axis(held, places, given.T, axis=-1)
@@ -186,13 +194,13 @@ def _followed(columns: Array, at: tuple[float, ...]) -> HotWaterDay:
     )
 
 
-def _steps(at: Array, hours: Array, recovery: Array) -> tuple[Array, Array, Bools, npt.NDArray[np.intp]]:
+def _steps(at: Array, hours: Array, first: Array) -> tuple[Array, Array, Bools, npt.NDArray[np.intp]]:
     """The day cut evenly, at every draw and where the heater's hours begin and end: steps along the rows.
 
-    Where each begins, how long it is, whether the heater is on, and in which step each draw lies.
+    Where each begins, how long it is, whether the heater is on, and in which step each draw lies. Half of the hours
+    begin at each of two times.
     """
     half = 0.5 * hours
-    first = np.stack([begins - np.minimum(recovery, half) for begins in (MORNING, EVENING)])
     windows = np.concatenate([first, first + half]).T % DAY
     fixed = np.concatenate([np.arange(_CUTS) * (DAY / _CUTS), at])
     edges = np.concatenate([np.broadcast_to(fixed, (len(hours), fixed.size)), windows], axis=-1)

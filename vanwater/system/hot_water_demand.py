@@ -10,6 +10,7 @@ from vanwater.physics.heater_tank import STIRRING
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
+from vanwater.system.converter import converter_share
 from vanwater.system.power import bank_of, cable_share
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.water_temperature import inlet
@@ -39,7 +40,7 @@ class HeaterNumbers:
     volts : array, shape (rows,)
         Volts of the battery behind it [V]; NaN without one.
     inverter, cable : array, shape (rows,)
-        Shares of the battery's power that inverter and cable let through [-]; 1 where there is none.
+        Shares of the battery's power that inverter, or converter, and cable let through [-]; 1 where there is none.
     mixing : array, shape (rows,)
         Share of its content that entering cold water stirs [-].
     conductance, room : array, shape (rows,)
@@ -118,7 +119,7 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
     power, bank = batch.number(f"{at}.power"), bank_of(batch)
     behind = source == "inverter"
     known = electric and (plan.inverter is not None or not behind)
-    efficiency = batch.number("inverter.efficiency") if known and behind else lossless
+    efficiency = batch.number("inverter.efficiency") if known and behind else converter_share(batch, heater)
     return HeaterNumbers(
         volume=batch.number(f"{at}.volume"),
         power=power,
@@ -126,7 +127,9 @@ def heater_numbers(batch: Batch, heater: str) -> HeaterNumbers:
         hot=hot,
         volts=bank.volts if bank is not None and electric else np.full(len(batch), np.nan),
         inverter=efficiency,
-        cable=cable_share(batch, "inverter" if behind else heater, power / efficiency) if known else lossless,
+        cable=cable_share(batch, "inverter" if behind else heater, power / efficiency if behind else power)
+        if known
+        else lossless,
         mixing=STIRRING * batch.factor("stirring"),
         conductance=loses,
         room=room,

@@ -15,7 +15,10 @@ from vanwater.system.batch import Batch
 from vanwater.system.heat import TankHeat, tank_heat, transmittances
 from vanwater.system.surroundings import Case, neighbours
 
-__all__ = ["PadHeat", "mean_cold", "pad_draws", "pad_heat", "pads_of"]
+__all__ = ["PADS_ON", "PadHeat", "mean_cold", "pad_draws", "pad_heat", "pads_of", "unsided"]
+
+PADS_ON = "pads on"
+"""Factor on how much of the time a pad is on, on a tank whose sides are not known: from never to always."""
 
 FEEDS: Mapping[str, tuple[bool, bool]] = {"battery": (True, True), "engine": (False, True), "shore": (True, False)}
 """When what feeds a pad does so: parked, driving.
@@ -61,9 +64,16 @@ class PadHeat:
 
 
 def pads_of(plan: Plan) -> dict[str, tuple[str, ...]]:
-    """Names of the pads of each tank that has one, in the order of the tanks."""
+    """Names of the pads of each tank that has one, in the order of the tanks; none in a drained van."""
+    if plan.water.drained:
+        return {}
     by_tank = {tank: tuple(name for name, pad in plan.pads.items() if pad.tank == tank) for tank in plan.tanks}
     return {tank: pads for tank, pads in by_tank.items() if pads}
+
+
+def unsided(plan: Plan) -> tuple[str, ...]:
+    """Padded tanks of which the plan does not say how fast they cool, so that nobody knows how long a pad is on."""
+    return tuple(tank for tank in pads_of(plan) if tank_heat(Batch(plan), tank) is None)
 
 
 def pad_heat(batch: Batch, tank: str) -> PadHeat:
@@ -118,7 +128,7 @@ def pad_draws(batch: Batch) -> Mapping[str, tuple[str, str, Array]]:
     mapping of str to (tank, feeder, array)
         Its tank, what feeds it, and its mean power by the mean temperature of the day, shape (states, rows) [W];
         nothing in states in which it is not fed, and while the plan says no cold. A pad on a tank whose sides are not
-        decided counts as on for as long as it is fed.
+        decided counts as on for as long as it is fed, or for as much of that as the row says.
     """
     plan, outside, hold = batch.plan, mean_cold(batch), batch.number("frost.hold")
     by_tank = pads_of(plan)
@@ -136,7 +146,11 @@ def pad_draws(batch: Batch) -> Mapping[str, tuple[str, str, Array]]:
         fed = np.array([[state in FED_IN[plan.pads[name].fed] for state in STATES] for name in pads])
         on = fed[:, :, None] * powers[:, None]
         heat = (on * np.minimum(shares, 1.0)[:, None]).sum(axis=0)
-        duty = np.ones_like(heat) if needed is None else needed / np.where(heat > 0.0, heat, np.inf)
+        duty = (
+            batch.factor(PADS_ON) * np.ones_like(heat)
+            if needed is None
+            else needed / np.where(heat > 0.0, heat, np.inf)
+        )
         for place, name in enumerate(pads):
             drawn = np.where(freezing, frost.pad_energy(duty, on[place]), 0.0)
             draws[name] = (tank, plan.pads[name].fed, drawn)

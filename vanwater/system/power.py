@@ -10,11 +10,14 @@ from vanwater.physics import cable
 from vanwater.physics.battery import capacity_in_cold
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.chemistry import chemistries
+from vanwater.plan.day import FULL_DAY
 from vanwater.plan.model import Plan
 from vanwater.plan.pump import BY_HAND
 from vanwater.quantities import Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import bank_temperature, nominal_volts
+from vanwater.system.converter import behind_converter, converter_share
+from vanwater.system.hours import hours_of
 from vanwater.system.stores import moved, outlet_of
 from vanwater.system.ways import way_to
 
@@ -27,8 +30,10 @@ __all__ = [
     "cable_share",
     "cable_to",
     "electric_path",
+    "inverter_idle",
     "lives_on_battery",
     "pump_energy",
+    "volts_before",
 ]
 
 PUMP_ENERGY = 0.2 * 3600.0 / 1e-3
@@ -48,7 +53,7 @@ class Bank:
     cold : array, shape (rows,)
         Share of that which is left at the temperature where it stands; 1 where its cells are not said [-].
     temperature : array, shape (rows,)
-        Temperature there while the van is parked [K].
+        Temperature there while the van is parked; in the longest of its states, where it never is [K].
     """
 
     volts: Array
@@ -74,7 +79,9 @@ def bank_of(batch: Batch) -> Bank | None:
     battery = batch.plan.battery
     if battery is None:
         return None
-    temperature, cold = bank_temperature(batch)[0], np.ones(len(batch))
+    hours, cold = hours_of(batch), np.ones(len(batch))
+    most = np.where(hours[0] > 0.0, 0, np.argmax(hours, axis=0))
+    temperature = np.take_along_axis(bank_temperature(batch), most[None], axis=0)[0]
     if battery.chemistry is not None:
         cells = chemistries()[battery.chemistry]
         warm = np.maximum(temperature, FREEZING_POINT) if battery.heated is not None else temperature
@@ -86,6 +93,34 @@ def bank_of(batch: Batch) -> Bank | None:
         cold=cold,
         temperature=temperature,
     )
+
+
+SEARCH = 0.2
+"""What an inverter that looks for a load takes meanwhile, of its idling (common practice, from memory)."""
+
+
+def inverter_idle(batch: Batch) -> Array:
+    """What the inverter takes without a load, as its mean over the day.
+
+    Parameters
+    ----------
+    batch : Batch
+        The plan with its rows, which has an inverter.
+
+    Returns
+    -------
+    array, shape (rows,)
+        All day where it is always on; in its hours where it is switched by hand; where it looks for a load, in its
+        hours and less beside them [W].
+    """
+    inverter = batch.plan.inverter
+    assert inverter is not None
+    idle, share = batch.number("inverter.idle"), batch.number("inverter.hours_on") / FULL_DAY
+    if inverter.switched == "always":
+        return idle
+    searching = batch.number("inverter.search")
+    searching = np.where(np.isnan(searching), SEARCH * idle, searching)
+    return np.asarray(idle * share + (searching * (1.0 - share) if inverter.switched == "search" else 0.0))
 
 
 CABLE = 0.98
@@ -113,13 +148,18 @@ def cable_share(batch: Batch, to: str, power: Array) -> Array:
     battery = batch.plan.battery
     laid = cable_to(batch.plan, to)
     if battery is not None and laid:
-        volts = nominal_volts(batch)
+        volts = volts_before(batch, to)
         ohms = cable_ohms(batch, laid)
         drawn = np.minimum(np.where(np.isfinite(power), power, 0.0), cable.most_power(volts, ohms))
         return np.asarray(cable.voltage_at_load(drawn, volts, ohms) / volts)
     if to == "inverter" and batch.plan.inverter is not None:
         return batch.number("inverter.cable")
     return np.full(len(batch), CABLE)
+
+
+def volts_before(batch: Batch, to: str) -> Array:
+    """Volts at the beginning of the cable to a load: the bank's, or those of the converter before it [V]."""
+    return batch.number("converter.volts") if behind_converter(batch.plan, to) else nominal_volts(batch)
 
 
 def cable_to(plan: Plan, to: str) -> str:
@@ -153,10 +193,10 @@ def electric_path(batch: Batch, to: str, power: Array) -> Array:
     Returns
     -------
     array, shape (rows,)
-        Efficiency of cable and inverter [-]; 1 behind an inverter that is not decided.
+        Efficiency of cable and inverter, or converter [-]; 1 behind an inverter that is not decided.
     """
     if to != "inverter":
-        return cable_share(batch, to, power)
+        return cable_share(batch, to, power) * converter_share(batch, to)
     if batch.plan.inverter is None:
         return np.ones(len(batch))
     efficiency = batch.number("inverter.efficiency")
@@ -199,13 +239,16 @@ def pump_energy(batch: Batch) -> Array:
     """
     plan = batch.plan
     nothing = np.zeros(len(batch))
-    each = {name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) for name, pump in plan.pumps.items()}
+    each = {
+        name: nothing if pump.kind in BY_HAND else _energy_of(batch, name) / converter_share(batch, name)
+        for name, pump in plan.pumps.items()
+    }
     thirstiest: Array = np.max([nothing, *each.values()], axis=0)
     if len(each) < 2 or not plan.uses:
         return thirstiest
     total, spent = nothing, nothing
     for use, move in moved(batch).items():
-        drawn = move.events * move.persons * (move.each + move.hot_content * move.waiting)
+        drawn = move.events * move.persons * (move.each + move.starting + move.hot_content * move.waiting)
         outlet = outlet_of(plan, use)
         total = total + drawn
         spent = spent + drawn * each.get(way_to(plan, outlet).pump if outlet else "", thirstiest)

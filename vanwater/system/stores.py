@@ -16,6 +16,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.hot_pipe import brought_pipe, comes_hot, hot_pipe, pipe_content
 from vanwater.system.tank_groups import feeding_tank, sink_of, source_of, tank_groups
 from vanwater.system.water_surface import held, surfaces
+from vanwater.system.ways import way_to
 
 __all__ = [
     "UNREACHED",
@@ -76,6 +77,8 @@ class Moved:
         Content of the hot pipe that goes back to the tank or round a ring meanwhile, instead of running off [m³].
     waiting : array, shape (rows,)
         How many times that content is run off [-].
+    starting : array, shape (rows,)
+        Water that runs off while the burner of a heater starts that heats as the water flows [m³].
     adds : array, shape (rows,)
         What people add an event [m³].
     returns : array, shape (rows,)
@@ -97,6 +100,7 @@ class Moved:
     hot_content: Array
     brought: Array
     waiting: Array
+    starting: Array
     adds: Array
     returns: Array
     temperature: Array
@@ -182,8 +186,10 @@ def stores(batch: Batch) -> tuple[Store, ...]:
     Returns
     -------
     tuple of Store
-        Tanks of one kind that no use names act as one.
+        Tanks of one kind that no use names act as one; none in a drained van.
     """
+    if batch.plan.water.drained:
+        return ()
     return tuple(
         Store(
             group.name,
@@ -206,7 +212,7 @@ def moved(batch: Batch) -> Mapping[str, Moved]:
     Returns
     -------
     mapping of str to Moved
-        By use.
+        By use; nothing is done in a drained van.
     """
     return batch.once("moved", lambda: _moved(batch))
 
@@ -224,12 +230,13 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
         drawn = use.tank or (feeding_tank(plan, outlet_of(plan, name)) if several else None)
         source, sink = source_of(plan, drawn), sink_of(plan, use.to)
         by_use[name] = Moved(
-            events=batch.number(f"{at}.a_day") * habits,
+            events=0.0 * habits if plan.water.drained else batch.number(f"{at}.a_day") * habits,
             persons=people if use.per == "person" else np.ones_like(people),
             each=batch.each((f"{at}.volume", f"{at}.flow", f"{at}.duration"), _each_time),
             hot_content=hot_content(batch, name),
             brought=brought_content(batch, name),
             waiting=waiting,
+            starting=_starting(batch, name),
             adds=batch.number(f"{at}.adds"),
             returns=batch.number(f"{at}.returns"),
             temperature=_temperature(batch, name),
@@ -238,6 +245,17 @@ def _moved(batch: Batch) -> Mapping[str, Moved]:
             unsaid=frozenset((*(["fresh"] if source is None else ()), *([use.to or "grey"] if sink is None else ()))),
         )
     return by_use
+
+
+def _starting(batch: Batch, use: str) -> Array:
+    """What runs off while a burner starts that heats as the water flows: at the use's flow, else the outlet's."""
+    plan, outlet = batch.plan, outlet_of(batch.plan, use)
+    heater = way_to(plan, outlet).heater if outlet in plan.outlets else ""
+    if not plan.uses[use].hot or not heater or not plan.heaters[heater].as_it_flows:
+        return np.zeros(len(batch))
+    flow = batch.number(f"uses.{use}.flow")
+    flow = np.nan_to_num(np.where(np.isnan(flow), batch.number(f"outlets.{outlet}.wanted"), flow))
+    return np.asarray(flow * (batch.number(f"heaters.{heater}.start_up") if plan.heaters[heater].starts_in else 0.0))
 
 
 def _temperature(batch: Batch, use: str) -> Array:

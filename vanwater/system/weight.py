@@ -182,8 +182,10 @@ def _content(batch: Batch, thing: Thing) -> Array:
 
 
 def _filled(batch: Batch, thing: Thing) -> Array:
-    """How full a thing is in each state, shape (rows, states)."""
+    """How full a thing is in each state, shape (rows, states); all are dry in a drained van."""
     brimful = np.ones(len(batch))
+    if batch.plan.water.drained:
+        return np.zeros((len(batch), len(STATES)))
     if thing.kind == "heater":
         leaving, home = brimful, brimful
     else:

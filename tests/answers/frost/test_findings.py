@@ -169,11 +169,13 @@ def test_a_pad_at_a_socket_holds_while_the_van_stands_at_one() -> None:
     assert answer.numbers["tank.fresh.lowest_cold.parked"].likely == fed.likely
 
 
-def test_a_pad_on_a_tank_without_sides_counts_as_always_on() -> None:
+def test_a_pad_on_a_tank_without_sides_takes_from_nothing_to_what_it_takes_always_on() -> None:
     unknown = {key: TANK[key] for key in ("holds", "z")} | {"capacity": "70 L"}
     answer = frost(frosty(tanks__fresh=unknown))
     assert answer.day is not None
     assert answer.day.energy.likely == pytest.approx(60)
+    assert answer.day.energy.range == pytest.approx((0, 60))
+    assert frost(frosty()).day.energy.range[0] > 0  # type: ignore[index, union-attr]
     assert any(one.key == "frost.fresh.sides" and one.verdict is Verdict.NOT_DECIDED for one in answer.findings)
 
 

@@ -97,12 +97,6 @@ def test_a_wall_of_which_nothing_is_said_is_told() -> None:
     assert "run materials" not in [one.key for one in frosty_answer(runs__hose=hose | {"material": "pex"}).assumptions]
 
 
-def test_a_lowest_point_is_told_to_move_no_number_yet() -> None:
-    said = frosty_answer(runs__hose__lowest="5 cm")
-    assert [one.key for one in said.assumptions].count("lowest points") == 1
-    assert "lowest points" not in [one.key for one in frosty_answer().assumptions]
-
-
 def test_a_box_above_freezing_keeps_a_run() -> None:
     answer = frost(frosty(runs__hose__beside="box"))
     assert math.isinf(answer.runs[0].hours["parked"].likely)

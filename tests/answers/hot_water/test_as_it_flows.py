@@ -6,7 +6,9 @@ from tests.examples import example
 from tests.walk import walk
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.hot_water.answer import hot_water
+from vanwater.answers.stay.answer import stay
 from vanwater.physics.instant import instant_flow, instant_rise
+from vanwater.plan.change import CappedWarning
 from vanwater.plan.model import Plan
 
 FAMILY = example("family-winter").changed(
@@ -96,3 +98,27 @@ def test_each_of_several_heaters_has_its_own_numbers_and_uses() -> None:
     assert "use.dishes.heat.boiler" in answer.numbers and "use.dishes.heat.heater" not in answer.numbers
     assert "The heater warms" in answer.verdict.text() and "One charge of the boiler" in answer.verdict.text()
     assert walk(answer) > 20
+
+
+def test_what_runs_off_while_the_burner_starts_is_told_and_counted_in_the_days() -> None:
+    slow = burning(**{"heaters.heater.start_up": 6.0})
+    told = found(slow, "start")
+    assert told.verdict is Verdict.FINE and "run off cold at each shower" in told.statement.text()
+    answer = hot_water(slow)
+    assert answer.numbers["use.shower.start_run_off"].likely == pytest.approx(6.5e-3 / 60 * 6.0)
+    assert walk(answer)
+    own, later = (stay(plan).numbers["use.shower.fresh_a_day"].likely for plan in (burning(), slow))
+    assert (later - own) * 86400 == pytest.approx(4 * 0.5 * 6.5e-3 / 60 * 6.0)
+    assert not [one for one in hot_water(burning()).findings if one.key.endswith(".start")]
+
+
+def test_a_store_is_hot_later_by_the_start_of_its_burner() -> None:
+    store = {**BURNER, "heaters.heater.volume": 10e-3, "heaters.heater.power": 4e3}
+    own, slow = (
+        hot_water(FAMILY.changed({**store, "heaters.heater.start_up": start}, si=True)) for start in (0.0, 150.0)
+    )
+    key = "heater.heater.recovery"
+    assert slow.numbers[key].likely == pytest.approx(own.numbers[key].likely + 150.0)
+    assert walk(slow)
+    with pytest.warns(CappedWarning, match="only a burner"):
+        FAMILY.changed({"heaters.heater.start_up": "2 min"})

@@ -146,6 +146,14 @@ def test_the_inverter_idles_its_hours_away() -> None:
     assert "power.inverter.idle" not in keys({"inverter.hours_on": None})
 
 
+def test_an_inverter_that_is_always_on_is_told_what_switching_by_hand_spares() -> None:
+    told = finding("power.inverter.idle", {"inverter.switched": "always"})
+    assert told.verdict is Verdict.WATCH and told.gain is not None
+    spared = asked({"inverter.switched": "always"}).numbers["inverter.spared_by_hand"].likely
+    assert spared * 24 == pytest.approx(15 * (24 - 3 - 0.25))  # the heater's hours and the hob's
+    assert finding("power.inverter.idle", {"inverter.switched": "search"}).verdict is Verdict.FINE
+
+
 # --- cables ---------------------------------------------------------------------------------------------
 
 
@@ -292,6 +300,14 @@ def test_a_burner_takes_its_own_current_while_it_burns() -> None:
     burner = next(told for told in balance.taken if told.key[:2] == ("load", "burner"))
     heat = asked(GAS).numbers["heater.heater.heat_a_day"].likely
     assert burner.a_day.likely == pytest.approx(24 * heat / 1200)
+
+
+def test_a_glow_pin_takes_its_power_at_each_start() -> None:
+    glow = {**GAS, "heaters.heater.start_up": "3 min", "heaters.heater.start_draws": "120 W"}
+    balance = asked(glow).balance
+    assert balance is not None
+    burner = next(told for told in balance.taken if told.key[:2] == ("load", "burner"))
+    assert burner.a_day.likely * 24 == pytest.approx(2 * 120 * 3 / 60)  # morning and evening
 
 
 def test_thin_air_weakens_what_heats_as_the_water_flows() -> None:

@@ -4,7 +4,9 @@ import math
 
 import pytest
 
+from tests.answers.frosty import frosty
 from tests.examples import example
+from vanwater.answers.stay.answer import stay
 from vanwater.answers.stay.battery import battery_store
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch
@@ -100,3 +102,15 @@ def test_not_decided_is_none() -> None:
     for change in ({"battery": None}, {"battery.other_loads": None}):
         batch = Batch(FAMILY.changed(change))
         assert battery_store(batch, ()) is None
+
+
+def test_a_pad_of_which_nobody_knows_how_long_it_is_on_makes_the_days_a_range() -> None:
+    unknown = {"holds": "fresh", "z": "-0.3 m", "capacity": "70 L"}
+    said = {"battery__other_loads": "240 Wh/day", "household__habits": "careful"}
+    open_, without = stay(frosty(tanks__fresh=unknown, **said)), stay(frosty(tanks__fresh=unknown, pads={}, **said))
+    pad, bare = (next(store.a_day for store in one.stores if store.holds == "battery") for one in (open_, without))
+    assert pad.range is not None and bare.range is not None
+    assert pad.likely == pytest.approx(bare.likely + 60.0)
+    assert pad.range[0] < bare.likely < pad.likely < pad.range[1]
+    told = [one for one in open_.assumptions if one.key == "pads on"]
+    assert len(told) == 1 and "Measure the inside length" in told[0].measure

@@ -20,6 +20,7 @@ __all__ = [
     "CHLORINATED_WATER",
     "COOLANT",
     "DIESEL",
+    "DRAINED",
     "DRILLING",
     "DRINKING_WATER",
     "ELEMENT",
@@ -92,6 +93,16 @@ SHOCK = Caution(
     short="Mains element: an earth, and an RCD or GFCI that can trip.",
     harm=Harm.LIFE,
     raised=heated_by("inverter", "shore"),
+)
+DRAINED = Caution(
+    "drained heater",
+    "The water is drained: keep heater and pads off, their fuse or gas valve shut and a note on the switch. Dry, an "
+    "element burns out and a pad can set fire. Fill and bleed the heater before it is switched on again.",
+    grave=True,
+    source="IEC 60335-2-21, from memory; common practice",
+    short="Drained: heater and pads off; fill before switching on.",
+    harm=Harm.LIFE,
+    raised=lambda plan: plan.water.drained and bool(plan.heaters or plan.pads),
 )
 RELIEF = Caution(
     "relief valve",

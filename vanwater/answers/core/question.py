@@ -21,7 +21,7 @@ from vanwater.answers.core.handover import Handed
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Count, Given, Say, harmless
+from vanwater.answers.core.statement import Count, Given, Say, harmless, say
 from vanwater.answers.core.table import Table
 from vanwater.answers.core.terms import Term
 from vanwater.plan.model import Plan
@@ -102,6 +102,8 @@ class Question(Generic[A]):
         The numbers that tell it at a glance, beside those of the other questions; none without it.
     brief : bool
         Whether its verdict has a line of its own where the whole van is told at a glance.
+    wet : bool
+        Whether it asks of water that is there: then a drained van has no answer to it.
     """
 
     key: str
@@ -118,9 +120,13 @@ class Question(Generic[A]):
     handover: Callable[[Plan, A], Iterable[Handed]] = lambda plan, answer: ()  # noqa: ARG005
     glance: Callable[[A], Iterable[Number]] = lambda answer: ()  # noqa: ARG005
     brief: bool = True
+    wet: bool = False
 
     def ask(self, plan: Plan) -> Answer:
         """The answer to this question about a plan; what is not decided yet is said in its findings."""
+        if self.wet and plan.water.drained:
+            nothing = Question[Any](key=self.key, title=self.title, label=self.label, answer=self.answer)
+            return Answer(question=nothing, verdict=say("The water is drained."), decided=False)
         raised = gravest_first(caution for caution in self.cautions if caution.raised(plan))
         return replace(self.answer(plan), question=self, cautions=raised)
 

@@ -10,10 +10,11 @@ from collections.abc import Iterable, Sequence
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.statement import Amount, say
+from vanwater.answers.core.statement import Amount, Say, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import SHARE
 from vanwater.system.batch import Batch, Unsure
+from vanwater.system.pads import PADS_ON, unsided
 
 __all__ = [
     "BORES",
@@ -27,6 +28,7 @@ __all__ = [
     "STIRRING",
     "assumed",
     "habits",
+    "pads_on",
     "rows_of",
 ]
 
@@ -115,6 +117,15 @@ def habits(plan: Plan) -> Unsure:
     )
 
 
+def pads_on(plan: Plan) -> tuple[Unsure, ...]:
+    """How long pads are on, on tanks of which that cannot be said: from never to always. None where all can be."""
+    if not unsided(plan):
+        return ()
+    words = "the time that pads are on, counted as always where their tank's sides are not said,"
+    measure = "Measure the inside length, width and height of that tank, and say what lies beside it."
+    return (Unsure(PADS_ON, words, 0.0, 1.0, measure, "nothing is known of it"),)
+
+
 def rows_of(batch: Batch, unsure: Iterable[Unsure]) -> Sequence[UnsureRows]:
     """Where a batch holds the low and the high end of each unsure input.
 
@@ -158,15 +169,18 @@ def assumed(unsure: Iterable[Unsure]) -> tuple[Assumption, ...]:
     return tuple(
         Assumption(
             bounds.key,
-            say(
-                "{what} may lie {low} lower or {high} higher.",
-                what=bounds.label[:1].upper() + bounds.label[1:],
-                low=Amount(1.0 - bounds.low, SHARE, 2),
-                high=Amount(bounds.high - 1.0, SHARE, 2),
-            ),
+            _how_far(bounds),
             bounds.measure,
             bounds.source,
         )
         for bounds in unsure
         if bounds.low < 1.0 or bounds.high > 1.0
     )
+
+
+def _how_far(bounds: Unsure) -> Say:
+    what, low = bounds.label[:1].upper() + bounds.label[1:], Amount(1.0 - bounds.low, SHARE, 2)
+    if not bounds.high > 1.0:
+        return say("{what} may lie {low} lower.", what=what, low=low)
+    high = Amount(bounds.high - 1.0, SHARE, 2)
+    return say("{what} may lie {low} lower or {high} higher.", what=what, low=low, high=high)

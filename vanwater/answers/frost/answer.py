@@ -17,6 +17,7 @@ from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
 from vanwater.answers.frost.cold import FREEZING, STATES, Cold, cold_of, lasting, pads_off
 from vanwater.answers.frost.cold_rows import IN_WORDS
+from vanwater.answers.frost.drained import drained_assumptions, drained_findings, drained_verdict, left_in_lines
 from vanwater.answers.frost.findings import frost_findings
 from vanwater.answers.frost.gaps import assumptions, gap_findings, no_frost
 from vanwater.answers.frost.heating_off import HeatingOff, heating_off
@@ -83,11 +84,19 @@ def frost(plan: Plan) -> Frost:
     design = plan.frost.design_cold
     if design is None or design >= FREEZING_POINT:
         finding = no_frost(plan)
-        guarded = [protection(plan, name) for name in plan.pads]
+        guarded = [] if plan.water.drained else [protection(plan, name) for name in plan.pads]
         return Frost(
             verdict=finding.statement,
             decided=design is not None,
             findings=worst_first([finding, *guarded]),
+        )
+    if plan.water.drained:
+        left = left_in_lines(plan)
+        return Frost(
+            verdict=drained_verdict(plan),
+            findings=worst_first(drained_findings(plan)),
+            make_numbers=lambda: (left,) if left is not None else (),
+            assumptions=tuple(drained_assumptions(plan)),
         )
     cold = cold_of(plan)
     by_name = {name: TankFrost(cold, name) for name in cold.tanks}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.unsure import pads_on
 from vanwater.answers.core.working import stated
 from vanwater.plan.model import Plan
 from vanwater.plan.sold import sold
@@ -105,7 +106,8 @@ def unsure_cold(plan: Plan) -> tuple[Unsure, ...]:
         "Hold an anemometer under the floor on the road.",
         "common practice: 0.3 to 0.7 of the road speed",
     )
-    return ((PAD_SHARE,) if plan.pads else ()) + (WIND, under_floor, FOAM, *_body(plan), _block(plan), BURSTS)
+    pads = ((PAD_SHARE,) if plan.pads else ()) + pads_on(plan)
+    return (*pads, WIND, under_floor, FOAM, *_body(plan), _block(plan), BURSTS)
 
 
 def _body(plan: Plan) -> tuple[Unsure, Unsure]:

@@ -17,7 +17,11 @@ __all__ = ["controls", "fits", "pad_for"]
 
 def controls(plan: Plan, answer: Frost) -> Iterator[str]:  # noqa: ARG001 - as every question's
     """Addresses that people turn first where frost is asked."""
-    yield from ("frost.design_cold", "frost.road_speed", "site.wind")
+    yield "frost.design_cold"
+    if plan.water.drained:
+        yield from (f"runs.{name}.lowest" for name, run in plan.runs.items() if run.lowest is not None)
+        return
+    yield from ("frost.road_speed", "site.wind")
     cold = [name for name, tank in plan.tanks.items() if tank.inside_height is not None and _cold(tank)]
     for name in sorted(cold, key=lambda name: plan.tanks[name].holds != "fresh"):
         yield from (f"tanks.{name}.foam", f"pads.{pad_for(plan, name)}.power")
@@ -37,7 +41,8 @@ def _cold(tank: Tank) -> bool:
 
 def fits(plan: Plan, answer: Frost) -> Fits:  # noqa: ARG001 - as every question's
     """What a part that is not there yet would be at first, so that one control is enough to fit it."""
-    bare = (name for name in plan.tanks if not any(pad.tank == name for pad in plan.pads.values()))
+    wet = () if plan.water.drained else plan.tanks
+    bare = (name for name in wet if not any(pad.tank == name for pad in plan.pads.values()))
     return {f"pads.{pad_for(plan, name)}": {"tank": name, "power": example_of(plan, "pads.pad.power")} for name in bare}
 
 

@@ -217,15 +217,6 @@ def assumptions(cold: Cold, off: HeatingOff | None) -> Iterator[Assumption]:
             "common practice; smooth pipes by EN 12056-2, from memory",
             f"runs.{falling[0]}.slope",
         )
-    low = [name for name, run in plan.runs.items() if run.lowest is not None]
-    if low:
-        yield Assumption(
-            "lowest points",
-            say("The lowest points of {runs} are kept for draining: they move no number yet.", runs=tuple(low)),
-            "Open the line there and see whether all water comes.",
-            "the plan",
-            f"runs.{low[0]}.lowest",
-        )
     own = [run.run for run in cold.runs if not run.wall_known]
     if own:
         yield Assumption(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from vanwater.answers.core.cautions import (
     ANTIFREEZE,
     BLOW_OUT,
+    DRAINED,
     ESTIMATE,
     FROST,
     FROZEN_FILTER,
@@ -29,7 +30,7 @@ QUESTION = Question[Frost](
     fits=fits,
     controls=controls,
     glance=lambda answer: (number for number in first_told(answer) if "lowest_cold" in number.key),
-    cautions=(PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
+    cautions=(DRAINED, PAD, WIRING, FROZEN_FILTER, ANTIFREEZE, BLOW_OUT, LITHIUM, FROST, UNDER_FLOOR, ESTIMATE),
     worked={
         "tank heat loss at hold temperature, parked": (
             Compared("heat loss of the tank, parked", "tank.fresh.heat_loss.parked"),

@@ -14,7 +14,7 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import RUN_OFF, STIRRING, habits, rows_of
-from vanwater.answers.hot_water.day import CLOCK
+from vanwater.answers.hot_water.day import CLOCK, NOON
 from vanwater.answers.hot_water.findings import heater_findings
 from vanwater.answers.hot_water.heater import HeaterAnswer, heater_answer
 from vanwater.answers.hot_water.hot_line import hot_lines, nobody_waits
@@ -210,7 +210,7 @@ def _assumptions(heaters: Mapping[str, HeaterAnswer]) -> Iterator[Assumption]:
             STIRRING.measure,
             STIRRING.source,
         )
-    if any(heater.day is not None for heater in heaters.values()):
-        yield Assumption(
-            "day", say(CLOCK), "Note for some days when hot water is drawn.", "common practice, from memory"
-        )
+    days = [heater.day for heater in heaters.values() if heater.day is not None]
+    if days:
+        clock = say(f"{CLOCK} {NOON}") if any(day.by_the_sun for day in days) else say(CLOCK)
+        yield Assumption("day", clock, "Note for some days when hot water is drawn.", "common practice, from memory")

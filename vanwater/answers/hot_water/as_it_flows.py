@@ -14,10 +14,10 @@ from vanwater.answers.core.working import limit, planned, stated, step
 from vanwater.answers.outlets.burner import USUAL_LEAST
 from vanwater.physics import instant
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, TEMPERATURE, Array
+from vanwater.quantities import DURATION, FLOW, TEMPERATURE, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import HotWaterUse, heater_numbers, hot_water_uses
-from vanwater.system.stores import outlet_of
+from vanwater.system.stores import moved, outlet_of
 
 __all__ = ["AsItFlows", "Warmed", "as_it_flows", "flowing_findings"]
 
@@ -168,7 +168,41 @@ def flowing_findings(plan: Plan, name: str, flowing: AsItFlows) -> Iterator[Find
             address=f"heaters.{name}.power",
             source="heat balance",
         )
+    yield from _starts(plan, name)
     yield from _at_once(plan, name, flowing)
+
+
+def _starts(plan: Plan, name: str) -> Iterator[Finding]:
+    """What runs off cold while the burner starts: at the use that waits for it most often."""
+    batch = Batch(plan)
+    moves = {use.name: moved(batch)[use.name] for use in hot_water_uses(batch, name)}
+    told = {use: move for use, move in moves.items() if move.starting[0] > 0.0}
+    if not told:
+        return
+    use = max(told, key=lambda name: float(told[name].events[0] * told[name].persons[0]))
+    start = planned(plan, f"heaters.{name}.start_up", DURATION)
+    off = stated(
+        f"run off at one {use} while the burner starts",
+        told[use].starting,
+        VOLUME,
+        "The flow of the use for the time of the start.",
+        facts=[("start", start)],
+        source="volume is flow times time",
+    ).keyed("use", use, "start_run_off", exact="as planned", digits=2)
+    yield Finding(
+        f"hot_water.{name}.start",
+        Verdict.FINE,
+        say(
+            "The burner of the {heater} gives heat {start} after the tap opens: {off} run off cold at each {use} "
+            "before that, and the days count them.",
+            heater=name,
+            start=start,
+            off=off,
+            use=use,
+        ),
+        address=f"heaters.{name}.start_up",
+        source="volume is flow times time",
+    )
 
 
 def _at_once(plan: Plan, name: str, flowing: AsItFlows) -> Iterator[Finding]:

@@ -9,21 +9,27 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
-from vanwater.answers.core.working import planned, stated
+from vanwater.answers.core.working import limit, planned, stated
 from vanwater.answers.hot_water.battery import at_battery, battery_share
 from vanwater.plan.model import Plan
 from vanwater.quantities import ENERGY, HOURS, TEMPERATURE, VOLUME, Array, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
+from vanwater.system.hot_water_day import SUNNY, HotWaterDay, hot_water_day
 from vanwater.system.hot_water_demand import HeaterNumbers
 
-__all__ = ["CLOCK", "Day", "day_findings", "day_of"]
+__all__ = ["CLOCK", "NOON", "Day", "day_findings", "day_of"]
 
 CLOCK = (
     "Half of a day's hot water is drawn from 7:00 on, half from 19:00 on; half of the heater's hours go to each, and "
     "begin so early that it is hot by then."
 )
 """The clock of a day in words (common practice)."""
+
+NOON = "What is heated by the sun is on for the six hours around noon instead."
+"""When one is on that is heated by the sun, in words (common practice)."""
+
+SUN = limit("hours in which the sun charges in earnest", SUNNY, HOURS, "common practice")
+"""How long one is on that is heated by the sun."""
 
 _HOW = "The heater in layers through a day like the day before: draws by the clock, thermostat, hours on and off."
 _SOURCE = "heat balance of the layers; the clock is common practice"
@@ -43,6 +49,8 @@ class Day:
     ----------
     followed : HotWaterDay
         The day along the rows.
+    by_the_sun : bool
+        Whether it is heated while the sun charges.
     heated, lost : Number
         Heat of its element, and what of it goes into the room.
     coldest, short : Number
@@ -52,6 +60,7 @@ class Day:
     """
 
     followed: HotWaterDay
+    by_the_sun: bool
     heated: Number
     lost: Number
     coldest: Number
@@ -111,7 +120,17 @@ def day_of(
             share = battery_share(batch, f"share of the battery that the {name} takes in a day", energy).keyed(
                 *own, "battery_share", pairs=pairs, least=0.0, digits=2
             )
-    return Day(followed=day, heated=heated, lost=lost, coldest=coldest, short=short, energy=energy, share=share)
+    sunny = batch.plan.heaters[name].by_the_sun
+    return Day(
+        followed=day,
+        by_the_sun=sunny,
+        heated=heated,
+        lost=lost,
+        coldest=coldest,
+        short=short,
+        energy=energy,
+        share=share,
+    )
 
 
 def _parts(day: HotWaterDay) -> Sequence[tuple[str, tuple[Array, Quantity]]]:
@@ -141,7 +160,8 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
     Finding
         Watched where much of the day's water comes colder than wanted.
     """
-    hours = planned(plan, f"heaters.{name}.hours_on", HOURS)
+    by_the_sun = day.by_the_sun
+    hours = SUN if by_the_sun else planned(plan, f"heaters.{name}.hours_on", HOURS)
     lacks = day.short.likely > _MUCH * float(day.followed.warm[0])
     takes = (
         say("{energy} from the battery, {share} of it", energy=day.energy, share=day.share)
@@ -152,7 +172,9 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
         f"hot_water.{name}.day",
         Verdict.WATCH if lacks else Verdict.FINE,
         say(
-            "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}"
+            "A day of hot water, the {heater} on for {hours} while the sun charges, takes {takes}{lost}. {warm}"
+            if by_the_sun
+            else "A day of hot water, the {heater} on for {hours}, takes {takes}{lost}. {warm}"
             if plan.heaters[name].left_hot
             else "Left hot when its {hours} end, the {heater} takes {takes} a day{lost}; the days count on it being "
             "switched off before the last draw. {warm}",
@@ -170,9 +192,11 @@ def day_findings(plan: Plan, name: str, day: Day) -> Iterator[Finding]:
             if lacks
             else say("The water comes as warm as wanted."),
         ),
-        change=say("Have it on for longer, let it recover between the draws, or take more power or a larger heater.")
-        if lacks
-        else None,
-        address=f"heaters.{name}.hours_on",
+        change=None
+        if not lacks
+        else say("Let it heat again before the evening's draws, foam it, or take a larger heater.")
+        if by_the_sun
+        else say("Have it on for longer, let it recover between the draws, or take more power or a larger heater."),
+        address=f"heaters.{name}.{'when' if by_the_sun else 'hours_on'}",
         source=_SOURCE,
     )

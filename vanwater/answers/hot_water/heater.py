@@ -10,13 +10,13 @@ import numpy as np
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.water_number import inlet_number
-from vanwater.answers.core.working import by, stated, step
+from vanwater.answers.core.working import by, planned, stated, step
 from vanwater.answers.hot_water.as_it_flows import AsItFlows, as_it_flows
 from vanwater.answers.hot_water.battery import at_battery, battery_share
 from vanwater.answers.hot_water.charge import Charge, charge_of
 from vanwater.answers.hot_water.day import Day, day_of
 from vanwater.physics import demand, electric, heater
-from vanwater.quantities import ENERGY, TEMPERATURE, VOLUME, Array
+from vanwater.quantities import DURATION, ENERGY, TEMPERATURE, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import (
     HeaterNumbers,
@@ -122,14 +122,15 @@ def heater_answer(batch: Batch, name: str, pairs: Sequence[UnsureRows] = ()) -> 
     stores = not plan.heaters[name].as_it_flows
     recovery = energy = current = None
     if plan.heaters[name].power is not None and stores:
-        recovery = step(
+        heats_in = step(
             f"time to heat the whole {name}",
             heater.recovery_time,
             volume=numbers.volume,
             cold=cold,
             hot=numbers.hot,
             power=numbers.power,
-        ).keyed(*own, "recovery", digits=2)
+        )
+        recovery = _from_cold(batch, name, heats_in).keyed(*own, "recovery", digits=2)
     if plan.heaters[name].power is not None and on_battery and plan.battery is not None:
         current = step(
             "current from the battery while it heats",
@@ -159,6 +160,21 @@ def heater_answer(batch: Batch, name: str, pairs: Sequence[UnsureRows] = ()) -> 
         else None,
         day=day_of(batch, name, numbers, pairs, on_battery=on_battery),
         flowing=None if stores else as_it_flows(batch, name),
+    )
+
+
+def _from_cold(batch: Batch, name: str, heats_in: Number) -> Number:
+    """Time to heat all of it, with that in which its burner starts."""
+    if not batch.plan.heaters[name].starts_in:
+        return heats_in
+    start = planned(batch.plan, f"heaters.{name}.start_up", DURATION)
+    return stated(
+        f"time until the whole {name} is hot",
+        heats_in.values + batch.number(f"heaters.{name}.start_up"),
+        DURATION,
+        "The burner starts, then heats.",
+        parts=[("its burner starts", start), (heats_in.name, heats_in)],
+        source="sum of both",
     )
 
 

@@ -26,6 +26,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[HotWater](
     key="hot_water",
+    wet=True,
     title="Hot water",
     answer=hot_water,
     charts={"charge": litres_of_a_charge},

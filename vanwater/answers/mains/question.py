@@ -12,6 +12,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Mains](
     key="mains",
+    wet=True,
     title="On a campsite's water",
     label="Mains",
     answer=mains,

@@ -16,6 +16,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Outlets](
     key="outlets",
+    wet=True,
     title="What the outlets give",
     label="Outlets",
     answer=outlets,

@@ -15,8 +15,10 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import limit, stated
 from vanwater.answers.power.balance import IN_WORDS, Balance, balance_of
 from vanwater.answers.power.battery import battery_findings, idle_finding
+from vanwater.answers.power.by_sun import by_sun_findings
 from vanwater.answers.power.cables import CableDrop, cable_drops, cable_findings
 from vanwater.answers.power.clashes import clash_findings
+from vanwater.answers.power.converter import converter_findings
 from vanwater.answers.power.feeders import feeder_findings
 from vanwater.answers.power.fuel import Burnt, burnt, fuel_findings
 from vanwater.answers.stay.answer import stay
@@ -69,16 +71,18 @@ def power(plan: Plan) -> Power:
         *fuel_findings(plan, fuels),
         *battery_findings(batch),
         *(idle_finding(balance) if balance is not None else ()),
+        *(by_sun_findings(balance) if balance is not None else ()),
         *feeder_findings(batch),
         *clash_findings(plan),
         *cable_findings(plan, drops),
+        *converter_findings(batch),
     )
     return Power(
         verdict=_verdict(balance),
         decided=balance is not None,
         findings=worst_first(findings),
         make_tables=partial(_tables, balance, drops, fuels),
-        make_numbers=lambda: () if balance is None else (balance.loads_charge,),
+        make_numbers=lambda: (balance.days, balance.loads_charge) if balance is not None else (),
         assumptions=tuple(_assumptions(plan)) if balance is not None else (),
         balance=balance,
         cables=drops,

@@ -126,6 +126,16 @@ class Balance:
     days: Number
     uncharged: Number
 
+    @property
+    def pairs(self) -> Sequence[UnsureRows]:
+        """Where the unsure inputs stand."""
+        return self.taken[0].pairs if self.taken else ()
+
+    @property
+    def nothing(self) -> Array:
+        """No power along the rows, where nothing is taken."""
+        return np.zeros(len(self.batch))
+
     @cached_property
     def states(self) -> tuple[str, ...]:
         """The states that have hours."""
@@ -153,12 +163,12 @@ class Balance:
             each = [(told.label, told.by_state[state]) for told in self.taken]
             numbers[state] = stated(
                 f"all loads of the battery {IN_WORDS[state]}",
-                np.sum([number.values for _, number in each], axis=0),
+                np.sum([self.nothing, *(number.values for _, number in each)], axis=0),
                 ENERGY,
                 "The loads in that state add up.",
                 parts=each,
                 source="sum of the loads",
-            ).keyed("battery", "loads", state, pairs=self.taken[0].pairs, digits=2)
+            ).keyed("battery", "loads", state, pairs=self.pairs, digits=2)
         return numbers
 
     @cached_property
@@ -167,12 +177,12 @@ class Balance:
         each = [(one.label, one.a_day) for one in self.taken]
         return stated(
             "all loads of the battery a day",
-            np.sum([number.values for _, number in each], axis=0),
+            np.sum([self.nothing, *(number.values for _, number in each)], axis=0),
             DAILY_ENERGY,
             "The loads add up.",
             parts=each,
             source="sum of the loads",
-        ).keyed("battery", "all_loads_a_day", pairs=self.taken[0].pairs, digits=2)
+        ).keyed("battery", "all_loads_a_day", pairs=self.pairs, digits=2)
 
     @cached_property
     def put_back(self) -> Number | None:

@@ -10,16 +10,17 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated, step
-from vanwater.answers.power.balance import Balance
+from vanwater.answers.power.balance import Balance, Taken
 from vanwater.physics import battery as cells_of
 from vanwater.physics import electric
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.chemistry import Chemistry, chemistries
-from vanwater.plan.day import STATES
+from vanwater.plan.day import FULL_DAY
 from vanwater.plan.model import Plan
-from vanwater.quantities import DAY, SHARE, TEMPERATURE, Array
+from vanwater.quantities import DAILY_ENERGY, DAY, HOURS, SHARE, TEMPERATURE, Array
 from vanwater.system.batch import Batch
 from vanwater.system.charging import bank_temperature
+from vanwater.system.hours import hours_of
 from vanwater.system.power import bank_of, electric_path
 
 __all__ = ["battery_findings", "idle_finding"]
@@ -57,8 +58,8 @@ def battery_findings(batch: Batch) -> Iterator[Finding]:
 
 def _coldest(batch: Batch) -> Number:
     """The coldest that the battery gets in any state that has hours."""
-    hours = np.array([batch.number(f"day.{state}")[0] > 0.0 if state != "parked" else True for state in STATES])
-    temperature: Array = bank_temperature(batch)[hours].min(axis=0)
+    spent = hours_of(batch)[:, 0] > 0.0
+    temperature: Array = bank_temperature(batch)[spent].min(axis=0)
     return stated(
         "coldest of the battery",
         temperature,
@@ -71,7 +72,9 @@ def _coldest(batch: Batch) -> Number:
 
 def _charges(plan: Plan) -> bool:
     assert plan.battery is not None
-    return plan.battery.charging > 0.0 or bool(plan.sun or plan.alternator or plan.shore)
+    said, hours = bool(plan.own.get("day")), plan.day
+    road, socket = (spent > 0.0 or not said for spent in (hours.driving, hours.shore))
+    return plan.battery.charging > 0.0 or bool(plan.sun or (plan.alternator and road) or (plan.shore and socket))
 
 
 def _charged_in_frost(batch: Batch) -> Iterator[Finding]:
@@ -107,7 +110,9 @@ def _charged_in_frost(batch: Batch) -> Iterator[Finding]:
         ),
         value=coldest.amount,
         limit=FREEZING.amount,
-        change=say("Take a battery that heats itself and bars charging in the cold, or put it where it stays warm."),
+        change=say("Part it from panels and chargers at half to two thirds of its charge, or take it where it is warm.")
+        if plan.water.drained
+        else say("Take a battery that heats itself and bars charging in the cold, or put it where it stays warm."),
         address="battery.beside",
         source="data sheets of lithium cells, from memory; common practice",
         bound="at least",
@@ -118,7 +123,8 @@ def _at_current(batch: Batch, cells: Chemistry) -> Iterator[Finding]:
     """How much of its charge the battery gives at the current of the strongest heater."""
     plan, bank = batch.plan, bank_of(batch)
     assert bank is not None
-    hanging = {name: heater for name, heater in plan.heaters.items() if heater.source in ("inverter", "battery")}
+    working = {} if plan.water.drained else plan.heaters
+    hanging = {name: heater for name, heater in working.items() if heater.source in ("inverter", "battery")}
     currents = {}
     for name, heater in hanging.items():
         if heater.power is not None:
@@ -216,12 +222,40 @@ def idle_finding(balance: Balance) -> Iterator[Finding]:
         facts=[(idle.a_day.name, idle.a_day), (balance.usable.name, balance.usable)],
         source="definition of a share",
     ).keyed("inverter", "idle_share", digits=2)
-    much = share.likely > MUCH
+    much, plan = share.likely > MUCH, balance.batch.plan
+    assert plan.inverter is not None
+    how = {"by hand": "", "always": "Always on, ", "search": "Looking for a load, "}[plan.inverter.switched]
+    told = f"{how}{'the' if how else 'The'} inverter takes {{energy}} from the battery by idling, {{share}} of it."
+    spared = _by_hand(balance, idle) if plan.inverter.switched == "always" else None
     yield Finding(
         "power.inverter.idle",
         Verdict.WATCH if much else Verdict.FINE,
-        say("The inverter takes {energy} from the battery by idling, {share} of it.", energy=idle.a_day, share=share),
-        change=say("Switch it off when nothing runs on it.") if much else None,
-        address="inverter.hours_on",
+        say(told, energy=idle.a_day, share=share),
+        change=None
+        if not much
+        else say("Switch it on by hand while something runs on it, or let it look for a load.")
+        if spared is not None
+        else say("Switch it off when nothing runs on it."),
+        gain=say("by hand it takes {spared} less", spared=spared) if much and spared is not None else None,
+        address="inverter.hours_on" if spared is None else "inverter.switched",
         source="idle power times hours on",
     )
+
+
+def _by_hand(balance: Balance, idle: Taken) -> Number:
+    """What an inverter that is always on would take less, were it on while something runs on it alone."""
+    batch = balance.batch
+    plan, hours = batch.plan, np.zeros(len(batch))
+    for name, own in plan.appliances.items():
+        hours = hours + (batch.number(f"appliances.{name}.hours") if own.on == "inverter" else 0.0)
+    for name, heater in {} if plan.water.drained else plan.heaters.items():
+        hours = hours + (batch.number(f"heaters.{name}.hours_on") if heater.source == "inverter" else 0.0)
+    needed = np.minimum(hours, FULL_DAY)
+    return stated(
+        "what the inverter takes less if it is switched on by hand",
+        idle.a_day.values * (1.0 - needed / FULL_DAY),
+        DAILY_ENERGY,
+        "Its idling in the hours in which nothing runs on it: what hangs on it runs one after the other.",
+        facts=[(idle.a_day.name, idle.a_day), ("hours of its loads", (needed, HOURS))],
+        source="idle power times hours",
+    ).keyed("inverter", "spared_by_hand", digits=2)

@@ -17,8 +17,8 @@ from vanwater.plan.model import Plan
 from vanwater.plan.sold import sold
 from vanwater.quantities import CURRENT, LENGTH, POWER, SECTION, SHARE, VOLTAGE, Array, Quantity
 from vanwater.system.batch import Batch
-from vanwater.system.charging import nominal_volts
-from vanwater.system.power import cable_copper, cable_ohms
+from vanwater.system.converter import behind_converter
+from vanwater.system.power import cable_copper, cable_ohms, volts_before
 
 __all__ = ["CableDrop", "cable_drops", "cable_findings"]
 
@@ -81,12 +81,10 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
     plan = batch.plan
     if plan.battery is None:
         return
-    bank = nominal_volts(batch)
-    source = stated(
-        "nominal volts of the bank", bank, VOLTAGE, "Batteries in series add their volts.", source="the plan"
-    )
     for name, laid in plan.cables.items():
-        ohms, own = cable_ohms(batch, name), ("cable", name)
+        ohms, own, bank = cable_ohms(batch, name), ("cable", name), volts_before(batch, laid.to)
+        words = "volts of the converter" if behind_converter(plan, laid.to) else "nominal volts of the bank"
+        source = stated(words, bank, VOLTAGE, "Batteries in series add their volts.", source="the plan")
         current = _current(batch, laid.to, bank, ohms)
         if current is None or not np.isfinite(current.values).all():
             continue
@@ -216,7 +214,9 @@ def _loss(plan: Plan, drop: CableDrop) -> Finding:
         f"power.{drop.name}.loss",
         verdict,
         say(
-            "The {cable} loses {lost} of the battery's volts at {current}, {share}: {volts} are left at the {to}.",
+            "The {cable} loses {lost} of the converter's volts at {current}, {share}: {volts} are left at the {to}."
+            if behind_converter(plan, drop.to)
+            else "The {cable} loses {lost} of the battery's volts at {current}, {share}: {volts} are left at the {to}.",
             cable=drop.name,
             lost=drop.lost,
             current=drop.current,

@@ -52,7 +52,8 @@ def clash_findings(plan: Plan) -> Iterator[Finding]:
 
 def _loads(plan: Plan, on: str) -> dict[str, Number]:
     """Power of each heater and appliance that hangs on something, the strongest first."""
-    heaters = {name: f"heaters.{name}.power" for name, heater in plan.heaters.items() if heater.source == on}
+    working = {} if plan.water.drained else plan.heaters
+    heaters = {name: f"heaters.{name}.power" for name, heater in working.items() if heater.source == on}
     others = {name: f"appliances.{name}.power" for name, own in plan.appliances.items() if own.on == on}
     every = {name: planned(plan, address, POWER) for name, address in (heaters | others).items()}
     known = {name: load for name, load in every.items() if load.likely > 0.0}

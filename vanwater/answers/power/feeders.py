@@ -32,7 +32,7 @@ def feeder_findings(batch: Batch) -> Iterator[Finding]:
     """
     plan = batch.plan
     day = day_of(batch)
-    for name, heater in plan.heaters.items():
+    for name, heater in () if plan.water.drained else plan.heaters.items():
         if heater.source in _STATE:
             yield _of(plan, name, heater.source, f"heaters.{name}.source")
         if heater.also is not None:

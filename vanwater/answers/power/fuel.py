@@ -16,7 +16,7 @@ from vanwater.physics import fuel
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.energy import BURNERS
 from vanwater.plan.model import Plan
-from vanwater.quantities import ALTITUDE, DAILY_ENERGY, ENERGY, LATENT_HEAT, MASS, POWER, STAY, TEMPERATURE
+from vanwater.quantities import ALTITUDE, DAILY_ENERGY, ENERGY, LATENT_HEAT, MASS, POWER, STAY, TEMPERATURE, Array
 from vanwater.system.batch import Batch
 from vanwater.system.day import FEEDERS, day_of
 
@@ -74,7 +74,7 @@ def burnt(batch: Batch, pairs: Sequence[UnsureRows]) -> Iterator[Burnt]:
             for consumer in day.consumers
             if consumer.name == name and consumer.kind in ("hot water", "standing")
         ]
-        total = np.sum([power for _, power in parts], axis=0)
+        total: Array = np.sum([power for _, power in parts], axis=0) if parts else np.zeros(len(batch))
         if not np.all(np.isfinite(total)) or not total[0] > 0.0:
             continue
         heat = stated(
@@ -166,7 +166,7 @@ def fuel_findings(plan: Plan, each: Sequence[Burnt]) -> Iterator[Finding]:
             )
         if one.what == "butane":
             yield _butane(plan, one.name)
-    for name, heater in plan.heaters.items():
+    for name, heater in () if plan.water.drained else plan.heaters.items():
         if heater.source == "gas" and heater.as_it_flows and heater.power is not None and plan.site.highest is not None:
             yield _thin_air(plan, name)
 

@@ -15,6 +15,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[PumpStarts](
     key="pump_starts",
+    wet=True,
     title="Pump starts and accumulator",
     label="Pump",
     answer=pump_starts,

@@ -11,6 +11,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question(
     key="ratings",
+    wet=True,
     title="Ratings and joints",
     label="Ratings",
     answer=ratings,

@@ -12,6 +12,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Sanitising](
     key="sanitising",
+    wet=True,
     title="Sanitising",
     answer=sanitising,
     controls=controls,

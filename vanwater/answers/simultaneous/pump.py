@@ -202,7 +202,7 @@ class PumpPoint:
         for use, move in moved(batch).items():
             outlet = outlet_of(batch.plan, use)
             if outlet in self.rows.ways and self.rows.ways[outlet].pump == self.pump:
-                each = move.each + move.hot_content * move.waiting
+                each = move.each + move.starting + move.hot_content * move.waiting
                 volume = volume + move.events * move.persons * each * 86400.0
         return volume
 

@@ -12,6 +12,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Simultaneous](
     key="simultaneous",
+    wet=True,
     title="Outlets open together",
     label="Together",
     answer=simultaneous,

@@ -20,9 +20,10 @@ from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_ro
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, rows_of
+from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, pads_on, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
 from vanwater.answers.stay.findings import stay_findings, unreached
+from vanwater.answers.stay.laid_up import laid_up_findings, laid_up_verdict
 from vanwater.answers.stay.remedies import OnTheWay, on_the_way
 from vanwater.answers.stay.stores import StoreDays, UseADay, ended
 from vanwater.plan.model import Plan
@@ -83,7 +84,7 @@ def stay(plan: Plan) -> Stay:
 
 
 def _stay(plan: Plan) -> Stay:
-    unsure = (habits(plan), RUN_OFF, LOADS, CHARGING)
+    unsure = (habits(plan), RUN_OFF, LOADS, CHARGING, *pads_on(plan))
     halved = [Row(f"half {name}", {f"uses.{name}.a_day": use.a_day / 2}) for name, use in plan.uses.items()]
     slopes = slope_rows(plan)
     batch = Batch(plan, [*low_and_high(unsure), *slopes, *halved])
@@ -93,10 +94,15 @@ def _stay(plan: Plan) -> Stay:
     decided = any(np.isfinite(store.days.likely) for store in days.stores)
     lengthened = tuple(on_the_way(days.stores, pairs)) if decided else ()
     return Stay(
-        verdict=_verdict(days),
-        decided=any(not np.isnan(each.stay.likely) for each in (days, *days.with_habits.values())),
+        verdict=laid_up_verdict(days) if plan.water.drained else _verdict(days),
+        decided=plan.water.drained
+        or any(not np.isnan(each.stay.likely) for each in (days, *days.with_habits.values())),
         make_tables=partial(_tables, days, lengthened),
-        findings=worst_first(stay_findings(plan, batch, days, lengthened, off_level)),
+        findings=worst_first(
+            laid_up_findings(plan, days)
+            if plan.water.drained
+            else stay_findings(plan, batch, days, lengthened, off_level)
+        ),
         make_numbers=partial(numbers_of, days),
         assumptions=(*_assumptions(batch, unsure), *slope_assumptions(plan), *unreached(batch)),
         days=days.stay,
@@ -108,6 +114,11 @@ def _stay(plan: Plan) -> Stay:
         batch=batch,
         pairs=pairs,
     )
+
+
+def _known(days: Days) -> bool:
+    """Whether the days are known, or those of any ready habits."""
+    return any(not np.isnan(each.stay.likely) for each in (days, *days.with_habits.values()))
 
 
 def _verdict(days: Days) -> Say:

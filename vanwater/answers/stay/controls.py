@@ -14,6 +14,9 @@ __all__ = ["controls"]
 
 def controls(plan: Plan, answer: Stay) -> Iterator[str]:
     """Addresses that people turn first where days is asked."""
+    if plan.water.drained:
+        yield from (*_battery(plan), "household.days_wanted")
+        return
     yield from ("household.people", "household.habits")
     largest = {holds: tanks_by_use(plan, holds) for holds in ("fresh", "grey", "urine", "cassette")}
     for tanks in largest.values():
@@ -25,13 +28,17 @@ def controls(plan: Plan, answer: Stay) -> Iterator[str]:
     for tanks in largest.values():
         yield from (size_of(plan, name) for name in tanks[1:])
     yield from (f"uses.{use.name}.a_day" for use in answer.uses if use.name not in uses)
+    yield from _battery(plan)
+    yield from ("household.days_wanted", "household.unsure")
+    if plan.heaters and any(use.hot for use in plan.uses.values()):
+        yield "household.run_off"
+
+
+def _battery(plan: Plan) -> Iterator[str]:
     if plan.battery is not None:
         yield from ("battery.charge", *_charging(plan))
         if plan.battery.other_loads is not None:
             yield "battery.other_loads"
-    yield from ("household.days_wanted", "household.unsure")
-    if plan.heaters and any(use.hot for use in plan.uses.values()):
-        yield "household.run_off"
 
 
 def _charging(plan: Plan) -> Iterator[str]:

@@ -100,9 +100,9 @@ def shortest(every: Sequence[StoreDays], twice: str = "") -> Array | None:
 
 
 def _with_habits(batch: Batch, pairs: Sequence[UnsureRows]) -> Mapping[str, Days]:
-    """The days with each of the ready habits; none without a tank."""
+    """The days with each of the ready habits; none without a tank, or with all of them drained."""
     plan = batch.plan
-    if not plan.tanks:
+    if not plan.tanks or plan.water.drained:
         return {}
     several = {}
     for habit in HABITS:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from vanwater.answers.core.cautions import (
     AIR_GAP,
+    DRAINED,
     DRINKING_WATER,
     ESTIMATE,
     GREY_WATER,
@@ -29,7 +30,7 @@ QUESTION = Question[Stay](
     on_demand={"levels": levels},
     controls=controls,
     glance=first_told,
-    cautions=(WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
+    cautions=(DRAINED, WIRING, WEIGHT, DRINKING_WATER, AIR_GAP, TOILET, LITHIUM, GREY_WATER, ESTIMATE),
     terms=TERMS,
     worked={
         f"days, {name}": (Compared(f"days, {name}", f"tank.{tank}.days"),)

@@ -104,10 +104,11 @@ def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[
     uses = {}
     for name, move in moves.items():
         off = step(f"run off at one {name}", demand.run_off, content=move.hot_content, factor=move.waiting)
+        runs = off.values + move.starting
         fresh = step(
             f"fresh water for {name} a day",
             demand.daily_volume,
-            event_volume=move.each + off.values if np.any(off.values) else move.each,
+            event_volume=move.each + runs if np.any(runs) else move.each,
             events=move.events,
             persons=move.persons,
         ).keyed("use", name, "fresh_a_day", pairs=pairs)
@@ -117,7 +118,7 @@ def uses_a_day(moves: Mapping[str, Moved], pairs: Sequence[UnsureRows]) -> dict[
             demand.daily_grey,
             daily_volume=demand.daily_volume(move.each, move.events, move.persons),
             grey_share=move.returns if caught else np.zeros_like(move.returns),
-            run_off=demand.daily_volume(off.values + move.adds, move.events, move.persons) * float(caught),
+            run_off=demand.daily_volume(runs + move.adds, move.events, move.persons) * float(caught),
         ).keyed("use", name, "back_a_day", pairs=pairs)
         unsaid = frozenset(holds for holds in move.unsaid if np.any((fresh if holds == "fresh" else back).values > 0.0))
         uses[name] = UseADay(name, fresh, back, move.source, move.sink, unsaid)

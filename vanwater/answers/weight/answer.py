@@ -58,7 +58,7 @@ def weight(plan: Plan) -> Weight:
     placed = masses.laden.unplaced[0, FULL] < masses.laden.water[0, FULL]
     return Weight(
         verdict=_verdict(masses, findings),
-        decided=bool(placed) and plan.at("vehicle.wheelbase") is not None,
+        decided=(bool(placed) or plan.water.drained) and plan.at("vehicle.wheelbase") is not None,
         make_tables=partial(_tables, masses),
         findings=findings,
         make_numbers=partial(_numbers, masses),
@@ -72,6 +72,13 @@ def _verdict(masses: Masses, findings: tuple[Finding, ...]) -> Say:
         return say("No tank is planned, so no water is weighed.")
     if findings and findings[0].verdict is Verdict.FAILS:
         return findings[0].statement
+    if masses.drained:
+        left = masses.payload
+        return (
+            say("Drained, the water weighs nothing.")
+            if np.isnan(left.likely)
+            else say("Drained, the water weighs nothing; {left} of payload are left.", left=left)
+        )
     water, front, rear = (held[LEAVING] for held in (masses.water, masses.front, masses.rear))
     if np.isnan(front.likely) or masses.laden.unplaced[0, LEAVING] > 0.0:
         return say("The van leaves with {water} of water; where all of it rests is not decided yet.", water=water)
@@ -94,18 +101,20 @@ def _numbers(masses: Masses) -> Iterator[Number]:
 def _tables(masses: Masses) -> Iterator[Table]:
     if not masses.laden.things:
         return
-    yield _by_state(
-        "states",
-        say("The water, and what it adds to the axles against dry tanks."),
-        {
-            "water": masses.water,
-            "front": masses.front,
-            "rear": masses.rear,
-            "right over left": masses.right,
-        },
-    )
+    if not masses.drained:
+        yield _by_state(
+            "states",
+            say("The water, and what it adds to the axles against dry tanks."),
+            {
+                "water": masses.water,
+                "front": masses.front,
+                "rear": masses.rear,
+                "right over left": masses.right,
+            },
+            False,
+        )
     weighed = {"front axle": masses.front_load, "rear axle": masses.rear_load, "in all": masses.total}
-    yield _by_state("carried", say("What the axles carry, with people and loads."), weighed)
+    yield _by_state("carried", say("What the axles carry, with people and loads."), weighed, masses.drained)
     things = (*masses.laden.things, *masses.laden.loads)
     numbers = (*masses.full, *masses.riding), masses.places, masses.on_front, masses.on_rear
     yield Table(
@@ -126,8 +135,9 @@ def _tables(masses: Masses) -> Iterator[Table]:
     )
 
 
-def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]]) -> Table:
+def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]], drained: bool) -> Table:
     """Masses state by state, without the columns in which nothing is known; no rows where none is."""
+    told = [words for words in STATE.values() if not drained or words == STATE["dry"]]
     known = {
         heading: numbers
         for heading, numbers in columns.items()
@@ -137,10 +147,7 @@ def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]]) -
         key,
         caption,
         (Column("state"), *(Column(heading, MASS) for heading in known)),
-        tuple(
-            (words, *(_cell(numbers[place]) for numbers in known.values()))
-            for place, words in enumerate(STATE.values())
-        )
+        tuple((words, *(_cell(numbers[place]) for numbers in known.values())) for place, words in enumerate(told))
         if known
         else (),
     )
@@ -155,7 +162,9 @@ def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
         return
     yield Assumption(
         "states",
-        say("Home, the fresh tanks are drained, grey tanks and toilets full; the heater stays full."),
+        say("Tanks, heater and lines are drained.")
+        if plan.water.drained
+        else say("Home, the fresh tanks are drained, grey tanks and toilets full; the heater stays full."),
         "",
         "common practice",
     )

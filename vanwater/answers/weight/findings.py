@@ -142,7 +142,7 @@ def _lifted(masses: Masses) -> Iterator[Finding]:
 
 def _lopsided(masses: Masses) -> Iterator[Finding]:
     right = np.array([side.likely for side in masses.right[:FULL]])
-    if np.isnan(right).any() or math.isnan(masses.total[LEAVING].likely):
+    if masses.drained or np.isnan(right).any() or math.isnan(masses.total[LEAVING].likely):
         return
     worst = int(np.argmax(np.abs(right)))
     more = masses.right[worst].amount if right[worst] > 0 else masses.right[worst].negated

@@ -50,6 +50,11 @@ class Masses:
     batch: Batch
     laden: Laden
 
+    @property
+    def drained(self) -> bool:
+        """Whether its water is drained."""
+        return self.batch.plan.water.drained
+
     @cached_property
     def full(self) -> tuple[Number, ...]:
         """What each tank and heater holds up to its overflow, standing level."""
