@@ -293,7 +293,7 @@ def _lab(asked: argparse.Namespace) -> int:
 
     folder = lab.folder_for(plan)
     with Interpreter() as interpreter:
-        notebooks = NotebookFolder(folder, interpreter, plan, fresh=asked.fresh)
+        notebooks = NotebookFolder(folder=folder, interpreter=interpreter, plan=plan, fresh=asked.fresh)
         try:
             notebooks.begin()
         except OSError as error:

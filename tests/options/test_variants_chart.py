@@ -13,7 +13,7 @@ from vanwater.quantities import SHARE, STAY
 
 def test_the_stay_s_picture_holds_the_curves_of_every_plan_each_once() -> None:
     told = family()
-    chart = told.chart("stay")
+    chart = told.chart("stay", "levels")
     assert chart is not None and words(chart.title, "terminal") == "Days off-grid, side by side"
     lines = {words(draw.label, "terminal"): draw for draw in chart.draws if isinstance(draw, Line)}
     assert list(lines) == [
@@ -23,7 +23,7 @@ def test_the_stay_s_picture_holds_the_curves_of_every_plan_each_once() -> None:
     ]
     assert [line.role for line in lines.values()] == ["plain"] * 3 + ["fresh", "hot"]
     for name, answers in (("as planned", told.base), *told.possible.items()):
-        own = answers["stay"].chart("stores")
+        own = answers["stay"].chart("levels")
         assert own is not None
         for curve in own.draws:
             if not isinstance(curve, Line):

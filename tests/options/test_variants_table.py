@@ -85,4 +85,5 @@ def test_the_plan_s_own_values_are_called_by_what_they_mean() -> None:
     assert name_of(FAMILY, planned) == "coldest hours it must stand"
     of_part = Number("tanks.grey.x", VOLUME, np.array(1.0), Working("."), ("tanks", "grey", "x"))
     assert name_of(FAMILY, of_part) == "grey: centre, behind the front axle"
-    assert name_of(FAMILY, number(1.0)) == "water"
+    named = Number("water", VOLUME, np.array(1.0), Working("."), ("tank", "grey", "water"))
+    assert name_of(FAMILY, named) == "water"

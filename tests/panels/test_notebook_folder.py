@@ -60,7 +60,9 @@ def interpreter() -> Iterator[Interpreter]:
 
 @pytest.fixture
 def make(tmp_path: Path, plan: Path, interpreter: Interpreter) -> Make:
-    return lambda **more: NotebookFolder(tmp_path / "notebooks", interpreter, **{"plan": plan, **more})
+    return lambda **more: NotebookFolder(
+        **{"folder": tmp_path / "notebooks", "interpreter": interpreter, "plan": plan, **more}
+    )
 
 
 def lies(tmp_path: Path, name: str = DAYS) -> Any:
@@ -240,7 +242,7 @@ def test_a_cell_that_stops_is_named(make: Make, tmp_path: Path, monkeypatch: pyt
     def broken(*_: object) -> None:
         raise ValueError("a fault")
 
-    monkeypatch.setattr("vanwater.panels.Page.verdict", broken)
+    monkeypatch.setattr("vanwater.panels.page.Page.verdict", broken)
     notebooks = make()
     notebooks.begin()
     assert notebooks.finish().endswith(f"A cell stopped in {DAYS}; it shows why.")
@@ -261,7 +263,7 @@ def test_a_full_disk_leaves_nothing_half_written(make: Make, tmp_path: Path, mon
     monkeypatch.setattr(os, "fsync", full)
     assert notebooks.finish() == f"Not all notebooks could be written to {notebooks.folder}: No space left on device."
     with pytest.raises(OSError, match="No space left"):
-        NotebookFolder(tmp_path / "second", notebooks.interpreter).begin()
+        NotebookFolder(folder=tmp_path / "second", interpreter=notebooks.interpreter).begin()
     assert (tmp_path / "notebooks" / DAYS).read_bytes() == before
     assert {path.name for path in (tmp_path / "notebooks").iterdir()} == {DAYS, START}
 

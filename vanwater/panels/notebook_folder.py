@@ -35,7 +35,7 @@ class _SavedByOthersError(Exception):
     """A notebook is no longer as it was when it was looked at."""
 
 
-@dataclass
+@dataclass(kw_only=True)
 class NotebookFolder:
     """The notebooks of one plan.
 

@@ -53,9 +53,9 @@ def test_without_frost_nothing_is_to_be_feared() -> None:
 
 
 @pytest.mark.parametrize("name", ["family-winter", "weekend-cans"])
-def test_a_laid_up_van_is_asked_for_its_battery_its_frost_and_its_weight_alone(name: str) -> None:
+def test_a_laid_up_van_is_asked_for_its_battery_its_frost_its_weight_and_its_parts_alone(name: str) -> None:
     answers = answers_to(example(name).in_situation("laid up"))
-    assert set(answers) == {"stay", "power", "frost", "weight"}
+    assert set(answers) == {"stay", "power", "frost", "weight", "parts"}
     assert all(walk(answer) for answer in answers.values())
     assert all(QUESTIONS[key].ask(answers.plan).charts == () for key in QUESTIONS if key not in answers)
 

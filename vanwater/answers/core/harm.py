@@ -146,7 +146,14 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "pump_starts.*.none",
         "pump_starts.pump",
     ),
-    Harm.CARE: ("stay.person", "power.inverter.idle", "pump_starts.*.expansion", "sanitising.*.lines"),
+    Harm.CARE: (
+        "stay.person",
+        "power.inverter.idle",
+        "pump_starts.*.expansion",
+        "sanitising.*.lines",
+        "parts.lengths",
+        "parts.prices",
+    ),
 }
 
 HARM: Mapping[str, Harm] = {kind: harm for harm, kinds in _KINDS.items() for kind in kinds}

@@ -67,8 +67,7 @@ def ordered(plan: Plan) -> tuple[Ordered, ...]:
     for name, run in plan.runs.items():
         for key, count in run.fittings.items():
             if count and not (key in known and known[key].kind in _NONE_OF_ITS_OWN):
-                told = known[key].name if key in known else key
-                held.setdefault((told, size_of(plan, name)), {})[name] = count
+                held.setdefault((key, size_of(plan, name)), {})[name] = count
     for name in plan.tees:
         ends = [size_of(plan, run) for run, part in plan.runs.items() if name in (part.start, part.end)]
         ends += ["accumulator" for part in plan.accumulators.values() if part.at == name]

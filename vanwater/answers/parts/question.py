@@ -5,6 +5,7 @@ from __future__ import annotations
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE
 from vanwater.answers.core.question import Question
 from vanwater.answers.parts.answer import Parts, parts
+from vanwater.answers.parts.controls import controls
 
 __all__ = ["QUESTION"]
 
@@ -12,6 +13,7 @@ QUESTION = Question[Parts](
     key="parts",
     title="Parts to order",
     answer=parts,
+    controls=controls,
     brief=False,
     cautions=(DRINKING_WATER, ESTIMATE),
 )
