@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
 from vanwater.panels.field import Value
-from vanwater.panels.hand import Hand
 from vanwater.panels.history import State
+from vanwater.panels.keeping import Keeping
 from vanwater.panels.pace import Pace
 from vanwater.panels.write_back import new_file
 from vanwater.plan.file import PlanFile, read
@@ -16,6 +16,8 @@ from vanwater.plan.model import Plan
 if TYPE_CHECKING:
     from vanwater.panels.page import Page
     from vanwater.panels.panel import Panel
+    from vanwater.panels.study import Study
+    from vanwater.panels.variants import Variants
     from vanwater.panels.whole import Whole
 
 __all__ = ["Bench", "Follower"]
@@ -37,7 +39,7 @@ class Follower(Protocol):
         """Leave the bench if it was shown by an earlier run of this cell."""
 
 
-class Bench(Hand):
+class Bench(Keeping):
     """One plan for all cells and panels of a notebook.
 
     Parameters
@@ -110,6 +112,44 @@ class Bench(Hand):
         self.history.redo()
         self._tell(by)
 
+    # --- variants ------------------------------------------------------------------------------------
+
+    def keep(self, name: str = "") -> str:
+        """Keep what a hand has set as a variant beside the plan.
+
+        Parameters
+        ----------
+        name : str
+            What it is called beside its letter.
+
+        Returns
+        -------
+        str
+            Its letter: B, C or D.
+
+        Raises
+        ------
+        PlanError
+            When nothing is set, the plan stands on something impossible, or all letters are taken.
+        """
+        letter = self._keep(name)
+        self._tell(None)
+        return letter
+
+    def go_on(self, letter: str, by: Follower | None = None) -> None:
+        """Take a variant up again: its values stand in the place of what a hand has set, as one step."""
+        self._go(self._taken_up(letter), "", by)
+
+    def drop(self, letter: str) -> None:
+        """Let a variant go."""
+        self._drop(letter)
+        self._tell(None)
+
+    def rename(self, letter: str, name: str) -> None:
+        """Call a variant otherwise."""
+        self._rename(letter, name)
+        self._tell(None)
+
     # --- the file ------------------------------------------------------------------------------------
 
     def save(self) -> PlanFile:
@@ -127,6 +167,7 @@ class Bench(Hand):
         """
         after = self.revised()
         after.save(before=self.file)
+        self._carry_on()
         self._start(after)
         return after
 
@@ -149,6 +190,7 @@ class Bench(Hand):
             When something lies there, or what is set is impossible.
         """
         after = new_file(self.revised(), Path(path))
+        self._carry_on()
         self._start(after)
         return after
 
@@ -171,6 +213,8 @@ class Bench(Hand):
             With every problem of the file; the plan on the bench stays.
         """
         file = read(path)
+        if self.file is None or self.file.path.resolve() != file.path.resolve():
+            self._forget()
         self._start(file)
         return file
 
@@ -225,6 +269,30 @@ class Bench(Hand):
         from vanwater.panels.whole import Whole
 
         return Whole(self)
+
+    def variants(self) -> Variants:
+        """The saved plan and what was kept beside it, side by side."""
+        from vanwater.panels.variants import Variants
+
+        return Variants(self)
+
+    def ready(self, key: str = "filter") -> Study:
+        """A ready comparison: "filter", "accumulator", "tank", "heat" or "hose", beside the plan as it stands."""
+        from vanwater.panels.studies import ready_study
+
+        return ready_study(self, key)
+
+    def first(self, key: str = "") -> Study:
+        """What moves a number most, the days of the stay without its key: what to measure or to change first."""
+        from vanwater.panels.studies import first_study
+
+        return first_study(self, key)
+
+    def smallest(self, address: str = "", wish: str = "") -> Study:
+        """The smallest size of a part that is sold and meets a wish, typed or the plan's own."""
+        from vanwater.panels.studies import smallest_study
+
+        return smallest_study(self, address, wish)
 
     def follow(self, follower: Follower) -> None:
         """Let something follow the bench from now on."""

@@ -134,6 +134,7 @@ class Whole(PanelBase):
         grave = (caution for caution in gravest_first(cautions) if caution.grave)
         self.grave.value = markup.cautions_html(grave, bench.us)
         self.files.collapsible.refresh()
+        self.variants.collapsible.refresh()
         for group in self.groups:
             group.refresh()
 
@@ -203,7 +204,7 @@ class Whole(PanelBase):
             middle,
             self.findings.widget,
             self.grave,
-            row([self.files.collapsible]),
+            row([self.variants.collapsible, self.files.collapsible]),
         ]
         box = widgets.VBox(rows)
         box.add_class("vw-panel")

@@ -1,0 +1,150 @@
+"""What is kept beside the saved plan: side by side as a cell, with what takes a variant up again or lets it go."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from functools import lru_cache
+from typing import Any
+
+import ipywidgets as widgets
+
+from vanwater.answers.core.question import Answer
+from vanwater.answers.core.statement import plain
+from vanwater.figures.drawing import drawing
+from vanwater.options.comparison import Comparison
+from vanwater.options.headline import STAY
+from vanwater.panels.asleep import asleep
+from vanwater.panels.bench import Bench
+from vanwater.panels.cells import Place, again, place_now, show_widget
+from vanwater.panels.keeping import LETTERS, SAVED_LETTER
+from vanwater.panels.kept_rows import KeptRows
+from vanwater.panels.live import Live
+from vanwater.panels.pieces import Shown
+from vanwater.panels.style import STYLE
+
+__all__ = ["NOTHING", "Variants", "compared_html", "side_by_side"]
+
+NOTHING = (
+    f"Nothing is kept yet. Move controls, then press “keep as {LETTERS[0]}” above them: the plan as it stands then "
+    "is put beside the saved one."
+)
+"""Told where there is nothing to compare."""
+
+_WIDE = 620.0  # points of a picture with bars
+_HEIGHT = 270.0  # and of one with curves
+
+
+def side_by_side(bench: Bench) -> Shown:
+    """The saved plan and its variants: what each changes, the numbers, the findings that turn, a picture.
+
+    Parameters
+    ----------
+    bench : Bench
+        What was kept on it.
+
+    Returns
+    -------
+    Shown
+        Without numbers of its own: they belong to other plans than the one under the hand.
+    """
+    comparison = bench.side_by_side
+    if comparison is None:
+        return Shown(f"<p>{html.escape(NOTHING)}</p>", NOTHING)
+    lines = tuple(_who(bench))
+    listed = "".join(f"<li>{html.escape(line)}</li>" for line in lines)
+    told, text = compared_html(comparison, bench.us)
+    return Shown(f'<ul style="margin:0 0 8px">{listed}</ul>{told}', "\n".join((*lines, text)))
+
+
+@lru_cache(maxsize=8)
+def compared_html(comparison: Comparison, us: bool) -> tuple[str, str]:
+    """Plans side by side as HTML and as text: headline, findings, pictures, and folded all else that differs.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        The plans.
+    us : bool
+        US units instead of metric ones.
+
+    Returns
+    -------
+    tuple of str
+        Both.
+    """
+    narrow = len(comparison.possible) > 1
+    first = comparison.likely() if narrow else comparison.headline
+    told, text = [first.html(us)], [first.text(us)]
+    if comparison.turned:
+        told.append(comparison.findings.html(us))
+        text.append(comparison.findings.text(us))
+    told += [f'<div style="max-width:780px">{picture}</div>' for picture in _pictures(comparison, us)]
+    more = len(comparison.lines) - sum(line.headline for line in comparison.lines)
+    if more:
+        every = comparison.likely(everything=True).html(us)
+        told.append(f"<details><summary>all that differs: {more} more</summary>{every}</details>")
+    return "".join(told), "\n".join(text)
+
+
+def _pictures(comparison: Comparison, us: bool) -> Iterator[str]:
+    """Days off-grid as bars, then the first chart of the question of the stay with all plans in it."""
+    with suppress(KeyError):  # the days are not decided in any of them
+        yield drawing(comparison.bars(STAY), us, _WIDE, None)
+    chart = comparison.chart("stay", "levels")
+    if chart is not None:
+        yield drawing(chart, us, _WIDE, None if chart.bars else _HEIGHT)
+
+
+def _who(bench: Bench) -> Iterator[str]:
+    """Each plan in words: what it is, what it changes."""
+    there = f", in the situation {bench.state.situation}" if bench.state.situation else ""
+    yield plain(f"{SAVED_LETTER}: the plan as it is saved{there}.", "terminal")
+    for kept in bench.kept:
+        changes = "; ".join(bench.kept_changes(kept.letter)) or "as the plan is saved now"
+        since = f" Saved since, and so here too: {'; '.join(kept.followed)}." if kept.followed else ""
+        yield plain(f"{kept.head}: {changes}.{since}", "terminal")
+
+
+class Variants(Live):
+    """The saved plan and its variants in a cell of their own.
+
+    Parameters
+    ----------
+    bench : Bench
+        What was kept on it.
+    """
+
+    def __init__(self, bench: Bench) -> None:
+        def told(ask: Callable[[str], Answer]) -> Shown:  # noqa: ARG001 - it asks of other plans
+            return side_by_side(bench)
+
+        super().__init__(bench, told)
+        self.rows = KeptRows(bench)
+        self.widget: Any = widgets.VBox([widgets.HTML(STYLE), self.rows.widget])
+        self.widget.add_class("vw-panel")
+        self._cell: Place = ("", "")
+
+    def moved(self) -> None:
+        """The rows follow at once."""
+        self.rows.moved()
+
+    def gone(self, place: Place) -> None:
+        """Leave the bench when its cell runs again."""
+        super().gone(place)
+        if again(self._cell, place):
+            self.bench.leave(self)
+
+    @property
+    def bench(self) -> Bench:
+        """What it follows."""
+        return self._bench
+
+    def _ipython_display_(self) -> None:
+        """Be shown in a cell, with the rows below."""
+        super()._ipython_display_()
+        self._cell = place_now()
+        self.rows.moved()
+        asleep(self.bench, "Variants", "name them and to go on from one")._ipython_display_()
+        show_widget(self.widget)
