@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from tests.panels.following import Watcher
 from vanwater.answers.core.number import Number
 from vanwater.answers.questions import answers_to
 from vanwater.panels.bench import Bench
@@ -33,9 +34,9 @@ def test_a_variant_has_the_numbers_of_its_own_plan(family: PlanFile) -> None:
     bench.home()
     comparison = bench.side_by_side
     assert comparison is not None
-    assert (comparison.name, list(comparison.possible)) == ("A", ["B, two of them"])
+    assert (comparison.name, list(comparison.possible)) == ("A", ["B"])
     own = answers_to(family.plan.changed({"household.people": 2, "tanks.grey.length": "1.1 m"}))
-    assert likely(comparison.possible["B, two of them"].numbers) == likely(own.numbers)
+    assert likely(comparison.possible["B"].numbers) == likely(own.numbers)
     assert likely(comparison.base.numbers) == likely(answers_to(family.plan).numbers)
 
 
@@ -57,14 +58,11 @@ def test_going_on_from_a_variant_is_one_step_and_gives_its_numbers(family: PlanF
 
 def test_three_are_kept_beside_the_plan_and_a_fourth_is_refused_with_the_reason(small: Plan) -> None:
     bench = Bench(small)
-    with pytest.raises(PlanError, match="Nothing is moved"):
-        bench.keep()
-    for people in (1, 3, 4):
+    assert bench.keep("nothing") == "A" and bench.kept == ()
+    for people, letter in ((1, "B"), (3, "C"), (4, "D")):
         bench.set("household.people", people)
-        letter = bench.keep()
-        with pytest.raises(PlanError, match=r"kept as . already|are taken"):
-            bench.keep()
-    assert (letter, bench.next_letter) == ("D", "")
+        assert bench.keep() == bench.keep(f"for {people}") == letter
+    assert [kept.name for kept in bench.kept] == ["for 1", "for 3", "for 4"] and bench.next_letter == ""
     bench.set("household.people", 5)
     with pytest.raises(PlanError, match="B, C, D are taken"):
         bench.keep()
@@ -122,7 +120,7 @@ def test_a_variant_that_is_no_plan_any_more_is_told_with_its_reason(own_file: Pl
     bench.load(own_file.path)
     comparison = bench.side_by_side
     assert comparison is not None and comparison.possible == {}
-    assert "overflow" in comparison.impossible["B, low"]
+    assert "overflow" in comparison.impossible["B"]
 
 
 def test_a_variant_of_a_part_that_is_gone_from_the_file_is_told_and_breaks_nothing(own_file: PlanFile) -> None:
@@ -160,3 +158,17 @@ def test_names_are_one_short_line(small: Plan) -> None:
     assert "\x1b" not in bench.kept[0].name
     bench.rename("B", " ")
     assert bench.kept[0].head == "B"
+
+
+def test_values_may_be_kept_without_moving_anything(family: PlanFile) -> None:
+    bench = Bench(family)
+    watcher = Watcher()
+    bench.follow(watcher)
+    assert bench.keep("longer", {"tanks.grey.length": "1.1 m", "household.people": 4}) == "B"
+    assert (dict(bench.values), bench.history.can_undo, watcher.shown) == ({}, False, 1)
+    assert len(bench.kept_changes("B")) == 1
+    with pytest.raises(PlanError, match="length"):
+        bench.keep("", {"tanks.grey.length": "one"})
+    with pytest.raises(PlanError, match="overflow"):
+        bench.keep("", {"tanks.grey.height": "10 cm"})
+    assert bench.keep("", {"household.people": 4}) == "A"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -114,25 +115,27 @@ class Bench(Keeping):
 
     # --- variants ------------------------------------------------------------------------------------
 
-    def keep(self, name: str = "") -> str:
+    def keep(self, name: str = "", values: Mapping[str, Value] | None = None) -> str:
         """Keep what a hand has set as a variant beside the plan.
 
         Parameters
         ----------
         name : str
             What it is called beside its letter.
+        values : mapping of str to object, optional
+            Other values to be kept in the place of those, as :meth:`set` takes them; nothing moves.
 
         Returns
         -------
         str
-            Its letter: B, C or D.
+            Its letter: B, C or D; that which it has where it is kept already, A where nothing is set.
 
         Raises
         ------
         PlanError
-            When nothing is set, the plan stands on something impossible, or all letters are taken.
+            When such a plan is impossible, a text cannot be read, or all letters are taken.
         """
-        letter = self._keep(name)
+        letter = self._keep(name, values)
         self._tell(None)
         return letter
 

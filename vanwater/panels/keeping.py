@@ -96,8 +96,7 @@ class Keeping(Hand):
     @property
     def kept_as(self) -> str:
         """The variant that has the values which are set now; empty where there is none."""
-        key = State("", self.values).key
-        return next((kept.letter for kept in self.kept if State("", self._values(kept)).key == key), "")
+        return self._kept_with(self.values)
 
     def kept_changes(self, letter: str) -> tuple[str, ...]:
         """What a variant changes, in words; empty where the plan is saved so."""
@@ -127,7 +126,7 @@ class Keeping(Hand):
     @property
     def side_by_side(self) -> Comparison | None:
         """The saved plan and its variants in the situation that is chosen; None where nothing is kept."""
-        key = (self.state.situation, tuple((kept.head, State("", kept.values).key) for kept in self.kept))
+        key = (self.state.situation, tuple((kept.letter, State("", kept.values).key) for kept in self.kept))
         if not self.kept:
             return None
         if self._beside is None or self._beside[0] != key:
@@ -142,23 +141,38 @@ class Keeping(Hand):
         if stands.plan is None:
             problems = stands.error.problems if stands.error is not None else ()
             why = " ".join(str(replace(problem, file="")) for problem in problems)
-            return Variant(name=kept.head, values=dict(kept.values), problem=why)
-        return Variant(name=kept.head, values=dict(kept.values), answers=_asked(stands))
+            return Variant(name=kept.letter, values=dict(kept.values), problem=why)
+        return Variant(name=kept.letter, values=dict(kept.values), answers=_asked(stands))
 
-    def _keep(self, name: str) -> str:
+    def _keep(self, name: str, values: Mapping[str, Value] | None) -> str:
+        said = dict(self.values) if values is None else self._read(values)
+        error = self._standings.of(State(self.state.situation, said)).error
+        if error is not None:
+            raise error
+        there = self._kept_with(said) if said else SAVED_LETTER
+        if there:
+            if there != SAVED_LETTER and name:
+                self._rename(there, name)
+            return there
         letter = self.next_letter
         if not letter:
             told = f"{', '.join(LETTERS)} are taken; beside the saved plan nobody sees more at once."
             raise PlanError([Problem("", told, "one of them to be dropped first")])
-        if self.refused is not None:
-            raise self.refused
-        if not self.values:
-            raise PlanError([Problem("", "Nothing is moved, so it is the saved plan.", "a control that was moved")])
-        if self.kept_as:
-            raise PlanError([Problem("", f"That is kept as {self.kept_as} already.", "another value")])
         fits = {part: dict(fields) for part, fields in self.fits.items()}
-        self._kept[letter] = Kept(letter=letter, name=_named(name), values=dict(self.values), fits=fits)
+        self._kept[letter] = Kept(letter=letter, name=_named(name), values=said, fits=fits)
         return letter
+
+    def _read(self, values: Mapping[str, Value]) -> dict[str, Value]:
+        """Values as a hand would have set them, without what the plan says anyway."""
+        read: dict[str, Value] = {}
+        for address, value in values.items():
+            own = self.field(address)
+            read[address] = own.read(value) if own.quantity is not None and isinstance(value, str) else value
+        return {address: value for address, value in read.items() if not alike(value, self.field(address).saved)}
+
+    def _kept_with(self, values: Mapping[str, Value]) -> str:
+        key = State("", values).key
+        return next((kept.letter for kept in self.kept if State("", self._values(kept)).key == key), "")
 
     def _drop(self, letter: str) -> None:
         del self._kept[self._of(letter).letter]

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import html
+import math
 from collections.abc import Callable, Iterator
-from contextlib import suppress
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 import ipywidgets as widgets
 
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import plain
+from vanwater.answers.core.statement import plain, say
 from vanwater.figures.drawing import drawing
-from vanwater.options.comparison import Comparison
+from vanwater.options.comparison import Comparison, Line
 from vanwater.options.headline import STAY
 from vanwater.panels.asleep import asleep
 from vanwater.panels.bench import Bench
@@ -31,6 +32,9 @@ NOTHING = (
     "is put beside the saved one."
 )
 """Told where there is nothing to compare."""
+
+_MOST = 30
+"""Further numbers that are listed; a data frame of the comparison has all."""
 
 _WIDE = 620.0  # points of a picture with bars
 _HEIGHT = 270.0  # and of one with curves
@@ -81,20 +85,37 @@ def compared_html(comparison: Comparison, us: bool) -> tuple[str, str]:
         told.append(comparison.findings.html(us))
         text.append(comparison.findings.text(us))
     told += [f'<div style="max-width:780px">{picture}</div>' for picture in _pictures(comparison, us)]
-    more = len(comparison.lines) - sum(line.headline for line in comparison.lines)
-    if more:
-        every = comparison.likely(everything=True).html(us)
-        told.append(f"<details><summary>all that differs: {more} more</summary>{every}</details>")
+    told.append(_others(comparison, us))
     return "".join(told), "\n".join(text)
 
 
+def _others(comparison: Comparison, us: bool) -> str:
+    """Folded, what else differs; the first of them where there are very many."""
+    rows = comparison.likely(everything=True).rows[len(comparison.likely().rows) :]
+    if not rows:
+        return ""
+    table = replace(comparison.likely(), caption=say("All else that differs."), rows=rows[:_MOST], note=None)
+    rest = f"<p>{len(rows) - _MOST} more differ.</p>" if len(rows) > _MOST else ""
+    return f"<details><summary>all that differs: {len(rows)} more</summary>{table.html(us)}{rest}</details>"
+
+
 def _pictures(comparison: Comparison, us: bool) -> Iterator[str]:
-    """Days off-grid as bars, then the first chart of the question of the stay with all plans in it."""
-    with suppress(KeyError):  # the days are not decided in any of them
-        yield drawing(comparison.bars(STAY), us, _WIDE, None)
-    chart = comparison.chart("stay", "levels")
+    """The number of the headline that moves most as bars; what is left day by day where the days move."""
+    moved = {line.key: _moved(line) for line in comparison.lines if line.headline}
+    most = max(moved, key=lambda key: moved[key], default="")
+    if most and moved[most] > 0.0:
+        yield drawing(comparison.bars(most), us, _WIDE, None)
+    chart = comparison.chart("stay", "levels") if moved.get(STAY) else None
     if chart is not None:
         yield drawing(chart, us, _WIDE, None if chart.bars else _HEIGHT)
+
+
+def _moved(line: Line) -> float:
+    """By what share of the plan's own the variants move a number at most; none where nobody sees it."""
+    base = line.base.likely if line.base is not None else 0.0
+    moves = [more.likely for more, sure in zip(line.differences, line.sure, strict=True) if more is not None and sure]
+    shares = [abs(move / base) for move in moves if base and math.isfinite(move / base)]
+    return max(shares, default=0.0)
 
 
 def _who(bench: Bench) -> Iterator[str]:
