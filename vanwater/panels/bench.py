@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
+from vanwater.panels.choosing import Choosing
 from vanwater.panels.field import Value
 from vanwater.panels.history import State
-from vanwater.panels.keeping import Keeping
 from vanwater.panels.pace import Pace
 from vanwater.panels.write_back import new_file
 from vanwater.plan.file import PlanFile, read
@@ -17,8 +16,6 @@ from vanwater.plan.model import Plan
 if TYPE_CHECKING:
     from vanwater.panels.page import Page
     from vanwater.panels.panel import Panel
-    from vanwater.panels.study import Study
-    from vanwater.panels.variants import Variants
     from vanwater.panels.whole import Whole
 
 __all__ = ["Bench", "Follower"]
@@ -40,7 +37,7 @@ class Follower(Protocol):
         """Leave the bench if it was shown by an earlier run of this cell."""
 
 
-class Bench(Keeping):
+class Bench(Choosing):
     """One plan for all cells and panels of a notebook.
 
     Parameters
@@ -112,46 +109,6 @@ class Bench(Keeping):
         """Take the step again that was taken back last."""
         self.history.redo()
         self._tell(by)
-
-    # --- variants ------------------------------------------------------------------------------------
-
-    def keep(self, name: str = "", values: Mapping[str, Value] | None = None) -> str:
-        """Keep what a hand has set as a variant beside the plan.
-
-        Parameters
-        ----------
-        name : str
-            What it is called beside its letter.
-        values : mapping of str to object, optional
-            Other values to be kept in the place of those, as :meth:`set` takes them; nothing moves.
-
-        Returns
-        -------
-        str
-            Its letter: B, C or D; that which it has where it is kept already, A where nothing is set.
-
-        Raises
-        ------
-        PlanError
-            When such a plan is impossible, a text cannot be read, or all letters are taken.
-        """
-        letter = self._keep(name, values)
-        self._tell(None)
-        return letter
-
-    def go_on(self, letter: str, by: Follower | None = None) -> None:
-        """Take a variant up again: its values stand in the place of what a hand has set, as one step."""
-        self._go(self._taken_up(letter), "", by)
-
-    def drop(self, letter: str) -> None:
-        """Let a variant go."""
-        self._drop(letter)
-        self._tell(None)
-
-    def rename(self, letter: str, name: str) -> None:
-        """Call a variant otherwise."""
-        self._rename(letter, name)
-        self._tell(None)
 
     # --- the file ------------------------------------------------------------------------------------
 
@@ -272,30 +229,6 @@ class Bench(Keeping):
         from vanwater.panels.whole import Whole
 
         return Whole(self)
-
-    def variants(self) -> Variants:
-        """The saved plan and what was kept beside it, side by side."""
-        from vanwater.panels.variants import Variants
-
-        return Variants(self)
-
-    def ready(self, key: str = "filter") -> Study:
-        """A ready comparison: "filter", "accumulator", "tank", "heat" or "hose", beside the plan as it stands."""
-        from vanwater.panels.studies import ready_study
-
-        return ready_study(self, key)
-
-    def first(self, key: str = "") -> Study:
-        """What moves a number most, the days of the stay without its key: what to measure or to change first."""
-        from vanwater.panels.studies import first_study
-
-        return first_study(self, key)
-
-    def smallest(self, address: str = "", wish: str = "") -> Study:
-        """The smallest size of a part that is sold and meets a wish, typed or the plan's own."""
-        from vanwater.panels.studies import smallest_study
-
-        return smallest_study(self, address, wish)
 
     def follow(self, follower: Follower) -> None:
         """Let something follow the bench from now on."""

@@ -47,7 +47,8 @@ class KeptRows:
                 placeholder="a name",
                 tooltip=f"name of variant {letter}",
                 continuous_update=False,
-                layout={"width": "330px"},
+                layout={"width": "280px"},
+                style={"description_width": "20px"},
             )
             name.observe(lambda change, letter=letter: self._renamed(letter, change["new"]), "value")
             go = widgets.Button(description=f"go on from {letter}", tooltip="its values come onto the controls")

@@ -146,7 +146,7 @@ def _ready(plan: Plan, key: str) -> Shown:
     else:
         inside = text = ""
     listed = "".join(f"<p>{html.escape(note)}</p>" for note in notes)
-    return Shown(f"<p><b>{html.escape(told.title)}</b></p>{inside}{listed}", "\n".join((told.title, text, *notes)))
+    return Shown(f"<p><b>{html.escape(told.title)}</b></p>{listed}{inside}", "\n".join((told.title, *notes, text)))
 
 
 def _notes(assumed: Sequence[str], refused: Sequence[str]) -> Iterator[str]:

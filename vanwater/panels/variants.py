@@ -11,8 +11,11 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from vanwater.answers.core.cell import Cell
+from vanwater.answers.core.chart import Bars, Chart
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import plain, say
+from vanwater.answers.core.statement import Say, plain, say
+from vanwater.answers.core.table import Table
 from vanwater.figures.drawing import drawing
 from vanwater.options.comparison import Comparison, Line
 from vanwater.options.headline import STAY
@@ -37,7 +40,7 @@ _MOST = 30
 """Further numbers that are listed; a data frame of the comparison has all."""
 
 _WIDE = 620.0  # points of a picture with bars
-_HEIGHT = 270.0  # and of one with curves
+_SAME = ("none", "the same")  # differences that are none
 
 
 def side_by_side(bench: Bench) -> Shown:
@@ -58,12 +61,12 @@ def side_by_side(bench: Bench) -> Shown:
         return Shown(f"<p>{html.escape(NOTHING)}</p>", NOTHING)
     lines = tuple(_who(bench))
     listed = "".join(f"<li>{html.escape(line)}</li>" for line in lines)
-    told, text = compared_html(comparison, bench.us)
+    told, text = compared_html(comparison, bench.us, stores=True)
     return Shown(f'<ul style="margin:0 0 8px">{listed}</ul>{told}', "\n".join((*lines, text)))
 
 
 @lru_cache(maxsize=8)
-def compared_html(comparison: Comparison, us: bool) -> tuple[str, str]:
+def compared_html(comparison: Comparison, us: bool, stores: bool = False) -> tuple[str, str]:
     """Plans side by side as HTML and as text: headline, findings, pictures, and folded all else that differs.
 
     Parameters
@@ -72,21 +75,43 @@ def compared_html(comparison: Comparison, us: bool) -> tuple[str, str]:
         The plans.
     us : bool
         US units instead of metric ones.
+    stores : bool
+        Whether the days of every store are drawn too.
 
     Returns
     -------
     tuple of str
         Both.
     """
-    narrow = len(comparison.possible) > 1
-    first = comparison.likely() if narrow else comparison.headline
+    first = _narrow(comparison.likely()) if len(comparison.possible) > 1 else comparison.headline
     told, text = [first.html(us)], [first.text(us)]
     if comparison.turned:
         told.append(comparison.findings.html(us))
         text.append(comparison.findings.text(us))
-    told += [f'<div style="max-width:780px">{picture}</div>' for picture in _pictures(comparison, us)]
+    told += [f'<div style="max-width:780px">{picture}</div>' for picture in _pictures(comparison, us, stores)]
     told.append(_others(comparison, us))
     return "".join(told), "\n".join(text)
+
+
+def _narrow(table: Table) -> Table:
+    """A column for each plan: what differs stands with its difference, so that four plans fit a page."""
+    columns = (*table.columns[:2], *table.columns[2::2])
+    rows = tuple(
+        (*row[:2], *(_with(value, more) for value, more in zip(row[2::2], row[3::2], strict=True)))
+        for row in table.rows
+    )
+    return replace(table, columns=columns, rows=rows)
+
+
+def _with(value: Cell, more: Cell) -> Cell:
+    """What a variant has, and how much more that is; only words where it is the same."""
+    if not isinstance(more, Say):
+        return value
+    if more.text() in _SAME:
+        return say("the same")
+    if value is None or more.text() == "another end":
+        return value
+    return say("{value}: {more}", value=value, more=more)
 
 
 def _others(comparison: Comparison, us: bool) -> str:
@@ -95,19 +120,30 @@ def _others(comparison: Comparison, us: bool) -> str:
     if not rows:
         return ""
     table = replace(comparison.likely(), caption=say("All else that differs."), rows=rows[:_MOST], note=None)
+    table = _narrow(table)
     rest = f"<p>{len(rows) - _MOST} more differ.</p>" if len(rows) > _MOST else ""
     return f"<details><summary>all that differs: {len(rows)} more</summary>{table.html(us)}{rest}</details>"
 
 
-def _pictures(comparison: Comparison, us: bool) -> Iterator[str]:
-    """The number of the headline that moves most as bars; what is left day by day where the days move."""
+def _pictures(comparison: Comparison, us: bool, stores: bool) -> Iterator[str]:
+    """The number of the headline that moves most as bars; the days of every store where they move."""
     moved = {line.key: _moved(line) for line in comparison.lines if line.headline}
     most = max(moved, key=lambda key: moved[key], default="")
     if most and moved[most] > 0.0:
         yield drawing(comparison.bars(most), us, _WIDE, None)
-    chart = comparison.chart("stay", "levels") if moved.get(STAY) else None
+    chart = comparison.chart("stay", "stores") if stores and moved.get(STAY) else None
     if chart is not None:
-        yield drawing(chart, us, _WIDE, None if chart.bars else _HEIGHT)
+        yield drawing(_plain(comparison, chart), us, _WIDE, None)
+
+
+def _plain(comparison: Comparison, chart: Chart) -> Chart:
+    """The bars as planned alone, each called by its plan: what a stop would add is told by each plan itself."""
+    bars = [draw for draw in chart.draws if isinstance(draw, Bars) and draw.start is None]
+    rest = [draw for draw in chart.draws if not isinstance(draw, Bars)]
+    names = (comparison.name, *comparison.possible)
+    if len(bars) != len(names):
+        return chart
+    return replace(chart, draws=(*(replace(each, label=name) for each, name in zip(bars, names, strict=True)), *rest))
 
 
 def _moved(line: Line) -> float:
