@@ -231,7 +231,8 @@ def _ways(folder: Path) -> Iterator[_Way]:
         if lies.exists():
             text = nbformat().read(shipped, as_version=4).cells[0].source
             heading, _, body = text.partition("\n")
-            about = re.split(r"(?<=[.?])\s", " ".join(body.split()))[0]
+            told = [each for each in body.split("\n\n") if each.strip() and not each.lstrip().startswith("*")]
+            about = re.split(r"(?<=[.?])\s", " ".join(" ".join(told).split()))[0]
             own = not untouched_file(lies)
             yield _Way(name=lies.name, heading=heading.lstrip("# "), about=about, own=own)
 
