@@ -361,3 +361,14 @@ def test_states_of_a_day_add_up_to_all_loads() -> None:
     assert len(bars.names) == 3  # type: ignore[union-attr]
     assert sum(bars.values) == pytest.approx(answer.balance.loads.likely * 86400.0)  # type: ignore[union-attr]
     assert QUESTIONS["power"].ask(FAMILY.changed({"day": None})).chart("states") is None
+
+
+def test_a_battery_on_which_nothing_hangs_is_told_and_breaks_nothing() -> None:
+    raw = dict(example("weekend-cans").own)
+    for table in ("pumps", "outlets", "runs", "appliances", "inverter", "situations", "pads", "heaters"):
+        raw.pop(table, None)
+    raw["battery"] = {"volts": "12.8 V", "charge": "100 Ah", "usable": "85 %", "other_loads": "0 Wh/day"}
+    plan = Plan.of(raw, file=True)
+    walk(QUESTIONS["power"].ask(plan))
+    told = [number.likely for number in power(plan).numbers.values() if "all_loads" in str(number.key)]
+    assert told and all(value == 0.0 for value in told)

@@ -203,7 +203,7 @@ class Balance:
     def loads_charge(self) -> Number:
         """All that is taken a day, in amp-hours."""
         return self._charge("all loads of the battery", self.loads).keyed(
-            "battery", "all_loads_charge_a_day", pairs=self.taken[0].pairs, digits=2
+            "battery", "all_loads_charge_a_day", pairs=self.pairs, digits=2
         )
 
     def amp_hours(self, taken: Taken) -> Number:
