@@ -47,8 +47,8 @@ class PanelBase:
         self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
         self.missing = widgets.HTML(layout={"display": "none"})
         self.findings = Findings(bench.us)
-        self.files = PlanFiles(bench)
-        self.variants = VariantsFold(bench)
+        self.variants, self.files = VariantsFold(bench), PlanFiles(bench)
+        self.below = (self.variants.collapsible, self.files.collapsible)
         self._aside: list[Any] = []  # what turns grey while the plan is impossible
         self._show = guarded(self._follow, self._failed, self._name)
         self.widget: Any = None
@@ -78,8 +78,8 @@ class PanelBase:
     def _failed(self, message: str) -> None:
         """Keep what was shown, grey, below why there is nothing newer."""
         self.verdict.value = self._headed(message)
-        self.files.collapsible.refresh()
-        self.variants.collapsible.refresh()
+        for collapsible in self.below:
+            collapsible.refresh()
         for aside in self._aside:
             aside.add_class("vw-stale")
 

@@ -231,8 +231,8 @@ def _ways(folder: Path) -> Iterator[_Way]:
         if lies.exists():
             text = nbformat().read(shipped, as_version=4).cells[0].source
             heading, _, body = text.partition("\n")
-            told = [each for each in body.split("\n\n") if each.strip() and not each.lstrip().startswith("*")]
-            about = re.split(r"(?<=[.?])\s", " ".join(" ".join(told).split()))[0]
+            plain_text = re.sub(r"(?m)^\*.*\*$", "", body)  # without what is only true until the notebook is run
+            about = re.split(r"(?<=[.?])\s", " ".join(plain_text.split()))[0]
             own = not untouched_file(lies)
             yield _Way(name=lies.name, heading=heading.lstrip("# "), about=about, own=own)
 
