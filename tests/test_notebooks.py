@@ -62,6 +62,7 @@ def test_there_are_notebooks_and_they_are_numbered() -> None:
         "05_pump_hoses_and_fittings",
         "06_from_python",
         "07_power",
+        "08_compare_and_choose",
     ]
     assert all(re.fullmatch(r"\d\d_[a-z0-9_]+\.ipynb", path.name) for path in NOTEBOOKS)
 

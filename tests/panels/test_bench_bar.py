@@ -58,3 +58,22 @@ def test_a_page_that_was_loaded_anew_is_told_in_a_sentence(family: PlanFile) -> 
     bar.watch._told(bar.watch, {"page": "second"}, [])
     assert html.escape(ANEW) in bar.anew.value
     assert bar.anew.layout.display == ""
+
+
+def test_what_stands_is_kept_as_a_variant_until_all_letters_are_taken(family: PlanFile) -> None:
+    bench = Bench(family)
+    bar = bar_on(bench)
+    assert (bar.keep.description, bar.keep.disabled) == ("keep as B", True)  # it is the saved plan
+    for people, letter, after in ((2, "B", "C"), (3, "C", "D"), (5, "D", "")):
+        bench.set("household.people", people)
+        assert (bar.keep.description, bar.keep.disabled) == (f"keep as {letter}", False)
+        bar.keep.click()
+        assert (bar.keep.description, bar.keep.disabled) == (f"kept as {letter}", True)
+        assert bench.next_letter == after
+    bench.set("household.people", 6)
+    assert (bar.keep.description, bar.keep.disabled) == ("B, C, D are kept", True)
+    assert "drop a variant" in bar.keep.tooltip
+    bench.drop("C")
+    assert (bar.keep.description, bar.keep.disabled) == ("keep as C", False)
+    bench.set("tanks.grey.height", "10 cm")
+    assert bar.keep.disabled

@@ -147,7 +147,8 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     for collapsible in panel.folds:
         assert collapsible.text.value == ""
         collapsible.button.value = True
-    sums, assumptions, sources, data, cautions, writing = (collapsible.text.value for collapsible in panel.folds)
+    texts = (collapsible.text.value for collapsible in panel.folds)
+    sums, assumptions, sources, data, cautions, variants, writing = texts
     assert "days off-grid = " in sums
     panel.key.value = "tank.grey.days"
     assert "V / q" in panel.folds[0].text.value
@@ -155,6 +156,7 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     assert "common practice" in sources
     assert "grey,0,100,100,100" in data
     assert "drinking water" in cautions
+    assert "Nothing is kept yet" in variants
     assert "stays as it is" in writing
     assert "Weigh the van" in panel.grave.value  # a grave one is never folded
     assert "Weigh the van" not in cautions

@@ -98,3 +98,16 @@ def test_another_plan_and_an_empty_one_have_their_page(family: PlanFile) -> None
     whole.bench.load(family.path.with_name("touring-campsites.toml"))
     assert "days" in told(whole)
     assert "<svg" in whole.picture.value
+
+
+def test_variants_stand_in_a_fold_and_follow_what_is_kept(family: PlanFile) -> None:
+    bench = Bench(family)
+    whole = bench.whole()
+    fold = whole.variants.collapsible
+    fold.button.value = True
+    assert "Nothing is kept yet" in fold.text.value
+    whole.controls["household.people"].turn(2)
+    whole.bar.keep.click()
+    assert "4 → 2" in fold.text.value
+    whole.variants.rows.drops["B"].click()
+    assert "Nothing is kept yet" in fold.text.value

@@ -22,7 +22,7 @@ _HIDES = (
 """Hides what a page says of a widget that it does not find: the sentence says what to do."""
 
 
-def asleep(bench: Bench, title: str) -> Live:
+def asleep(bench: Bench, title: str, able: str = "move the sliders") -> Live:
     """A sentence for a page without a kernel: what to run, and with which changes the cells beside it stand.
 
     Parameters
@@ -31,6 +31,8 @@ def asleep(bench: Bench, title: str) -> Live:
         Whose panel it stands for.
     title : str
         What the panel is about.
+    able : str
+        What can be done with it where it lives.
 
     Returns
     -------
@@ -39,7 +41,7 @@ def asleep(bench: Bench, title: str) -> Live:
     """
 
     def told(ask: Callable[[str], Answer]) -> Shown:  # noqa: ARG001 - it asks nothing
-        words = f"{title}: run this notebook to move the sliders (in JupyterLab: Run > Run All Cells)."
+        words = f"{title}: run this notebook to {able} (in JupyterLab: Run > Run All Cells)."
         moved = bench.changes
         there = bench.state.situation
         if there:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
+from vanwater.panels.choosing import Choosing
 from vanwater.panels.field import Value
-from vanwater.panels.hand import Hand
 from vanwater.panels.history import State
 from vanwater.panels.pace import Pace
 from vanwater.panels.write_back import new_file
@@ -37,7 +37,7 @@ class Follower(Protocol):
         """Leave the bench if it was shown by an earlier run of this cell."""
 
 
-class Bench(Hand):
+class Bench(Choosing):
     """One plan for all cells and panels of a notebook.
 
     Parameters
@@ -127,6 +127,7 @@ class Bench(Hand):
         """
         after = self.revised()
         after.save(before=self.file)
+        self._carry_on()
         self._start(after)
         return after
 
@@ -149,6 +150,7 @@ class Bench(Hand):
             When something lies there, or what is set is impossible.
         """
         after = new_file(self.revised(), Path(path))
+        self._carry_on()
         self._start(after)
         return after
 
@@ -171,6 +173,8 @@ class Bench(Hand):
             With every problem of the file; the plan on the bench stays.
         """
         file = read(path)
+        if self.file is None or self.file.path.resolve() != file.path.resolve():
+            self._forget()
         self._start(file)
         return file
 

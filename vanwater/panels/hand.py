@@ -183,7 +183,11 @@ class Hand:
     @property
     def changes(self) -> tuple[str, ...]:
         """What a hand has changed, in words; a plan's own text as it is."""
-        turned = {place: value for place, value in self.values.items() if not alike(value, self.field(place).saved)}
+        return self.changes_in(self.values)
+
+    def changes_in(self, values: Mapping[str, Value]) -> tuple[str, ...]:
+        """What some values change, in words, beside the saved plan in the situation that is chosen."""
+        turned = {place: value for place, value in values.items() if not alike(value, self.field(place).saved)}
         fields = [(self.field(address), value) for address, value in turned.items()]
         words = [f"{own.name}: {own.text(own.saved)} → {own.text(value)}" for own, value in fields]
         for address, value in part_fields(self.base, self.fits, turned).items():

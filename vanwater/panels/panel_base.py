@@ -17,6 +17,7 @@ from vanwater.panels.comparison import beside
 from vanwater.panels.findings import Findings
 from vanwater.panels.guard import guarded
 from vanwater.panels.plan_files import PlanFiles
+from vanwater.panels.variants_fold import VariantsFold
 
 __all__ = ["PanelBase"]
 
@@ -46,7 +47,8 @@ class PanelBase:
         self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
         self.missing = widgets.HTML(layout={"display": "none"})
         self.findings = Findings(bench.us)
-        self.files = PlanFiles(bench)
+        self.variants, self.files = VariantsFold(bench), PlanFiles(bench)
+        self.below = (self.variants.collapsible, self.files.collapsible)
         self._aside: list[Any] = []  # what turns grey while the plan is impossible
         self._show = guarded(self._follow, self._failed, self._name)
         self.widget: Any = None
@@ -54,6 +56,7 @@ class PanelBase:
     def moved(self) -> None:
         """Let controls and bar stand where the bench stands."""
         self.bar.moved()
+        self.variants.moved()
 
     def refresh(self) -> None:
         """Show how the bench stands now."""
@@ -75,7 +78,8 @@ class PanelBase:
     def _failed(self, message: str) -> None:
         """Keep what was shown, grey, below why there is nothing newer."""
         self.verdict.value = self._headed(message)
-        self.files.collapsible.refresh()
+        for collapsible in self.below:
+            collapsible.refresh()
         for aside in self._aside:
             aside.add_class("vw-stale")
 
