@@ -23,6 +23,9 @@ __all__ = ["PanelBase"]
 _HEIGHT = 300.0
 """Points of a picture with curves."""
 
+_NARROW, _BELOW = 300.0, 430.0
+"""Points of a picture's sheet where its place is less than so many pixels wide: letters stay large enough to read."""
+
 
 class PanelBase:
     """What every live panel has.
@@ -38,9 +41,10 @@ class PanelBase:
     """
 
     def __init__(self, bench: Bench, title: str, wide: float) -> None:
-        self.bench, self._title, self._wide = bench, title, wide
+        self.bench, self._title, self._wide, self._widest = bench, title, wide, wide
         self._place: Place = ("", "")
         self.bar = BenchBar(bench, self)
+        self.bar.watch.room = self._given
         self.verdict, self.picture = widgets.HTML(), widgets.HTML()
         self.picture.add_class("vw-chart")
         self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
@@ -68,6 +72,13 @@ class PanelBase:
         """Leave the bench when its cell runs again."""
         if again(self._place, place):
             self.bench.leave(self)
+
+    def _given(self, pixels: float) -> None:
+        """Draw for the room that the page has."""
+        wide = min(self._widest, _NARROW) if pixels < _BELOW else self._widest
+        if wide != self._wide:
+            self._wide = wide
+            self._show()
 
     def _follow(self) -> None:
         raise TypeError(f"{type(self).__name__} shows nothing")

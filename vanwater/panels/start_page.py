@@ -231,7 +231,8 @@ def _ways(folder: Path) -> Iterator[_Way]:
         if lies.exists():
             text = nbformat().read(shipped, as_version=4).cells[0].source
             heading, _, body = text.partition("\n")
-            about = re.split(r"(?<=[.?])\s", " ".join(body.split()))[0]
+            plain_text = re.sub(r"(?m)^\*.*\*$", "", body)  # without what is only true until the notebook is run
+            about = re.split(r"(?<=[.?])\s", " ".join(plain_text.split()))[0]
             own = not untouched_file(lies)
             yield _Way(name=lies.name, heading=heading.lstrip("# "), about=about, own=own)
 

@@ -45,7 +45,15 @@ _RULES = """
 .vw-middle>.vw-grave{grid-area:grave}
 @container (max-width:760px){
  .vw-panel .vw-middle{grid-template:"picture" auto "knobs" auto "grave" auto / minmax(0,1fr)}
- .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}}
+ .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}
+ .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:92px}}
+@container (max-width:480px){
+ .vw-panel .vw-strip{grid-template-columns:repeat(2,1fr)}
+ .vw-panel .vw-verdict{height:80px}
+ .vw-panel .vw-verdict .vw-big{font-size:18px}
+ .vw-panel .vw-verdict.vw-long{height:134px}
+ .vw-panel .vw-left,.vw-panel .vw-controls{width:100%}
+ .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:148px}}
 .vw-control .vw-alert{font-size:12.5px;line-height:1.3}
 .vw-left{width:300px;flex:none}
 .vw-left .vw-controls .vw-fold{max-height:420px}
@@ -54,13 +62,15 @@ _RULES = """
 .vw-tabs .jupyter-button{width:auto;padding:0 10px}
 .vw-bar{flex-flow:row wrap;align-items:center;min-height:36px}
 .vw-bar .jupyter-button{width:auto;padding:0 12px}
-.vw-bar .widget-dropdown{width:270px}
+.vw-bar .widget-dropdown{width:270px;max-width:100%}
+.vw-bar .widget-label{width:auto}
 .vw-anew{border-left:4px solid var(--vw-warn,#8a5a00);padding:2px 10px;font-size:13.5px}
 .vw-head-row{align-items:center}
 .vw-head-row .vw-head{flex:1;min-width:0}
 .vw-control .vw-reset{width:20px;min-width:20px;height:16px;line-height:14px;padding:0;margin:0 0 0 4px;background:none;
  color:var(--jp-ui-font-color1,#444)}
 .vw-sizes .widget-html-content{font-size:12px;line-height:16px;color:var(--jp-ui-font-color1,#444)}
+.vw-panel :focus-visible{outline:2px solid var(--jp-brand-color1,#1976d2)!important;outline-offset:1px}
 .vw-stale{opacity:.4;filter:grayscale(1)}
 .vw-files .widget-label{width:70px}
 .vw-files .jupyter-button{width:auto;padding:0 12px}
