@@ -13,7 +13,7 @@ def test_the_page_tells_its_name_and_nothing_else_is_taken() -> None:
 
 def test_the_page_tells_how_wide_the_picture_is() -> None:
     widths: list[float] = []
-    watch = PageWatch(lambda page: None)
+    watch = PageWatch([].append)
     watch.room = widths.append
     for content in ({"wide": 330.5}, {"wide": 0}, {"wide": -1}, {"wide": "9"}, {"page": "a"}, {"wide": None}):
         watch._told(watch, content, [])

@@ -40,6 +40,8 @@ class PanelBase:
         Points of its picture's sheet.
     """
 
+    _pictured = ""  # the question whose picture stands in its place in a saved notebook
+
     def __init__(self, bench: Bench, title: str, wide: float) -> None:
         self.bench, self._title, self._wide, self._widest = bench, title, wide, wide
         self._place: Place = ("", "")
@@ -119,5 +121,5 @@ class PanelBase:
     def _ipython_display_(self) -> None:
         """Be shown in a cell, live; where no kernel runs a sentence stands in its place."""
         self._place = place_now()
-        asleep(self.bench, self._title)._ipython_display_()
+        asleep(self.bench, self._title, self._pictured)._ipython_display_()
         show_widget(self.widget)

@@ -47,12 +47,13 @@ _RULES = """
  .vw-panel .vw-middle{grid-template:"picture" auto "knobs" auto "grave" auto / minmax(0,1fr)}
  .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}
  .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:92px}}
-@container (max-width:480px){
- .vw-panel .vw-strip{grid-template-columns:repeat(2,1fr)}
+@container (max-width:560px){
  .vw-panel .vw-verdict{height:80px}
  .vw-panel .vw-verdict .vw-big{font-size:18px}
  .vw-panel .vw-verdict.vw-long{height:134px}
- .vw-panel .vw-left,.vw-panel .vw-controls{width:100%}
+ .vw-panel .vw-left,.vw-panel .vw-controls{width:100%}}
+@container (max-width:480px){
+ .vw-panel .vw-strip{grid-template-columns:repeat(2,1fr)}
  .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:148px}}
 .vw-control .vw-alert{font-size:12.5px;line-height:1.3}
 .vw-left{width:300px;flex:none}
