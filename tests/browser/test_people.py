@@ -5,13 +5,15 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.pages import PLOT, WAIT, choose_theme, contrasts, idle, panel_in_sight, run, until
+from tests.browser.pages import PLOT, WAIT, choose_theme, contrasts, idle, panel_in_sight, run, saved, until
 from vanwater.figures.roles import DARK, PAPER
 from vanwater.plan.tables import resource
 
@@ -174,6 +176,27 @@ def test_in_the_dark_theme_words_can_be_read_and_no_picture_is_a_white_card(page
     read = contrasts(page)
     assert len(read) > 20
     assert {text: round(value, 2) for text, value in read.items() if value < 4.5} == {}
+
+
+def test_saved_and_converted_it_shows_the_last_picture_with_nothing_from_elsewhere(
+    page: Page, folder: Path, chromium: Browser
+) -> None:
+    page.locator(".vw-control .noUi-handle").first.focus()
+    page.keyboard.press("ArrowRight")
+    page.locator(".vw-verdict", has_text="4 → 5").wait_for(timeout=WAIT)
+    saved(page)
+    line = [sys.executable, "-m", "nbconvert", "--to", "html", NOTEBOOK]
+    subprocess.run(line, cwd=folder, capture_output=True, check=True, timeout=120)
+    paper = chromium.new_page()
+    paper.route(re.compile("^http"), lambda route: route.abort())
+    paper.goto((folder / NOTEBOOK).with_suffix(".html").as_uri())
+    asleep = paper.locator(".vw-asleep")
+    assert "people who live in the van: 4 → 5" in asleep.inner_text()
+    assert asleep.locator("svg[data-chart=stores]").is_visible()
+    assert _wide(paper, ".vw-asleep svg") > 300
+    assert asleep.locator(".vw-words").is_hidden()
+    assert "Error displaying widget" not in paper.content()
+    paper.close()
 
 
 def _rgb(colour: str) -> str:
