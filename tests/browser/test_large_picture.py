@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tests.browser.test_planner import WAIT, _idle, _until, lab  # noqa: F401 - lab is a fixture
+from tests.browser.pages import WAIT, idle, until
 from tests.examples import example_answers
 from vanwater.figures.roles import DARK_FOR
 from vanwater.figures.screen import figure
@@ -64,7 +64,7 @@ def traffic() -> dict[str, list[Any]]:
 
 
 @pytest.fixture(scope="module")
-def page(chromium: Browser, lab: str, traffic: dict[str, list[Any]]) -> Iterator[Page]:  # noqa: F811
+def page(chromium: Browser, lab: str, traffic: dict[str, list[Any]]) -> Iterator[Page]:
     """The notebook, its first cell run, three pictures in sight."""
     page = chromium.new_page(viewport={"width": 1280, "height": 1900})
     page.on("request", lambda request: traffic["asked"].append(request.url))
@@ -75,10 +75,10 @@ def page(chromium: Browser, lab: str, traffic: dict[str, list[Any]]) -> Iterator
 
     page.on("websocket", hear)
     page.goto(f"{lab}/lab/tree/large.ipynb?reset")
-    _idle(page)
+    idle(page)
     page.locator(".jp-Cell .cm-content").first.click()
     page.keyboard.press("Shift+Enter")
-    assert _until(lambda: page.locator(PLOT).count() == 3)
+    assert until(lambda: page.locator(PLOT).count() == 3)
     page.locator(f"{PLOT}[data-drawn]").nth(2).wait_for(timeout=WAIT)
     yield page
     page.close()
@@ -150,7 +150,7 @@ def test_it_is_drawn_once_when_the_hand_rests_and_stays_zoomed(page: Page) -> No
     page.mouse.down()
     page.mouse.move(box["x"] + 0.6 * box["width"], box["y"] + 0.5 * box["height"], steps=4)
     page.mouse.up()
-    assert _until(lambda: _seen(page) == pytest.approx([1.0, 3.0], abs=0.05))
+    assert until(lambda: _seen(page) == pytest.approx([1.0, 3.0], abs=0.05))
     zoomed = _seen(page)
     before = int(page.locator(LEVELS).get_attribute("data-drawn") or 0)
     page.evaluate(
@@ -160,12 +160,12 @@ def test_it_is_drawn_once_when_the_hand_rests_and_stays_zoomed(page: Page) -> No
     )
     page.locator(".jp-Cell .cm-content").nth(1).click()
     page.keyboard.press("Shift+Enter")
-    assert _until(lambda: _drawn(page) == _wanted(_levels(6)))
+    assert until(lambda: _drawn(page) == _wanted(_levels(6)))
     page.wait_for_timeout(500)
     assert int(page.locator(LEVELS).get_attribute("data-drawn") or 0) - before == 1  # of four changes
     assert _seen(page) == zoomed
     page.locator(".vw-large").first.get_by_role("button", name="whole picture").click()
-    assert _until(lambda: _seen(page) == _levels(6)["layout"]["xaxis"]["range"])
+    assert until(lambda: _seen(page) == _levels(6)["layout"]["xaxis"]["range"])
 
 
 @pytest.mark.parametrize(("button", "begins"), [("PNG", b"\x89PNG"), ("SVG", b"<svg"), ("CSV", b"\xef\xbb\xbfname")])
@@ -182,9 +182,9 @@ def test_it_takes_the_room_of_its_cell(page: Page) -> None:
 
     before = wide()
     page.set_viewport_size({"width": 1000, "height": 1900})
-    assert _until(lambda: 200 < wide() < before - 100)
+    assert until(lambda: 200 < wide() < before - 100)
     page.set_viewport_size({"width": 1280, "height": 1900})
-    assert _until(lambda: wide() == before)
+    assert until(lambda: wide() == before)
 
 
 def test_it_follows_the_theme(page: Page) -> None:
@@ -201,15 +201,15 @@ def test_it_follows_the_theme(page: Page) -> None:
     assert paper() == bright
     assert square() == "rgb(34, 34, 34)"
     page.evaluate("document.body.dataset.jpThemeLight = 'false'")
-    assert _until(lambda: paper() == dim)
-    assert _until(lambda: square() == "rgb(228, 228, 228)")
+    assert until(lambda: paper() == dim)
+    assert until(lambda: square() == "rgb(228, 228, 228)")
     page.evaluate("document.body.dataset.jpThemeLight = 'true'")
-    assert _until(lambda: paper() == bright)
+    assert until(lambda: paper() == bright)
     page.evaluate("delete document.body.dataset.jpThemeLight")  # a page that is no JupyterLab
     page.emulate_media(color_scheme="dark")
-    assert _until(lambda: paper() == dim)
+    assert until(lambda: paper() == dim)
     page.emulate_media(color_scheme="light")
-    assert _until(lambda: paper() == bright)
+    assert until(lambda: paper() == bright)
 
 
 def test_a_page_that_is_loaded_again_has_all_of_them_by_one_more_sending(
@@ -218,8 +218,8 @@ def test_a_page_that_is_loaded_again_has_all_of_them_by_one_more_sending(
     page.keyboard.press("Control+s")
     page.locator(".jp-NotebookPanel.jp-mod-dirty, .lm-TabBar-tab.jp-mod-dirty").wait_for(state="detached", timeout=WAIT)
     page.reload()
-    _idle(page)
-    assert _until(lambda: page.locator(f"{PLOT}[data-drawn]").count() == 3)
+    idle(page)
+    assert until(lambda: page.locator(f"{PLOT}[data-drawn]").count() == 3)
     assert _drawn(page) == _wanted(_levels(6))
     assert len([size for size in traffic["came"] if size > LARGE]) == 2
 

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-import json
-import os
 import re
 import shutil
-import signal
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from urllib.parse import unquote, urlsplit
+from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.pages import (
+    PLOT,
+    WAIT,
+    WATCH,
+    choose_theme,
+    contrasts,
+    idle,
+    panel_in_sight,
+    run,
+    saved,
+    until,
+    wheel,
+)
 from vanwater.answers.stay.answer import Stay, stay
-from vanwater.figures.roles import contrast
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 
@@ -30,8 +34,6 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 NOTEBOOK = "01_days_off_grid.ipynb"
-WAIT = 60_000
-PLOT = ".vw-panel svg[data-chart]"
 POINTS = """
 svg => ({
     plot: svg.dataset.plot.split(' ').map(Number),
@@ -39,13 +41,6 @@ svg => ({
     bars: [...svg.querySelectorAll('rect.vw-bar:not([fill-opacity])')].map(bar => [
         bar.dataset.name, Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
 })
-"""
-WATCH = """
-() => {
-    window.mutations = 0;
-    new MutationObserver(() => { window.mutations += 1; })
-        .observe(document.querySelector('.vw-chart'), {childList: true, subtree: true});
-}
 """
 
 
@@ -56,50 +51,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     shutil.copyfile(resource("notebooks", NOTEBOOK), folder / NOTEBOOK)
     shutil.copyfile(resource("data", "plans", "family-winter.toml"), folder / "van.toml")
     return folder
-
-
-@pytest.fixture(scope="module")
-def lab(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """A JupyterLab on this machine only, with settings of its own: no news, no look for updates."""
-    home = tmp_path_factory.mktemp("home")
-    settings = home / "settings" / "@jupyterlab" / "apputils-extension"
-    settings.mkdir(parents=True)
-    quiet = {"fetchNews": "false", "checkForUpdates": False}
-    (settings / "notification.jupyterlab-settings").write_text(json.dumps(quiet), encoding="utf-8")
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    places = {
-        "JUPYTERLAB_SETTINGS_DIR": str(home / "settings"),
-        "JUPYTERLAB_WORKSPACES_DIR": str(home / "workspaces"),
-        "JUPYTER_CONFIG_DIR": str(home / "config"),
-        "JUPYTER_RUNTIME_DIR": str(home / "runtime"),
-        "IPYTHONDIR": str(home / "ipython"),
-        "VANWATER_PLAN": str(folder / "van.toml"),
-    }
-    line = [sys.executable, "-m", "jupyterlab", "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
-    line += ["--ServerApp.token=", "--ServerApp.password=", f"--port={port}", "--ServerApp.port_retries=0"]
-    with (home / "log").open("w", encoding="utf-8") as log:
-        server = subprocess.Popen(
-            line, cwd=folder, env=os.environ | places, stdout=log, stderr=subprocess.STDOUT, start_new_session=True
-        )
-        try:
-            _ready(f"http://127.0.0.1:{port}/api", server, home / "log")
-            yield f"http://127.0.0.1:{port}"
-        finally:
-            os.killpg(server.pid, signal.SIGTERM)
-            server.wait(timeout=30)
-
-
-def _ready(address: str, server: subprocess.Popen[bytes], log: Path) -> None:
-    for _ in range(600):
-        assert server.poll() is None, log.read_text(encoding="utf-8")
-        try:
-            with urllib.request.urlopen(address, timeout=5):
-                return
-        except OSError:
-            time.sleep(0.1)
-    pytest.fail(f"JupyterLab does not answer:\n{log.read_text(encoding='utf-8')}")
 
 
 @pytest.fixture(scope="module")
@@ -115,46 +66,11 @@ def planner(chromium: Browser, lab: str, asked: list[str]) -> Iterator[Page]:
     page.on("request", lambda request: asked.append(request.url))
     page.on("websocket", lambda socket: asked.append(socket.url))
     page.goto(f"{lab}/lab/tree/{NOTEBOOK}?reset")
-    _idle(page)
-    _run(page)
-    _panel_in_sight(page)
+    idle(page)
+    run(page)
+    panel_in_sight(page)
     yield page
     page.close()
-
-
-def _run(page: Page) -> None:
-    page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_text("Run All Cells", exact=True).click()
-
-
-def _saved(page: Page) -> None:
-    page.get_by_role("menuitem", name="File", exact=True).click()
-    page.get_by_text("Save Notebook", exact=True).click()
-    page.locator(".jp-NotebookPanel.jp-mod-dirty, .lm-TabBar-tab.jp-mod-dirty").wait_for(state="detached", timeout=WAIT)
-
-
-def _wheel(page: Page) -> bool:
-    """Scroll a little further down."""
-    page.mouse.move(800, 500)
-    page.mouse.wheel(0, 250)
-    page.wait_for_timeout(100)
-    return True
-
-
-def _idle(page: Page) -> None:
-    page.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=WAIT)
-    page.get_by_text("Python 3 (ipykernel) | Idle").wait_for(timeout=WAIT)
-
-
-def _panel_in_sight(page: Page) -> None:
-    """Scroll the panel to the top; cells far away are not even in the page."""
-    page.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")
-    until = time.monotonic() + WAIT / 1000
-    while not page.locator(PLOT).count():
-        assert time.monotonic() < until, "the panel never came"
-        _wheel(page)
-    page.locator(".vw-panel").evaluate("panel => panel.scrollIntoView()")
-    page.locator(PLOT).wait_for(timeout=WAIT)
 
 
 def _control(page: Page, label: str) -> Locator:
@@ -183,16 +99,6 @@ def _wanted(folder: Path, values: dict[str, Any]) -> Stay:
     return stay(read(folder / "van.toml").plan.changed(values, si=True))
 
 
-def _until(true: Callable[[], bool]) -> bool:
-    """Whether something comes true: the pieces of a panel arrive one after the other."""
-    until = time.monotonic() + WAIT / 1000
-    while not true():
-        if time.monotonic() > until:
-            return False
-        time.sleep(0.02)
-    return True
-
-
 def _shows(page: Page, answer: Stay) -> None:
     page.locator(".vw-verdict", has_text=answer.verdict.text()).wait_for(timeout=WAIT)
     assert _ends(page) == pytest.approx({store.name: store.days.likely / 86400 for store in answer.stores}, abs=0.02)
@@ -205,7 +111,7 @@ def test_the_first_picture_is_the_plans(planner: Page, folder: Path) -> None:
 def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Page, folder: Path) -> None:
     _press(planner, "people who live in the van", "ArrowRight")
     _shows(planner, _wanted(folder, {"household.people": 5}))
-    assert _until(lambda: _control(planner, "people who live in the van").locator("input").input_value() == "5")
+    assert until(lambda: _control(planner, "people who live in the van").locator("input").input_value() == "5")
     _press(planner, "people who live in the van", "ArrowLeft")
     _press(planner, "people who live in the van", "ArrowLeft")
     _shows(planner, _wanted(folder, {"household.people": 3}))
@@ -236,7 +142,7 @@ def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:
     assert sum(box is not None for box in before) >= 5
     for key in ("ArrowRight", "ArrowRight", "ArrowRight"):
         _press(planner, "people who live in the van", key)
-        assert _until(lambda: boxes() == before), (before, boxes())
+        assert until(lambda: boxes() == before), (before, boxes())
     cut = planner.locator(".vw-panel").evaluate(
         """panel => [...panel.querySelectorAll('.vw-label span, .vw-big, button')]
             .filter(one => one.offsetParent && getComputedStyle(one).display !== 'inline')
@@ -258,14 +164,14 @@ def test_every_cell_follows_a_slider_and_a_step_back(planner: Page, folder: Path
     cell = planner.locator(".jp-Cell", has_text="days.verdict()").locator(".jp-OutputArea-output")
     cell.filter(has_text=more).wait_for(timeout=WAIT)
     planner.locator(".jp-OutputArea-output", has_text="Moved and not saved").first.wait_for(timeout=WAIT)
-    chart = planner.locator(".jp-Cell", has_text='days.chart("stores")').locator(".jp-RenderedSVG img")
-    assert more.split(" (")[0] in unquote(chart.get_attribute("src") or "")
-    _panel_in_sight(planner)
+    chart = planner.locator(".jp-Cell", has_text='days.chart("stores")').locator(".vw-shown svg")
+    assert "grey lasts " + more.split(" (")[0].partition("after ")[2] in (chart.text_content() or "")
+    panel_in_sight(planner)
     planner.get_by_role("button", name="undo").click()
     _shows(planner, _wanted(folder, {}))
     planner.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")
     cell.filter(has_text=_wanted(folder, {}).verdict.text()).wait_for(timeout=WAIT)
-    _panel_in_sight(planner)
+    panel_in_sight(planner)
 
 
 def test_a_number_nobody_believes_is_told_at_its_box_and_the_value_stays(planner: Page, folder: Path) -> None:
@@ -276,13 +182,13 @@ def test_a_number_nobody_believes_is_told_at_its_box_and_the_value_stays(planner
     alert = planner.get_by_role("alert")
     alert.wait_for(timeout=WAIT)
     assert "not believable" in alert.inner_text()
-    assert _until(lambda: box.input_value() == "0.8")
+    assert until(lambda: box.input_value() == "0.8")
     _shows(planner, _wanted(folder, {}))
     box.fill("90 cm")
     box.press("Enter")
     alert.wait_for(state="detached", timeout=WAIT)
     _shows(planner, _wanted(folder, {"tanks.grey.length": 0.9}))
-    assert _until(lambda: box.input_value() == "0.9")
+    assert until(lambda: box.input_value() == "0.9")
     home = control.get_by_role("button", name=re.compile("back to the plan's 0.8"))
     home.wait_for(timeout=WAIT)
     home.press("Enter")
@@ -292,7 +198,7 @@ def test_a_number_nobody_believes_is_told_at_its_box_and_the_value_stays(planner
 def test_sliders_and_boxes_have_names(planner: Page) -> None:
     control = _control(planner, "inside length along the van")
     name = "grey tank, inside length along the van, of a lying cylinder along its axis (m)"
-    assert _until(lambda: control.get_by_role("slider", name=name).count() == 1)
+    assert until(lambda: control.get_by_role("slider", name=name).count() == 1)
     assert control.get_by_role("textbox", name=name).count() == 1
 
 
@@ -312,10 +218,10 @@ def test_after_a_reload_the_panel_goes_on_and_says_that_cells_do_not(planner: Pa
     fresh = _wanted(folder, {"household.people": 5})
     _shows(planner, fresh)
     assert planner.locator(".vw-anew").count() == 0
-    _saved(planner)
+    saved(planner)
     planner.reload()
-    _idle(planner)
-    _panel_in_sight(planner)
+    idle(planner)
+    panel_in_sight(planner)
     _shows(planner, fresh)
     assert _control(planner, "people who live in the van").locator("input").input_value() == "5"
     planner.locator(".vw-anew", has_text="Run > Run All Cells").wait_for(timeout=WAIT)
@@ -327,19 +233,19 @@ def test_after_a_restart_the_saved_page_says_what_to_run_and_then_follows_again(
     planner.get_by_role("menuitem", name="Kernel", exact=True).click()
     planner.get_by_text("Restart Kernel…", exact=True).first.click()
     planner.locator(".jp-Dialog button.jp-mod-accept").click()
-    _idle(planner)
+    idle(planner)
     planner.reload()
-    _idle(planner)
+    idle(planner)
     asleep = planner.locator(".vw-asleep")
-    assert _until(lambda: bool(asleep.count()) or not _wheel(planner))
+    assert until(lambda: bool(asleep.count()) or not wheel(planner))
     assert "Run All Cells" in asleep.first.inner_text()
     assert "people who live in the van: 4 → 5" in asleep.first.inner_text()
     assert asleep.first.is_visible()
     assert planner.get_by_text("model not found").count() == 0 or planner.get_by_text("model not found").is_hidden()
-    _run(planner)
-    _panel_in_sight(planner)
+    run(planner)
+    panel_in_sight(planner)
     _shows(planner, _wanted(folder, {}))
-    assert _until(lambda: planner.locator(".vw-anew").count() == 0)
+    assert until(lambda: planner.locator(".vw-anew").count() == 0)
     assert asleep.first.is_hidden()
 
 
@@ -348,47 +254,12 @@ def test_it_can_be_read_in_the_dark_and_in_the_light_theme(
 ) -> None:
     pictures = tmp_path_factory.mktemp("screens")
     planner.screenshot(path=pictures / "light.png")
-    light = _contrasts(planner)
-    planner.get_by_role("menuitem", name="Settings", exact=True).click()
-    planner.locator(".lm-Menu-item[data-type=submenu]", has_text=re.compile("^Theme$")).hover()
-    planner.locator(".lm-Menu-item", has_text="JupyterLab Dark").first.click()
-    planner.locator("body[data-jp-theme-light=false]").wait_for(state="attached", timeout=WAIT)
-    planner.wait_for_timeout(500)
+    light = contrasts(planner)
+    choose_theme(planner, "JupyterLab Dark")
     planner.screenshot(path=pictures / "dark.png")
-    for found in (light, _contrasts(planner)):
+    for found in (light, contrasts(planner)):
         assert len(found) > 20
         assert {text: round(value, 2) for text, value in found.items() if value < 4.5} == {}
-
-
-def _contrasts(page: Page) -> dict[str, float]:
-    """The contrast of every text of the panel to the ground behind it."""
-    found: list[list[str]] = page.locator(".vw-panel").evaluate(
-        """panel => {
-            const ground = one => {
-                for (; one; one = one.parentElement) {
-                    const colour = getComputedStyle(one).backgroundColor;
-                    if (colour !== 'rgba(0, 0, 0, 0)') return colour;
-                }
-                return 'rgb(255, 255, 255)';
-            };
-            const words = '.vw-big, .vw-small, .vw-label span, h4, .vw-finding, .vw-advice, .vw-mark, .vw-grave li';
-            const html = [...panel.querySelectorAll(words)]
-                .map(one => [one.textContent, getComputedStyle(one).color, ground(one)]);
-            const paper = getComputedStyle(panel.querySelector('svg rect')).fill;
-            const drawn = [...panel.querySelectorAll('svg[data-chart] > text')]
-                .map(one => [one.textContent, getComputedStyle(one).fill, paper]);
-            return [...html, ...drawn];
-        }"""
-    )
-    return {text: contrast(_mixed(ink, ground), _mixed(ground, ground)) for text, ink, ground in found}
-
-
-def _mixed(ink: str, ground: str) -> str:
-    """The colour that is seen of a half clear one on its ground."""
-    over, under = ([float(part) for part in re.findall(r"[\d.]+", colour)] for colour in (ink, ground))
-    share = over[3] if len(over) > 3 else 1.0
-    seen = (share * one + (1 - share) * other for one, other in zip(over[:3], under[:3], strict=True))
-    return "#" + "".join(f"{round(part):02x}" for part in seen)
 
 
 def test_nothing_left_the_machine(planner: Page, asked: list[str]) -> None:

@@ -146,9 +146,9 @@ def test_a_link_opens_the_notebook_with_what_this_van_gives_before_anything_is_r
     assert "own van.toml, saved " in notebook.locator(".vw-plan").inner_text()
     stay = answers_to(plan.plan)["stay"]
     assert notebook.get_by_text(stay.verdict.text()).first.is_visible()
-    picture = notebook.locator("img[src^='data:image/svg+xml']").first
+    picture = notebook.locator(".vw-shown svg").first
     picture.wait_for(timeout=WAIT)
-    assert picture.evaluate("image => image.naturalWidth") > 100
+    assert (picture.bounding_box() or {"width": 0})["width"] > 400
     notebook.locator(".vw-plan a").click()
     start.locator(".vw-start").wait_for(timeout=WAIT)
 

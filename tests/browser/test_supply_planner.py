@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tests.browser.test_planner import WAIT, WATCH, _contrasts, _idle, _until, lab  # noqa: F401 - lab is a fixture
+from tests.browser.pages import WAIT, WATCH, choose_theme, contrasts, idle, until
 from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.plan.file import read
@@ -44,16 +44,16 @@ def asked() -> list[str]:
 
 
 @pytest.fixture(scope="module")
-def planner(chromium: Browser, lab: str, asked: list[str]) -> Iterator[Page]:  # noqa: F811
+def planner(chromium: Browser, lab: str, asked: list[str]) -> Iterator[Page]:
     """The notebook, run, its panel of pump and system in sight."""
     page = chromium.new_page(viewport={"width": 1280, "height": 900})
     page.on("request", lambda request: asked.append(request.url))
     page.goto(f"{lab}/lab/tree/{NOTEBOOK}?reset")
-    _idle(page)
+    idle(page)
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_text("Run All Cells", exact=True).click()
     page.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")
-    assert _until(lambda: _scrolled_to(page)), "the panel never came"
+    assert until(lambda: _scrolled_to(page)), "the panel never came"
     page.locator(PANEL).evaluate("panel => panel.scrollIntoView()")
     page.locator(PLOT).wait_for(timeout=WAIT)
     yield page
@@ -86,7 +86,7 @@ def test_the_pumps_curve_follows_its_volts_and_no_systems_curve_does(planner: Pa
     planner.keyboard.press("ArrowLeft")
     planner.wait_for_function("window.mutations > 0", timeout=WAIT)
     box = planner.locator(f"{PANEL} .vw-control", has_text="volts that reach it").first.locator("input")
-    assert _until(lambda: float(box.input_value()) < 12.7)
+    assert until(lambda: float(box.input_value()) < 12.7)
     plan = read(folder / "van.toml").plan.changed({"pumps.pump.volts": float(box.input_value())}, si=True)
     chart = pump_against_system(outlets(plan))
     assert chart is not None
@@ -122,11 +122,7 @@ def test_no_label_and_no_button_is_cut(planner: Page) -> None:
 
 def test_it_can_be_read_in_the_dark_and_in_the_light_theme(planner: Page) -> None:
     light = _contrasts_of(planner)
-    planner.get_by_role("menuitem", name="Settings", exact=True).click()
-    planner.locator(".lm-Menu-item[data-type=submenu]", has_text=re.compile("^Theme$")).hover()
-    planner.locator(".lm-Menu-item", has_text="JupyterLab Dark").first.click()
-    planner.locator("body[data-jp-theme-light=false]").wait_for(state="attached", timeout=WAIT)
-    planner.wait_for_timeout(500)
+    choose_theme(planner, "JupyterLab Dark")
     for found in (light, _contrasts_of(planner)):
         assert len(found) > 20
         assert {text: round(value, 2) for text, value in found.items() if value < 4.5} == {}
@@ -138,7 +134,7 @@ def _contrasts_of(page: Page) -> dict[str, float]:
         f"[...document.querySelectorAll('.vw-panel')].filter(one => !one.matches('{PANEL}')).forEach(one => "
         "one.classList.remove('vw-panel'))"
     )
-    return _contrasts(page)
+    return contrasts(page)
 
 
 def test_nothing_left_the_machine(planner: Page, asked: list[str]) -> None:

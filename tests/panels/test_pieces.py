@@ -33,7 +33,8 @@ def test_every_piece_stands_without_widgets_in_html_and_in_words(example: PlanFi
     assert isinstance(picture, Picture) is (page.answer.chart() is not None)
     assert len(repr(picture)) > 20
     if isinstance(picture, Picture):
-        ET.fromstring(picture._repr_svg_())
+        ET.fromstring(picture.svg)
+        assert picture.svg in picture._repr_html_()
 
 
 def test_findings_of_one_subject_can_be_told_alone(family: PlanFile) -> None:

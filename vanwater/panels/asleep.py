@@ -9,7 +9,7 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.panels.bench import Bench
 from vanwater.panels.live import Live
-from vanwater.panels.pieces import Shown
+from vanwater.panels.pieces import Shown, picture
 
 __all__ = ["ASLEEP_STYLE", "asleep"]
 
@@ -22,7 +22,7 @@ _HIDES = (
 """Hides what a page says of a widget that it does not find: the sentence says what to do."""
 
 
-def asleep(bench: Bench, title: str, able: str = "move the sliders") -> Live:
+def asleep(bench: Bench, title: str, question: str = "", *, able: str = "move the sliders") -> Live:
     """A sentence for a page without a kernel: what to run, and with which changes the cells beside it stand.
 
     Parameters
@@ -31,6 +31,8 @@ def asleep(bench: Bench, title: str, able: str = "move the sliders") -> Live:
         Whose panel it stands for.
     title : str
         What the panel is about.
+    question : str
+        Whose picture stands below the sentence, where no other cell of the page shows it.
     able : str
         What can be done with it where it lives.
 
@@ -40,7 +42,7 @@ def asleep(bench: Bench, title: str, able: str = "move the sliders") -> Live:
         Hidden where the panel lives.
     """
 
-    def told(ask: Callable[[str], Answer]) -> Shown:  # noqa: ARG001 - it asks nothing
+    def told(ask: Callable[[str], Answer]) -> Shown:
         words = f"{title}: run this notebook to {able} (in JupyterLab: Run > Run All Cells)."
         moved = bench.changes
         there = bench.state.situation
@@ -48,6 +50,12 @@ def asleep(bench: Bench, title: str, able: str = "move the sliders") -> Live:
             moved = (f"situation {there}", *moved)
         if moved:
             words += f" The cells stand with what was moved last, which is not saved: {'; '.join(moved)}."
-        return Shown(f'{_HIDES}<p class="vw-asleep"><i>{html.escape(plain(words, "terminal"))}</i></p>', words)
+        sentence = f"<p><i>{html.escape(plain(words, 'terminal'))}</i></p>"
+        chart = ask(question).chart() if question else None
+        if chart is None:
+            return Shown(f'{_HIDES}<div class="vw-asleep">{sentence}</div>', words)
+        last = picture(chart, bench.us)
+        inside = f'{_HIDES}<div class="vw-asleep">{sentence}{last.html}</div>'
+        return Shown(inside, f"{words}\n{last.text}", last.numbers)
 
     return Live(bench, told)

@@ -110,9 +110,7 @@ class Live:
 
     def _bundle(self, above: str = "") -> dict[str, Any]:
         piece = self.piece
-        inside = piece.svg if isinstance(piece, Picture) else piece.html
         if self._aside:
-            grey = f'{above or _SAID}<div style="{_GREY}">{inside}</div>'
+            grey = f'{above or _SAID}<div style="{_GREY}">{piece.html}</div>'
             return {"text/html": grey, "text/plain": f"{ASIDE}\n{piece.text}"}
-        kind = "image/svg+xml" if isinstance(piece, Picture) else "text/html"
-        return {kind: inside, "text/plain": piece.text}
+        return {"text/html": piece.html, "text/plain": piece.text}

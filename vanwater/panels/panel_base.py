@@ -24,6 +24,9 @@ __all__ = ["PanelBase"]
 _HEIGHT = 300.0
 """Points of a picture with curves."""
 
+_NARROW, _BELOW = 300.0, 430.0
+"""Points of a picture's sheet where its place is less than so many pixels wide: letters stay large enough to read."""
+
 
 class PanelBase:
     """What every live panel has.
@@ -38,10 +41,13 @@ class PanelBase:
         Points of its picture's sheet.
     """
 
+    _pictured = ""  # the question whose picture stands in its place in a saved notebook
+
     def __init__(self, bench: Bench, title: str, wide: float) -> None:
-        self.bench, self._title, self._wide = bench, title, wide
+        self.bench, self._title, self._wide, self._widest = bench, title, wide, wide
         self._place: Place = ("", "")
         self.bar = BenchBar(bench, self)
+        self.bar.watch.room = self._given
         self.verdict, self.picture = widgets.HTML(), widgets.HTML()
         self.picture.add_class("vw-chart")
         self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
@@ -71,6 +77,13 @@ class PanelBase:
         """Leave the bench when its cell runs again."""
         if again(self._place, place):
             self.bench.leave(self)
+
+    def _given(self, pixels: float) -> None:
+        """Draw for the room that the page has."""
+        wide = min(self._widest, _NARROW) if pixels < _BELOW else self._widest
+        if wide != self._wide:
+            self._wide = wide
+            self._show()
 
     def _follow(self) -> None:
         raise TypeError(f"{type(self).__name__} shows nothing")
@@ -112,5 +125,5 @@ class PanelBase:
     def _ipython_display_(self) -> None:
         """Be shown in a cell, live; where no kernel runs a sentence stands in its place."""
         self._place = place_now()
-        asleep(self.bench, self._title)._ipython_display_()
+        asleep(self.bench, self._title, self._pictured)._ipython_display_()
         show_widget(self.widget)

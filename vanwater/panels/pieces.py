@@ -13,13 +13,14 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, by_key, numbers_in
 from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
+from vanwater.figures.themed import shown
 from vanwater.panels import markup
 from vanwater.plan.model import Plan
 
 __all__ = ["Picture", "Pieces", "Shown", "picture", "situations", "told_findings"]
 
 
-_HEIGHT = 270.0  # points of a chart with curves
+_WIDTH, _HEIGHT = 405.0, 270.0  # points of a picture's sheet, as wide as a panel's, and of a chart with curves
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +62,13 @@ class Picture:
     text: str
     numbers: tuple[Number, ...] = field(default=(), compare=False)
 
-    def _repr_svg_(self) -> str:
-        return self.svg
+    @property
+    def html(self) -> str:
+        """The drawing as a piece of a page, which gives it its room and its theme."""
+        return shown(self.svg, html.escape(self.text))
+
+    def _repr_html_(self) -> str:
+        return self.html
 
     def __repr__(self) -> str:
         return self.text
@@ -84,7 +90,7 @@ def picture(chart: Chart, us: bool = False) -> Picture:
         With what it shows in words for those who do not see it.
     """
     told = f"{words(chart.title, 'terminal', us)} {words(chart.sentence, 'terminal', us)}"
-    return Picture(drawing(chart, us, height=None if chart.bars else _HEIGHT), told, tuple(numbers_in(chart)))
+    return Picture(drawing(chart, us, _WIDTH, None if chart.bars else _HEIGHT), told, tuple(numbers_in(chart)))
 
 
 class Pieces:

@@ -171,7 +171,7 @@ class Study(Live):
     def _ipython_display_(self) -> None:
         """Be worked out, shown in a cell, with the boxes and the button below."""
         super()._ipython_display_()
-        asleep(self._bench, self._title, "choose another")._ipython_display_()
+        asleep(self._bench, self._title, able="choose another")._ipython_display_()
         show_widget(self.widget)
 
 

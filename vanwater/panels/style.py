@@ -45,7 +45,16 @@ _RULES = """
 .vw-middle>.vw-grave{grid-area:grave}
 @container (max-width:760px){
  .vw-panel .vw-middle{grid-template:"picture" auto "knobs" auto "grave" auto / minmax(0,1fr)}
- .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}}
+ .vw-panel .vw-chart .widget-html-content>svg{max-height:330px}
+ .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:92px}}
+@container (max-width:560px){
+ .vw-panel .vw-verdict{height:80px}
+ .vw-panel .vw-verdict .vw-big{font-size:18px}
+ .vw-panel .vw-verdict.vw-long{height:134px}
+ .vw-panel .vw-left,.vw-panel .vw-controls{width:100%}}
+@container (max-width:480px){
+ .vw-panel .vw-strip{grid-template-columns:repeat(2,1fr)}
+ .vw-panel .vw-slot,.vw-panel .vw-slot .widget-html{height:148px}}
 .vw-control .vw-alert{font-size:12.5px;line-height:1.3}
 .vw-left{width:300px;flex:none}
 .vw-left .vw-controls .vw-fold{max-height:420px}
@@ -54,7 +63,8 @@ _RULES = """
 .vw-tabs .jupyter-button{width:auto;padding:0 10px}
 .vw-bar{flex-flow:row wrap;align-items:center;min-height:36px}
 .vw-bar .jupyter-button{width:auto;padding:0 12px}
-.vw-bar .widget-dropdown{width:270px}
+.vw-bar .widget-dropdown{width:270px;max-width:100%}
+.vw-bar .widget-label{width:auto}
 .vw-anew{border-left:4px solid var(--vw-warn,#8a5a00);padding:2px 10px;font-size:13.5px}
 .vw-head-row{align-items:center}
 .vw-head-row .vw-head{flex:1;min-width:0}
@@ -95,7 +105,12 @@ _RULES = """
 .vw-table td,.vw-table th{padding:2px 12px 2px 0}
 """
 
+_FOCUS = (
+    f"{'.vw-panel' * 4} :focus-visible{{outline:2px solid var(--jp-brand-color1,#1976d2)!important;outline-offset:1px}}"
+)
+"""Where the keyboard is; the class four times outweighs what the widgets say of themselves."""
+
 _DARK = f"--vw-bad:#ff8a80;--vw-warn:#ffcc66;{DARK_STYLE}"
 
-STYLE = f'<style>{ASLEEP_STYLE}{_RULES}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
+STYLE = f'<style>{ASLEEP_STYLE}{_RULES}{_FOCUS}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
 """One element for the head of a panel."""

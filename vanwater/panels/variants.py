@@ -203,5 +203,5 @@ class Variants(Live):
         super()._ipython_display_()
         self._cell = place_now()
         self.rows.moved()
-        asleep(self.bench, "Variants", "name them and to go on from one")._ipython_display_()
+        asleep(self.bench, "Variants", able="name them and to go on from one")._ipython_display_()
         show_widget(self.widget)

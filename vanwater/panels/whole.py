@@ -56,6 +56,8 @@ class Whole(PanelBase):
         Whose plan it is.
     """
 
+    _pictured = next(iter(QUESTIONS))
+
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench, "The whole van", _WIDTH)
         self.answers: Mapping[str, Answer] = {}

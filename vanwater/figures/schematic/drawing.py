@@ -37,7 +37,7 @@ _HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
     "cold": (ROLES["cold"].colour, "", "cold"),
     "hot": (ROLES["hot"].colour, "7 2.5", "hot"),
-    "mixed": (INK, "12 2 2 2", "mixed"),
+    "mixed": (f"var(--vw-ink,{INK})", "12 2 2 2", "mixed"),
     "waste": (ROLES["grey"].colour, "2 2", "waste"),
 }
 """Colour, dash and name of each kind of line."""

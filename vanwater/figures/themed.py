@@ -1,0 +1,57 @@
+"""A drawing that is dark where its page is: by the colour scheme of the page, which JupyterLab's themes set too."""
+
+from __future__ import annotations
+
+import re
+
+from vanwater.figures.roles import DARK
+
+__all__ = ["shown", "themed"]
+
+_USED = re.compile(r"var\(--vw-([\w-]+),(#[0-9a-fA-F]+)\)")
+_KNOWN = "@supports (color:light-dark(#000,#fff))"
+"""What an older browser does not know it passes over: there the drawing stays light."""
+
+
+def themed(svg: str) -> str:
+    """A drawing as a file of its own, which is dark where its reader wants that.
+
+    Parameters
+    ----------
+    svg : str
+        One ``<svg>`` element of our pens.
+
+    Returns
+    -------
+    str
+        The same with a style sheet inside.
+    """
+    opening, bracket, inside = svg.partition(">")
+    return f"{opening}{bracket}<style>svg{{color-scheme:light dark}}{_rule('svg', svg)}</style>{inside}"
+
+
+def shown(svg: str, words: str) -> str:
+    """A drawing as a piece of a page, as wide as there is room and dark where the page is.
+
+    Parameters
+    ----------
+    svg : str
+        One ``<svg>`` element of our pens.
+    words : str
+        What it shows, as HTML: seen in the place of the drawing on a page that takes style sheets and drawings out.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    rule = _rule(".vw-shown", svg)
+    style = f"<style>.vw-shown{{display:block!important}}.vw-words{{display:none}}{rule}</style>"
+    return f'{style}<div class="vw-shown" hidden>{svg}</div><p class="vw-words">{words}</p>'
+
+
+def _rule(selector: str, svg: str) -> str:
+    """The colours that a drawing uses, each with its dark one."""
+    used = dict(sorted(set(_USED.findall(svg))))
+    tones = "".join(f"--vw-{name}:light-dark({colour},{DARK[name]});" for name, colour in used.items())
+    return f"{_KNOWN}{{{selector}{{{tones}}}}}"
