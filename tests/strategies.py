@@ -134,7 +134,18 @@ def read(part: type[Part], key: str, text: str) -> float:
 
 @cache
 def vans() -> st.SearchStrategy[Raw]:
-    return some(fields(Van, name=texts(80), revision=texts(20), note=texts(400), without=st.just([])), ("name",))
+    return some(
+        fields(
+            Van,
+            name=texts(80),
+            revision=texts(20),
+            note=texts(400),
+            **dict.fromkeys(("builder", "customer", "checked"), texts(80)),
+            **dict.fromkeys(("chassis", "drawing"), texts(40)),
+            without=st.just([]),
+        ),
+        ("name",),
+    )
 
 
 @cache

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Say
+from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
 from vanwater.document.book import Asked
@@ -26,7 +26,7 @@ from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
-from vanwater.document.words import Shows, Words, dated
+from vanwater.document.words import Words, dated
 from vanwater.quantities import ALTITUDE, STAY, TEMPERATURE
 
 __all__ = ["READERS", "Reader", "Short", "render_for"]
@@ -38,10 +38,10 @@ READERS: tuple[Reader, ...] = ("customer", "workshop")
 
 
 _JUDGED = (
-    ("days wanted", "household.days_wanted", STAY),
-    ("highest place", "site.highest", ALTITUDE),
-    ("warmest", "site.warmest", TEMPERATURE),
-    ("coldest night", "frost.design_cold", TEMPERATURE),
+    ("{value} away", "household.days_wanted", STAY),
+    ("places up to {value} high", "site.highest", ALTITUDE),
+    ("warmth up to {value}", "site.warmest", TEMPERATURE),
+    ("cold down to {value}", "frost.design_cold", TEMPERATURE),
 )
 """For what a van is judged, with the addresses where the plan says it."""
 
@@ -88,10 +88,12 @@ class Short:
     handed : Handover
         Living with it, faults, measurements.
     tables : tuple of Sheet
-        The workshop's lists: what to order, what to cut.
+        The workshop's lists: what to order, what to cut, how high it sits.
+    cables : Sheet or None
+        The cables that the plan names.
     cautions : tuple of Caution
         The gravest first, each once.
-    range : tuple of (str, Shows)
+    range : tuple of Say
         What it was judged for.
     """
 
@@ -104,8 +106,9 @@ class Short:
     missing: Say | None
     handed: Handover
     tables: tuple[Sheet, ...]
+    cables: Sheet | None
     cautions: tuple[Caution, ...]
-    range: tuple[tuple[str, Shows], ...]
+    range: tuple[Say, ...]
 
 
 def render_for(
@@ -141,6 +144,8 @@ def _short(asked: Asked, words: Words, date: dt.date) -> Short:
     sums = Sums(answers, words, Sources(words.us))
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
+    power = asked.each.get("power")
+    cables = [table for table in (power.tables if power is not None else ()) if table.key == "cables"]
     return Short(
         date=dated(date, words.us),
         verdicts=tuple(answer.verdict for answer in answers if answer.question.brief and answer.decided),
@@ -154,6 +159,7 @@ def _short(asked: Asked, words: Words, date: dt.date) -> Short:
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handover(asked.plan, answers),
         tables=tuple(_bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
+        cables=next((_bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
     )
@@ -173,12 +179,12 @@ def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
     return tuple({caution.key: caution for caution in every}.values())
 
 
-def _range(asked: Asked) -> list[tuple[str, Shows]]:
-    """For what it was judged: people, height, warmth and cold."""
+def _range(asked: Asked) -> Iterator[Say]:
+    """For what it was judged: people, days, height, warmth and cold."""
     plan = asked.plan
-    held: list[tuple[str, Shows]] = [("people", str(plan.household.people))]
-    for name, address, quantity in _JUDGED:
+    yield say("{people}", people=Count(plan.household.people, "person", "people"))
+    for told, address, quantity in _JUDGED:
         value = planned(plan, address, quantity)
-        if math.isfinite(value.value):
-            held.append((name, value.amount))
-    return held
+        days_of_none = plan.water.drained and quantity is STAY
+        if math.isfinite(value.value) and not days_of_none:
+            yield say(told, value=value.amount)

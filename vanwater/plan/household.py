@@ -33,6 +33,11 @@ class Van(Part):
     revision: str = asked("revision of the plan", "1", max_length=20)
     units: Literal["metric", "us"] = asked("units to show: metric or us", "metric")
     note: str = asked("a line for the customer", "", max_length=400)
+    builder: str = asked("who builds it, for the title block", "", max_length=80)
+    customer: str = asked("whom it is built for", "", max_length=80)
+    chassis: str = asked("chassis or registration number", "", max_length=40)
+    drawing: str = asked("number of the drawing", "", max_length=40)
+    checked: str = asked("who checked it, and when", "", max_length=80)
     without: tuple[Literal["battery", "pump", "outlets"], ...] = asked(
         "what the van is built without: battery, pump, outlets", ()
     )

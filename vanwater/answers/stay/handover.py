@@ -16,6 +16,8 @@ __all__ = ["handover"]
 
 def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
     """Living with the stores, and the litres that each tank takes."""
+    if plan.water.drained:
+        return
     numbers = answer.numbers
     if "person.fresh_a_day" in numbers:
         yield Living(
@@ -30,7 +32,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         yield Living(
             "every day",
             say(
-                "Most of the water goes into {use}: half of it there is worth more than all of a small use.",
+                "What takes most water is {use}: half of that saves more than all of a small use.",
                 use=use.name,
             ),
         )
