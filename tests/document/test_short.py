@@ -112,7 +112,7 @@ def test_the_workshop_reads_what_is_set_and_what_is_looked_after() -> None:
     asked = example_answers("family-winter")
     said = words(render_for("workshop", asked, date=DAY))
     handed = handover(asked.plan, tuple(asked.each.values()))
-    settings = {each.what.text(): each.value.text() for each in handed.settings}
+    settings = {each.what.text(): spaced(each.value.text()) for each in handed.settings}
     assert settings["Pressure at which the pump stops"] == "2.6 bar"
     assert settings["Thermostat of the heater"] == "60 °C"
     assert settings["Relief valve of the heater"] == "6 bar" and settings["Cut-out of the fresh pad"] == "by level"

@@ -17,7 +17,8 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
-from vanwater.document.book import Asked
+from vanwater.answers.questions import Answers
+from vanwater.document.chosen import NotTaken, not_taken
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
@@ -95,6 +96,8 @@ class Short:
         The gravest first, each once.
     range : tuple of Say
         What it was judged for.
+    not_taken : tuple of NotTaken
+        What could have been built otherwise.
     """
 
     date: str
@@ -109,10 +112,11 @@ class Short:
     cables: Sheet | None
     cautions: tuple[Caution, ...]
     range: tuple[Say, ...]
+    not_taken: tuple[NotTaken, ...]
 
 
 def render_for(
-    reader: Reader, answers: Asked, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None
+    reader: Reader, answers: Answers, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None
 ) -> str:
     """Write a short paper of a plan.
 
@@ -136,10 +140,11 @@ def render_for(
     """
     words = Words(answers.plan.us if us is None else us)
     answers = answers.read_in(words.us)
-    return page_of(f"{reader}.html", answers.plan, words, paper, book=_short(answers, words, date or dt.date.today()))
+    contents = _short(answers, words, date or dt.date.today(), others=reader == "customer")
+    return page_of(f"{reader}.html", answers.plan, words, paper, book=contents)
 
 
-def _short(asked: Asked, words: Words, date: dt.date) -> Short:
+def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Short:
     answers = tuple(asked.each.values())
     sums = Sums(answers, words, Sources(words.us))
     lacking = missing(asked.plan)
@@ -162,6 +167,7 @@ def _short(asked: Asked, words: Words, date: dt.date) -> Short:
         cables=next((_bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
+        not_taken=not_taken(asked) if others else (),
     )
 
 
@@ -179,7 +185,7 @@ def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
     return tuple({caution.key: caution for caution in every}.values())
 
 
-def _range(asked: Asked) -> Iterator[Say]:
+def _range(asked: Answers) -> Iterator[Say]:
     """For what it was judged: people, days, height, warmth and cold."""
     plan = asked.plan
     yield say("{people}", people=Count(plan.household.people, "person", "people"))
