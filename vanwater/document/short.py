@@ -24,7 +24,7 @@ from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
 from vanwater.document.plan_listing import differing
 from vanwater.document.plumbing import Plumbing, plumbing
-from vanwater.document.sheets import Sheet, laid_out
+from vanwater.document.sheets import Sheet, bare, laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words, dated
@@ -163,21 +163,16 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handover(asked.plan, answers),
-        tables=tuple(_bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
-        cables=next((_bare(laid_out(table, words, sums)) for table in cables), None),
+        tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
+        cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
         not_taken=not_taken(asked) if others else (),
     )
 
 
-def _bare(sheet: Sheet) -> Sheet:
-    """A table whose numbers lead nowhere: the sums stand in the file."""
-    return replace(sheet, rows=tuple(replace(row, sums=()) for row in sheet.rows))
-
-
 def _drawn(shown: Plumbing | None) -> Plumbing | None:
-    return None if shown is None else replace(shown, runs=_bare(shown.runs), pieces=_bare(shown.pieces))
+    return None if shown is None else replace(shown, runs=bare(shown.runs), pieces=bare(shown.pieces))
 
 
 def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
