@@ -23,7 +23,7 @@ from vanwater.quantities import (
     Share,
 )
 
-__all__ = ["Household", "Site", "Use", "Van"]
+__all__ = ["Agreed", "Household", "Site", "Use", "Van"]
 
 
 class Van(Part):
@@ -41,6 +41,17 @@ class Van(Part):
     without: tuple[Literal["battery", "pump", "outlets"], ...] = asked(
         "what the van is built without: battery, pump, outlets", ()
     )
+
+
+class Agreed(Part):
+    """A finding that fails and was agreed so with the customer."""
+
+    finding: str = asked("key of the finding, such as stay.days", ..., min_length=1, max_length=120)
+    situation: str = asked(
+        "situation for which it was agreed; the plan as it is written if not said", "", max_length=80
+    )
+    on: str = asked("day on which it was agreed", ..., min_length=1, max_length=40)
+    words: str = asked("what was agreed, in the customer's words", "", max_length=400)
 
 
 class Household(Part):
