@@ -32,7 +32,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         yield Living(
             "every day",
             say(
-                "What takes most water is {use}: half of that saves more than all of a small use.",
+                "Most water goes into one use, {use}: halving it saves more than giving up a small one.",
                 use=use.name,
             ),
         )
