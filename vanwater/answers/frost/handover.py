@@ -65,7 +65,8 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
             yield Measure(
                 place=12,
                 what=say("Watts of the {pad}, and at which warmth it switches", pad=name),
-                how="Clamp; cold spray at its sensor; the level cut-out with the tank run down.",
+                how="Clamp, the tank full; cold spray at its sensor"
+                + ("; the level cut-out with the tank run down." if pad.protected_by == "level" else "."),
                 expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
                 band="± 10 %",
                 means="The sensor's place, the cable.",

@@ -56,7 +56,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
             )
             yield Measure(
                 place=10,
-                what=say("Mixed litres of one charge of the {heater}", heater=name),
+                what=say("Mixed water of one charge of the {heater}", heater=name),
                 how="Hot through, element off; thermometer and bucket at shower warmth until it falls below.",
                 expected=likely.shown,
                 band="not below the low end",

@@ -25,7 +25,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
     for name in answer.outlets:
         yield Measure(
             place=7,
-            what=say("Litres a minute of the {outlet}, open alone", outlet=name),
+            what=say("Flow of the {outlet}, open alone", outlet=name),
             how="Bucket and watch, the tank half full, the battery rested.",
             expected=answer.numbers[key_text(("outlet", name, "flow"))].shown,
             band="± 25 % the first time, ± 10 % after it was measured",

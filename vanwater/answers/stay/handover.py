@@ -42,7 +42,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             continue
         yield Measure(
             place=2,
-            what=say("Litres of {tank}", tank=label_of(name)),
+            what=say("What {tank} takes", tank=label_of(name)),
             how="Fill it to the overflow as the van is parked, by a meter or weighed cans; note the minutes.",
             expected=usable.shown,
             band="± 4 %",
