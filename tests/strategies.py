@@ -23,7 +23,7 @@ from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
-from vanwater.plan.household import Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
@@ -134,7 +134,18 @@ def read(part: type[Part], key: str, text: str) -> float:
 
 @cache
 def vans() -> st.SearchStrategy[Raw]:
-    return some(fields(Van, name=texts(80), revision=texts(20), note=texts(400), without=st.just([])), ("name",))
+    return some(
+        fields(
+            Van,
+            name=texts(80),
+            revision=texts(20),
+            note=texts(400),
+            **dict.fromkeys(("builder", "customer", "checked"), texts(80)),
+            **dict.fromkeys(("chassis", "drawing"), texts(40)),
+            without=st.just([]),
+        ),
+        ("name",),
+    )
 
 
 @cache
@@ -525,6 +536,14 @@ def holds_none(found: Raw, holds: str) -> bool:
     return all(tank["holds"] != holds for tank in found.values())
 
 
+@cache
+def agreements() -> st.SearchStrategy[Raw]:
+    harmless = st.sampled_from(("stay.days", "outlets.tap.flow"))
+    return some(
+        fields(Agreed, finding=harmless, on=texts(40), words=texts(400), situation=texts(80)), ("finding", "on")
+    )
+
+
 @st.composite
 def plans(draw: Draw) -> Raw:
     """A valid plan as nested tables of texts, of every shape, from next to nothing to all there is."""
@@ -549,6 +568,7 @@ def plans(draw: Draw) -> Raw:
         ("vehicle", vehicles()),
         ("loads", st.dictionaries(names(), loads(), max_size=3)),
         ("uses", uses(raw)),
+        ("agreed", st.dictionaries(names(), agreements(), max_size=2)),
     ):
         if draw(st.booleans()):
             raw[table] = draw(strategy)

@@ -195,7 +195,15 @@ def _compare(asked: argparse.Namespace) -> int:
     from vanwater.terminal.screen import Screen
 
     file, *others = (read(path) for path in (asked.plan, *asked.others))
-    _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
+    if asked.output is None:
+        _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
+        return COMPUTED
+    from vanwater.document.change_order import write_change
+    from vanwater.terminal.output_file import PAGE
+
+    with _written(place := _place(asked, PAGE)):
+        write_change(place, file, others, us=_us(asked, file))
+    _tell(f"{place} is written, one page for any browser.")
     return COMPUTED
 
 

@@ -258,7 +258,7 @@ def test_the_first_page_tells_what_counts(told, reader):
 
 def test_each_verdict_is_told_by_mark_and_word(told, reader):
     spans = reader.page(made(told)).all("span", class_="verdict")
-    assert {one.text for one in spans} == {str(verdict) for verdict in Verdict}
+    assert {one.text for one in spans} == {str(verdict) for verdict in Verdict if verdict is not Verdict.AGREED}
 
 
 def test_grave_cautions_stand_before_the_tables_and_are_never_folded(told, reader):

@@ -9,9 +9,10 @@ import re
 import pytest
 
 from tests.examples import NAMES, example, example_answers
-from vanwater.answers.core.handover import TOPICS, Measure
+from vanwater.answers.core.handover import HEADS, TOPICS, Measure
 from vanwater.answers.questions import answers_to
 from vanwater.document.handover import handover
+from vanwater.document.html import render
 from vanwater.document.short import READERS, Reader, render_for
 from vanwater.plan.model import Plan
 
@@ -89,6 +90,34 @@ def test_measurements_stand_in_the_order_in_which_they_are_made_and_topics_in_th
 def test_what_a_van_lacks_is_not_spoken_of() -> None:
     said = words(render_for("customer", example_answers("weekend-cans"), date=DAY))
     assert "relief valve" not in said and "heater" not in said.split("Cautions")[0]
+
+
+def test_the_title_block_stands_on_every_paper_as_text_alone() -> None:
+    said = {"builder": "Yard <7>", "customer": "Two of us", "chassis": "WV-0001", "drawing": "W-01", "checked": "by us"}
+    asked = answers_to(example("weekend-cans").changed({f"van.{key}": text for key, text in said.items()}))
+    for page in (*(render_for(reader, asked, date=DAY) for reader in READERS), render(asked, date=DAY, charts={})):
+        block = page.partition('<dl class="title-block">')[2].partition("</dl>")[0]
+        assert all(html.escape(text) in block for text in said.values())
+        assert "Local codes and licensed practice decide" in block
+
+
+def test_a_drained_van_is_told_how_water_comes_back_and_nothing_of_days() -> None:
+    asked = answers_to(example("family-winter").in_situation("laid up"))
+    said = words(render_for("customer", asked, date=DAY))
+    assert "When water comes back" in said and "Leaving drained" in said
+    assert "The days hold for" not in said and "ends the stay" not in said and "Received by" not in said
+
+
+def test_the_workshop_reads_what_is_set_and_what_is_looked_after() -> None:
+    asked = example_answers("family-winter")
+    said = words(render_for("workshop", asked, date=DAY))
+    handed = handover(asked.plan, tuple(asked.each.values()))
+    settings = {each.what.text(): spaced(each.value.text()) for each in handed.settings}
+    assert settings["Pressure at which the pump stops"] == "2.6 bar"
+    assert settings["Thermostat of the heater"] == "60 °C"
+    assert settings["Relief valve of the heater"] == "6 bar" and settings["Cut-out of the fresh pad"] == "by level"
+    assert all(spaced(what) in said and spaced(value) in said for what, value in settings.items())
+    assert all(head in said for head in HEADS) and "inverter cable" in said and "qualified person" in said
 
 
 def test_a_plan_of_two_tanks_gives_a_page() -> None:

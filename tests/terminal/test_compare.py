@@ -73,3 +73,14 @@ def test_one_plan_alone_is_a_slip(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         main(["compare", str(WINTER)])
     assert "OTHER" in capsys.readouterr().err
+
+
+def test_a_change_order_is_written_as_a_page_and_only_of_two_plans(
+    capsys: pytest.CaptureFixture[str], other: Path, tmp_path: Path
+) -> None:
+    page = tmp_path / "change.html"
+    assert main(["compare", str(WINTER), str(other), "-o", str(page)]) == 0
+    assert "written, one page" in capsys.readouterr().out
+    assert "from family-winter to diesel" in page.read_text(encoding="utf-8")
+    assert main(["compare", str(WINTER), str(other), str(other), "-o", str(page)]) == 2
+    assert "made of two plans" in capsys.readouterr().err

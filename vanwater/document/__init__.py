@@ -13,6 +13,11 @@ plan_listing  the plan as decided, address by address; whose word each value is
 undecided     what the plan does not say yet
 stock         rows of the stock tables that the plan names
 glossary      the trade's terms, each explained once
+short         the customer's pages and the workshop's sheet
+handover      what every question adds to them
+chosen        what was not built, and what it would have given
+change_order  what becomes of a plan: in words, figures, parts and drawings
+plumbing      the drawing and its lists
 words         amounts and texts as they stand on a page
 ============  ====================================================================
 """

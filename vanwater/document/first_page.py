@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from vanwater.answers.core.finding import Finding, worst_first
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.document.sums import Sums
@@ -103,9 +104,14 @@ def _stores(answer: Answer) -> Iterator[KeyNumber]:
 def _of_verdict(answer: Answer, sums: Sums) -> Iterator[KeyNumber]:
     if answer.decided:
         for told in answer.verdict.amounts[:1]:  # as the verdict tells it, no finer
-            if told.number is not None:
+            if told.number is not None and not _put_in(told.number):
                 sums.behind(told.number)
                 yield KeyNumber(told.number.name, told)
+
+
+def _put_in(number: Number) -> bool:
+    """Whether a number is the plan's or taken by habit: nobody needs to be told it as an answer."""
+    return not number.formula and number.source in ("the plan", "common practice")
 
 
 def _likely(value: Amount | Range) -> float:

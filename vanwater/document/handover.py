@@ -6,14 +6,25 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from vanwater.answers.core.handover import TOPICS, Fault, Handed, Living, Measure, Topic
+from vanwater.answers.core.handover import (
+    HEADS,
+    TOPICS,
+    Fault,
+    Handed,
+    Head,
+    Living,
+    Measure,
+    Remember,
+    Setting,
+    Topic,
+)
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
 from vanwater.plan.model import Plan
 
 __all__ = ["Handover", "handover"]
 
-_H = TypeVar("_H", Living, Fault, Measure)
+_H = TypeVar("_H", Living, Fault, Measure, Setting, Remember)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +39,17 @@ class Handover:
         What goes wrong, and the first steps.
     measures : tuple of Measure
         In the order in which they are made.
+    settings : tuple of Setting
+        What is set by hand.
+    remember : mapping of str to tuple of Say
+        What a workshop forgets easily, by head.
     """
 
     living: Mapping[Topic, tuple[Say, ...]]
     faults: tuple[Fault, ...]
     measures: tuple[Measure, ...]
+    settings: tuple[Setting, ...]
+    remember: Mapping[Head, tuple[Say, ...]]
 
 
 def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
@@ -51,12 +68,20 @@ def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
         Each sentence once.
     """
     handed = [each for answer in answers for each in answer.question.handover(plan, answer)]
-    living = _of(Living, handed)
+    living, remember = _of(Living, handed), _of(Remember, handed)
     topics: dict[Topic, tuple[Say, ...]] = {
         topic: tuple(each.text for each in living if each.topic == topic) for topic in TOPICS
     }
-    measures = sorted(_of(Measure, handed), key=lambda measure: measure.place)
-    return Handover({topic: told for topic, told in topics.items() if told}, _of(Fault, handed), tuple(measures))
+    heads: dict[Head, tuple[Say, ...]] = {
+        head: tuple(each.text for each in remember if each.head == head) for head in HEADS
+    }
+    return Handover(
+        {topic: told for topic, told in topics.items() if told},
+        _of(Fault, handed),
+        tuple(sorted(_of(Measure, handed), key=lambda measure: measure.place)),
+        _of(Setting, handed),
+        {head: told for head, told in heads.items() if told},
+    )
 
 
 def _of(kind: type[_H], handed: Sequence[Handed]) -> tuple[_H, ...]:

@@ -38,11 +38,14 @@ class Plumbing:
     ----------
     svg : Markup
         The drawing.
+    high : float
+        How high it is at its own size [pt], in which its letters are read well.
     runs, pieces : Sheet
         What its numbers stand for.
     """
 
     svg: Markup
+    high: float
     runs: Sheet
     pieces: Sheet
 
@@ -73,4 +76,5 @@ def plumbing(asked: Asked, words: Words, sums: Sums) -> Plumbing | None:
         return None
     svg = inline(schematic(asked, words.us, sheet=PORTRAIT))
     runs = laid_out(numbered_runs(asked.plan, drawn), words, sums)
-    return Plumbing(svg, runs, laid_out(numbered_pieces(drawn), words, sums))
+    high = float(svg.partition('viewBox="')[2].partition('"')[0].split()[3])
+    return Plumbing(svg, high, runs, laid_out(numbered_pieces(drawn), words, sums))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -10,7 +10,7 @@ from vanwater.answers.core.table import Head, Table
 from vanwater.document.sums import Sum, Sums
 from vanwater.document.words import Words
 
-__all__ = ["Row", "Sheet", "Slot", "laid_out"]
+__all__ = ["Row", "Sheet", "Slot", "bare", "laid_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,3 +98,19 @@ def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
         )
         rows.append(Row(slots, sums.beside(*row)))
     return Sheet(table, laid.heads, tuple(rows))
+
+
+def bare(sheet: Sheet) -> Sheet:
+    """A table whose numbers lead nowhere, for papers whose sums stand in the file.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        As it is laid out.
+
+    Returns
+    -------
+    Sheet
+        The same without its column of sums.
+    """
+    return replace(sheet, rows=tuple(replace(row, sums=()) for row in sheet.rows))

@@ -7,26 +7,27 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Say
+from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
-from vanwater.document.book import Asked
+from vanwater.answers.questions import Answers
+from vanwater.document.chosen import NotTaken, not_taken
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
 from vanwater.document.plan_listing import differing
 from vanwater.document.plumbing import Plumbing, plumbing
-from vanwater.document.sheets import Sheet, laid_out
+from vanwater.document.sheets import Sheet, bare, laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
-from vanwater.document.words import Shows, Words, dated
+from vanwater.document.words import Words, dated
 from vanwater.quantities import ALTITUDE, STAY, TEMPERATURE
 
 __all__ = ["READERS", "Reader", "Short", "render_for"]
@@ -38,10 +39,10 @@ READERS: tuple[Reader, ...] = ("customer", "workshop")
 
 
 _JUDGED = (
-    ("days wanted", "household.days_wanted", STAY),
-    ("highest place", "site.highest", ALTITUDE),
-    ("warmest", "site.warmest", TEMPERATURE),
-    ("coldest night", "frost.design_cold", TEMPERATURE),
+    ("{value} away", "household.days_wanted", STAY),
+    ("places up to {value} high", "site.highest", ALTITUDE),
+    ("warmth up to {value}", "site.warmest", TEMPERATURE),
+    ("cold down to {value}", "frost.design_cold", TEMPERATURE),
 )
 """For what a van is judged, with the addresses where the plan says it."""
 
@@ -88,11 +89,15 @@ class Short:
     handed : Handover
         Living with it, faults, measurements.
     tables : tuple of Sheet
-        The workshop's lists: what to order, what to cut.
+        The workshop's lists: what to order, what to cut, how high it sits.
+    cables : Sheet or None
+        The cables that the plan names.
     cautions : tuple of Caution
         The gravest first, each once.
-    range : tuple of (str, Shows)
+    range : tuple of Say
         What it was judged for.
+    not_taken : tuple of NotTaken
+        What could have been built otherwise.
     """
 
     date: str
@@ -104,12 +109,14 @@ class Short:
     missing: Say | None
     handed: Handover
     tables: tuple[Sheet, ...]
+    cables: Sheet | None
     cautions: tuple[Caution, ...]
-    range: tuple[tuple[str, Shows], ...]
+    range: tuple[Say, ...]
+    not_taken: tuple[NotTaken, ...]
 
 
 def render_for(
-    reader: Reader, answers: Asked, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None
+    reader: Reader, answers: Answers, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None
 ) -> str:
     """Write a short paper of a plan.
 
@@ -133,14 +140,17 @@ def render_for(
     """
     words = Words(answers.plan.us if us is None else us)
     answers = answers.read_in(words.us)
-    return page_of(f"{reader}.html", answers.plan, words, paper, book=_short(answers, words, date or dt.date.today()))
+    contents = _short(answers, words, date or dt.date.today(), others=reader == "customer")
+    return page_of(f"{reader}.html", answers.plan, words, paper, book=contents)
 
 
-def _short(asked: Asked, words: Words, date: dt.date) -> Short:
+def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Short:
     answers = tuple(asked.each.values())
     sums = Sums(answers, words, Sources(words.us))
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
+    power = asked.each.get("power")
+    cables = [table for table in (power.tables if power is not None else ()) if table.key == "cables"]
     return Short(
         date=dated(date, words.us),
         verdicts=tuple(answer.verdict for answer in answers if answer.question.brief and answer.decided),
@@ -153,19 +163,16 @@ def _short(asked: Asked, words: Words, date: dt.date) -> Short:
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handover(asked.plan, answers),
-        tables=tuple(_bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
+        tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
+        cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
+        not_taken=not_taken(asked) if others else (),
     )
 
 
-def _bare(sheet: Sheet) -> Sheet:
-    """A table whose numbers lead nowhere: the sums stand in the file."""
-    return replace(sheet, rows=tuple(replace(row, sums=()) for row in sheet.rows))
-
-
 def _drawn(shown: Plumbing | None) -> Plumbing | None:
-    return None if shown is None else replace(shown, runs=_bare(shown.runs), pieces=_bare(shown.pieces))
+    return None if shown is None else replace(shown, runs=bare(shown.runs), pieces=bare(shown.pieces))
 
 
 def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
@@ -173,12 +180,12 @@ def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
     return tuple({caution.key: caution for caution in every}.values())
 
 
-def _range(asked: Asked) -> list[tuple[str, Shows]]:
-    """For what it was judged: people, height, warmth and cold."""
+def _range(asked: Answers) -> Iterator[Say]:
+    """For what it was judged: people, days, height, warmth and cold."""
     plan = asked.plan
-    held: list[tuple[str, Shows]] = [("people", str(plan.household.people))]
-    for name, address, quantity in _JUDGED:
+    yield say("{people}", people=Count(plan.household.people, "person", "people"))
+    for told, address, quantity in _JUDGED:
         value = planned(plan, address, quantity)
-        if math.isfinite(value.value):
-            held.append((name, value.amount))
-    return held
+        days_of_none = plan.water.drained and quantity is STAY
+        if math.isfinite(value.value) and not days_of_none:
+            yield say(told, value=value.amount)

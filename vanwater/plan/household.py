@@ -23,7 +23,7 @@ from vanwater.quantities import (
     Share,
 )
 
-__all__ = ["Household", "Site", "Use", "Van"]
+__all__ = ["Agreed", "Household", "Site", "Use", "Van"]
 
 
 class Van(Part):
@@ -33,9 +33,25 @@ class Van(Part):
     revision: str = asked("revision of the plan", "1", max_length=20)
     units: Literal["metric", "us"] = asked("units to show: metric or us", "metric")
     note: str = asked("a line for the customer", "", max_length=400)
+    builder: str = asked("who builds it, for the title block", "", max_length=80)
+    customer: str = asked("whom it is built for", "", max_length=80)
+    chassis: str = asked("chassis or registration number", "", max_length=40)
+    drawing: str = asked("number of the drawing", "", max_length=40)
+    checked: str = asked("who checked it, and when", "", max_length=80)
     without: tuple[Literal["battery", "pump", "outlets"], ...] = asked(
         "what the van is built without: battery, pump, outlets", ()
     )
+
+
+class Agreed(Part):
+    """A finding that fails and was agreed so with the customer."""
+
+    finding: str = asked("key of the finding, such as stay.days", ..., min_length=1, max_length=120)
+    situation: str = asked(
+        "situation for which it was agreed; the plan as it is written if not said", "", max_length=80
+    )
+    on: str = asked("day on which it was agreed", ..., min_length=1, max_length=40)
+    words: str = asked("what was agreed, in the customer's words", "", max_length=400)
 
 
 class Household(Part):

@@ -18,7 +18,7 @@ from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
-from vanwater.plan.household import Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Site, Use, Van
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
@@ -76,6 +76,7 @@ class Plan(Part):
     vehicle: Vehicle | None = asked("the vehicle: axles and what they may carry")
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
+    agreed: dict[Name, Agreed] = asked("what falls short and was agreed so with the customer", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
     _shelf: Shelf = PrivateAttr(default_factory=Shelf)
@@ -327,8 +328,7 @@ class Plan(Part):
         """Every part of the stock or of the shelf that the plan takes by name."""
         for table in STOCKED[:-1]:
             for name in ("",) if table in SINGLE else self._own.get(table, {}):
-                part = self.stocked(table, name)
-                if part is not None:
+                if (part := self.stocked(table, name)) is not None:
                     yield part
 
     def filled(self) -> dict[str, Any]:

@@ -97,6 +97,9 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     compare.add_argument("plan", metavar="PLAN", help="the plan's file")
     compare.add_argument("others", metavar="OTHER", nargs="+", help="another plan's file")
     compare.add_argument("--all", action="store_true", help="every number that differs")
+    compare.add_argument(
+        "-o", "--output", metavar="FILE", type=Path, help="the change order between two plans, as a page"
+    )
     _units(compare)
     compare.set_defaults(command=does["compare"])
 

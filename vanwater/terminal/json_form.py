@@ -29,7 +29,7 @@ Each answer
     findings     list, worst first, of {"key", "verdict", "harm", "text", "value", "limit", "bound",
                  "margin", "change", "gain", "address", "source"}; value, limit and margin are numbers
                  or null, change is a text or null, gain a number, a text or null; verdict is "fine",
-                 "not decided", "watch" or "fails"; bound is "at most" or "at least"; harm is "life",
+                 "agreed", "not decided", "watch" or "fails"; bound is "at most" or "at least"; harm is "life",
                  "injury", "damage", "does not work", "stay ends", "duty", "comfort" or "care"
     assumptions  list of {"key", "text", "measure", "address", "source"}
     cautions     list of {"key", "text", "grave", "harm", "source"}

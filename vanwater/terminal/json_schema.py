@@ -49,7 +49,7 @@ def json_schema() -> dict[str, Any]:
     finding = _object(
         {
             "key": _TEXT,
-            "verdict": {"enum": ["fine", "not decided", "watch", "fails"]},
+            "verdict": {"enum": ["fine", "agreed", "not decided", "watch", "fails"]},
             "harm": harm,
             "text": _TEXT,
             "value": _OR_NULL,

@@ -28,7 +28,13 @@ __all__ = [
     "rest",
 ]
 
-STYLES = {Verdict.FAILS: "red", Verdict.WATCH: "yellow", Verdict.NOT_DECIDED: "cyan", Verdict.FINE: "green"}
+STYLES = {
+    Verdict.AGREED: "blue",
+    Verdict.FAILS: "red",
+    Verdict.WATCH: "yellow",
+    Verdict.NOT_DECIDED: "cyan",
+    Verdict.FINE: "green",
+}
 GRAVE = "CAUTION"
 INDENT = 2
 WIDEST_LABEL = 13

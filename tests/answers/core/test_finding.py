@@ -22,9 +22,10 @@ def test_marks_and_words_are_distinct_and_ranked():
         "✕ fails",
         "! watch",
         "… not decided",
+        "~ agreed",
         "✓ fine",
     ]
-    assert len({one.mark for one in Verdict}) == len({one.rank for one in Verdict}) == 4
+    assert len({one.mark for one in Verdict}) == len({one.rank for one in Verdict}) == 5
 
 
 def test_worst_first_keeps_the_order_of_those_alike():

@@ -8,7 +8,7 @@ import pytest
 
 from tests.examples import NAMES, example_answers
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.handover import TOPICS, Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Handed, Living, Measure, Remember, Setting
 
 
 def handed(name: str) -> list[Handed]:
@@ -31,11 +31,15 @@ def test_everything_that_is_expected_is_known(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_sentences_end_and_hold_no_hole(name: str) -> None:
     for each in handed(name):
-        if isinstance(each, Measure):
+        if isinstance(each, Measure | Setting):
             continue
-        said = each.text.text() if isinstance(each, Living) else each.first.text()
+        said = each.text.text() if isinstance(each, Living | Remember) else each.first.text()
         assert said.endswith(".") and "{" not in said and "not known" not in said
-        assert isinstance(each, Fault) or each.topic in TOPICS
+        match each:
+            case Living():
+                assert each.topic in TOPICS
+            case Remember():
+                assert each.head in HEADS
 
 
 def test_the_family_van_is_told_what_belongs_to_it() -> None:

@@ -26,9 +26,10 @@ class Verdict(Enum):
     """How a finding stands; the mark says it without colour."""
 
     FINE = ("✓", "fine", 0)
-    NOT_DECIDED = ("…", "not decided", 1)
-    WATCH = ("!", "watch", 2)
-    FAILS = ("✕", "fails", 3)
+    AGREED = ("~", "agreed", 1)
+    NOT_DECIDED = ("…", "not decided", 2)
+    WATCH = ("!", "watch", 3)
+    FAILS = ("✕", "fails", 4)
 
     @property
     def mark(self) -> str:
@@ -111,8 +112,8 @@ class Finding:
 
     @property
     def urgent(self) -> bool:
-        """Whether it is told wherever the van is told at a glance: it fails, or is a danger to be watched."""
-        return self.verdict is Verdict.FAILS or (self.verdict is Verdict.WATCH and self.danger)
+        """Whether it is told at a glance, in every medium: it fails, was agreed, or is a danger to be watched."""
+        return self.verdict in (Verdict.FAILS, Verdict.AGREED) or (self.verdict is Verdict.WATCH and self.danger)
 
     @property
     def beyond(self) -> float:

@@ -11,12 +11,17 @@ from typing import Literal, TypeAlias
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.statement import Say
 
-__all__ = ["TOPICS", "Fault", "Handed", "Living", "Measure", "Topic"]
+__all__ = ["HEADS", "TOPICS", "Fault", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
 
 Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
 
 TOPICS: tuple[Topic, ...] = ("first use", "every day", "hot water", "winter", "now and then")
 """In the order in which a customer reads them."""
+
+Head: TypeAlias = Literal["Before the walls close", "Looked after", "Spares for the road"]
+
+HEADS: tuple[Head, ...] = ("Before the walls close", "Looked after", "Spares for the road")
+"""In the order in which a workshop needs them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,4 +82,39 @@ class Measure:
     means: str
 
 
-Handed: TypeAlias = Living | Fault | Measure
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What is set by hand before the van leaves.
+
+    Parameters
+    ----------
+    what : Say
+        What is set.
+    value : Amount, Range or Say
+        To what.
+    how : str
+        Where and how; a text of the program itself, its values metric.
+    """
+
+    what: Say
+    value: Amount | Range | Say
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remember:
+    """A thing that a workshop forgets easily (common practice, from memory).
+
+    Parameters
+    ----------
+    head : str
+        One of ``HEADS``.
+    text : Say
+        What is done, looked after or taken along.
+    """
+
+    head: Head
+    text: Say
+
+
+Handed: TypeAlias = Living | Fault | Measure | Setting | Remember

@@ -13,6 +13,7 @@ from typing import Any, Generic, TypeAlias
 
 from typing_extensions import TypeVar
 
+from vanwater.answers.core.agreed import settled
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.chart import Bars, Chart
@@ -128,7 +129,10 @@ class Question(Generic[A]):
             nothing = Question[Any](key=self.key, title=self.title, label=self.label, answer=self.answer)
             return Answer(question=nothing, verdict=say("The water is drained."), decided=False)
         raised = gravest_first(caution for caution in self.cautions if caution.raised(plan))
-        return replace(self.answer(plan), question=self, cautions=raised)
+        answer = self.answer(plan)
+        if plan.agreed:
+            answer = replace(answer, findings=settled(plan, answer.findings))
+        return replace(answer, question=self, cautions=raised)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

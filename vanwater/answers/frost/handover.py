@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Handed, Living, Measure
+from vanwater.answers.core.handover import Handed, Living, Measure, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -15,9 +15,20 @@ from vanwater.quantities import POWER
 
 __all__ = ["handover"]
 
+_CUT_OUT = {
+    "level": (say("by level"), "Tried with the tank run down: off before the pad lies dry."),
+    "temperature": (say("by temperature"), "By its own paper; never tried on an empty tank."),
+    "none": (say("none"), "Fit one before it is handed over."),
+    None: (say("not said"), "Look what it has; without one, fit one."),
+}
+"""What keeps a pad from heating an empty tank, and what the workshop does about it."""
+
 
 def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
-    """What is held and for how long, what freezes first, what is drained."""
+    """What is held and for how long, what freezes first, what is drained; drained already, how it is filled again."""
+    if plan.water.drained:
+        yield from _drained()
+        return
     numbers = answer.numbers
     for name in answer.pads:
         held = numbers.get(key_text(("tank", name, "lowest_cold", "parked")))
@@ -49,12 +60,30 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
         )
         yield Living("winter", say("Never switch a heating pad on under an empty tank."))
     for name, pad in plan.pads.items():
+        yield Setting(say("Cut-out of the {pad}", pad=name), *_CUT_OUT[pad.protected_by])
         if pad.power is not None:
             yield Measure(
                 place=12,
                 what=say("Watts of the {pad}, and at which warmth it switches", pad=name),
-                how="Clamp; cold spray at its sensor; the level cut-out with the tank run down.",
+                how="Clamp, the tank full; cold spray at its sensor"
+                + ("; the level cut-out with the tank run down." if pad.protected_by == "level" else "."),
                 expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
-                band="± 10 %, ± 2 K",
+                band="± 10 %",
                 means="The sensor's place, the cable.",
             )
+
+
+def _drained() -> Iterator[Living]:
+    """How a van that is laid up stands, and how water comes back into it."""
+    yield Living(
+        "winter",
+        say("As long as it is drained: taps and drains open, heater, pump and pads off, a note at their switch."),
+    )
+    yield Living(
+        "first use",
+        say(
+            "When water comes back: drains and taps shut, strainer and cartridges in, tank filled, pump on, each tap "
+            "opened, cold and hot, until no air comes; then look under the floor for drips, and sanitise."
+        ),
+    )
+    yield Living("first use", say("Only when water runs from every hot tap: the heater on."))

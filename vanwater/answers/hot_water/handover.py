@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
+from vanwater.answers.core.working import planned
 from vanwater.answers.hot_water.answer import HotWater
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
+from vanwater.quantities import PRESSURE, TEMPERATURE
 
 __all__ = ["handover"]
 
@@ -28,6 +31,18 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
             "hot water", say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")
         )
     for name in answer.heaters:
+        yield Setting(
+            say("Thermostat of the {heater}", heater=name),
+            planned(plan, joined(("heaters", name, "set_point")), TEMPERATURE).amount,
+            "Thermometer at a hot tap once it has switched off.",
+        )
+        if plan.heaters[name].relief is not None:
+            yield Setting(
+                say("Relief valve of the {heater}", heater=name),
+                planned(plan, joined(("heaters", name, "relief")), PRESSURE).amount,
+                "Read off its stamp, never set; its lever worked, its pipe led outside, open and falling.",
+            )
+            yield Remember("Looked after", say("Relief valve: its lever worked twice a year, the heater cold."))
         likely, recovery = (
             numbers.get(key_text(("heater", name, *key))) for key in (("charge", "likely"), ("recovery",))
         )
@@ -41,7 +56,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
             )
             yield Measure(
                 place=10,
-                what=say("Mixed litres of one charge of the {heater}", heater=name),
+                what=say("Mixed water of one charge of the {heater}", heater=name),
                 how="Hot through, element off; thermometer and bucket at shower warmth until it falls below.",
                 expected=likely.shown,
                 band="not below the low end",

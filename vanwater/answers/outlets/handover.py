@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -12,7 +12,7 @@ from vanwater.answers.outlets.answer import Outlets
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.pump import BY_HAND
-from vanwater.quantities import CURRENT, VOLTAGE
+from vanwater.quantities import CURRENT, PRESSURE, TEMPERATURE, VOLTAGE
 from vanwater.system.numbering import numbering
 
 __all__ = ["handover"]
@@ -20,10 +20,12 @@ __all__ = ["handover"]
 
 def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
     """Bucket and watch at each outlet, volts at the pump, and the first steps when no water comes."""
+    yield from _settings(plan)
+    yield from _remember(plan)
     for name in answer.outlets:
         yield Measure(
             place=7,
-            what=say("Litres a minute of the {outlet}, open alone", outlet=name),
+            what=say("Flow of the {outlet}, open alone", outlet=name),
             how="Bucket and watch, the tank half full, the battery rested.",
             expected=answer.numbers[key_text(("outlet", name, "flow"))].shown,
             band="± 25 % the first time, ± 10 % after it was measured",
@@ -62,3 +64,54 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
         yield Living(
             "first use", say("Look into the strainer before the pump after the first fill, then once a month.")
         )
+
+
+def _settings(plan: Plan) -> Iterator[Setting]:
+    """Regulators of mains water and mixing valves."""
+    for name, inlet in plan.mains.items():
+        if inlet.regulator is not None:
+            yield Setting(
+                say("Regulator of the {inlet}", inlet=name),
+                planned(plan, joined(("mains", name, "regulator")), PRESSURE).amount,
+                "Gauge behind it, every tap shut, the pump off.",
+            )
+    for name, mixer in plan.mixers.items():
+        if mixer.set is not None:
+            yield Setting(
+                say("Stop of the {mixer}", mixer=name),
+                planned(plan, joined(("mixers", name, "set")), TEMPERATURE).amount,
+                "Thermometer at the outlet, the heater hot through; then the stop is locked.",
+            )
+
+
+def _remember(plan: Plan) -> Iterator[Remember]:
+    """Holes, photographs, strainers, filters, hoses; common practice, from memory."""
+    pieces = numbering(plan).pieces
+    strainers = [key for key in pieces if key.endswith("strainer")]
+    filters = [key for key in pieces if key.endswith("filter")]
+    if not plan.runs:
+        return
+    yield Remember(
+        "Before the walls close",
+        say("Look behind each hole before drilling; deburr it, paint bare metal, a grommet around hose and cable."),
+    )
+    yield Remember(
+        "Before the walls close",
+        say("A photograph with a rule in it: each run, each joint, each drain, each cable, the back of each tap."),
+    )
+    yield Remember("Before the walls close", say("Every joint seen dry with the pump at its cut-out for half an hour."))
+    yield Remember(
+        "Before the walls close", say("A hand reaches each joint, valve, drain, strainer and filter afterwards.")
+    )
+    if strainers:
+        yield Remember("Looked after", say("Strainer: after the first fill, then once a month."))
+    if filters:
+        yield Remember("Looked after", say("Filter: a new cartridge when its maker says, and after the winter."))
+    yield Remember("Looked after", say("Clamps: tightened after the first 14 days, then every spring."))
+    yield Remember("Looked after", say("Hoses: looked over every spring; new when hard, cracked, cloudy or smelling."))
+    if strainers:
+        yield Remember("Spares for the road", say("A strainer's sieve and its seal."))
+    if filters:
+        yield Remember("Spares for the road", say("A filter cartridge."))
+    yield Remember("Spares for the road", say("A length of each hose, a coupling and two clamps for each size."))
+    yield Remember("Spares for the road", say("Seals for taps and unions."))

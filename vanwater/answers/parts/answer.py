@@ -11,6 +11,7 @@ from vanwater.answers.core.finding import Finding, Verdict, worst_first
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, in_either, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.parts.heights import heights
 from vanwater.answers.parts.lengths import Size, runs_by_size, size_of
 from vanwater.answers.parts.pieces import joint_rows, ordered, part_rows, priced
 from vanwater.plan.model import Plan
@@ -157,6 +158,7 @@ def _tables(plan: Plan, sizes: Sequence[Size]) -> Iterator[Table]:
         (Column("connection"), Column("count"), Column("where")),
         tuple(joint_rows(plan)),
     )
+    yield heights(plan)
     yield Table(
         "parts",
         say("Parts of the stock and of the builder's own shelf."),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember
 from vanwater.answers.core.statement import say
 from vanwater.answers.power.answer import Power
 from vanwater.plan.model import Plan
@@ -23,6 +23,9 @@ def handover(plan: Plan, answer: Power) -> Iterator[Handed]:
             "Nothing electric works",
             say("The battery guards itself: loads off, charge it, then look at its main switch and fuse."),
         )
+    if plan.battery is not None:
+        yield Remember("Spares for the road", say("Two fuses of each size on board."))
+        yield Remember("Before the walls close", say("Each cable with a label at both ends, its fuse at the battery."))
     if plan.inverter is not None or plan.shore is not None:
         yield Measure(
             place=11,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -23,8 +23,21 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
     for name, pump in plan.pumps.items():
         if pump.kind not in SWITCHED:
             continue
+        for end, does in (("cut_in", "starts"), ("cut_out", "stops")):
+            if getattr(pump, end) is not None:
+                yield Setting(
+                    say("Pressure at which the {pump} {does}", pump=name, does=does),
+                    planned(plan, joined(("pumps", name, end)), PRESSURE).amount,
+                    "Its switch, by its own paper; read on a gauge behind the pump.",
+                )
         setting = numbers.get(key_text(("pump", name, "precharge_setting")))
         if setting is not None and plan.accumulators:
+            yield Setting(
+                say("Gas of the accumulator, today"),
+                setting.shown,
+                "Hand pump, the line without pressure and a tap open; at the warmth and height of the plan.",
+            )
+            yield Remember("Looked after", say("Gas of the accumulator: once a year."))
             yield Measure(
                 place=1,
                 what=say("Gas of the accumulator"),

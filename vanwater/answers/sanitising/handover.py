@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Handed, Living, Measure
+from vanwater.answers.core.handover import Handed, Living, Measure, Remember
 from vanwater.answers.core.statement import say
 from vanwater.answers.sanitising.answer import Sanitising
 from vanwater.plan.model import Plan
@@ -25,6 +25,7 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:  # noqa: ARG00
                 time=store.chlorine.time,
             ),
         )
+        yield Remember("Looked after", say("Sanitising: before the first drink, every spring, after bad water."))
         yield Measure(
             place=15,
             what=say("Chlorine at the end of sanitising"),

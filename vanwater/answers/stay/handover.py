@@ -16,6 +16,8 @@ __all__ = ["handover"]
 
 def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
     """Living with the stores, and the litres that each tank takes."""
+    if plan.water.drained:
+        return
     numbers = answer.numbers
     if "person.fresh_a_day" in numbers:
         yield Living(
@@ -30,7 +32,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         yield Living(
             "every day",
             say(
-                "Most of the water goes into {use}: half of it there is worth more than all of a small use.",
+                "Most water goes into one use, {use}: halving it saves more than giving up a small one.",
                 use=use.name,
             ),
         )
@@ -40,7 +42,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             continue
         yield Measure(
             place=2,
-            what=say("Litres of {tank}", tank=label_of(name)),
+            what=say("What {tank} takes", tank=label_of(name)),
             how="Fill it to the overflow as the van is parked, by a meter or weighed cans; note the minutes.",
             expected=usable.shown,
             band="± 4 %",

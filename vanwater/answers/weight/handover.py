@@ -14,14 +14,15 @@ from vanwater.plan.model import Plan
 __all__ = ["handover"]
 
 
-def handover(plan: Plan, answer: Weight) -> Iterator[Handed]:  # noqa: ARG001 - as all of its kind
+def handover(plan: Plan, answer: Weight) -> Iterator[Handed]:
     """What is left to load, and the weight of each axle as it leaves."""
     numbers = answer.numbers
     if "van.payload" in numbers and math.isfinite(numbers["van.payload"].likely):
         yield Living(
             "every day",
             say(
-                "Leaving full, {left} may still be loaded; axle loads are limits of law.",
+                "Leaving {how}, {left} may still be loaded; what axles may carry is law.",
+                how="drained" if plan.water.drained else "full",
                 left=numbers["van.payload"].shown,
             ),
         )
