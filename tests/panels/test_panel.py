@@ -228,7 +228,7 @@ def test_hostile_words_are_only_text(family: PlanFile, monkeypatch: pytest.Monke
             cautions=(Caution("a", HOSTILE, grave=True), Caution("b", HOSTILE)),
         )
 
-    monkeypatch.setitem(QUESTIONS, "stay", replace(QUESTIONS["stay"], answer=question, charts={}))  # type: ignore[arg-type]
+    monkeypatch.setitem(QUESTIONS, "stay", replace(QUESTIONS["stay"], answer=question, charts={}, on_demand={}))  # type: ignore[arg-type]
     panel = Bench(family).panel("stay", controls=("household.people",))
     for collapsible in panel.folds:
         collapsible.button.value = True

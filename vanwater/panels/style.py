@@ -67,7 +67,11 @@ _RULES = """
 .vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
+.vw-chart .widget-html-content>.vw-schematic{width:auto}
 .vw-chart,.vw-chart .widget-html-content{width:100%}
+.vw-tools{align-items:center;min-height:28px}
+.vw-tools .jupyter-button{width:auto;padding:0 12px}
+.vw-tools .widget-html{margin:0 8px}
 .vw-slot{height:56px}
 .vw-slot .widget-html{flex:1;margin:0 2px;height:56px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}
