@@ -14,5 +14,7 @@ undecided     what the plan does not say yet
 stock         rows of the stock tables that the plan names
 glossary      the trade's terms, each explained once
 words         amounts and texts as they stand on a page
+output_file   where a paper, a drawing or a copy of a plan may be written
+papers        the three papers and the plan, handed on together
 ============  ====================================================================
 """

@@ -77,7 +77,7 @@ class Panel(PanelBase):
             Collapsible("sources", lambda: markup.sources(self.answer, bench.us) if self.answer else ""),
             Collapsible("data", lambda: self._data),
             Collapsible("cautions", self._cautions),
-            self.files.collapsible,
+            *self.below,
         ]
         self.group = self._group()
         self.widget = self._box()
@@ -189,7 +189,7 @@ class Panel(PanelBase):
         self.pictures.add_class("vw-right")
         self.middle = widgets.HBox([self.group.widget, self.pictures, self.grave])
         self.middle.add_class("vw-middle")
-        folds = row(self.folds[:-1])
+        folds = row(self.folds[: -len(self.below)])
         self._aside = [self.missing, self.pictures, self.grave, self.findings.widget, folds]
         box = widgets.VBox(
             [
@@ -200,7 +200,7 @@ class Panel(PanelBase):
                 self.middle,
                 self.findings.widget,
                 folds,
-                row(self.folds[-1:]),
+                row(self.below),
             ]
         )
         box.add_class("vw-panel")

@@ -16,6 +16,7 @@ from vanwater.panels.cells import Place, again, place_now, show_widget
 from vanwater.panels.comparison import beside
 from vanwater.panels.findings import Findings
 from vanwater.panels.guard import guarded
+from vanwater.panels.hand_on import HandOn
 from vanwater.panels.picture_tools import PictureTools
 from vanwater.panels.plan_files import PlanFiles
 
@@ -48,7 +49,8 @@ class PanelBase:
         self.pictures = widgets.VBox([self.picture, self.tools.widget])
         self.missing = widgets.HTML(layout={"display": "none"})
         self.findings = Findings(bench.us)
-        self.files = PlanFiles(bench)
+        self.files, self.handing = PlanFiles(bench), HandOn(bench)
+        self.below = (self.files.collapsible, self.handing.collapsible)
         self._aside: list[Any] = []  # what turns grey while the plan is impossible
         self._show = guarded(self._follow, self._failed, self._name)
         self.widget: Any = None
@@ -77,7 +79,8 @@ class PanelBase:
     def _failed(self, message: str) -> None:
         """Keep what was shown, grey, below why there is nothing newer."""
         self.verdict.value = self._headed(message)
-        self.files.collapsible.refresh()
+        for collapsible in self.below:
+            collapsible.refresh()
         for aside in self._aside:
             aside.add_class("vw-stale")
 

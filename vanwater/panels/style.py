@@ -64,6 +64,8 @@ _RULES = """
 .vw-stale{opacity:.4;filter:grayscale(1)}
 .vw-files .widget-label{width:70px}
 .vw-files .jupyter-button{width:auto;padding:0 12px}
+.vw-mail textarea{display:block;width:100%;box-sizing:border-box;margin:2px 0 6px;padding:4px 8px;font:inherit;
+ color:inherit;background:var(--jp-layout-color2,#f2f2f2);border:1px solid var(--jp-border-color1,#8a8a8a)}
 .vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}

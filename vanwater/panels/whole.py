@@ -143,7 +143,8 @@ class Whole(PanelBase):
         cautions = (caution for answer in self.answers.values() for caution in answer.cautions)
         grave = (caution for caution in gravest_first(cautions) if caution.grave)
         self.grave.value = markup.cautions_html(grave, bench.us)
-        self.files.collapsible.refresh()
+        for collapsible in self.below:
+            collapsible.refresh()
         if self.tabs.value == DRAWING:
             self._picture()
         for group in self.groups:
@@ -216,7 +217,7 @@ class Whole(PanelBase):
             middle,
             self.findings.widget,
             self.grave,
-            row([self.files.collapsible]),
+            row(self.below),
         ]
         box = widgets.VBox(rows)
         box.add_class("vw-panel")
