@@ -147,7 +147,9 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     for collapsible in panel.folds:
         assert collapsible.text.value == ""
         collapsible.button.value = True
-    sums, assumptions, sources, data, cautions, writing = (collapsible.text.value for collapsible in panel.folds)
+    sums, assumptions, sources, data, cautions, writing, handing = (
+        collapsible.text.value for collapsible in panel.folds
+    )
     assert "days off-grid = " in sums
     panel.key.value = "tank.grey.days"
     assert "V / q" in panel.folds[0].text.value
@@ -156,10 +158,12 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     assert "grey,0,100,100,100" in data
     assert "drinking water" in cautions
     assert "stays as it is" in writing
+    assert "e-mail" in handing
     assert "Weigh the van" in panel.grave.value  # a grave one is never folded
     assert "Weigh the van" not in cautions
     panel.controls["household.people"].turn(2)
-    assert "+ people = 2" in panel.folds[-1].text.value
+    assert "+ people = 2" in panel.files.collapsible.text.value
+    assert "4 → 2" in panel.handing.collapsible.text.value
 
 
 def stale(panel: Panel) -> list[bool]:

@@ -13,7 +13,7 @@ __all__ = ["trusted"]
 _SHOWN = ".vw-trusted[hidden]{display:block!important}.vw-untrusted{display:none}"
 
 
-def trusted(inside: str, what: str, style: str = "") -> str:
+def trusted(inside: str, what: str = "", style: str = "") -> str:
     """HTML that stands whole or not at all.
 
     Parameters
@@ -21,7 +21,7 @@ def trusted(inside: str, what: str, style: str = "") -> str:
     inside : str
         What is shown in a notebook that is trusted.
     what : str
-        What it is, for the sentence that stands in its place elsewhere.
+        What it is, for the sentence that stands in its place elsewhere; nothing does without it.
     style : str
         More rules of the style sheet.
 
@@ -30,8 +30,6 @@ def trusted(inside: str, what: str, style: str = "") -> str:
     str
         HTML.
     """
-    return (
-        f"<style>{_SHOWN}{style}</style>"
-        f'<div class="vw-trusted" hidden>{inside}</div>'
-        f'<p class="vw-untrusted"><i>{html.escape(what)} when this notebook is trusted or has run.</i></p>'
-    )
+    said = f"<i>{html.escape(what)} when this notebook is trusted or has run.</i>"
+    elsewhere = f'<p class="vw-untrusted">{said}</p>' if what else ""
+    return f'<style>{_SHOWN}{style}</style><div class="vw-trusted" hidden>{inside}</div>{elsewhere}'
