@@ -93,7 +93,7 @@ def test_the_link_holds_the_numbers_of_its_chart_and_is_hidden_where_it_would_be
     assert chart is not None
     link = Pieces(answer, van="Family van").link("levels")
     assert csv_link(chart, False, "Family van") in link.html
-    assert '<div class="vw-trusted" hidden>' in link.html and 'vw-untrusted">' not in link.html
+    assert '<div class="vw-trusted" hidden="hidden">' in link.html and 'vw-untrusted">' not in link.html
     assert link.text == ""
     assert Pieces(answer).link("no such chart").html == ""
     minute = Pieces(example_answers("family-winter")["pump_starts"])

@@ -41,7 +41,7 @@ class HandOn:
             description="write papers and plan", tooltip="for the customer, the workshop and the file", disabled=True
         )
         self.write.on_click(guarded(lambda _: self._write(), self._refused))
-        self.collapsible = Collapsible("hand it on", self._shown, [self.write])
+        self.collapsible = Collapsible("hand it on", self._shown, [widgets.HBox([self.write])])
         self.collapsible.body.add_class("vw-files")
 
     def _shown(self) -> str:

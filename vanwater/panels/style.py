@@ -74,6 +74,7 @@ _RULES = """
 .vw-tools{align-items:center;min-height:28px}
 .vw-tools .jupyter-button{width:auto;padding:0 12px}
 .vw-tools .widget-html{margin:0 8px}
+.vw-tools .vw-csv{color:inherit;text-decoration:underline}
 .vw-slot{height:56px}
 .vw-slot .widget-html{flex:1;margin:0 2px;height:56px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}

@@ -1,7 +1,8 @@
 """What a page shows only where it trusts its notebook, and what it says elsewhere.
 
 A page that does not trust a notebook takes style sheets, drawings and links that hold their file out of its cells, but
-keeps what is hidden hidden. So what would come through maimed is hidden, and a style sheet shows it.
+keeps what is hidden hidden, if the attribute has a value. So what would come through maimed is hidden, and a style
+sheet shows it.
 """
 
 from __future__ import annotations
@@ -32,4 +33,4 @@ def trusted(inside: str, what: str = "", style: str = "") -> str:
     """
     said = f"<i>{html.escape(what)} when this notebook is trusted or has run.</i>"
     elsewhere = f'<p class="vw-untrusted">{said}</p>' if what else ""
-    return f'<style>{_SHOWN}{style}</style><div class="vw-trusted" hidden>{inside}</div>{elsewhere}'
+    return f'<style>{_SHOWN}{style}</style><div class="vw-trusted" hidden="hidden">{inside}</div>{elsewhere}'
