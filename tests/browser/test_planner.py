@@ -313,6 +313,7 @@ def test_after_a_reload_the_panel_goes_on_and_says_that_cells_do_not(planner: Pa
     fresh = _wanted(folder, {"household.people": 5})
     _shows(planner, fresh)
     assert planner.locator(".vw-anew").count() == 0
+    planner.wait_for_timeout(2000)  # the cells follow when the hand rests; what they show then is what is saved
     _saved(planner)
     planner.reload()
     _idle(planner)
