@@ -334,7 +334,8 @@ def test_after_a_restart_the_saved_page_says_what_to_run_and_then_follows_again(
     _idle(planner)
     asleep = planner.locator(".vw-asleep")
     assert _until(lambda: bool(asleep.count()) or not _wheel(planner))
-    assert "Run All Cells" in asleep.first.inner_text()
+    asleep.first.scroll_into_view_if_needed()
+    assert _until(lambda: "Run All Cells" in asleep.first.inner_text())  # what is out of sight has no text yet
     assert "people who live in the van: 4 → 5" in asleep.first.inner_text()
     assert asleep.first.is_visible()
     assert planner.get_by_text("model not found").count() == 0 or planner.get_by_text("model not found").is_hidden()
