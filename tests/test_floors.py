@@ -22,7 +22,8 @@ FLOORS = (
     ("answers",),
     ("options",),
     ("figures",),
-    ("document", "terminal", "panels"),
+    ("document",),
+    ("terminal", "panels"),
 )
 """From the ground up; those of one line are neighbours and do not know each other."""
 

@@ -21,8 +21,8 @@ import vanwater
 
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
+    from vanwater.document.output_file import Kind
     from vanwater.plan.file import PlanFile
-    from vanwater.terminal.output_file import Kind
     from vanwater.terminal.screen import Screen
 
 __all__ = ["main"]
@@ -199,7 +199,7 @@ def _compare(asked: argparse.Namespace) -> int:
         _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
         return COMPUTED
     from vanwater.document.change_order import write_change
-    from vanwater.terminal.output_file import PAGE
+    from vanwater.document.output_file import PAGE
 
     with _written(place := _place(asked, PAGE)):
         write_change(place, file, others, us=_us(asked, file))
@@ -208,18 +208,17 @@ def _compare(asked: argparse.Namespace) -> int:
 
 
 def _document(asked: argparse.Namespace) -> int:
-    from vanwater.terminal.output_file import PAGE
+    from vanwater.document.output_file import PAGE, PAPERS
 
-    readers = ("customer", "workshop", "file") if asked.reader == "all" else (asked.reader,)
+    readers = PAPERS if asked.reader == "all" else (asked.reader,)
     places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
     file, answers = _answered(asked.plan, asked.situation)
-    from vanwater.document.html import render
-    from vanwater.document.short import READERS, render_for
+    from vanwater.document.papers import paper
     from vanwater.plan.saving import replace_file
 
     us = _us(asked, file)
     for reader, place in places.items():
-        page = render_for(reader, answers, us=us) if reader in READERS else render(answers, us=us)
+        page = paper(reader, answers, us=us)
         with _written(place):
             replace_file(place.resolve(), page.encode("utf-8"))
     named = " and ".join(str(place) for place in places.values())
@@ -229,7 +228,7 @@ def _document(asked: argparse.Namespace) -> int:
 
 
 def _draw(asked: argparse.Namespace) -> int:
-    from vanwater.terminal.output_file import DRAWING
+    from vanwater.document.output_file import DRAWING
 
     place = _place(asked, DRAWING)
     file, answers = _answered(asked.plan, asked.situation)
@@ -264,14 +263,19 @@ def _parts(asked: argparse.Namespace) -> int:
 
 def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
     """Where a document or a drawing goes: what was typed, else the plan's name here; beside others with its reader."""
-    from vanwater.terminal.output_file import target
+    from vanwater.document.output_file import NotWrittenError, target
+    from vanwater.terminal.refusal import RefusedError
 
-    plan, several = Path(asked.plan), getattr(asked, "reader", "") == "all"
-    if asked.output is None:
+    plan, several, output = Path(asked.plan), getattr(asked, "reader", "") == "all", asked.output
+    if output is None:
         name = " ".join(filter(None, (plan.stem, asked.situation, reader)))
-        return target(Path(f"{name}{kind.endings[0]}"), plan, kind)
-    output: Path = asked.output
-    return target(output.with_stem(f"{output.stem} {reader}") if several and reader else output, plan, kind)
+        output = Path(f"{name}{kind.endings[0]}")
+    elif several and reader:
+        output = output.with_stem(f"{output.stem} {reader}")
+    try:
+        return target(output, plan, kind)
+    except NotWrittenError as error:
+        raise RefusedError(str(error)) from None
 
 
 @contextmanager

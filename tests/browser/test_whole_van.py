@@ -6,11 +6,13 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 import pytest
 
 from tests.browser.pages import WAIT, idle, panel_in_sight, run, until
 from vanwater.answers.questions import answers_to
+from vanwater.figures.roles import DARK, ROLES
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 
@@ -32,9 +34,17 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def page(chromium: Browser, lab: str) -> Iterator[Page]:
+def asked() -> list[str]:
+    """Every address that the page asked for."""
+    return []
+
+
+@pytest.fixture(scope="module")
+def page(chromium: Browser, lab: str, asked: list[str]) -> Iterator[Page]:
     """The notebook, run, the van in sight."""
     page = chromium.new_page(viewport={"width": 1280, "height": 800})
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("websocket", lambda socket: asked.append(socket.url))
     page.goto(f"{lab}/lab/tree/{NOTEBOOK}?reset")
     idle(page)
     run(page)
@@ -57,7 +67,7 @@ def test_a_slider_moves_picture_numbers_and_findings(page: Page, folder: Path) -
     days = more.numbers["stay.days"].amount.text(False)
     assert days != saved
     assert until(lambda: days in tiles(page))
-    assert days in (page.locator(".vw-panel svg[data-chart=stores]").text_content() or "")
+    assert days in (page.locator(".vw-panel svg[data-chart=stores] desc").text_content() or "")
     wanted = next(finding for finding in more.findings if finding.key == "stay.days")
     page.locator(".vw-finding", has_text=wanted.statement.text()).first.wait_for(timeout=WAIT)
 
@@ -76,6 +86,48 @@ def test_picture_and_knobs_are_large_enough_and_nothing_is_cut(page: Page, width
             .map(one => one.textContent)"""
     )
     assert cut == []
+
+
+def test_large_is_drawn_by_plotly_and_follows_and_nothing_leaves_the_machine(page: Page, asked: list[str]) -> None:
+    page.set_viewport_size({"width": 1280, "height": 1400})
+    assert page.locator(".vw-plot").count() == 0
+    page.get_by_role("button", name="large").click()
+    plot = page.locator(".vw-panel .vw-plot.js-plotly-plot[data-drawn]")
+    plot.wait_for(timeout=WAIT)
+    drawn = int(plot.get_attribute("data-drawn") or 0)
+    told = plot.get_attribute("aria-label")
+    page.locator(".vw-control", has_text="people who live in the van").locator(".noUi-handle").focus()
+    page.keyboard.press("ArrowLeft")
+    assert until(lambda: int(plot.get_attribute("data-drawn") or 0) > drawn)
+    assert plot.get_attribute("aria-label") != told
+    assert page.evaluate("typeof window.Plotly") == "undefined"
+    with page.expect_download(timeout=WAIT) as saving:
+        page.locator(".vw-panel .vw-csv").click()
+    assert saving.value.suggested_filename == "family-van-winter-use-stores.csv"
+    assert saving.value.path().read_bytes().startswith(b"\xef\xbb\xbfkind")
+    page.get_by_role("button", name="large").click()
+    page.locator(".vw-plot").wait_for(state="detached", timeout=WAIT)
+    assert len(asked) > 20
+    assert [url for url in asked if urlsplit(url).hostname not in ("127.0.0.1", None)] == []
+
+
+def test_the_plumbing_is_drawn_in_the_colours_of_the_theme(page: Page) -> None:
+    page.locator(".vw-tabs").get_by_role("button", name="Drawing").click()
+    run = page.locator(".vw-panel .vw-schematic [data-key='runs.trunk']")
+    run.wait_for(timeout=WAIT)
+    title = run.locator("title").text_content() or ""
+    assert "0.7" in title and "takes" in title and "with shower open" in title
+
+    def cold() -> str:
+        return str(run.locator("path").first.evaluate("path => getComputedStyle(path).stroke"))
+
+    def as_css(colour: str) -> str:
+        return "rgb({}, {}, {})".format(*(int(colour[start : start + 2], 16) for start in (1, 3, 5)))
+
+    assert cold() == as_css(ROLES["cold"].colour)
+    page.evaluate("document.body.dataset.jpThemeLight = 'false'")
+    assert until(lambda: cold() == as_css(DARK["cold"]))
+    page.evaluate("document.body.dataset.jpThemeLight = 'true'")
 
 
 def test_another_picture_and_another_part_are_one_press_away(page: Page) -> None:

@@ -12,16 +12,20 @@ from typing import Any
 import pytest
 
 from tests.examples import NAMES, example_answers
+from vanwater.answers.core.key import key_text
+from vanwater.answers.core.working import planned
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.figures.layout import text_width
+from vanwater.figures.roles import DARK
 from vanwater.figures.schematic.drawing import LANDSCAPE, PORTRAIT, schematic
 from vanwater.figures.schematic.lists import numbered_pieces, numbered_runs
-from vanwater.figures.schematic.parts import Piping
+from vanwater.figures.schematic.parts import Piping, Shows
 from vanwater.figures.schematic.piping import piping
 from vanwater.figures.schematic.placing import Box, Point, crossings, placed
 from vanwater.figures.schematic.room import Area, Room
 from vanwater.figures.schematic.symbols import SYMBOLS
 from vanwater.plan.model import Plan
+from vanwater.quantities import LENGTH
 from vanwater.system.numbering import PLACES
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -227,6 +231,32 @@ def test_losses_are_those_of_the_answers() -> None:
     assert [element.text for element in group.iter(f"{SVG}text")][1] == loss
     with pytest.raises(KeyError, match="no outlet"):
         schematic(asked, outlet="bath")
+
+
+@pytest.mark.parametrize("shows", ["size", "loss"])
+def test_a_title_tells_size_length_and_loss_whatever_stands_beside_the_run(shows: Shows) -> None:
+    asked = example_answers("family-winter")
+    drawing = svg(schematic(asked, shows=shows, outlet="galley tap"))
+    titles = {group.get("data-key"): group.findtext(f"{SVG}title") or "" for group in drawing.iter(f"{SVG}g")}
+    run, lost = asked.plan.runs["trunk"], asked.numbers[key_text(("run", "trunk", "loss", "galley tap"))].amount.text()
+    assert run.size and run.size.split()[-2] in titles["runs.trunk"]
+    assert (
+        f"{planned(asked.plan, 'runs.trunk.length', LENGTH).amount.text()}, takes {lost} with galley tap open"
+        in (titles["runs.trunk"])
+    )
+    (away,) = (title for title in titles.values() if "shower line, hot" in title)  # not in the way
+    assert "takes" not in away
+
+
+def test_its_colours_are_those_that_a_dark_page_replaces(asked: Answers) -> None:
+    drawing = svg(schematic(asked))
+    names = {f"--vw-{name}" for name in DARK}
+    painted = [element.get(side) for element in drawing.iter() for side in ("fill", "stroke") if element.get(side)]
+    assert painted
+    for paint in painted:
+        if paint != "none":
+            name, _, rest = str(paint).removeprefix("var(").partition(",")
+            assert name in names and re.fullmatch(r"#[0-9a-f]{6}\)", rest), paint
 
 
 def test_in_us_units_nothing_metric_stands() -> None:

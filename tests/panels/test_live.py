@@ -18,8 +18,9 @@ def test_a_cell_shows_what_a_page_without_a_kernel_can_read_and_follows(
         verdict._ipython_display_()
         chart._ipython_display_()
         first = dict(page.bundles)
-        assert [sorted(bundle) for bundle in first.values()] == [["text/html", "text/plain"]] * 2
-        assert [bundle["text/html"].count("<svg") for bundle in first.values()] == [0, 1]
+        assert [sorted(bundle) for bundle in first.values()] == [["text/html", "text/plain"]] * 3
+        assert [bundle["text/html"].count("<svg") for bundle in first.values()] == [0, 1, 0]
+        assert "family-van-winter-use-stores.csv" in list(first.values())[2]["text/html"]
         bench.set("household.people", 6)
         assert page.texts[0] == bench.ask("stay").verdict.text() == repr(verdict)
         assert list(page.bundles) == list(first)
@@ -42,14 +43,15 @@ def test_what_was_shown_stays_grey_while_the_plan_is_impossible(
     bench = Bench(family)
     with caught(monkeypatch) as page:
         bench.page("stay").chart("stores")._ipython_display_()
-        (name,) = page.bundles
-        before = page.bundles[name]
+        name, link = page.bundles
+        before, kept = page.bundles[name], page.bundles[link]
         bench.set("tanks.grey.height", "10 cm")
         grey = page.bundles[name]
         assert ASIDE in grey["text/html"] and ASIDE in grey["text/plain"]
         assert before["text/html"] in grey["text/html"]
+        assert page.bundles[link] == kept  # of what is still in sight
         bench.page("stay").verdict()._ipython_display_()  # a cell that is run only now
-        assert page.texts[1].startswith(ASIDE)
+        assert page.texts[2].startswith(ASIDE)
         bench.undo()
         assert page.bundles[name] == before
         assert not any(ASIDE in text for text in page.texts)

@@ -148,7 +148,7 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
         assert collapsible.text.value == ""
         collapsible.button.value = True
     texts = (collapsible.text.value for collapsible in panel.folds)
-    sums, assumptions, sources, data, cautions, variants, writing = texts
+    sums, assumptions, sources, data, cautions, variants, writing, handing = texts
     assert "days off-grid = " in sums
     panel.key.value = "tank.grey.days"
     assert "V / q" in panel.folds[0].text.value
@@ -158,10 +158,12 @@ def test_sums_assumptions_sources_data_and_cautions_unfold(family: PlanFile) -> 
     assert "drinking water" in cautions
     assert "Nothing is kept yet" in variants
     assert "stays as it is" in writing
+    assert "e-mail" in handing
     assert "Weigh the van" in panel.grave.value  # a grave one is never folded
     assert "Weigh the van" not in cautions
     panel.controls["household.people"].turn(2)
-    assert "+ people = 2" in panel.folds[-1].text.value
+    assert "+ people = 2" in panel.files.collapsible.text.value
+    assert "4 → 2" in panel.handing.collapsible.text.value
 
 
 def stale(panel: Panel) -> list[bool]:

@@ -5,9 +5,11 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from tests.examples import example as example_plan
+from tests.examples import example_answers
 from vanwater.answers.core.question import by_key, numbers_in
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.situations import AS_WRITTEN
+from vanwater.panels.csv_link import csv_link
 from vanwater.panels.pieces import Picture, Pieces, situations
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
@@ -84,3 +86,17 @@ def test_each_piece_knows_the_numbers_that_it_shows(family: PlanFile) -> None:
     assert "tank.fresh.usable" in by_key(page.table("stores").numbers)
     assert "use.shower.fresh_a_day" in by_key(page.chart("uses").numbers)
     assert {"stay.days", "household.days_wanted"} <= by_key(page.sums().numbers).keys()
+
+
+def test_the_link_holds_the_numbers_of_its_chart_and_is_hidden_where_it_would_be_dead() -> None:
+    answer = example_answers("family-winter")["stay"]
+    chart = answer.chart("levels")
+    assert chart is not None
+    link = Pieces(answer, van="Family van").link("levels")
+    assert csv_link(chart, False, "Family van") in link.html
+    assert '<div class="vw-trusted" hidden="hidden">' in link.html and 'vw-untrusted">' not in link.html
+    assert link.text == ""
+    assert Pieces(answer).link("no such chart").html == ""
+    minute = Pieces(example_answers("family-winter")["pump_starts"])
+    assert minute.answer.chart("flow-over-time") is not None
+    assert minute.link("flow-over-time").html == ""  # 20 000 letters

@@ -6,7 +6,7 @@ from vanwater.answers.core.finding import worst_first
 from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.panels.bench import Bench
 from vanwater.panels.control import Slid
-from vanwater.panels.whole import PARTS, Whole
+from vanwater.panels.whole import DRAWING, PARTS, Whole
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource
@@ -38,7 +38,7 @@ def test_what_matters_most_is_told_at_a_glance(whole: Whole) -> None:
 
 def test_every_question_with_a_picture_has_its_tab_and_every_control_its_part(whole: Whole) -> None:
     tabs = [key for _, key in whole.tabs.options]
-    assert tabs == [key for key in QUESTIONS if whole.bench.ask(key).chart() is not None]
+    assert tabs == [*(key for key in QUESTIONS if whole.bench.ask(key).chart() is not None), DRAWING]
     whole.tabs.value = "frost"
     assert 'data-chart="freezing"' in whole.picture.value
     whole.tabs.value = "stay"
@@ -54,6 +54,19 @@ def test_every_question_with_a_picture_has_its_tab_and_every_control_its_part(wh
     }
     assert wanted <= whole.controls.keys()
     assert {"pumps.pump.stock", "accumulators.accumulator.stock", "heaters.heater.stock"} <= whole.controls.keys()
+
+
+def test_the_plumbing_is_one_of_the_pictures_and_follows(whole: Whole) -> None:
+    whole.tabs.value = DRAWING
+    before = whole.picture.value
+    assert 'class="vw-schematic"' in before and "takes" in before
+    assert whole.tools.row.layout.display == "none"
+    whole.bench.set("runs.trunk.length", "8.3 m", whole)
+    assert "8.3\N{NO-BREAK SPACE}m" in whole.picture.value and "8.3\N{NO-BREAK SPACE}m" not in before
+    whole.bench.undo(whole)
+    assert whole.picture.value == before
+    whole.tabs.value = "stay"
+    assert whole.tools.row.layout.display == ""
 
 
 def test_the_findings_of_all_questions_stand_worst_first(whole: Whole) -> None:

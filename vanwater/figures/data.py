@@ -18,7 +18,7 @@ from vanwater.quantities import Array
 __all__ = ["csv", "table_of"]
 
 
-def csv(chart: Chart, us: bool = False) -> str:
+def csv(chart: Chart, us: bool = False, digits: int = 9) -> str:
     """Write what a chart shows as comma-separated values, one point a line.
 
     Parameters
@@ -27,6 +27,8 @@ def csv(chart: Chart, us: bool = False) -> str:
         The chart.
     us : bool
         US units instead of metric ones.
+    digits : int
+        Of each number.
 
     Returns
     -------
@@ -38,7 +40,9 @@ def csv(chart: Chart, us: bool = False) -> str:
     headings, columns = zip(*table_of(chart).values(us, escape=harmless("csv")), strict=True)
     writer.writerow(headings)
     for row in zip(*columns, strict=True):
-        writer.writerow(["" if cell is None else f"{cell:.9g}" if isinstance(cell, float) else cell for cell in row])
+        writer.writerow(
+            ["" if cell is None else f"{cell:.{digits}g}" if isinstance(cell, float) else cell for cell in row]
+        )
     return file.getvalue()
 
 

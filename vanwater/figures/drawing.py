@@ -18,7 +18,7 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES
+from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES, tone
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
 from vanwater.quantities import Array
 
@@ -141,8 +141,8 @@ def _grid(sheet: Sheet) -> Iterator[str]:
         ends = (sheet.x.low, sheet.x.high)
         lines = [(_path(sheet, np.array(ends), np.full(2, tick)), GRID) for tick in sheet.y.ticks]
         lines.append((_path(sheet, np.array(ends), np.full(2, sheet.y.low)), FAINT))
-    for path, tone in lines:
-        yield f'<path d="{path}" style="fill:none;stroke:{_tone(tone)}" stroke-width="0.7"/>'
+    for path, colour in lines:
+        yield f'<path d="{path}" style="fill:none;stroke:{_tone(colour)}" stroke-width="0.7"/>'
 
 
 def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[str]:
@@ -152,11 +152,11 @@ def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[str]:
         there = _path(sheet, x[known], sheet.up(draw.high)[known])
         back = _path(sheet, x[known][::-1], sheet.up(draw.low)[known][::-1])
         if there and back:
-            yield f'<path d="{there}L{back[1:]}z" style="fill:{_colour(draw.role)}" fill-opacity="0.17"/>'
+            yield f'<path d="{there}L{back[1:]}z" style="fill:{tone(draw.role)}" fill-opacity="0.17"/>'
     name = words(draw.label, "html", sheet.us)
     yield (
         f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
-        f'style="fill:none;stroke:{_colour(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
+        f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
         f'stroke-linejoin="round">{inside}</path>'
     )
     if draw.role != "saved":
@@ -169,7 +169,7 @@ def _rule(sheet: Sheet, draw: Rule) -> str:
     else:
         path = _path(sheet, np.array([sheet.x.low, sheet.x.high]), np.full(2, float(sheet.up(draw.y or 0.0))))
     name = words(draw.label, "html", sheet.us)
-    look = f'style="fill:none;stroke:{_colour(draw.role)}" stroke-width="0.9"{_dash(draw.role)}'
+    look = f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="0.9"{_dash(draw.role)}'
     return f'<path class="vw-rule" data-name="{name}" d="{path}" {look}/>'
 
 
@@ -187,11 +187,11 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
         top = sheet.height - up - tall / 2
         box = f'x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(tall)}"'
         told = f"<title>{name}{kind}: {plain(texts[place], 'html')}</title>"
-        edge = f";stroke:{_colour(role)}" if bars.pale else ""
+        edge = f";stroke:{tone(role)}" if bars.pale else ""
         look = _PALE if bars.pale else ""
         if right > left or not bars.pale:
             yield (
-                f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box} style="fill:{_colour(role)}{edge}"'
+                f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box} style="fill:{tone(role)}{edge}"'
                 f"{look}>{told}</rect>"
             )
         if role in hatched and not bars.pale:
@@ -221,8 +221,8 @@ def _word(sheet: Sheet, word: Word) -> Iterator[str]:
     if word.swatch is not None:
         side = SMALL - 1
         spot = f'x="{_n(word.x - 11)}" y="{_n(middle - side / 2)}" width="{side:g}" height="{side:g}"'
-        edge, look = (f";stroke:{_colour(word.swatch)}", _PALE) if word.pale else ("", "")
-        yield f'<rect {spot} style="fill:{_colour(word.swatch)}{edge}"{look}/>'
+        edge, look = (f";stroke:{tone(word.swatch)}", _PALE) if word.pale else ("", "")
+        yield f'<rect {spot} style="fill:{tone(word.swatch)}{edge}"{look}/>'
         if word.swatch in _hatched(sheet) and not word.pale:
             yield f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
     first = middle - (len(word.lines) - 1) * height / 2 + word.size * 0.35
@@ -256,7 +256,7 @@ def _slices(sheet: Sheet) -> Iterator[str]:
     values = np.array([np.interp(places, draw.x, draw.y, left=np.nan, right=np.nan) for draw in lines])
     heights = sheet.height - sheet.points(shown, sheet.up(values))[:, 1].reshape(values.shape)
     names = [words(draw.label, "html", sheet.us) for draw in lines]
-    colours = [_colour(draw.role) for draw in lines]
+    colours = [tone(draw.role) for draw in lines]
     label = words(sheet.chart.x.label, "html")
     for place, middle in enumerate(middles.tolist()):
         labels, dots = [f"{label}: {Amount(float(places[place]), along, 2).text(sheet.us)}"], ""
@@ -300,7 +300,7 @@ def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: s
     ((across, up),) = sheet.points(float(sheet.across(x)), float(sheet.up(y))).tolist()
     shape = _SYMBOLS.get(ROLES[role].symbol, _SYMBOLS["circle"])
     path = shape.format(r=f"{size:g}", d=f"{2 * size:g}", h=f"{size / 2:g}")
-    look = f'style="fill:{_colour(role)};stroke:{_colour(role)}" stroke-width="1"'
+    look = f'style="fill:{tone(role)};stroke:{tone(role)}" stroke-width="1"'
     return f'<path transform="translate({_n(across)} {_n(sheet.height - up)})" d="{path}" {look}>{inside}</path>'
 
 
@@ -327,10 +327,6 @@ def _dash(role: Role) -> str:
 def _n(value: float) -> str:
     """A place in hundredths of a point."""
     return f"{round(value, 2) + 0.0:g}"
-
-
-def _colour(role: Role) -> str:
-    return f"var(--vw-{role},{ROLES[role].colour})"
 
 
 @lru_cache(maxsize=64)

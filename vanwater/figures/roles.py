@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.chart import Role
 
-__all__ = ["DARK", "DARK_FOR", "FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable"]
+__all__ = ["DARK", "DARK_FOR", "FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable", "tone"]
 
 INK = "#222222"
 FAINT = "#5c5c5c"
@@ -86,6 +86,11 @@ def readable(colour: str) -> str:
         if contrast(darker) >= _ENOUGH:
             return darker
     return INK
+
+
+def tone(role: Role) -> str:
+    """The colour of a role as a style sheet takes it: a dark page replaces it by its own."""
+    return f"var(--vw-{role},{ROLES[role].colour})"
 
 
 def _parts(colour: str) -> list[float]:

@@ -14,6 +14,8 @@ from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 
 if TYPE_CHECKING:
+    from vanwater.figures.schematic.parts import Shows
+    from vanwater.panels.live import Live
     from vanwater.panels.page import Page
     from vanwater.panels.panel import Panel
     from vanwater.panels.whole import Whole
@@ -223,6 +225,33 @@ class Bench(Choosing):
         from vanwater.panels.panel import Panel
 
         return Panel(self, question, chart, **look)
+
+    def drawing(self, shows: Shows = "size", outlet: str = "") -> Live:
+        """The plumbing, drawn; a pointer that rests on a run is told its size, its length and its loss.
+
+        Parameters
+        ----------
+        shows : {"size", "loss"}
+            What stands beside each run: its size and length, or its size and what it takes of the pressure.
+        outlet : str
+            The open outlet, for losses; that of the verdict without it.
+
+        Returns
+        -------
+        Live
+            A piece that stands in a saved notebook, and follows while its kernel runs.
+
+        Raises
+        ------
+        KeyError
+            When the plan has no such outlet.
+        """
+        from vanwater.panels.live import Live
+        from vanwater.panels.plumbing import plumbing
+
+        if outlet and outlet not in self.base.outlets:
+            raise KeyError(f"There is no outlet {outlet!r}.")
+        return Live(self, lambda ask: plumbing(self, ask, shows, outlet))
 
     def whole(self) -> Whole:
         """The whole van at once: what matters most, every control, one picture, all findings."""

@@ -9,10 +9,13 @@ from urllib.parse import quote
 from vanwater.answers.core.chart import Chart
 from vanwater.figures.data import csv
 
-__all__ = ["MARK", "csv_link", "file_stem"]
+__all__ = ["DIGITS", "MARK", "csv_link", "file_stem"]
 
 MARK = "\N{BYTE ORDER MARK}"
 """What a table file begins with, so that every spreadsheet reads its letters as they are meant."""
+
+DIGITS = 5
+"""Of each number: more than anybody measures, and few enough to be the same on every machine."""
 
 _LONGEST = 60
 
@@ -34,7 +37,7 @@ def csv_link(chart: Chart, us: bool = False, plan: str = "") -> str:
     str
         One ``<a>`` element that holds the numbers itself.
     """
-    data = quote(f"{MARK}{csv(chart, us)}", safe=",.-_~")
+    data = quote(f"{MARK}{csv(chart, us, DIGITS)}", safe=",.-_~")
     return (
         f'<a class="vw-csv" download="{file_stem(chart, plan)}.csv" href="data:text/csv;charset=utf-8,{data}" '
         f'title="the numbers of this picture as a table file">CSV</a>'

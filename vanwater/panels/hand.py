@@ -215,6 +215,19 @@ class Hand:
             raise PlanError([Problem("", message, "the plan as it is written", "Choose it above, then save.")])
         return revised(self.file, self.written)
 
+    def handed(self) -> PlanFile:
+        """The plan's file with what a hand has set, the situation aside; not saved.
+
+        Raises
+        ------
+        PlanError
+            When it is impossible, or the plan was not read from a file.
+        """
+        aside = Hand(self.file or self._written, self._us)
+        aside.fits.update(self.fits)
+        aside.history.push(State("", self.values), "")
+        return aside.revised()
+
     @property
     def _stands(self) -> Standing:
         return self._standings.of(self.state)

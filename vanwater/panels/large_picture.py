@@ -55,7 +55,7 @@ class LargePicture(anywidget.AnyWidget):
     def __init__(self, chart: Chart | None = None, us: bool = False, plan: str = "") -> None:
         super().__init__()
         self.plan = plan
-        self.still = ""
+        self._shown: tuple[Chart | None, bool] = (None, False)
         self.on_msg(self._asked)
         self.show(chart, us)
 
@@ -69,8 +69,9 @@ class LargePicture(anywidget.AnyWidget):
         us : bool
             US units instead of metric ones.
         """
+        self._shown = chart, us
         if chart is None:
-            self.picture, self.still = {}, ""
+            self.picture = {}
             return
         told = f"{words(chart.title, 'terminal', us)} {words(chart.sentence, 'terminal', us)}".strip()
         self.picture = {
@@ -79,7 +80,14 @@ class LargePicture(anywidget.AnyWidget):
             "file": file_stem(chart, self.plan),
             "csv": f"{MARK}{csv(chart, us)}",
         }
-        self.still = f"{drawing(chart, us)}<p>{csv_link(chart, us, self.plan)}</p>"
+
+    @property
+    def still(self) -> str:
+        """The same for a page without a kernel."""
+        chart, us = self._shown
+        if chart is None:
+            return "<p>There is nothing to draw yet.</p>"
+        return f"{drawing(chart, us)}<p>{csv_link(chart, us, self.plan)}</p>"
 
     def _asked(self, _: Any, message: Any, __: Any) -> None:
         if isinstance(message, dict) and message.get("want") == "plotly":
@@ -89,9 +97,8 @@ class LargePicture(anywidget.AnyWidget):
         """The live picture, and for a page without a kernel the same as it stands."""
         bundle = super()._repr_mimebundle_(**kwargs)
         shown, about = bundle if isinstance(bundle, tuple) else (bundle, {})
-        still = self.still or "<p>There is nothing to draw yet.</p>"
         told = self.picture.get("told", "There is nothing to draw yet.")
-        return {**(shown or {}), "text/html": still, "text/plain": told}, about
+        return {**(shown or {}), "text/html": self.still, "text/plain": told}, about
 
 
 @lru_cache(maxsize=1)

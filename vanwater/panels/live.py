@@ -34,10 +34,14 @@ class Live:
         What it follows.
     make : callable
         Gives the piece from what answers a question by its name.
+    under : Live, optional
+        What stands below it in the same cell.
     """
 
-    def __init__(self, bench: Bench, make: Callable[[Callable[[str], Answer]], Piece]) -> None:
-        self._bench, self._make = bench, make
+    def __init__(
+        self, bench: Bench, make: Callable[[Callable[[str], Answer]], Piece], under: Live | None = None
+    ) -> None:
+        self._bench, self._make, self._under = bench, make, under
         self._piece: Piece | None = None
         self._aside = False
         self._places: dict[str, Place] = {}  # where it is shown: the cell and its run, by display
@@ -84,6 +88,8 @@ class Live:
         self._places[new] = place
         self.page = self._bench.page_shown
         show(self._bundle(), new)
+        if self._under is not None:
+            self._under._ipython_display_()
 
     def gone(self, place: Place) -> None:
         """Forget what a cell showed that runs again."""
@@ -110,7 +116,7 @@ class Live:
 
     def _bundle(self, above: str = "") -> dict[str, Any]:
         piece = self.piece
-        if self._aside:
+        if self._aside and piece.text:  # what has no words of its own stands below what says it
             grey = f'{above or _SAID}<div style="{_GREY}">{piece.html}</div>'
             return {"text/html": grey, "text/plain": f"{ASIDE}\n{piece.text}"}
         return {"text/html": piece.html, "text/plain": piece.text}

@@ -53,8 +53,8 @@ class Page:
         return self._live(lambda pieces: pieces.findings(*about))
 
     def chart(self, key: str = "") -> Live:
-        """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
-        return self._live(lambda pieces: pieces.chart(key))
+        """A chart of the answer, the first without a key, its numbers as a file below; a sentence if none is drawn."""
+        return self._live(lambda pieces: pieces.chart(key), self._live(lambda pieces: pieces.link(key)))
 
     def table(self, key: str) -> Live:
         """A table of the answer; a sentence where it has none of that key."""
@@ -87,8 +87,9 @@ class Page:
 
         return Live(bench, saved)
 
-    def _live(self, piece: Callable[[Pieces], Piece]) -> Live:
-        return Live(self.bench, lambda ask: piece(Pieces(ask(self.question), self.bench.us)))
+    def _live(self, piece: Callable[[Pieces], Piece], under: Live | None = None) -> Live:
+        bench = self.bench
+        return Live(bench, lambda ask: piece(Pieces(ask(self.question), bench.us, bench.saved.van.name)), under)
 
 
 def plan_named(bench: Bench) -> Live:

@@ -121,9 +121,8 @@ class Panel(PanelBase):
         answer = self.bench.ask(self.question)
         chart = answer.chart(self._key)
         saved = self.bench.before(self.question).chart(self._key) if self.bench.changes else None
-        picture = self._drawn(chart, saved)
+        self._draw_chart(chart, saved)
         self.answer, self.chart = answer, chart
-        self.picture.value = picture  # first, so that it moves first
         self.verdict.value = self._verdict(answer)
         us = self.bench.us
         self.missing.value = markup.missing_html(missing(self.bench.plan), us)

@@ -16,6 +16,8 @@ from vanwater.panels.cells import Place, again, place_now, show_widget
 from vanwater.panels.comparison import beside
 from vanwater.panels.findings import Findings
 from vanwater.panels.guard import guarded
+from vanwater.panels.hand_on import HandOn
+from vanwater.panels.picture_tools import PictureTools
 from vanwater.panels.plan_files import PlanFiles
 from vanwater.panels.variants_fold import VariantsFold
 
@@ -50,11 +52,12 @@ class PanelBase:
         self.bar.watch.room = self._given
         self.verdict, self.picture = widgets.HTML(), widgets.HTML()
         self.picture.add_class("vw-chart")
-        self.pictures = widgets.VBox([self.picture])  # whoever has a larger picture to show puts it in here
+        self.tools = PictureTools(bench)
+        self.pictures = widgets.VBox([self.picture, self.tools.widget])
         self.missing = widgets.HTML(layout={"display": "none"})
         self.findings = Findings(bench.us)
-        self.variants, self.files = VariantsFold(bench), PlanFiles(bench)
-        self.below = (self.variants.collapsible, self.files.collapsible)
+        self.variants, self.files, self.handing = VariantsFold(bench), PlanFiles(bench), HandOn(bench)
+        self.below = (self.variants.collapsible, self.files.collapsible, self.handing.collapsible)
         self._aside: list[Any] = []  # what turns grey while the plan is impossible
         self._show = guarded(self._follow, self._failed, self._name)
         self.widget: Any = None
@@ -109,12 +112,15 @@ class PanelBase:
         """What people call a field that is refused; empty where none is meant that a hand has set."""
         return self.bench.field(address).name if address in self.bench.values else ""
 
-    def _drawn(self, chart: Chart | None, saved: Chart | None) -> str:
-        """A picture, the saved plan's curves faintly behind its own."""
-        if chart is None:
-            return "<p>There is nothing to draw yet.</p>"
-        height = None if chart.bars else _HEIGHT
-        return drawing(beside(chart, saved), self.bench.us, self._wide, height, hover=True)
+    def _draw_chart(self, chart: Chart | None, saved: Chart | None) -> None:
+        """Show a picture, the saved plan's curves faintly behind its own, and what stands below."""
+        shown = None if chart is None else beside(chart, saved)
+        if shown is None:
+            self.picture.value = "<p>There is nothing to draw yet.</p>"
+        else:
+            height = None if shown.bars else _HEIGHT
+            self.picture.value = drawing(shown, self.bench.us, self._wide, height, hover=True)
+        self.tools.show(shown)
 
     def _changed(self) -> str:
         """What a hand has changed, and what moves less than it seems to, as HTML; empty for nothing."""

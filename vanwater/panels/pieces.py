@@ -15,12 +15,16 @@ from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
 from vanwater.figures.themed import shown
 from vanwater.panels import markup
+from vanwater.panels.csv_link import csv_link
+from vanwater.panels.trusted import trusted
 from vanwater.plan.model import Plan
 
 __all__ = ["Picture", "Pieces", "Shown", "picture", "situations", "told_findings"]
 
 
 _WIDTH, _HEIGHT = 405.0, 270.0  # points of a picture's sheet, as wide as a panel's, and of a chart with curves
+
+_LONGEST_LINK = 8_000  # letters that a notebook keeps of a picture's numbers; a panel gives all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,10 +106,12 @@ class Pieces:
         The answer.
     us : bool
         US units instead of metric ones.
+    van : str
+        The van's name, for the names of files.
     """
 
-    def __init__(self, answer: Answer, us: bool = False) -> None:
-        self.answer, self.us = answer, us
+    def __init__(self, answer: Answer, us: bool = False, van: str = "") -> None:
+        self.answer, self.us, self.van = answer, us, van
 
     def verdict(self) -> Shown:
         """The answer in one sentence, large."""
@@ -123,6 +129,12 @@ class Pieces:
         """A chart of the answer, the first without a key; a sentence where there is nothing to draw yet."""
         chart = self.answer.chart(key)
         return _missing("There is nothing to draw yet.") if chart is None else picture(chart, self.us)
+
+    def link(self, key: str = "") -> Shown:
+        """The numbers of a chart as a file to keep; nothing where nothing is drawn, or a saved notebook would swell."""
+        chart = self.answer.chart(key)
+        link = "" if chart is None else csv_link(chart, self.us, self.van)
+        return Shown(trusted(link) if 0 < len(link) <= _LONGEST_LINK else "", "")
 
     def table(self, key: str) -> Shown:
         """A table of the answer; a sentence where it has none of that key."""

@@ -74,10 +74,17 @@ _RULES = """
 .vw-stale{opacity:.4;filter:grayscale(1)}
 .vw-files .widget-label{width:70px}
 .vw-files .jupyter-button{width:auto;padding:0 12px}
+.vw-mail textarea{display:block;width:100%;box-sizing:border-box;margin:2px 0 6px;padding:4px 8px;font:inherit;
+ color:inherit;background:var(--jp-layout-color2,#f2f2f2);border:1px solid var(--jp-border-color1,#8a8a8a)}
 .vw-right{min-width:0}
 .vw-chart.widget-html{margin:0}
 .vw-chart .widget-html-content>svg{width:100%;height:auto;display:block}
+.vw-chart .widget-html-content>.vw-schematic{width:auto}
 .vw-chart,.vw-chart .widget-html-content{width:100%}
+.vw-tools{align-items:center;min-height:28px}
+.vw-tools .jupyter-button{width:auto;padding:0 12px}
+.vw-tools .widget-html{margin:0 8px}
+.vw-tools .vw-csv{color:inherit;text-decoration:underline}
 .vw-slot{height:56px}
 .vw-slot .widget-html{flex:1;margin:0 2px;height:56px;overflow:auto}
 .vw-slot .widget-toggle-button{width:58px;flex:none}

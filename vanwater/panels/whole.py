@@ -25,9 +25,10 @@ from vanwater.panels.control_group import ControlGroup
 from vanwater.panels.control_selection import controls_for
 from vanwater.panels.guard import guarded
 from vanwater.panels.panel_base import PanelBase
+from vanwater.panels.plumbing import plumbing_svg
 from vanwater.panels.style import STYLE
 
-__all__ = ["PARTS", "Whole"]
+__all__ = ["DRAWING", "PARTS", "Whole"]
 
 _WIDTH = 470.0
 """Points of the picture's sheet."""
@@ -45,6 +46,9 @@ PARTS: Mapping[str, tuple[str, ...]] = {
 """The parts of a van and the tables of a plan that tell of them."""
 
 _REST = "more"
+
+DRAWING = "drawing"
+"""The tab of the plumbing drawing, beside those of the questions."""
 
 
 class Whole(PanelBase):
@@ -111,7 +115,8 @@ class Whole(PanelBase):
     # --- what is shown -------------------------------------------------------------------------------
 
     def _follow(self) -> None:
-        self._picture()
+        if self.tabs.value != DRAWING:
+            self._picture()
         headline = self.bench.ask(next(iter(QUESTIONS)))
         big = markup.said(headline.verdict, self.bench.us, strong=True)
         small = self._changed() or "As the plan stands."
@@ -120,9 +125,14 @@ class Whole(PanelBase):
 
     def _picture(self) -> None:
         question = self.tabs.value
+        if question == DRAWING:  # it asks all questions, so it follows when the hand rests
+            self.chart = None
+            self.picture.value = plumbing_svg(self.bench, self.bench.ask)
+            self.tools.show(None)
+            return
         self.chart = None if question is None else self.bench.ask(question).chart()
         saved = self.bench.before(question).chart() if question is not None and self.bench.changes else None
-        self.picture.value = self._drawn(self.chart, saved)
+        self._draw_chart(self.chart, saved)
 
     def _rest(self) -> None:
         bench = self.bench
@@ -137,6 +147,8 @@ class Whole(PanelBase):
         self.grave.value = markup.cautions_html(grave, bench.us)
         for collapsible in self.below:
             collapsible.refresh()
+        if self.tabs.value == DRAWING:
+            self._picture()
         for group in self.groups:
             group.refresh()
 
@@ -160,7 +172,8 @@ class Whole(PanelBase):
 
     def _tabs(self) -> list[tuple[str, str]]:
         answers = (self.bench.before(key) for key in QUESTIONS)
-        return [(answer.label, answer.key) for answer in answers if answer.chart() is not None]
+        drawn = [("Drawing", DRAWING)] if self.bench.base.runs else []
+        return [(answer.label, answer.key) for answer in answers if answer.chart() is not None] + drawn
 
     def _groups(self) -> list[ControlGroup]:
         bench = self.bench

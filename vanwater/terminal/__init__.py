@@ -13,7 +13,6 @@ refusal          what cannot be done, on the error stream
 starter          a plan to begin with, short or with every field explained
 stock            what a plan may name, as tables
 compare          two plans side by side
-output_file      where a document may be written
 lab              the notebooks, copied and opened
 ===============  =========================================================================
 """

@@ -12,7 +12,7 @@ from itertools import pairwise
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import INK, ROLES
+from vanwater.figures.roles import INK, tone
 from vanwater.figures.schematic.parts import Asked, Line, Piece, Piping, Shows, Water
 from vanwater.figures.schematic.piece_pen import SMALL, areas, box, drawn_piece, n
 from vanwater.figures.schematic.piping import piping
@@ -35,10 +35,10 @@ _HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5
 """Paper around the words of a line."""
 
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
-    "cold": (ROLES["cold"].colour, "", "cold"),
-    "hot": (ROLES["hot"].colour, "7 2.5", "hot"),
+    "cold": (tone("cold"), "", "cold"),
+    "hot": (tone("hot"), "7 2.5", "hot"),
     "mixed": (f"var(--vw-ink,{INK})", "12 2 2 2", "mixed"),
-    "waste": (ROLES["grey"].colour, "2 2", "waste"),
+    "waste": (tone("grey"), "2 2", "waste"),
 }
 """Colour, dash and name of each kind of line."""
 
@@ -154,7 +154,7 @@ def _told(line: Line, places: Mapping[str, Piece], us: bool) -> str:
     start, end = places[line.places[0]].name, places[line.places[-1]].name
     if not line.number:
         return f"{line.name} at {start}"
-    about = ", ".join(words(part, "terminal", us) for part in line.about)
+    about = ", ".join(words(part, "terminal", us) for part in line.told)
     return f"R{line.number} {line.name}, {_LOOK[line.water][2]}: {start} to {end}{f', {about}' if about else ''}"
 
 

@@ -80,6 +80,8 @@ class Line:
         What runs in it.
     about : tuple of Say
         What stands beside it, a line each.
+    told : tuple of Say
+        What its title tells: size, length, and what it takes of the pressure.
     """
 
     key: str
@@ -88,6 +90,7 @@ class Line:
     places: tuple[str, ...]
     water: Water
     about: tuple[Say, ...] = ()
+    told: tuple[Say, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

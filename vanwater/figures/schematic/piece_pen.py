@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, INK, PAPER, ROLES
+from vanwater.figures.roles import FAINT, INK, PAPER, tone
 from vanwater.figures.schematic.parts import KINDS, Piece
 from vanwater.figures.schematic.placing import Box, Point
 from vanwater.figures.schematic.room import Area
@@ -138,12 +138,12 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
 
 def _level(holds: str, width: float, height: float) -> str:
     """Water in a tank, and its surface."""
-    role = ROLES["fresh" if holds == "fresh" else "grey"]
+    colour = tone("fresh" if holds == "fresh" else "grey")
     half, top = width / 2 - 0.6, -height / 2 + 9
     around = f"M{n(-half)},{n(top)}H{n(half)}V{n(height / 2 - 0.6)}H{n(-half)}z"
     return (
-        f'<path d="{around}" fill="{role.colour}" fill-opacity="0.3"/>'
-        f'<path d="M{n(-half)},{n(top)}H{n(half)}" stroke="{role.colour}" stroke-width="1.2"/>'
+        f'<path d="{around}" fill="{colour}" fill-opacity="0.3"/>'
+        f'<path d="M{n(-half)},{n(top)}H{n(half)}" stroke="{colour}" stroke-width="1.2"/>'
     )
 
 

@@ -70,9 +70,25 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
             riders = [replace(piece, number=numbers.pieces[piece.key]) for piece in riding(plan, name)]
             pieces += riders
             ends = (at(run.start), *(piece.key for piece in riders), at(run.end))
-            about = _about(asked, name, run, shows, open_outlet)
-            key = joined(("runs", name))
-            lines.append(Line(key=key, number=number, name=name, places=ends, water=waters[name], about=about))
+            size, length = (
+                _size(plan, name, run),
+                tuple(of_plan(plan, joined(("runs", name)), "{it}", "length", LENGTH)),
+            )
+            lost = tuple(of_answers(asked, "{it}", ("run", name, "loss", open_outlet)))
+            about = (*size, *length) if shows == "size" else (*size, *lost) if lost else ()
+            takes = tuple(say("takes {it} with {outlet} open", it=it, outlet=open_outlet) for it in lost)
+            key, water = joined(("runs", name)), waters[name]
+            lines.append(
+                Line(
+                    key=key,
+                    number=number,
+                    name=name,
+                    places=ends,
+                    water=water,
+                    about=about,
+                    told=(*size, *length, *takes),
+                )
+            )
     pieces.sort(key=lambda piece: piece.number)
     stubs = [
         Line(key=at(name), number=0, name=name, places=(at(part.at), at(name)), water="cold")
@@ -109,18 +125,13 @@ def _waters(plan: Plan) -> dict[str, Water]:
     }
 
 
-def _about(asked: Asked, name: str, run: Run, shows: Shows, outlet: str) -> tuple[Say, ...]:
-    plan = asked.plan
+def _size(plan: Plan, name: str, run: Run) -> tuple[Say, ...]:
     row = pipes().get(run.size or "")
-    size: tuple[Say, ...] = ()
     if row is not None:
-        size = (say("{size}", size=_short(retold(row.key, plan.us))),)
-    elif run.bore is not None:
-        size = (say("bore {bore}", bore=planned(plan, joined(("runs", name, "bore")), BORE).amount),)
-    if shows == "loss":
-        lost = of_answers(asked, "{it}", ("run", name, "loss", outlet))
-        return (*size, *lost) if lost else ()
-    return (*size, *of_plan(plan, joined(("runs", name)), "{it}", "length", LENGTH))
+        return (say("{size}", size=_short(retold(row.key, plan.us))),)
+    if run.bore is not None:
+        return (say("bore {bore}", bore=planned(plan, joined(("runs", name, "bore")), BORE).amount),)
+    return ()
 
 
 def _short(size: str) -> str:

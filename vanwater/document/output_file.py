@@ -1,15 +1,21 @@
-"""Where a document or a drawing may be written: never over a plan, never over anything that is no earlier one."""
+"""Where papers, drawings and copies of a plan may be written: never over a plan, nor over what is no earlier one."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
 
-from vanwater.terminal.refusal import RefusedError
+__all__ = ["DRAWING", "PAGE", "PAPERS", "Kind", "NotWrittenError", "target"]
 
-__all__ = ["DRAWING", "PAGE", "Kind", "target"]
+PAPERS = ("customer", "workshop", "file")
+"""The papers made of a plan, by their readers; the file with every sum is called as the plan is."""
 
-LOOKED_AT = 1024
+
+LOOKED_AT = 1024  # bytes at a file's beginning
+
+
+class NotWrittenError(Exception):
+    """A place where nothing may be written; the message says why, and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,27 +60,27 @@ def target(path: Path, plan: Path, kind: Kind) -> Path:
 
     Raises
     ------
-    RefusedError
+    NotWrittenError
         When the name is none of its kind, the folder is missing, or something else lies there.
     """
     try:
         return _allowed(path, plan, kind, "Nothing was written.")
     except OSError as error:  # a name that no file can have, a folder that may not be looked into
-        raise RefusedError(f"{path} cannot be written: {error.strerror}.") from None
+        raise NotWrittenError(f"{path} cannot be written: {error.strerror}.") from None
 
 
 def _allowed(path: Path, plan: Path, kind: Kind, kept: str) -> Path:
     if path.is_dir():
-        raise RefusedError(f"{path} is a folder. {kept}\nGive a file, such as -o {path / f'van{kind.endings[0]}'}.")
+        raise NotWrittenError(f"{path} is a folder. {kept}\nGive a file, such as {path / f'van{kind.endings[0]}'}.")
     if path.suffix.lower() not in kind.endings:
-        raise RefusedError(f"{path} is no name of {kind.name}. {kept}\nThe name must end in {kind.endings[0]}.")
+        raise NotWrittenError(f"{path} is no name of {kind.name}. {kept}\nThe name must end in {kind.endings[0]}.")
     if not path.parent.is_dir():
-        raise RefusedError(f"{path.parent} is no folder. {kept}\nMake the folder first.")
+        raise NotWrittenError(f"{path.parent} is no folder. {kept}\nMake the folder first.")
     if path.exists():
         if plan.exists() and path.samefile(plan):
-            raise RefusedError(f"{path} is the plan itself. {kept}")
+            raise NotWrittenError(f"{path} is the plan itself. {kept}")
         if not path.is_file() or not _is_earlier(path, kind):
-            raise RefusedError(f"{path} holds something that vanwater did not write. {kept}\nChoose another name.")
+            raise NotWrittenError(f"{path} holds something that vanwater did not write. {kept}\nChoose another name.")
     return path
 
 

@@ -6,9 +6,8 @@ import pytest
 
 from tests.examples import example_answers
 from vanwater.document.html import write
+from vanwater.document.output_file import DRAWING, PAGE, NotWrittenError, target
 from vanwater.figures.schematic.drawing import schematic
-from vanwater.terminal.output_file import DRAWING, PAGE, target
-from vanwater.terminal.refusal import RefusedError
 
 
 @pytest.fixture
@@ -36,9 +35,9 @@ def test_an_earlier_drawing_too_and_no_other(tmp_path: Path, plan: Path) -> None
     drawing.write_text(schematic(example_answers("weekend-cans")), encoding="utf-8")
     assert target(drawing, plan, DRAWING) == drawing
     drawing.write_text("<svg/>", encoding="utf-8")
-    with pytest.raises(RefusedError, match="that vanwater did not write"):
+    with pytest.raises(NotWrittenError, match="that vanwater did not write"):
         target(drawing, plan, DRAWING)
-    with pytest.raises(RefusedError, match="no name of a drawing"):
+    with pytest.raises(NotWrittenError, match="no name of a drawing"):
         target(tmp_path / "van.html", plan, DRAWING)
 
 
@@ -46,7 +45,7 @@ def test_an_earlier_drawing_too_and_no_other(tmp_path: Path, plan: Path) -> None
 def test_a_page_of_somebody_else_is_left_alone(tmp_path: Path, plan: Path, begins: str) -> None:
     page = tmp_path / "van.html"
     page.write_text(begins, encoding="utf-8")
-    with pytest.raises(RefusedError, match="that vanwater did not write"):
+    with pytest.raises(NotWrittenError, match="that vanwater did not write"):
         target(page, plan, PAGE)
     assert page.read_text(encoding="utf-8") == begins
 
@@ -68,6 +67,6 @@ def test_nothing_else_is(tmp_path: Path, plan: Path, name: str, told: str) -> No
     (tmp_path / "other.html").write_text("my notes")
     (tmp_path / "folder.html").mkdir()
     (tmp_path / "plan.html").hardlink_to(plan)
-    with pytest.raises(RefusedError, match=told) as error:
+    with pytest.raises(NotWrittenError, match=told) as error:
         target(tmp_path / name, plan, PAGE)
     assert "Nothing was written." in str(error.value)

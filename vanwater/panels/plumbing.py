@@ -1,0 +1,119 @@
+"""The plumbing drawing on a bench: in a cell it follows, and a pointer that rests on a run is told what it is.
+
+It stands in the page itself and not as an image, for an image tells nothing to a pointer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.statement import plain
+from vanwater.answers.questions import QUESTIONS
+from vanwater.figures.drawing import DARK_STYLE
+from vanwater.figures.schematic.drawing import PORTRAIT, schematic
+from vanwater.figures.schematic.parts import Shows
+from vanwater.figures.schematic.piping import piping
+from vanwater.panels.bench import Bench
+from vanwater.panels.pieces import Shown
+from vanwater.panels.trusted import trusted
+from vanwater.plan.model import Plan
+
+__all__ = ["NONE", "plumbing", "plumbing_svg"]
+
+_DARK = f'[data-jp-theme-light="false"] .vw-plumbing{{{DARK_STYLE}}}'
+
+NONE = "The plan has no run of a hose or pipe yet."
+"""Told in the place of a drawing."""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A plan and the answers to it, each asked when it is first read."""
+
+    plan: Plan
+    each: Mapping[str, Answer]
+
+
+class _Each(Mapping[str, Answer]):
+    """The answers, by question."""
+
+    def __init__(self, ask: Callable[[str], Answer]) -> None:
+        self._ask = ask
+
+    def __getitem__(self, question: str) -> Answer:
+        if question not in QUESTIONS:
+            raise KeyError(question)
+        return self._ask(question)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(QUESTIONS)
+
+    def __len__(self) -> int:
+        return len(QUESTIONS)
+
+
+def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> str:
+    """Draw the plumbing of the plan on a bench; empty while it has no run.
+
+    Parameters
+    ----------
+    bench : Bench
+        Whose plan it is.
+    ask : callable
+        Gives what answers a question by its name.
+    shows : {"size", "loss"}
+        What stands beside each run.
+    outlet : str
+        The open outlet, for losses; that of the verdict without it.
+
+    Returns
+    -------
+    str
+        One ``<svg>`` element.
+
+    Raises
+    ------
+    KeyError
+        When the plan has no such outlet.
+    """
+    asked = _asked(bench, ask)
+    return schematic(asked, bench.us, shows, outlet, PORTRAIT) if asked.plan.runs else ""
+
+
+def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> Shown:
+    """The plumbing of the plan on a bench, as a piece of a page.
+
+    Parameters
+    ----------
+    bench, ask, shows, outlet
+        As in :func:`plumbing_svg`.
+
+    Returns
+    -------
+    Shown
+        The drawing; a sentence while the plan has no run.
+
+    Raises
+    ------
+    KeyError
+        When the plan has no such outlet.
+    """
+    svg = plumbing_svg(bench, ask, shows, outlet)
+    if not svg:
+        return Shown(f"<p>{NONE}</p>", NONE)
+    asked = _asked(bench, ask)
+    drawn = piping(asked, shows, outlet)
+    runs = sum(line.number > 0 for line in drawn.lines)
+    beside = "what it takes of the pressure" if shows == "loss" else "its length"
+    text = f"The plumbing of {asked.plan.van.name}: {len(drawn.pieces)} pieces and {runs} runs, each with {beside}."
+    pieces, lines = (piece.about for piece in drawn.pieces), ((*line.about, *line.told) for line in drawn.lines)
+    told = numbers_in(*(words for about in (*pieces, *lines) for words in about))
+    inside = f'<div class="vw-plumbing">{svg}</div>'
+    return Shown(trusted(inside, "The drawing is shown", _DARK), plain(text, "terminal"), tuple(told))
+
+
+def _asked(bench: Bench, ask: Callable[[str], Answer]) -> _Asked:
+    ask(next(iter(QUESTIONS)))  # refuses what is impossible
+    return _Asked(bench.plan if bench.refused is None else bench.base, _Each(ask))
