@@ -341,14 +341,5 @@ def _write(stream: TextIO, text: str) -> None:
             raise _NotWrittenError(error.strerror) from None
 
 
-_COMMANDS = {
-    "check": _check,
-    "new": _new,
-    "stock": _stock,
-    "compare": _compare,
-    "document": _document,
-    "draw": _draw,
-    "parts": _parts,
-    "lab": _lab,
-}
+_COMMANDS = {does.__name__[1:]: does for does in (_check, _new, _stock, _compare, _document, _draw, _parts, _lab)}
 """What each command does."""
