@@ -219,6 +219,7 @@ def test_after_a_reload_the_panel_goes_on_and_says_that_cells_do_not(planner: Pa
     fresh = _wanted(folder, {"household.people": 5})
     _shows(planner, fresh)
     assert planner.locator(".vw-anew").count() == 0
+    planner.wait_for_timeout(2500)  # the cells follow when the hand rests; what they show then is what is saved
     saved(planner)
     planner.reload()
     idle(planner)

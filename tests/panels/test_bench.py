@@ -1,16 +1,19 @@
 from __future__ import annotations
 
 import asyncio
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.panels.following import Watcher
+from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels import pace
 from vanwater.panels.bench import Bench
 from vanwater.panels.sliders import Slid
 from vanwater.plan.file import PlanFile, read
+from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
 
 
@@ -53,7 +56,11 @@ def test_what_follows_is_told_at_once_and_shown_when_the_hand_rests(
 def test_a_question_that_nobody_looks_at_is_not_asked(family: PlanFile, monkeypatch: pytest.MonkeyPatch) -> None:
     bench = Bench(family)
     bench.panel("weight")
-    monkeypatch.delitem(QUESTIONS, "frost")  # type: ignore[arg-type]
+
+    def unasked(plan: Plan) -> Answer:
+        raise AssertionError(f"{plan.van.name} is asked for its frost")
+
+    monkeypatch.setitem(QUESTIONS, "frost", replace(QUESTIONS["frost"], answer=unasked))  # type: ignore[arg-type]
     bench.set("tanks.grey.foam", "30 mm")
     assert bench.ask("weight").decided
 

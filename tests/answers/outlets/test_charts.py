@@ -12,6 +12,7 @@ from tests.examples import NAMES, example
 from tests.strategies import plans
 from vanwater.answers.core.chart import Bars, Chart, Line, Rule, words
 from vanwater.answers.core.escaping import plain
+from vanwater.answers.outlets.answer import Outlets
 from vanwater.answers.outlets.charts import (
     pressure_along_the_way,
     pressure_budget,
@@ -123,7 +124,7 @@ def test_without_a_pump_the_way_is_still_told() -> None:
 @given(plans())
 def test_every_plan_is_drawn(raw: dict[str, Any]) -> None:
     answer = outlets(Plan.of(raw, file=True))
-    for make in MADE:
+    for make in MADE if isinstance(answer, Outlets) else ():  # what is drained has no outlet to draw
         chart = make(answer)
         if chart is not None:
             assert drawing(chart, answer.plan.us).startswith("<svg")
