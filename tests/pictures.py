@@ -18,7 +18,7 @@ from vanwater.figures.schematic.drawing import schematic
 from vanwater.figures.themed import themed
 from vanwater.plan.tables import resource
 
-PICTURES = Path(__file__).parents[1] / "pictures"
+PICTURES = Path(__file__).parents[1] / "data" / "pictures"
 VAN = "family-winter"
 SCREEN = "whole-van.png"
 _WIDE, _HIGH = 1180, 960

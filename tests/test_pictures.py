@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 
 from tests.pictures import PICTURES, SCREEN, drawings
 
-README = PICTURES.parent / "README.md"
+README = PICTURES.parents[1] / "README.md"
 MOST = 150_000  # bytes of a picture
 
 
@@ -19,8 +19,8 @@ def test_the_drawings_are_those_of_the_example_van_to_the_byte() -> None:
 def test_readme_shows_each_of_them_with_words_and_each_is_small() -> None:
     told = README.read_text(encoding="utf-8")
     shown = {file: words for words, file in re.findall(r"!\[([^\]]+)\]\((\S+)\)", told)}
-    assert set(shown) == {f"pictures/{path.name}" for path in PICTURES.iterdir()}
-    assert {f"pictures/{name}" for name in (*drawings(), SCREEN)} == set(shown)
+    assert set(shown) == {f"data/pictures/{path.name}" for path in PICTURES.iterdir()}
+    assert {f"data/pictures/{name}" for name in (*drawings(), SCREEN)} == set(shown)
     assert all(len(words) > 40 for words in shown.values())
     assert all(path.stat().st_size < MOST for path in PICTURES.iterdir())
 

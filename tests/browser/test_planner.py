@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -26,7 +25,6 @@ from tests.browser.pages import (
 )
 from vanwater.answers.stay.answer import Stay, stay
 from vanwater.plan.file import read
-from vanwater.plan.tables import resource
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Locator, Page
@@ -42,21 +40,6 @@ svg => ({
         bar.dataset.name, Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
 })
 """
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the notebook and a plan of its own."""
-    folder = tmp_path_factory.mktemp("planner")
-    shutil.copyfile(resource("notebooks", NOTEBOOK), folder / NOTEBOOK)
-    shutil.copyfile(resource("data", "plans", "family-winter.toml"), folder / "van.toml")
-    return folder
-
-
-@pytest.fixture(scope="module")
-def asked() -> list[str]:
-    """Every address that the page asked for."""
-    return []
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,7 +14,6 @@ from tests.browser.pages import WAIT, WATCH, choose_theme, contrasts, idle, unti
 from vanwater.answers.outlets.answer import outlets
 from vanwater.answers.outlets.pump_chart import pump_against_system
 from vanwater.plan.file import read
-from vanwater.plan.tables import resource
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Locator, Page
@@ -26,21 +24,6 @@ NOTEBOOK = "05_pump_hoses_and_fittings.ipynb"
 PANEL = ".vw-panel:has(svg[data-chart=pump])"
 PLOT = f"{PANEL} svg[data-chart=pump]"
 PATHS = "svg => [...svg.querySelectorAll('path.vw-line')].map(one => [one.dataset.name, one.getAttribute('d')])"
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the notebook and a plan of its own."""
-    folder = tmp_path_factory.mktemp("supply")
-    shutil.copyfile(resource("notebooks", NOTEBOOK), folder / NOTEBOOK)
-    shutil.copyfile(resource("data", "plans", "family-winter.toml"), folder / "van.toml")
-    return folder
-
-
-@pytest.fixture(scope="module")
-def asked() -> list[str]:
-    """Every address that the page asked for."""
-    return []
 
 
 @pytest.fixture(scope="module")

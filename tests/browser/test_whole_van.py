@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +13,6 @@ from tests.browser.pages import WAIT, idle, panel_in_sight, run, until
 from vanwater.answers.questions import answers_to
 from vanwater.figures.roles import DARK, ROLES
 from vanwater.plan.file import read
-from vanwater.plan.tables import resource
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -22,21 +20,6 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 NOTEBOOK = "00_the_whole_van.ipynb"
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the notebook and a plan of its own."""
-    folder = tmp_path_factory.mktemp("whole")
-    shutil.copyfile(resource("notebooks", NOTEBOOK), folder / NOTEBOOK)
-    shutil.copyfile(resource("data", "plans", "family-winter.toml"), folder / "van.toml")
-    return folder
-
-
-@pytest.fixture(scope="module")
-def asked() -> list[str]:
-    """Every address that the page asked for."""
-    return []
 
 
 @pytest.fixture(scope="module")

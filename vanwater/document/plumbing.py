@@ -2,32 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Protocol
 
 from markupsafe import Markup
 
-from vanwater.answers.core.question import Answer
 from vanwater.document.pictures import inline
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words
-from vanwater.plan.model import Plan
+from vanwater.figures.schematic.parts import Asked
 
 __all__ = ["Plumbing", "plumbing"]
-
-
-class Asked(Protocol):
-    """A plan and the answers to it."""
-
-    @property
-    def plan(self) -> Plan:
-        """The plan that was asked."""
-
-    @property
-    def each(self) -> Mapping[str, Answer]:
-        """The answers, by question."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -246,11 +246,11 @@ class Bench(Choosing):
         KeyError
             When the plan has no such outlet.
         """
+        from vanwater.figures.schematic.piping import see_outlet
         from vanwater.panels.live import Live
         from vanwater.panels.plumbing import plumbing
 
-        if outlet and outlet not in self.base.outlets:
-            raise KeyError(f"There is no outlet {outlet!r}.")
+        see_outlet(self.base, outlet)
         return Live(self, lambda ask: plumbing(self, ask, shows, outlet))
 
     def whole(self) -> Whole:

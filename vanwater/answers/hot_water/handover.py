@@ -90,7 +90,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                     "too much pressure in the line. Never plug it."
                 ),
             )
-        if plan.heaters[name].source in ("gas", "diesel", "gas hydronic", "diesel hydronic"):
+        if plan.heaters[name].source in ("gas", "diesel"):
             yield Fault(
                 "It smells of gas or exhaust",
                 say("Everybody out, doors open, bottle or burner shut, no switch, no flame. Have it looked at."),

@@ -12,7 +12,7 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Say, in_either, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.parts.heights import heights
-from vanwater.answers.parts.lengths import Size, runs_by_size, size_of
+from vanwater.answers.parts.lengths import MORE, Size, runs_by_size, size_of
 from vanwater.answers.parts.pieces import joint_rows, ordered, part_rows, priced
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
@@ -168,15 +168,11 @@ def _tables(plan: Plan, sizes: Sequence[Size]) -> Iterator[Table]:
     )
 
 
-def _ends(plan: Plan, run: str) -> tuple[str, str]:
-    return plan.runs[run].start, plan.runs[run].end
-
-
 def _assumptions(sizes: Sequence[Size]) -> Iterator[Assumption]:
     if sizes:
         yield Assumption(
             "spare",
-            say("{spare} more than the runs take is ordered, for cuts and for what is cut wrong.", spare="10 %"),
+            say("{spare} more than the runs take is ordered, for cuts and for what is cut wrong.", spare=MORE.amount),
             "Lay a string where the hose will lie and measure it: bends and clips take more than one thinks.",
             "common practice",
         )

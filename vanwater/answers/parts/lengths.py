@@ -14,10 +14,13 @@ from vanwater.plan.sold import sold
 from vanwater.quantities import BORE, LENGTH, SHARE
 from vanwater.system.batch import Batch
 
-__all__ = ["SPARE", "Size", "runs_by_size", "size_of"]
+__all__ = ["MORE", "SPARE", "Size", "runs_by_size", "size_of"]
 
 SPARE = 0.1
 """Share more than the runs take, for cuts and for what is cut wrong (common practice)."""
+
+MORE = limit("more for cuts", SPARE, SHARE, "common practice")
+"""The same as a number that is told."""
 
 _AS_PLANNED = "lengths as planned"
 
@@ -59,7 +62,7 @@ class Size:
             f"{self.name} to order",
             order_length,
             pieces=self.cut,
-            spare=limit("more for cuts", SPARE, SHARE, "common practice"),
+            spare=MORE,
             step=limit("step in which it is sold", step_of, LENGTH, "common practice"),
         ).keyed("size", self.name, "order", exact=_AS_PLANNED)
 

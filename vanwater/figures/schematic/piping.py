@@ -14,9 +14,9 @@ from vanwater.answers.core.working import planned
 from vanwater.answers.outlets.answer import Outlets
 from vanwater.figures.schematic.parts import Asked, Line, Piping, Shows, Water
 from vanwater.figures.schematic.pieces import of_answers, of_plan, place_of, riding
-from vanwater.plan.drawn import reached
+from vanwater.plan.drawn import listed, reached
 from vanwater.plan.model import Plan
-from vanwater.plan.problems import joined
+from vanwater.plan.problems import joined, shown
 from vanwater.plan.supply import Run
 from vanwater.plan.tables import pipes
 from vanwater.quantities import BORE, LENGTH
@@ -24,7 +24,7 @@ from vanwater.quantities.retold import retold
 from vanwater.system.exposed import waste_runs
 from vanwater.system.numbering import PLACES, numbering
 
-__all__ = ["piping"]
+__all__ = ["piping", "see_outlet"]
 
 _LETTERS = {"polyethylene": "PE", "polypropylene": "PP", "silicone": "SI", "pvc": "PVC", "pex": "PEX"}
 """Letters of the materials of hoses and pipes (ISO 1043-1), as they stand on a drawing."""
@@ -54,8 +54,7 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
     """
     plan = asked.plan
     tables = {name: table for table in PLACES for name in getattr(plan, table)}
-    if outlet and outlet not in plan.outlets:
-        raise KeyError(f"There is no outlet {outlet!r}.")
+    see_outlet(plan, outlet)
 
     def at(place: str) -> str:
         return joined((tables[place], place))
@@ -107,6 +106,26 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
         tuple(piece for piece in pieces if piece.key not in reached_by and piece.kind != "tee"),
         tuple(dict.fromkeys(waits.place[1] for waits in plan.awaited if waits.run)),
     )
+
+
+def see_outlet(plan: Plan, outlet: str) -> None:
+    """See that a plan has an outlet, where one is named.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    outlet : str
+        Its name, or nothing.
+
+    Raises
+    ------
+    KeyError
+        When it has no such outlet: which it has.
+    """
+    if outlet and outlet not in plan.outlets:
+        there = f"Name one of {listed(plan.outlets)}" if plan.outlets else "The plan has none yet"
+        raise KeyError(f"There is no outlet {shown(outlet)}. {there}.")
 
 
 def _waters(plan: Plan) -> dict[str, Water]:
