@@ -109,6 +109,8 @@ def _read_from_model(part: type[Part], without: frozenset[str]) -> Fields:
             found[key] = st.integers(*told.whole)
         elif key in ("joint", "start_joint", "end_joint"):
             found[key] = connections()
+        elif key == "why":
+            found[key] = st.sampled_from(("", "It leaves the bed its room.", '1 < 2 & "lighter" {so}'))
         elif "bool" in str(hint):
             found[key] = st.booleans()
         else:

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from tests.examples import example, example_answers
-from vanwater.answers.questions import answers_to
-from vanwater.document.chosen import FIGURES, not_taken
+import html
+
+import pytest
+
+from tests.examples import NAMES, example, example_answers
+from vanwater.answers.questions import Answers, answers_to
+from vanwater.document.chosen import FIGURES, HOSE, Choice, choices, not_taken
+from vanwater.document.handover import handover
+from vanwater.document.short import render_for
 from vanwater.options.ready import ready
 
 
@@ -24,3 +30,62 @@ def test_the_figures_are_those_of_the_van_built_otherwise() -> None:
 def test_nothing_of_a_drained_van_or_of_one_in_a_situation() -> None:
     for name in ("laid up", "ski week"):
         assert not_taken(answers_to(example("family-winter").in_situation(name))) == ()
+
+
+def chosen(asked: Answers) -> dict[str, Choice]:
+    given = handover(asked.plan, tuple(asked.values())).gives
+    return {each.name: each for each in choices(asked, given)}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_reason_of_the_plan_stands_on_the_customers_pages(name: str) -> None:
+    asked = example_answers(name)
+    page = html.unescape(render_for("customer", asked))
+    tables = [getattr(asked.plan, table) for table in ("tanks", "pumps", "accumulators", "heaters")]
+    reasons = [part.why for table in tables for part in table.values() if part.why]
+    assert reasons and all(why in page for why in reasons)
+
+
+def test_what_a_part_gives_is_the_answers_own_number() -> None:
+    asked = example_answers("family-winter")
+    told = chosen(asked)
+    for part, key in (
+        ("fresh tank", "tank.fresh.days"),
+        ("accumulator", "pump.pump.starts"),
+        ("heater", "heater.heater.charge.likely"),
+    ):
+        assert asked.numbers[key].shown.text() in " ".join(given.text() for given in told[part].gives), part
+    assert [each.name for each in told["fresh tank"].instead] == ["fresh tank inside"]
+    assert [each.name for each in told["heater"].instead] == ["heated by diesel"]
+    assert told[HOSE].instead and not told[HOSE].gives
+    assert "grey tank" not in told  # nobody says why, and nothing else could stand in its place
+
+
+def test_every_part_with_a_reason_tells_what_it_gives() -> None:
+    why = {
+        f"{part}.why": "So it is."
+        for part in ("tanks.grey", "pumps.pump", "pads.fresh pad", "pads.grey pad", "battery", "outlets.shower")
+    }
+    asked = answers_to(example("family-winter").changed(why))
+    told = chosen(asked)
+    for part, key in (
+        ("grey tank", "tank.grey.usable"),
+        ("pump", "outlet.shower.flow"),
+        ("fresh pad", "tank.fresh.lowest_cold.parked"),
+        ("grey pad", "tank.grey.lowest_cold.driving"),
+        ("battery", "battery.days_without_charge"),
+    ):
+        assert asked.numbers[key].shown.text() in " ".join(given.text() for given in told[part].gives), part
+    assert told["shower"].why == ("So it is.",)
+
+
+def test_a_reason_is_words_and_never_markup() -> None:
+    plan = example("weekend-cans").changed({"pumps.pump.why": "<b onclick=x>light</b> {so} & quiet"})
+    page = render_for("customer", answers_to(plan))
+    assert "&lt;b onclick=x&gt;light&lt;/b&gt; {so} &amp; quiet" in page and "<b onclick" not in page
+
+
+def test_for_and_against_come_before_more_of_the_same() -> None:
+    asked = example_answers("family-winter")
+    hose = chosen(asked)[HOSE].instead[0].would.text()
+    assert "days off-grid" in hose and "all loads of the battery" in hose

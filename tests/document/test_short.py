@@ -98,7 +98,7 @@ def test_the_title_block_stands_on_every_paper_as_text_alone() -> None:
     for page in (*(render_for(reader, asked, date=DAY) for reader in READERS), render(asked, date=DAY, charts={})):
         block = page.partition('<dl class="title-block">')[2].partition("</dl>")[0]
         assert all(html.escape(text) in block for text in said.values())
-        assert "Local codes and licensed practice decide" in block
+        assert "local codes and licensed practice decide" in block
 
 
 def test_a_drained_van_is_told_how_water_comes_back_and_nothing_of_days() -> None:

@@ -33,7 +33,7 @@ def test_the_headline_stands_first_in_words_with_what_ends_the_stay(told: Compar
     text = told.headline.text()
     for words in ("days off-grid", "what ends the stay", "flow at the shower", "mixed water from one charge"):
         assert words in text
-    for words in ("lowest cold", "water, everything full", "payload left", "all loads of the battery a day"):
+    for words in ("lowest cold", "water, everything full", "payload left", "all loads of the battery"):
         assert words in text
     assert "The grey tank is full" in text and "Fresh water runs out" in text
     assert "+34\N{NO-BREAK SPACE}kg" in text and "\N{MINUS SIGN}1\N{NARROW NO-BREAK SPACE}500" in text

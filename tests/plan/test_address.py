@@ -33,7 +33,7 @@ def test_in_a_crowd_nothing_is_looked_for() -> None:
 
 
 def test_keys_are_spelt_as_in_the_file() -> None:
-    assert known_keys(Run)[:4] == ("stock", "from", "to", "size")
+    assert known_keys(Run)[:5] == ("stock", "why", "from", "to", "size")
 
 
 def test_part_at_a_place() -> None:

@@ -10,6 +10,7 @@ from vanwater.answers.core.handover import (
     HEADS,
     TOPICS,
     Fault,
+    Gives,
     Handed,
     Head,
     Living,
@@ -24,7 +25,7 @@ from vanwater.plan.model import Plan
 
 __all__ = ["Handover", "handover"]
 
-_H = TypeVar("_H", Living, Fault, Measure, Setting, Remember)
+_H = TypeVar("_H", Gives, Living, Fault, Measure, Setting, Remember)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,8 @@ class Handover:
 
     Parameters
     ----------
+    gives : tuple of Gives
+        What parts give the van.
     living : mapping of str to tuple of Say
         Things to do and to know, by topic, in the order of the topics.
     faults : tuple of Fault
@@ -45,6 +48,7 @@ class Handover:
         What a workshop forgets easily, by head.
     """
 
+    gives: tuple[Gives, ...]
     living: Mapping[Topic, tuple[Say, ...]]
     faults: tuple[Fault, ...]
     measures: tuple[Measure, ...]
@@ -76,6 +80,7 @@ def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
         head: tuple(each.text for each in remember if each.head == head) for head in HEADS
     }
     return Handover(
+        _of(Gives, handed),
         {topic: told for topic, told in topics.items() if told},
         _of(Fault, handed),
         tuple(sorted(_of(Measure, handed), key=lambda measure: measure.place)),

@@ -18,7 +18,7 @@ from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
 from vanwater.answers.questions import Answers
-from vanwater.document.chosen import NotTaken, not_taken
+from vanwater.document.chosen import Choice, choices
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
@@ -96,8 +96,8 @@ class Short:
         The gravest first, each once.
     range : tuple of Say
         What it was judged for.
-    not_taken : tuple of NotTaken
-        What could have been built otherwise.
+    choices : tuple of Choice
+        What was chosen, why, and what could have been built otherwise.
     """
 
     date: str
@@ -112,7 +112,7 @@ class Short:
     cables: Sheet | None
     cautions: tuple[Caution, ...]
     range: tuple[Say, ...]
-    not_taken: tuple[NotTaken, ...]
+    choices: tuple[Choice, ...]
 
 
 def render_for(
@@ -150,6 +150,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
     power = asked.each.get("power")
+    handed = handover(asked.plan, answers)
     cables = [table for table in (power.tables if power is not None else ()) if table.key == "cables"]
     return Short(
         date=dated(date, words.us),
@@ -162,12 +163,12 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         plumbing=_drawn(plumbing(asked, words, sums)),
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
-        handed=handover(asked.plan, answers),
+        handed=handed,
         tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
         cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
-        not_taken=not_taken(asked) if others else (),
+        choices=choices(asked, handed.gives) if others else (),
     )
 
 

@@ -12,9 +12,11 @@ from vanwater.answers.questions import Answers
 from vanwater.answers.stay.answer import Stay
 from vanwater.answers.stay.stores import ended
 
-__all__ = ["STAY", "headline_keys", "what_ends"]
+__all__ = ["STAY", "headline_keys", "less_is_better", "what_ends"]
 
 STAY = "stay.days"
+
+_LESS = ("van.water.full", "battery.all_loads_a_day")
 
 
 def headline_keys(answers: Answers) -> tuple[str, ...]:
@@ -32,6 +34,11 @@ def headline_keys(answers: Answers) -> tuple[str, ...]:
         tank is held, water and payload, and what all loads take a day; those that are not decided are not among them.
     """
     return tuple(key for key in _keys(answers) if not math.isnan(_likely(answers, key)))
+
+
+def less_is_better(key: str) -> bool:
+    """Whether a number of the headline is the better the less it is: a cold that is still held, a mass, a load."""
+    return "lowest_cold" in key or key in _LESS
 
 
 def what_ends(answers: Answers) -> Say:

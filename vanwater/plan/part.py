@@ -75,6 +75,7 @@ class Stocked(Part):
     stock: str | None = Field(
         None, description="part of the stock or of your shelf; what is said beside it goes before"
     )
+    why: str = Field("", max_length=400, description="why it was chosen, in words for the customer")
 
 
 def asked(description: str, default: Any = None, **rules: Any) -> Any:

@@ -29,7 +29,7 @@ def test_a_wish_that_is_not_met_names_the_best_change_with_its_gain() -> None:
     assert finding.change is not None
     assert finding.change.text() == best.words.text()
     assert finding.gain is not None
-    assert finding.gain.text() == f"{best.flow.rounded(2).text()} more"
+    assert finding.gain.text() == f"{best.flow.rounded(2).text()} more at the shower"
 
 
 def test_a_tap_that_must_be_turned_is_watched_and_one_that_need_not_is_not_told() -> None:

@@ -34,4 +34,4 @@ def test_the_largest_comes_first_and_none_leaves_another_short() -> None:
 def test_the_words_name_the_change_and_the_gain() -> None:
     best = EVENING.gains["shower"][0]
     assert "galley tap" in best.words.text()
-    assert best.gain.text() == f"{best.flow.amount.text()} more"
+    assert best.gain.text() == f"{best.flow.amount.text()} more at the shower"

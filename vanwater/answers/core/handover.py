@@ -11,7 +11,7 @@ from typing import Literal, TypeAlias
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.statement import Say
 
-__all__ = ["HEADS", "TOPICS", "Fault", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
+__all__ = ["HEADS", "TOPICS", "Fault", "Gives", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
 
 Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
 
@@ -22,6 +22,22 @@ Head: TypeAlias = Literal["Before the walls close", "Looked after", "Spares for 
 
 HEADS: tuple[Head, ...] = ("Before the walls close", "Looked after", "Spares for the road")
 """In the order in which a workshop needs them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gives:
+    """What a part gives the van, for the customer who asks what it is there for.
+
+    Parameters
+    ----------
+    part : str
+        Address of the part: "tanks.fresh"; of a table, "runs", for all of its parts.
+    text : Say
+        In the customer's words.
+    """
+
+    part: str
+    text: Say
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,4 +133,4 @@ class Remember:
     text: Say
 
 
-Handed: TypeAlias = Living | Fault | Measure | Setting | Remember
+Handed: TypeAlias = Gives | Living | Fault | Measure | Setting | Remember

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Handed, Living, Measure, Setting
+from vanwater.answers.core.handover import Gives, Handed, Living, Measure, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.answer import Frost
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import POWER
 
 __all__ = ["handover"]
@@ -31,7 +32,12 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
         return
     numbers = answer.numbers
     for name in answer.pads:
-        held = numbers.get(key_text(("tank", name, "lowest_cold", "parked")))
+        held, driving = (numbers.get(key_text(("tank", name, "lowest_cold", state))) for state in ("parked", "driving"))
+        cold = driving if held is None else held
+        if cold is not None:
+            when = "While driving it" if held is None else "It"
+            words = say("{when} holds the {tank} down to {cold}.", when=when, tank=label_of(name), cold=cold.shown)
+            yield from (Gives(joined(("pads", on)), words) for on, pad in plan.pads.items() if pad.tank == name)
         if held is not None:
             yield Living(
                 "winter",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -48,6 +48,8 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
         )
         wait, current = (numbers.get(key_text(("heater", name, key))) for key in ("wait", "current"))
         if likely is not None:
+            charge = say("One charge makes {litres} of water for a shower.", litres=likely.shown)
+            yield Gives(joined(("heaters", name)), charge)
             yield Living(
                 "hot water",
                 say(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -12,6 +12,7 @@ from vanwater.answers.outlets.answer import Outlets
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.pump import BY_HAND
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import CURRENT, PRESSURE, TEMPERATURE, VOLTAGE
 from vanwater.system.numbering import numbering
 
@@ -32,6 +33,11 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
             means="Less: aerator, strainer, kink, volts. The value measured goes into the plan.",
         )
     for name, pump in plan.pumps.items():
+        asked = (answer.main, *answer.outlets) if answer.main else ()
+        fed = next((outlet for outlet in asked if answer.outlets[outlet].way.pump == name), None)
+        if fed is not None:
+            flow = answer.numbers[key_text(("outlet", fed, "flow"))].shown
+            yield Gives(joined(("pumps", name)), say("With it the {outlet} gives {flow}.", outlet=fed, flow=flow))
         if pump.volts is not None and pump.kind not in BY_HAND:
             yield Measure(
                 place=6,
@@ -55,8 +61,9 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
         yield Fault(
             "No water comes",
             say(
-                "Look at the gauge of the fresh tank; then at the pump's switch and fuse; then listen: a pump that "
+                "Look how much is left in the {tank}; then at the pump's switch and fuse; then listen: a pump that "
                 "runs without water sucks air, by an empty tank or a loose clamp{strainer}.",
+                tank=next((label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh"), "fresh tank"),
                 strainer=f", or past a clogged strainer ({strainers[0]} on the drawing)" if strainers else "",
             ),
         )

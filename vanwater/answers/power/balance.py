@@ -176,7 +176,7 @@ class Balance:
         """All that is taken a day."""
         each = [(one.label, one.a_day) for one in self.taken]
         return stated(
-            "all loads of the battery a day",
+            "all loads of the battery",
             np.sum([self.nothing, *(number.values for _, number in each)], axis=0),
             DAILY_ENERGY,
             "The loads add up.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember
 from vanwater.answers.core.statement import say
 from vanwater.answers.power.answer import Power
 from vanwater.plan.model import Plan
@@ -16,6 +16,7 @@ def handover(plan: Plan, answer: Power) -> Iterator[Handed]:
     """How long the battery lasts, and the test of the shock protection."""
     lasts = answer.numbers.get("battery.days_without_charge")
     if lasts is not None:
+        yield Gives("battery", say("Without any charge it lasts {days}, all loads counted.", days=lasts.shown))
         yield Living(
             "every day", say("Without any charge the battery lasts {days}, all loads counted.", days=lasts.shown)
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -20,6 +20,7 @@ __all__ = ["handover"]
 def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
     """Pre-charge, cut-in and cut-out, tightness, starts."""
     numbers = answer.numbers
+    yield from _gives(answer)
     for name, pump in plan.pumps.items():
         if pump.kind not in SWITCHED:
             continue
@@ -91,3 +92,19 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
             ),
         )
         return
+
+
+def _gives(answer: PumpStarts) -> Iterator[Gives]:
+    """What each accumulator does about the starts of its pump."""
+    for cycle in answer.pumps:
+        if cycle.starts is None or not cycle.stops or cycle.runs_on:
+            continue
+        bare = say("chatters") if cycle.bare is None else say("starts {bare}", bare=cycle.bare)
+        words = say(
+            "With it the {pump} starts {starts} at a trickle of {flow}; without, it {bare}.",
+            pump=cycle.pump,
+            starts=cycle.starts,
+            flow=cycle.draw,
+            bare=bare,
+        )
+        yield from (Gives(joined(("accumulators", name)), words) for name in cycle.vessels)

@@ -64,7 +64,7 @@ class SetGain:
     @property
     def gain(self) -> Say:
         """What it brings, ready to stand behind the change."""
-        return say("{flow} more", flow=self.flow)
+        return say("{flow} more at the {outlet}", flow=self.flow, outlet=self.outlet)
 
 
 def set_gains(rows: SetRows, flow: Mapping[str, Number], outlet: str) -> tuple[SetGain, ...]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.stay.answer import Stay
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
 
 __all__ = ["handover"]
@@ -37,7 +39,11 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             ),
         )
     for name, tank in plan.tanks.items():
-        usable = numbers.get(key_text(("tank", name, "usable")))
+        usable, days = (numbers.get(key_text(("tank", name, key))) for key in ("usable", "days"))
+        if usable is not None and days is not None and math.isfinite(days.likely):
+            fresh = tank.holds == "fresh"
+            lasts = "It gives {litres}, enough for {days}." if fresh else "It takes {litres} and is full after {days}."
+            yield Gives(joined(("tanks", name)), say(lasts, litres=usable.shown, days=days.shown))
         if usable is None or tank.count > 1:
             continue
         yield Measure(
@@ -50,6 +56,9 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         )
     if any(tank.holds != "fresh" for tank in plan.tanks.values()):
         yield Living("every day", say("Empty grey water and toilets only where it is allowed."))
-        yield Fault(
-            "Water stands in the shower or the sink", say("The grey tank is full or its vent is shut: empty it.")
-        )
+    for name, tank in plan.tanks.items():
+        if tank.holds == "grey":
+            yield Fault(
+                "Used water does not run off",
+                say("The {tank} is full, or its vent or trap is stopped: empty it, then look.", tank=label_of(name)),
+            )
