@@ -71,13 +71,20 @@ def test_a_full_container_is_emptied_on_the_way_as_often_as_needed() -> None:
 def test_a_battery_that_falls_short_is_told_what_to_put_back_a_day_and_either_way_cures(wanted: float) -> None:
     plan = FAMILY.changed({"household.days_wanted": wanted * 86400}, si=True)
     answer = stay(plan)
-    assert "Wh/day more (or fit " in advised(answer) and "Ah more of battery)" in advised(answer)
-    more, fit = answer.numbers["battery.lack_a_day"].likely, answer.numbers["battery.lack"].likely
-    assert {more, fit} <= {amount.value for amount in wish(answer).change.amounts}  # type: ignore[union-attr]
-    assert plan.battery is not None
-    for change in ({"battery.charging": plan.battery.charging + more}, {"battery.charge": plan.battery.charge + fit}):
-        (after,) = [store for store in stay(plan.changed(change, si=True)).stores if store.holds == "battery"]
-        assert wanted <= after.days.likely / 86400 < 1.15 * wanted  # enough, and hardly more than that
+    assert "W more of panels (or fit " in advised(answer) and "Ah more of battery)" in advised(answer)
+    keys = ("battery.lack_a_day", "battery.lack", "sun.panels.lack")
+    more, fit, panels = (answer.numbers[key].likely for key in keys)
+    assert {more, fit, panels} <= {amount.value for amount in wish(answer).change.amounts}  # type: ignore[union-attr]
+    assert plan.battery is not None and plan.sun is not None
+
+    def lasts(address: str, value: float) -> float:
+        changed = stay(plan.changed({address: value}, si=True))
+        return next(store.days.likely / 86400 for store in changed.stores if store.holds == "battery")
+
+    # enough, and hardly more than that
+    assert wanted <= lasts("battery.charging", plan.battery.charging + more) < 1.15 * wanted
+    assert wanted <= lasts("battery.charge", plan.battery.charge + fit) < 1.15 * wanted
+    assert lasts("sun.panels", plan.sun.panels + 0.9 * panels) < wanted <= lasts("sun.panels", plan.sun.panels + panels)
 
 
 def test_what_is_told_is_rounded_up_in_the_plans_own_units() -> None:
@@ -125,7 +132,9 @@ def test_a_battery_without_a_heater_is_not_told_to_heat_less() -> None:
         Plan.of({"van": {"name": "t"}, "household": {"people": 2}, "tanks": tanks, "uses": WASH, "battery": battery})
     )
     assert answer.stores[0].holds == "battery"
-    assert advised(answer) == "To stay longer, put back up to 600 Wh/day more."
+    assert (
+        advised(answer) == "To stay longer, fit 63 Ah more of battery for each day, or put back up to 600 Wh/day more."
+    )
     heated = FAMILY.changed({"tanks.grey.length": "3 m", "tanks.fresh.length": "3 m", "household.days_wanted": None})
     assert "or heat less water" in advised(stay(heated))
 

@@ -14,9 +14,11 @@ from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.working import planned, stated
 from vanwater.answers.stay.days import Days, shortest
 from vanwater.answers.stay.stores import StoreDays, UseADay, key_of
+from vanwater.plan.day import FULL_DAY
 from vanwater.plan.model import Plan
-from vanwater.quantities import CHARGE, DAILY_ENERGY, STAY, VOLUME, Quantity
+from vanwater.quantities import CHARGE, DAILY_ENERGY, ENERGY, POWER, STAY, VOLUME, Quantity
 from vanwater.system.batch import Batch
+from vanwater.system.day import day_of
 
 __all__ = ["NEEDED", "OnTheWay", "longer", "on_the_way"]
 
@@ -115,7 +117,7 @@ def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay])
     gain = say("{days} more", days=gains[use]) if worth else None
     wanted = planned(plan, "household.days_wanted", STAY)
     if stay.likely < wanted.likely:
-        lacks = tuple(_lack(plan, store, every, wanted.likely) for store in every if store.days.likely < wanted.likely)
+        lacks = tuple(_lack(batch, store, every, wanted.likely) for store in every if store.days.likely < wanted.likely)
         if half is None:
             return say("For {wanted}, {lacks}.", wanted=wanted, lacks=lacks), None
         missing = _missing(stay, gains[use], wanted, use)
@@ -123,7 +125,7 @@ def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay])
             gain = say("{days} more, {missing} still missing", days=gains[use], missing=missing)
         return say("For {wanted}, {lacks}; or {half}.", wanted=wanted, lacks=lacks, half=half), gain
     if first.holds == "battery":
-        return _balancing(first), None
+        return _balancing(batch, first), None
     then = next((way for way in lengthened if way.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
         gain = say("{days}", days=then.stay.rounded(2))
@@ -143,14 +145,18 @@ def _missing(stay: Number, gain: Number, wanted: Number, use: str) -> Number:
     ).keyed("stay", "days", "missing", f"half the {use}", digits=2)
 
 
-def _balancing(battery: StoreDays) -> Say | None:
+def _balancing(batch: Batch, battery: StoreDays) -> Say | None:
     """What keeps the battery from ending a stay."""
     if not battery.a_day.likely > 0:
         return None
-    more = battery.a_day.amount
+    a_day = battery.a_day.likely
+    told = {
+        "fit": say("fit {capacity} more of battery for each day", capacity=_capacity(batch, battery, a_day * FULL_DAY)),
+        "put": say("put back up to {more} more{by}", more=battery.a_day.amount, by=_panels(batch, a_day)),
+    }
     if any(piece.name == "hot water" for piece in battery.a_day.given):
-        return say("To stay longer, put back up to {more} more, or heat less water from the battery.", more=more)
-    return say("To stay longer, put back up to {more} more.", more=more)
+        return say("To stay longer, {fit}, {put}, or heat less water from the battery.", **told)
+    return say("To stay longer, {fit}, or {put}.", **told)
 
 
 def _there(plan: Plan, use: UseADay) -> bool:
@@ -169,13 +175,14 @@ def _rounded_up(plan: Plan, value: float, quantity: Quantity) -> float:
     return float(unit.to_si(math.ceil(shown / step - 1e-9) * step))
 
 
-def _lack(plan: Plan, store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
+def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: float) -> Say:
     """What a store needs to last as long as is wanted."""
+    plan = batch.plan
     usable, a_day = store.usable.likely, store.a_day.likely
     alone = sum(other.holds == store.holds for other in every) == 1
     missing = wanted * a_day - usable
     if store.holds == "battery":
-        return _battery_lack(plan, store, wanted)
+        return _battery_lack(batch, store, wanted)
     if usable > 0 and (store.holds in ("urine", "cassette") or missing > usable * (1 + 1e-9)):
         times = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
         often = say("once") if times == 1 else say("{count}", count=Count(times, "time"))
@@ -197,25 +204,55 @@ def _lack(plan: Plan, store: StoreDays, every: Sequence[StoreDays], wanted: floa
     return say(f"{more} in {{store}}", litres=lack, store=store.name)
 
 
-def _battery_lack(plan: Plan, battery: StoreDays, wanted: float) -> Say:
+def _battery_lack(batch: Batch, battery: StoreDays, wanted: float) -> Say:
     """What is to be put back a day, or the capacity to be fitted, for a battery to last as long as is wanted."""
-    assert plan.battery is not None
     short = battery.a_day.likely - battery.usable.likely / wanted
-    facts = [("net a day", battery.a_day), ("usable", battery.usable)]
     charge = stated(
         "what the battery lacks a day",
-        _rounded_up(plan, short, DAILY_ENERGY),
+        _rounded_up(batch.plan, short, DAILY_ENERGY),
         DAILY_ENERGY,
         "What goes out a day, less the usable energy spread over the days wanted, rounded up.",
-        facts=facts,
+        facts=[("net a day", battery.a_day), ("usable", battery.usable)],
         source="balance of the store",
     ).keyed("battery", "lack_a_day", digits=2)
-    capacity = stated(
+    return say(
+        "put back {energy} more{by} (or fit {capacity} more of battery)",
+        energy=charge,
+        by=_panels(batch, short),
+        capacity=_capacity(batch, battery, short * wanted),
+    )
+
+
+def _capacity(batch: Batch, battery: StoreDays, energy: float) -> Number:
+    """Capacity that gives some more energy, at the usable share of the battery that there is."""
+    assert batch.plan.battery is not None
+    return stated(
         "capacity that the battery lacks",
-        _rounded_up(plan, short * wanted * plan.battery.charge / battery.usable.likely, CHARGE),
+        _rounded_up(batch.plan, energy * batch.plan.battery.charge / battery.usable.likely, CHARGE),
         CHARGE,
-        "What goes out over the days wanted less the usable energy, by volts and usable share, rounded up.",
-        facts=facts,
+        "The energy that is wanted more, by volts and usable share, rounded up.",
+        facts=[("energy wanted more", (energy, ENERGY)), ("usable", battery.usable)],
         source="balance of the store",
     ).keyed("battery", "lack", digits=2)
-    return say("put back {energy} more (or fit {capacity} more of battery)", energy=charge, capacity=capacity)
+
+
+def _panels(batch: Batch, short: float) -> Say | str:
+    """The panels that put some more power back, where the plan says what a day of theirs yields; else nothing."""
+    day = day_of(batch)
+    sun = next((float(day.charged(charge)[0]) for charge in day.charges if charge.key == "sun"), 0.0)
+    if sun <= 0.0 or any(heater.by_the_sun for heater in batch.plan.heaters.values()):
+        return ""
+    panels = planned(batch.plan, "sun.panels", POWER)
+    more = stated(
+        "panels that the battery lacks",
+        _rounded_up(batch.plan, short * panels.likely / sun, POWER),
+        POWER,
+        "What is to be put back a day, by what each watt of the panels puts back, rounded up.",
+        facts=[
+            ("wanted more a day", (short, DAILY_ENERGY)),
+            ("panels", panels),
+            ("they put back", (sun, DAILY_ENERGY)),
+        ],
+        source="balance of the store",
+    ).keyed("sun", "panels", "lack", digits=2)
+    return say(" by {panels} more of panels", panels=more)
