@@ -144,8 +144,8 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         key,
         verdict,
         say(
-            f"{pads_off(cold.plan, True)}, the {{run}} freezes first: its still water is at {{freezing}} after {{cools}}, "
-            "blocked after {hours}.",
+            f"{pads_off(cold.plan, True)}, the {{run}} freezes first: its still water is at {{freezing}} after "
+            "{cools}, blocked after {hours}.",
             run=run.label,
             freezing=FREEZING,
             cools=run.hours["parked"].amount,
