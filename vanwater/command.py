@@ -9,7 +9,6 @@ when a command needs them, so that each starts quickly.
 from __future__ import annotations
 
 import argparse
-import dataclasses
 import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -107,7 +106,9 @@ def _check(asked: argparse.Namespace) -> int:
         asked.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
         asked.error("argument --units: not allowed with argument --json, whose numbers are in SI")
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
 
@@ -119,20 +120,6 @@ def _check(asked: argparse.Namespace) -> int:
         _say(_text(asked, file, answers.read_in(us), Screen.of(sys.stdout, us)))
     failing = asked.strict and any(each.failing for each in (answers, *answers.situations.values()))
     return FAILING if failing else COMPUTED
-
-
-def _answered(path: str, situation: str | None = None) -> tuple[PlanFile, Answers]:
-    from vanwater.answers.questions import answers_to
-    from vanwater.plan.file import read
-    from vanwater.terminal.refusal import RefusedError
-
-    file = read(path)
-    if situation is not None:
-        try:
-            file = dataclasses.replace(file, plan=file.plan.in_situation(situation))
-        except KeyError as unknown:
-            raise RefusedError(unknown.args[0]) from None
-    return file, answers_to(file.plan)
 
 
 def _us(asked: argparse.Namespace, file: PlanFile) -> bool:
@@ -148,21 +135,22 @@ def _text(asked: argparse.Namespace, file: PlanFile, answers: Answers, screen: S
 
 
 def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
-    from vanwater.terminal import address, unfold
+    from vanwater.terminal import address, measured, unfold
     from vanwater.terminal.wanted import matching
 
     if not wanted.strip():
         return unfold.keys(answers, screen)
     numbers = unfold.numbers_of(answers)
     if wanted not in numbers and address.stands(file.plan, wanted):
-        return address.explained(wanted, file, answers, screen)
+        return [*address.explained(wanted, file, answers, screen), *measured.beside(wanted, answers, screen)]
     judged = unfold.judged_by(answers)
     meant = matching(wanted, {key: number.name for key, number in numbers.items()})
     meant = meant or matching(wanted, {key: finding.statement.text() for key, finding in judged.items()})
     if len(meant) != 1:
         raise unfold.unknown(wanted, meant, (*numbers, *judged, *address.addresses(file.plan)))
     (key,) = meant
-    return unfold.unfolded(key, numbers[key], screen) if key in numbers else unfold.found(judged[key], screen)
+    told = unfold.unfolded(key, numbers[key], screen) if key in numbers else unfold.found(judged[key], screen)
+    return [*told, *measured.beside(key, answers, screen)]
 
 
 def _new(asked: argparse.Namespace) -> int:
@@ -212,7 +200,9 @@ def _document(asked: argparse.Namespace) -> int:
 
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
     places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     from vanwater.document.papers import paper
     from vanwater.plan.saving import replace_file
 
@@ -231,7 +221,9 @@ def _draw(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import DRAWING
 
     place = _place(asked, DRAWING)
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     from vanwater.figures.schematic.drawing import schematic
     from vanwater.plan.saving import replace_file
     from vanwater.terminal.refusal import RefusedError

@@ -22,6 +22,7 @@ from vanwater.document.chosen import NotTaken, not_taken
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
+from vanwater.document.measured import OnTheVan, on_the_van
 from vanwater.document.plan_listing import differing
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, bare, laid_out
@@ -87,7 +88,9 @@ class Short:
     missing : Say or None
         That the plan is not whole.
     handed : Handover
-        Living with it, faults, measurements.
+        Living with it, faults, settings, what is not to be forgotten.
+    measured : OnTheVan
+        What is to be measured, and what was.
     tables : tuple of Sheet
         The workshop's lists: what to order, what to cut, how high it sits.
     cables : Sheet or None
@@ -108,6 +111,7 @@ class Short:
     open: tuple[Finding, ...]
     missing: Say | None
     handed: Handover
+    measured: OnTheVan
     tables: tuple[Sheet, ...]
     cables: Sheet | None
     cautions: tuple[Caution, ...]
@@ -150,6 +154,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
     power = asked.each.get("power")
+    handed = handover(asked.plan, answers)
     cables = [table for table in (power.tables if power is not None else ()) if table.key == "cables"]
     return Short(
         date=dated(date, words.us),
@@ -162,7 +167,8 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         plumbing=_drawn(plumbing(asked, words, sums)),
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
-        handed=handover(asked.plan, answers),
+        handed=handed,
+        measured=on_the_van(handed.measures, answers),
         tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
         cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.band import NONE, Tolerance
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say
 
 __all__ = ["HEADS", "TOPICS", "Fault", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
@@ -70,16 +72,26 @@ class Measure:
         How, and with what; a text of the program itself, its values metric.
     expected : Amount, Range or Say
         What is expected.
-    band, means : str
-        How far off is still well (common practice, from memory), and what a deviation means; likewise.
+    means : str
+        What a deviation means; likewise.
+    tolerance : Tolerance
+        How far off is still well where what is expected has no range of its own (common practice, from memory).
+    corrects : str
+        The address of the plan to correct where the van is as it should be, and the plan is not.
     """
 
     place: int
     what: Say
     how: str
     expected: Amount | Range | Say
-    band: str
     means: str
+    tolerance: Tolerance = NONE
+    corrects: str = ""
+
+    @property
+    def number(self) -> Number | None:
+        """The number that is expected; None where it is told in words."""
+        return None if isinstance(self.expected, Say) else self.expected.number
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.handover import Handed, Living, Measure, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
@@ -68,8 +69,9 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
                 how="Clamp, the tank full; cold spray at its sensor"
                 + ("; the level cut-out with the tank run down." if pad.protected_by == "level" else "."),
                 expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
-                band="± 10 %",
                 means="The sensor's place, the cable.",
+                tolerance=Tolerance(share=0.1),
+                corrects=joined(("pads", name, "power")),
             )
 
 

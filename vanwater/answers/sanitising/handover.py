@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.handover import Handed, Living, Measure, Remember
 from vanwater.answers.core.statement import say
 from vanwater.answers.sanitising.answer import Sanitising
@@ -31,6 +32,6 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:  # noqa: ARG00
             what=say("Chlorine at the end of sanitising"),
             how="Strips, at every tap, hot and cold; then flush and read again.",
             expected=store.chlorine.left.amount,
-            band="not below",
             means="Old product, dirt, a dead end of the line.",
+            tolerance=Tolerance(side="at least"),
         )

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.handover import Fault, Handed, Living, Measure
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.stay.answer import Stay
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
 
 __all__ = ["handover"]
+
+_FROM = {"fresh": "Run down until the pump draws air"}
+"""From where a tank is filled, by what it holds."""
 
 
 def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
@@ -43,10 +48,12 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         yield Measure(
             place=2,
             what=say("What {tank} takes", tank=label_of(name)),
-            how="Fill it to the overflow as the van is parked, by a meter or weighed cans; note the minutes.",
+            how=f"{_FROM.get(tank.holds, 'Emptied by its drain')}, fill it to the overflow as the van is parked, by "
+            "a meter or weighed cans; note the minutes.",
             expected=usable.shown,
-            band="± 4 %",
             means="Less: trapped air, an overflow or a pick-up that sits elsewhere. Slow: a kinked vent.",
+            tolerance=Tolerance(share=0.04),
+            corrects=joined(("tanks", name, "overflow" if tank.capacity is None else "capacity")),
         )
     if any(tank.holds != "fresh" for tank in plan.tanks.values()):
         yield Living("every day", say("Empty grey water and toilets only where it is allowed."))
