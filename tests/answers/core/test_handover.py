@@ -8,7 +8,7 @@ import pytest
 
 from tests.examples import NAMES, example_answers
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Handed, Living, Measure, Remember, Setting, Step
 
 
 def handed(name: str) -> list[Handed]:
@@ -33,7 +33,7 @@ def test_sentences_end_and_hold_no_hole(name: str) -> None:
     for each in handed(name):
         if isinstance(each, Measure | Setting):
             continue
-        said = each.text.text() if isinstance(each, Living | Remember) else each.first.text()
+        said = each.text.text() if isinstance(each, Living | Remember | Step) else each.first.text()
         assert said.endswith(".") and "{" not in said and "not known" not in said
         match each:
             case Living():

@@ -13,7 +13,21 @@ from vanwater.answers.core.band import NONE, Tolerance
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say
 
-__all__ = ["HEADS", "TOPICS", "Fault", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
+__all__ = [
+    "HEADS",
+    "TOPICS",
+    "WHENS",
+    "Fault",
+    "Handed",
+    "Head",
+    "Living",
+    "Measure",
+    "Remember",
+    "Setting",
+    "Step",
+    "Topic",
+    "When",
+]
 
 Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
 
@@ -129,4 +143,29 @@ class Remember:
     text: Say
 
 
-Handed: TypeAlias = Living | Fault | Measure | Setting | Remember
+When: TypeAlias = Literal["Before the first use", "Before frost"]
+
+WHENS: tuple[When, ...] = ("Before the first use", "Before frost")
+"""In the order in which a card has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of the card that stays in the van (common practice, from memory).
+
+    Parameters
+    ----------
+    when : str
+        One of ``WHENS``.
+    place : int
+        Its place among the steps.
+    text : Say
+        What to do.
+    """
+
+    when: When
+    place: int
+    text: Say
+
+
+Handed: TypeAlias = Living | Fault | Measure | Setting | Remember | Step

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Handed, Living, Measure, Setting
+from vanwater.answers.core.handover import Handed, Living, Measure, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.answer import Frost
+from vanwater.answers.frost.draining_steps import draining_steps
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.quantities import POWER
@@ -30,6 +31,9 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
     if plan.water.drained:
         yield from _drained()
         return
+    yield from draining_steps(plan)
+    if plan.pads:
+        yield Step("Before the first use", 80, say("Heating pads on only under a tank that is full."))
     numbers = answer.numbers
     for name in answer.pads:
         held = numbers.get(key_text(("tank", name, "lowest_cold", "parked")))

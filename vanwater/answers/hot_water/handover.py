@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -30,6 +30,11 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
         )
         yield Living(
             "hot water", say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")
+        )
+        yield Step(
+            "Before the first use",
+            70,
+            say("Only now heat: {heaters} on, water running from every hot tap.", heaters=tuple(answer.heaters)),
         )
     for name in answer.heaters:
         yield Setting(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting, Step, When
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned
@@ -25,6 +25,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
     """Bucket and watch at each outlet, volts at the pump, and the first steps when no water comes."""
     yield from _settings(plan)
     yield from _remember(plan)
+    yield from _steps(plan, answer)
     for name in answer.outlets:
         yield Measure(
             place=7,
@@ -98,6 +99,42 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
         yield Living(
             "first use", say("Look into the strainer before the pump after the first fill, then once a month.")
         )
+
+
+def _steps(plan: Plan, answer: Outlets) -> Iterator[Step]:
+    """How water comes into the lines for the first time: cold before hot, and no heat."""
+    if not plan.runs:
+        return
+    first: When = "Before the first use"
+    pieces = numbering(plan).pieces
+    kept = [kind for kind in ("strainer", "filter") if any(key.endswith(kind) for key in pieces)]
+    inside = say(", {kept} inside", kept=tuple(kept)) if kept else say("")
+    yield Step(first, 10, say("Every drain and tap shut{inside}.", inside=inside))
+    if not answer.outlets:
+        return
+    electric = any(pump.kind not in BY_HAND for pump in plan.pumps.values())
+    yield Step(
+        first,
+        30,
+        say(
+            "{pump} each tap in turn, cold, until no air comes: {outlets}.",
+            pump="Pump on. Open" if electric else "Pump by hand. Open" if plan.pumps else "Open",
+            outlets=tuple(answer.outlets),
+        ),
+    )
+    hot = tuple(name for name, supply in answer.outlets.items() if supply.way.hot)
+    if hot:
+        told = say("Then each at hot, until no air comes: {outlets}. The heater stays off.", outlets=hot)
+        yield Step(first, 40, told)
+    stops = any(pump.cut_out is not None for pump in plan.pumps.values())
+    yield Step(
+        first,
+        50,
+        say(
+            "All taps shut{stops}: look at each joint and under the floor for drips.",
+            stops=", the pump must stop" if stops else "",
+        ),
+    )
 
 
 def _settings(plan: Plan) -> Iterator[Setting]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure
+from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.stay.answer import Stay
@@ -33,6 +33,10 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
                 each=numbers["person.fresh_a_day"].shown,
             ),
         )
+    fresh = tuple(label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh")
+    if fresh:
+        told = say("Fill {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
+        yield Step("Before the first use", 20, told)
     for use in answer.uses[:1]:
         yield Living(
             "every day",
