@@ -16,7 +16,7 @@ import pytest
 
 import vanwater
 from tests.examples import NAMES, PLANS
-from vanwater import command
+from vanwater import answering, command
 from vanwater.command import main
 from vanwater.plan.file import read
 from vanwater.terminal import command_line, lab
@@ -442,7 +442,7 @@ def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
     def broken(*_: object) -> None:
         raise ZeroDivisionError("in the middle")
 
-    monkeypatch.setattr(command, "_answered", broken)
+    monkeypatch.setattr(answering, "answered", broken)
     assert main(["check", FAMILY, "--strict"]) == command.FAULT == 70
     out, err = capsys.readouterr()
     assert out == ""

@@ -91,6 +91,8 @@ class Short:
         Living with it, faults, settings, what is not to be forgotten.
     measured : OnTheVan
         What is to be measured, and what was.
+    holes : tuple of Say
+        For what a hole is cut.
     tables : tuple of Sheet
         The workshop's lists: what to order, what to cut, how high it sits.
     cables : Sheet or None
@@ -112,6 +114,7 @@ class Short:
     missing: Say | None
     handed: Handover
     measured: OnTheVan
+    holes: tuple[Say, ...]
     tables: tuple[Sheet, ...]
     cables: Sheet | None
     cautions: tuple[Caution, ...]
@@ -169,6 +172,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handed,
         measured=on_the_van(handed.measures, answers),
+        holes=handed.remember.get("Holes to cut", ()),
         tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
         cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),

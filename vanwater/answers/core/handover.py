@@ -34,10 +34,10 @@ Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now
 TOPICS: tuple[Topic, ...] = ("first use", "every day", "hot water", "winter", "now and then")
 """In the order in which a customer reads them."""
 
-Head: TypeAlias = Literal["Before the walls close", "Looked after", "Spares for the road"]
+Head: TypeAlias = Literal["Holes to cut", "Before the walls close", "Looked after", "Spares for the road"]
 
-HEADS: tuple[Head, ...] = ("Before the walls close", "Looked after", "Spares for the road")
-"""In the order in which a workshop needs them."""
+HEADS: tuple[Head, ...] = ("Holes to cut", "Before the walls close", "Looked after", "Spares for the road")
+"""In the order in which a workshop needs them; of each hole is written what lies behind it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,6 +162,14 @@ def _remember(plan: Plan) -> Iterator[Remember]:
     filters = [key for key in pieces if key.endswith("filter")]
     if not plan.runs:
         return
+    for name, run in plan.runs.items():
+        if run.beside == "outside":
+            tag = f"R{numbering(plan).runs[name]}"
+            yield Remember("Holes to cut", say("{run} ({tag}), out and in again.", run=name, tag=tag))
+    for name in plan.mains:
+        yield Remember("Holes to cut", say("{inlet}, through the side.", inlet=name))
+    if plan.pumps:
+        yield Remember("Before the walls close", say("An isolator before and behind the pump, each where a hand is."))
     yield Remember(
         "Before the walls close",
         say("Look behind each hole before drilling; deburr it, paint bare metal, a grommet around hose and cable."),
