@@ -43,9 +43,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
             yield Remember("Holes to cut", say("Flue and air of the {heater}, clear of windows.", heater=name))
             yield Remember("Looked after", say("CO alarm: tried every month; new by the date on it."))
         if plan.heaters[name].source == "gas":
-            yield Remember(
-                "Looked after", say("Gas hose and regulator: new by their date, by a licensed hand.")
-            )
+            yield Remember("Looked after", say("Gas hose and regulator: new by their date, by a licensed hand."))
         yield Setting(
             say("Thermostat of the {heater}", heater=name),
             planned(plan, joined(("heaters", name, "set_point")), TEMPERATURE).amount,
