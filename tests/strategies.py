@@ -13,6 +13,7 @@ plan has nothing to break in that way.
 from __future__ import annotations
 
 import copy
+import datetime as dt
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache, lru_cache
 from typing import Any, get_args
@@ -25,6 +26,7 @@ from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Con
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Agreed, Household, Site, Use, Van
 from vanwater.plan.joint import ENDS
+from vanwater.plan.measured import Measured
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
 from vanwater.plan.pump import BELONGS, Kind, Mains, Pump
@@ -33,7 +35,7 @@ from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, p
 from vanwater.plan.tanks import HOLDS, LESS, MORE, SIDES, Tank, content
 from vanwater.plan.vehicle import Load, Vehicle
 from vanwater.plan.winter import Body, Face, Frost, Pad, Readings, Water
-from vanwater.quantities import FLOW, PRESSURE, Quantity, QuantityError
+from vanwater.quantities import FLOW, PRESSURE, SHARE, Quantity, QuantityError
 
 Raw = dict[str, Any]
 Fields = dict[str, st.SearchStrategy[Any]]
@@ -546,6 +548,21 @@ def agreements() -> st.SearchStrategy[Raw]:
     )
 
 
+@cache
+def measurements() -> st.SearchStrategy[Raw]:
+    """One value of a number that every plan has."""
+    own = {
+        "number": st.just("site.cold_water"),
+        "value": _read_from_model(Site, frozenset())["cold_water"],
+        "on": st.dates(dt.date(2020, 1, 1), dt.date(2025, 1, 1)).map(str),
+        "uncertainty": amounts(SHARE),
+        "situation": st.just(""),
+        **dict.fromkeys(("instrument", "by"), texts(80)),
+        "note": texts(400),
+    }
+    return some(fields(Measured, **own), ("number", "value", "on", "instrument"))
+
+
 @st.composite
 def plans(draw: Draw) -> Raw:
     """A valid plan as nested tables of texts, of every shape, from next to nothing to all there is."""
@@ -571,6 +588,7 @@ def plans(draw: Draw) -> Raw:
         ("loads", st.dictionaries(names(), loads(), max_size=3)),
         ("uses", uses(raw)),
         ("agreed", st.dictionaries(names(), agreements(), max_size=2)),
+        ("measured", st.dictionaries(names(), measurements(), max_size=1)),
     ):
         if draw(st.booleans()):
             raw[table] = draw(strategy)

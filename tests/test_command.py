@@ -16,7 +16,7 @@ import pytest
 
 import vanwater
 from tests.examples import NAMES, PLANS
-from vanwater import command
+from vanwater import answering, command
 from vanwater.command import main
 from vanwater.plan.file import read
 from vanwater.terminal import command_line, lab
@@ -442,7 +442,7 @@ def test_a_fault_of_the_program_is_told_and_is_no_failing_plan(
     def broken(*_: object) -> None:
         raise ZeroDivisionError("in the middle")
 
-    monkeypatch.setattr(command, "_answered", broken)
+    monkeypatch.setattr(answering, "answered", broken)
     assert main(["check", FAMILY, "--strict"]) == command.FAULT == 70
     out, err = capsys.readouterr()
     assert out == ""
@@ -484,3 +484,26 @@ def test_the_page_of_a_situation_has_a_name_of_its_own(tmp_path: Path, monkeypat
     monkeypatch.chdir(tmp_path)
     assert main(["document", FAMILY, "--situation", "ski week"]) == 0
     assert [path.name for path in tmp_path.iterdir()] == ["family-winter ski week.html"]
+
+
+def test_a_card_is_written_and_its_tags_are_a_table(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["card", FAMILY]) == 0
+    assert "family-winter card.html is written" in capsys.readouterr().out
+    assert "Tags, to cut out" in (tmp_path / "family-winter card.html").read_text(encoding="utf-8")
+    assert main(["card", FAMILY, "--csv"]) == 0
+    assert capsys.readouterr().out.startswith("tag,what,where\n1,fresh tank,fresh\n")
+    (tmp_path / "mine.html").write_text("<p>mine</p>", encoding="utf-8")
+    assert main(["card", FAMILY, "-o", "mine.html"]) == 2
+    assert (tmp_path / "mine.html").read_text(encoding="utf-8") == "<p>mine</p>"
+
+
+def test_what_was_measured_is_in_the_json_and_beside_its_number(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", FAMILY, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["numbers"]['measured."pump stops"']["value"] == pytest.approx(2.65e5)
+    assert {each["verdict"] for each in told["answers"]["measured"]["findings"]} == {"fine"}
+    assert main(["check", FAMILY, "--why", "pumps.pump.cut_out"]) == 0
+    assert "measured on 14 March 2026: 2.65 bar" in " ".join(capsys.readouterr().out.split())

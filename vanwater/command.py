@@ -9,7 +9,6 @@ when a command needs them, so that each starts quickly.
 from __future__ import annotations
 
 import argparse
-import dataclasses
 import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -107,7 +106,9 @@ def _check(asked: argparse.Namespace) -> int:
         asked.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
         asked.error("argument --units: not allowed with argument --json, whose numbers are in SI")
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
 
@@ -121,48 +122,17 @@ def _check(asked: argparse.Namespace) -> int:
     return FAILING if failing else COMPUTED
 
 
-def _answered(path: str, situation: str | None = None) -> tuple[PlanFile, Answers]:
-    from vanwater.answers.questions import answers_to
-    from vanwater.plan.file import read
-    from vanwater.terminal.refusal import RefusedError
-
-    file = read(path)
-    if situation is not None:
-        try:
-            file = dataclasses.replace(file, plan=file.plan.in_situation(situation))
-        except KeyError as unknown:
-            raise RefusedError(unknown.args[0]) from None
-    return file, answers_to(file.plan)
-
-
 def _us(asked: argparse.Namespace, file: PlanFile) -> bool:
     return file.plan.us if asked.units is None else bool(asked.units == "us")
 
 
 def _text(asked: argparse.Namespace, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
     from vanwater.terminal import overview
+    from vanwater.terminal.why import why
 
     if asked.why is not None:
-        return _why(asked.why, file, answers, screen)
+        return why(asked.why, file, answers, screen)
     return overview.everything(answers, screen) if asked.all else overview.overview(answers, screen)
-
-
-def _why(wanted: str, file: PlanFile, answers: Answers, screen: Screen) -> list[str]:
-    from vanwater.terminal import address, unfold
-    from vanwater.terminal.wanted import matching
-
-    if not wanted.strip():
-        return unfold.keys(answers, screen)
-    numbers = unfold.numbers_of(answers)
-    if wanted not in numbers and address.stands(file.plan, wanted):
-        return address.explained(wanted, file, answers, screen)
-    judged = unfold.judged_by(answers)
-    meant = matching(wanted, {key: number.name for key, number in numbers.items()})
-    meant = meant or matching(wanted, {key: finding.statement.text() for key, finding in judged.items()})
-    if len(meant) != 1:
-        raise unfold.unknown(wanted, meant, (*numbers, *judged, *address.addresses(file.plan)))
-    (key,) = meant
-    return unfold.unfolded(key, numbers[key], screen) if key in numbers else unfold.found(judged[key], screen)
 
 
 def _new(asked: argparse.Namespace) -> int:
@@ -212,15 +182,14 @@ def _document(asked: argparse.Namespace) -> int:
 
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
     places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     from vanwater.document.papers import paper
-    from vanwater.plan.saving import replace_file
 
     us = _us(asked, file)
     for reader, place in places.items():
-        page = paper(reader, answers, us=us)
-        with _written(place):
-            replace_file(place.resolve(), page.encode("utf-8"))
+        _put(place, paper(reader, answers, us=us))
     named = " and ".join(str(place) for place in places.values())
     told = "is written, one page" if len(places) == 1 else "are written, each one page"
     _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.")
@@ -231,9 +200,10 @@ def _draw(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import DRAWING
 
     place = _place(asked, DRAWING)
-    file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
     from vanwater.figures.schematic.drawing import schematic
-    from vanwater.plan.saving import replace_file
     from vanwater.terminal.refusal import RefusedError
 
     us = _us(asked, file)
@@ -241,9 +211,26 @@ def _draw(asked: argparse.Namespace) -> int:
         drawing = schematic(answers.read_in(us), us, asked.shows, asked.outlet or "")
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
-    with _written(place):
-        replace_file(place.resolve(), drawing.encode("utf-8"))
+    _put(place, drawing)
     _tell(f"{place} is written, a drawing for any browser.")
+    return COMPUTED
+
+
+def _card(asked: argparse.Namespace) -> int:
+    from vanwater.document.output_file import PAGE
+
+    place = None if asked.csv else _place(asked, PAGE, "card")
+    from vanwater.answering import answered
+
+    file, answers = answered(asked.plan, asked.situation)
+    from vanwater.document.card import card, tags_csv
+
+    us = _us(asked, file)
+    if place is None:
+        _write(sys.stdout, tags_csv(answers.read_in(us), us))
+        return COMPUTED
+    _put(place, card(answers, us=us))
+    _tell(f"{place} is written, one sheet for any browser: print it and laminate it.")
     return COMPUTED
 
 
@@ -276,6 +263,14 @@ def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
         return target(output, plan, kind)
     except NotWrittenError as error:
         raise RefusedError(str(error)) from None
+
+
+def _put(place: Path, text: str) -> None:
+    """Write a page or a drawing, whole or not at all."""
+    from vanwater.plan.saving import replace_file
+
+    with _written(place):
+        replace_file(place.resolve(), text.encode("utf-8"))
 
 
 @contextmanager
@@ -341,5 +336,6 @@ def _write(stream: TextIO, text: str) -> None:
             raise _NotWrittenError(error.strerror) from None
 
 
-_COMMANDS = {does.__name__[1:]: does for does in (_check, _new, _stock, _compare, _document, _draw, _parts, _lab)}
+_DOES = (_check, _new, _stock, _compare, _document, _draw, _card, _parts, _lab)
+_COMMANDS = {does.__name__[1:]: does for does in _DOES}
 """What each command does."""

@@ -22,7 +22,7 @@ def plan() -> Plan:
 
 
 def measure(place: int) -> Measure:
-    return Measure(place=place, what=say("what"), how="how", expected=say("it"), band="none", means="means")
+    return Measure(place=place, what=say("what"), how="how", expected=say("it"), means="means")
 
 
 def test_each_thing_once_and_measurements_in_their_order() -> None:

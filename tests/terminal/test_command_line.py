@@ -8,7 +8,7 @@ import pytest
 
 from vanwater.terminal.command_line import parser_of
 
-NAMES = ("check", "new", "stock", "compare", "document", "draw", "parts", "lab")
+NAMES = ("check", "new", "stock", "compare", "document", "draw", "card", "parts", "lab")
 
 
 def test_each_command_leads_to_what_it_does() -> None:

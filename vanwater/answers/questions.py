@@ -15,6 +15,7 @@ from vanwater.answers.core.table import Table
 from vanwater.answers.frost.question import QUESTION as FROST
 from vanwater.answers.hot_water.question import QUESTION as HOT_WATER
 from vanwater.answers.mains.question import QUESTION as MAINS
+from vanwater.answers.measured.question import measured_beside
 from vanwater.answers.missing import Missing, missing, not_whole
 from vanwater.answers.outlets.question import QUESTION as OUTLETS
 from vanwater.answers.parts.question import QUESTION as PARTS
@@ -31,22 +32,23 @@ from vanwater.plan.problems import PlanError
 
 __all__ = ["QUESTIONS", "Answers", "answers_to"]
 
+_OF_THE_PLAN = (
+    STAY,
+    OUTLETS,
+    SIMULTANEOUS,
+    MAINS,
+    PUMP_STARTS,
+    HOT_WATER,
+    POWER,
+    FROST,
+    RATINGS,
+    WEIGHT,
+    SANITISING,
+    PARTS,
+)
+
 QUESTIONS: Mapping[str, Question[Any]] = {
-    question.key: question
-    for question in (
-        STAY,
-        OUTLETS,
-        SIMULTANEOUS,
-        MAINS,
-        PUMP_STARTS,
-        HOT_WATER,
-        POWER,
-        FROST,
-        RATINGS,
-        WEIGHT,
-        SANITISING,
-        PARTS,
-    )
+    question.key: question for question in (*_OF_THE_PLAN, measured_beside(_OF_THE_PLAN))
 }
 """The questions by name; the first gives the headline."""
 

@@ -16,6 +16,8 @@ glossary      the trade's terms, each explained once
 short         the customer's pages and the workshop's sheet
 handover      what every question adds to them
 chosen        what was not built, and what it would have given
+card          first use, before frost, cautions and tags, on one sheet for the van
+measured      what is to be measured, and what was, beside what is expected
 change_order  what becomes of a plan: in words, figures, parts and drawings
 plumbing      the drawing and its lists
 words         amounts and texts as they stand on a page

@@ -9,6 +9,7 @@ from typing import TypeVar
 from vanwater.answers.core.handover import (
     HEADS,
     TOPICS,
+    WHENS,
     Fault,
     Gives,
     Handed,
@@ -17,7 +18,9 @@ from vanwater.answers.core.handover import (
     Measure,
     Remember,
     Setting,
+    Step,
     Topic,
+    When,
 )
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say
@@ -25,7 +28,7 @@ from vanwater.plan.model import Plan
 
 __all__ = ["Handover", "handover"]
 
-_H = TypeVar("_H", Gives, Living, Fault, Measure, Setting, Remember)
+_H = TypeVar("_H", Gives, Living, Fault, Measure, Setting, Remember, Step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,8 @@ class Handover:
         What is set by hand.
     remember : mapping of str to tuple of Say
         What a workshop forgets easily, by head.
+    steps : mapping of str to tuple of Say
+        The steps of the card that stays in the van, by when they are made, each in its place.
     """
 
     gives: tuple[Gives, ...]
@@ -54,6 +59,7 @@ class Handover:
     measures: tuple[Measure, ...]
     settings: tuple[Setting, ...]
     remember: Mapping[Head, tuple[Say, ...]]
+    steps: Mapping[When, tuple[Say, ...]]
 
 
 def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
@@ -79,6 +85,10 @@ def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
     heads: dict[Head, tuple[Say, ...]] = {
         head: tuple(each.text for each in remember if each.head == head) for head in HEADS
     }
+    steps = sorted(_of(Step, handed), key=lambda step: step.place)
+    whens: dict[When, tuple[Say, ...]] = {
+        when: tuple(each.text for each in steps if each.when == when) for when in WHENS
+    }
     return Handover(
         _of(Gives, handed),
         {topic: told for topic, told in topics.items() if told},
@@ -86,6 +96,7 @@ def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
         tuple(sorted(_of(Measure, handed), key=lambda measure: measure.place)),
         _of(Setting, handed),
         {head: told for head, told in heads.items() if told},
+        {when: told for when, told in whens.items() if told},
     )
 
 

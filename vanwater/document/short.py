@@ -22,6 +22,7 @@ from vanwater.document.chosen import Choice, choices
 from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.handover import Handover, handover
 from vanwater.document.html import Paper, page_of
+from vanwater.document.measured import OnTheVan, on_the_van
 from vanwater.document.plan_listing import differing
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, bare, laid_out
@@ -87,7 +88,11 @@ class Short:
     missing : Say or None
         That the plan is not whole.
     handed : Handover
-        Living with it, faults, measurements.
+        Living with it, faults, settings, what is not to be forgotten.
+    measured : OnTheVan
+        What is to be measured, and what was.
+    holes : tuple of Say
+        For what a hole is cut.
     tables : tuple of Sheet
         The workshop's lists: what to order, what to cut, how high it sits.
     cables : Sheet or None
@@ -108,6 +113,8 @@ class Short:
     open: tuple[Finding, ...]
     missing: Say | None
     handed: Handover
+    measured: OnTheVan
+    holes: tuple[Say, ...]
     tables: tuple[Sheet, ...]
     cables: Sheet | None
     cautions: tuple[Caution, ...]
@@ -164,6 +171,8 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handed,
+        measured=on_the_van(handed.measures, answers),
+        holes=handed.remember.get("Holes to cut", ()),
         tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
         cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 import unicodedata
 from collections.abc import Sequence
@@ -12,6 +11,7 @@ from typing import TypeAlias
 from markupsafe import Markup
 
 from vanwater.answers.core.cell import in_cell
+from vanwater.answers.core.dates import dated
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount, Count, Range, Say
 from vanwater.quantities import BORE, DURATION, LENGTH, SECONDS, Quantity, number, retold
@@ -116,25 +116,6 @@ class Words:
         return Markup(number(value, 12))
 
 
-def dated(date: dt.date, us: bool = False) -> str:
-    """A date in words, which no reader takes for another one: "25 November 2026".
-
-    Parameters
-    ----------
-    date : datetime.date
-        The day.
-    us : bool
-        The American order: "November 25, 2026".
-
-    Returns
-    -------
-    str
-        Day, month and year, whatever language the computer speaks.
-    """
-    month = _MONTHS[date.month - 1]
-    return f"{month} {date.day}, {date.year}" if us else f"{date.day} {month} {date.year}"
-
-
 def in_css(text: str) -> Markup:
     r"""A text as a CSS string: every sign but letters and digits written by its number.
 
@@ -156,9 +137,3 @@ def in_css(text: str) -> Markup:
     line = plain(text, "terminal")
     kept = (sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in line)
     return Markup(f'"{"".join(kept)}"')
-
-
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip

@@ -10,6 +10,7 @@ The plan
     electricity      battery, inverter, what charges, what else lives on it, cables
     day              how the hours of a day are spent
     winter           frost: cold, insulation, heating pads, drained water, the van's body
+    measured         what was measured on the van that was built
     vehicle          axles, permitted loads, what else rides along
     habits           ready habits that fill the gaps of one's own uses
     overlay          a named set of other values for a plan

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Callable, Mapping
 from contextlib import suppress
@@ -175,7 +176,7 @@ def _yes_or_no(report: _Report) -> Told:
 
 
 def _text(report: _Report) -> Told:
-    plain = isinstance(report.value, int | float) and not isinstance(report.value, bool)
+    plain = isinstance(report.value, int | float | dt.date) and not isinstance(report.value, bool)
     slip = f'Did you mean {report.name} = "{report.said}"?' if plain else ""
     return f"{report.said} stands where a text was expected.", "a text in quotes", slip
 

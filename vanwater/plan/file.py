@@ -93,6 +93,14 @@ class PlanFile:
             raise ValueError(f"{address} cannot be changed in {self.path.name} without changing something else.")
         return PlanFile(self.path, text, _plan(text, wanted, self.path), self.mark)
 
+    def located(self, error: PlanError) -> PlanError:
+        """The same problems, each with its place in this file, where it has none yet."""
+        lines = lines_by_address(statements(self.text))
+        return PlanError(
+            problem if problem.file else problem.at(self.path.name, nearest_line(lines, problem.address))
+            for problem in error.problems
+        )
+
     def save(self, before: PlanFile | None = None) -> None:
         """Put the text in the place of the file: the old or the new plan, whole, whatever happens.
 

@@ -19,6 +19,7 @@ from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Con
 from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
 from vanwater.plan.household import Agreed, Household, Site, Use, Van
+from vanwater.plan.measured import Measured
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
@@ -77,6 +78,7 @@ class Plan(Part):
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     agreed: dict[Name, Agreed] = asked("what falls short and was agreed so with the customer", {})
+    measured: dict[Name, Measured] = asked("what was measured on the van that was built", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
     _shelf: Shelf = PrivateAttr(default_factory=Shelf)
@@ -142,10 +144,9 @@ class Plan(Part):
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
-        problems = contradictions(plan)
-        problems += done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
+        needless = done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         laid, unfit = overlays(cls, own, filled)
-        problems += unfit
+        problems = [*contradictions(plan), *needless, *unfit]
         if problems:
             raise PlanError(problems)
         plan._own, plan._awaited, plan._shelf, plan._overlays = own, awaited, shelf, laid
@@ -230,8 +231,7 @@ class Plan(Part):
         CappedWarning
             When a new value does not count, because another field of the same part is nearer.
         """
-        raw = copy.deepcopy(self._own)
-        filled = self.filled()
+        raw, filled = copy.deepcopy(self._own), self.filled()
         problems = []
         for address, value in sorted(values.items(), key=lambda item: str(item[0]).count(".")):  # whole parts first
             problem = misplaced(type(self), filled, address, value)

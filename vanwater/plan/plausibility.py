@@ -9,6 +9,7 @@ from vanwater.physics.atmosphere import air_pressure
 from vanwater.physics.water import vapour_pressure
 from vanwater.plan.energy import Heater
 from vanwater.plan.household import Site, Van
+from vanwater.plan.measured import measured_twice
 from vanwater.plan.part import Part, above
 from vanwater.plan.problems import Problem, joined
 from vanwater.plan.pump import Pump
@@ -37,7 +38,12 @@ def contradictions(plan: Plan) -> list[Problem]:
     list of Problem
         Without their places in a file; empty when it all fits.
     """
-    return [*_precharge(plan.pumps, plan.accumulators), *_set_points(plan.site, plan.heaters), *_elements(plan)]
+    return [
+        *_precharge(plan.pumps, plan.accumulators),
+        *_set_points(plan.site, plan.heaters),
+        *_elements(plan),
+        *measured_twice(plan.measured),
+    ]
 
 
 _TABLES = {"pump": "pumps", "outlets": "outlets"}

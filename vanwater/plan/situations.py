@@ -12,6 +12,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.plan.address import hint_below
 from vanwater.plan.change import CappedWarning
+from vanwater.plan.measured import of_no_situation
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.problems import PlanError, Problem, joined, shown
 from vanwater.plan.raw import Tables
@@ -24,8 +25,8 @@ __all__ = ["LEFT_OUT", "Situation", "impossible", "overlays"]
 LEFT_OUT = "left_out"
 """The key below which a situation lists what it does without."""
 
-FIXED = ("situations", "agreed", "van", "shelf")
-"""Tables that no situation changes: what the plan is called, its units, the builder's own parts, what was agreed."""
+FIXED = ("situations", "agreed", "measured", "van", "shelf")
+"""Tables that no situation changes: the plan's title block, the builder's own parts, what was agreed and measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +94,7 @@ def impossible(plan: Plan) -> Iterator[Problem]:
     Problem
         Each at its place in the plan's file.
     """
+    yield from of_no_situation(plan)
     for name in plan.overlays:
         try:
             with warnings.catch_warnings(record=True) as caught:

@@ -7,6 +7,8 @@ tables           a table of an answer as right-aligned columns, one unit a colum
 paragraphs       findings, cautions and assumptions as short paragraphs
 overview         the whole van in some fifty lines, or everything
 unfold           one number unfolded to its sum, or every key that can be unfolded
+why              what is typed after --why: a key, a part of one, an address
+measured         what was measured of a number, beside its sum
 address          one address of the plan: value, meaning, line of the file
 json_form        the same for programs: every number in SI under a stable key
 refusal          what cannot be done, on the error stream

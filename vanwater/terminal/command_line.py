@@ -22,6 +22,7 @@ what the shower gives, and why.
   vanwater compare van.toml other.toml      what differs between two plans
   vanwater document van.toml -o van.html    the same for the customer, as a page
   vanwater draw van.toml -o van.svg         the plumbing as a drawing
+  vanwater card van.toml                    a card to laminate, tags to cut out
   vanwater parts van.toml                   what to order, what to cut
   vanwater lab van.toml                     notebooks with sliders
 """
@@ -131,6 +132,22 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     )
     _units(draw)
     draw.set_defaults(command=does["draw"])
+
+    card = commands.add_parser(
+        "card", help="write the card that stays in the van, with tags to cut out", allow_abbrev=False
+    )
+    card.add_argument("plan", metavar="PLAN", help="the plan's file")
+    card.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
+    card.add_argument("--csv", action="store_true", help="the tags alone as comma-separated values, for labels")
+    card.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="the card; PLAN card.html here without it",
+    )
+    _units(card)
+    card.set_defaults(command=does["card"])
 
     parts = commands.add_parser("parts", help="list what to order and what to cut", allow_abbrev=False)
     parts.add_argument("plan", metavar="PLAN", help="the plan's file")

@@ -8,7 +8,7 @@ import pytest
 
 from tests.examples import NAMES, example_answers
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Gives, Handed, Living, Measure, Remember, Setting, Step
 
 
 def handed(name: str) -> list[Handed]:
@@ -21,7 +21,7 @@ def test_everything_that_is_expected_is_known(name: str) -> None:
     measures = [each for each in handed(name) if isinstance(each, Measure)]
     assert measures
     for measure in measures:
-        assert measure.how and measure.band and measure.means and measure.what.text()
+        assert measure.how and measure.means and measure.what.text()
         if isinstance(measure.expected, Amount):
             assert math.isfinite(measure.expected.value), measure.what.text()
         elif isinstance(measure.expected, Range):
@@ -33,7 +33,7 @@ def test_sentences_end_and_hold_no_hole(name: str) -> None:
     for each in handed(name):
         if isinstance(each, Measure | Setting):
             continue
-        said = each.text.text() if isinstance(each, Living | Remember) else each.first.text()
+        said = each.text.text() if isinstance(each, Gives | Living | Remember | Step) else each.first.text()
         assert said.endswith(".") and "{" not in said and "not known" not in said
         match each:
             case Living():

@@ -77,7 +77,7 @@ def test_every_finding_that_can_be_made_has_its_harm(key: str) -> None:
 
 def test_no_kind_of_the_table_is_of_no_finding() -> None:
     known = {place_of(key) for key in KEYS}
-    assert [kind for place, kind in enumerate(HARM) if place not in known] == []
+    assert [kind for place, kind in enumerate(HARM) if place not in known and not kind.startswith("measured.")] == []
 
 
 @WHOLE_PLANS

@@ -139,3 +139,10 @@ def test_colder_is_sooner_a_slower_body_or_foam_later_and_the_times_are_in_order
     assert np.all(np.array(told(hours=hours * more)) >= now * (1 - 1e-9))
     thicker = np.array(told(foam=foam + 0.02))
     assert np.all(thicker[:3] >= now[:3] * (1 - 1e-9))  # of a run; on a tank's top foam also keeps the room's heat out
+
+
+def test_a_run_of_no_length_to_speak_of_holds_nothing_that_freezes() -> None:
+    plan = example("family-winter").changed({"runs.heater feed.length": "5e-322 cm"})
+    off = heating_off(cold_of(plan))
+    assert off is not None and all(np.all(lump.water + lump.wall > 0) for lump in off.lumps)
+    assert ("run", "heater feed") not in {lump.key for lump in off.lumps}

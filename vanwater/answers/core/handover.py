@@ -9,19 +9,36 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.amount import Amount, Range
+from vanwater.answers.core.band import NONE, Tolerance
+from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say
 
-__all__ = ["HEADS", "TOPICS", "Fault", "Gives", "Handed", "Head", "Living", "Measure", "Remember", "Setting", "Topic"]
+__all__ = [
+    "HEADS",
+    "TOPICS",
+    "WHENS",
+    "Fault",
+    "Gives",
+    "Handed",
+    "Head",
+    "Living",
+    "Measure",
+    "Remember",
+    "Setting",
+    "Step",
+    "Topic",
+    "When",
+]
 
 Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
 
 TOPICS: tuple[Topic, ...] = ("first use", "every day", "hot water", "winter", "now and then")
 """In the order in which a customer reads them."""
 
-Head: TypeAlias = Literal["Before the walls close", "Looked after", "Spares for the road"]
+Head: TypeAlias = Literal["Holes to cut", "Before the walls close", "Looked after", "Spares for the road"]
 
-HEADS: tuple[Head, ...] = ("Before the walls close", "Looked after", "Spares for the road")
-"""In the order in which a workshop needs them."""
+HEADS: tuple[Head, ...] = ("Holes to cut", "Before the walls close", "Looked after", "Spares for the road")
+"""In the order in which a workshop needs them; of each hole is written what lies behind it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +103,26 @@ class Measure:
         How, and with what; a text of the program itself, its values metric.
     expected : Amount, Range or Say
         What is expected.
-    band, means : str
-        How far off is still well (common practice, from memory), and what a deviation means; likewise.
+    means : str
+        What a deviation means; likewise.
+    tolerance : Tolerance
+        How far off is still well where what is expected has no range of its own (common practice, from memory).
+    corrects : str
+        The address of the plan to correct where the van is as it should be, and the plan is not.
     """
 
     place: int
     what: Say
     how: str
     expected: Amount | Range | Say
-    band: str
     means: str
+    tolerance: Tolerance = NONE
+    corrects: str = ""
+
+    @property
+    def number(self) -> Number | None:
+        """The number that is expected; None where it is told in words."""
+        return None if isinstance(self.expected, Say) else self.expected.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,4 +160,29 @@ class Remember:
     text: Say
 
 
-Handed: TypeAlias = Gives | Living | Fault | Measure | Setting | Remember
+When: TypeAlias = Literal["Before the first use", "Before frost"]
+
+WHENS: tuple[When, ...] = ("Before the first use", "Before frost")
+"""In the order in which a card has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of the card that stays in the van (common practice, from memory).
+
+    Parameters
+    ----------
+    when : str
+        One of ``WHENS``.
+    place : int
+        Its place among the steps.
+    text : Say
+        What to do.
+    """
+
+    when: When
+    place: int
+    text: Say
+
+
+Handed: TypeAlias = Gives | Living | Fault | Measure | Setting | Remember | Step

@@ -36,6 +36,9 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.current",  # a cable or fuse beyond its current
         "weight.*",  # an axle or the van beyond what it may carry
         "weight.lifted",
+        "measured.axle.*.above",
+        "measured.van.mass.*.above",
+        "measured.heaters.*.relief.above",
     ),
     Harm.INJURY: (
         "hot_water.*.boils",
@@ -49,6 +52,9 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "ratings.material.*",  # not made for drinking water
         "sanitising.*.dose",
         "sanitising.*.flush",
+        "measured.heaters.*.set_point.above",
+        "measured.mixers.*.set.above",
+        "measured.limit.*.below",
     ),
     Harm.DAMAGE: (
         "ratings.joint.*.*",
@@ -67,6 +73,10 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "weight.sides",
         "mains.*.*.starts",
         "mains.*.*",  # what keeps the mains out of pump and tank
+        "measured.mains.*.regulator.above",
+        "measured.pumps.*.cut_out.above",
+        "measured.*.current.above",  # in a cable that was chosen for less
+        "measured.handover.*.pressure_lost.above",
     ),
     Harm.DOES_NOT_WORK: (
         "outlets.none",
@@ -87,6 +97,8 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "pump_starts.*.line",
         "pump_starts.*.switch",
         "ratings.joints.open",
+        "measured.handover.*.priming.above",
+        "measured.*.volts.below",
     ),
     Harm.STAY_ENDS: (
         "stay.days",
@@ -108,6 +120,9 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "hot_water.*.warms.*",
         "stay.reach.*",
         "power.*.fuel",
+        "measured.tank.*.usable.below",
+        "measured.heater.*.charge.likely.below",
+        "measured.pads.*.power.below",
     ),
     Harm.DUTY: ("weight.limits", "weight.wheelbase", "weight.places"),
     Harm.COMFORT: (
@@ -145,12 +160,19 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "pump_starts.*.hand_wash",
         "pump_starts.*.none",
         "pump_starts.pump",
+        "measured.outlet.*.flow.below",
+        "measured.heater.*.recovery.above",
+        "measured.heaters.*.set_point.below",
+        "measured.accumulator.*.drawdown.below",
+        "measured.pump.*.precharge_setting.*",
+        "measured.pumps.*.cut_*.*",
     ),
     Harm.CARE: (
         "stay.person",
         "power.inverter.idle",
         "pump_starts.*.expansion",
         "sanitising.*.lines",
+        "measured.*",  # what does no harm, and yet the plan is not the van
         "parts.lengths",
         "parts.prices",
     ),

@@ -125,6 +125,11 @@ class Question(Generic[A]):
 
     def ask(self, plan: Plan) -> Answer:
         """The answer to this question about a plan; what is not decided yet is said in its findings."""
+        if plan.measured:  # what was measured asks all the others once more: of one plan it is the same answer
+            return plan.once(f"answer {self.key}", lambda: self._ask(plan))
+        return self._ask(plan)
+
+    def _ask(self, plan: Plan) -> Answer:
         if self.wet and plan.water.drained:
             nothing = Question[Any](key=self.key, title=self.title, label=self.label, answer=self.answer)
             return Answer(question=nothing, verdict=say("The water is drained."), decided=False)

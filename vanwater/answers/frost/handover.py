@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Gives, Handed, Living, Measure, Setting
+from vanwater.answers.core.band import Tolerance
+from vanwater.answers.core.handover import Gives, Handed, Living, Measure, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.answer import Frost
+from vanwater.answers.frost.draining_steps import draining_steps
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
@@ -30,6 +32,9 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
     if plan.water.drained:
         yield from _drained()
         return
+    yield from draining_steps(plan)
+    if plan.pads:
+        yield Step("Before the first use", 80, say("Heating pads on only under a tank that is full."))
     numbers = answer.numbers
     for name in answer.pads:
         held, driving = (numbers.get(key_text(("tank", name, "lowest_cold", state))) for state in ("parked", "driving"))
@@ -74,8 +79,9 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
                 how="Clamp, the tank full; cold spray at its sensor"
                 + ("; the level cut-out with the tank run down." if pad.protected_by == "level" else "."),
                 expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
-                band="± 10 %",
                 means="The sensor's place, the cable.",
+                tolerance=Tolerance(share=0.1),
+                corrects=joined(("pads", name, "power")),
             )
 
 

@@ -282,6 +282,7 @@ def heating_off(cold: Cold) -> HeatingOff | None:
     ]
     for heat, each in zip(tanks, transmittances(batch, tanks, [case]), strict=True):
         lumps += _tank(cold, heat, each[0], around.beside(heat.codes))
+    lumps = [lump for lump in lumps if np.all(lump.water + lump.wall > 0)]  # a run of no length holds nothing
     silent = (*(label_of(name) for name, heat in known.items() if not heat), *(n for n, run in runs.items() if not run))
     return HeatingOff(cold, body, lumps, silent) if lumps else None
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.band import Tolerance
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -30,12 +31,34 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
         yield Living(
             "hot water", say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")
         )
+        yield Step(
+            "Before the first use",
+            70,
+            say("Only now heat: {heaters} on, water running from every hot tap.", heaters=tuple(answer.heaters)),
+        )
     for name in answer.heaters:
+        if plan.heaters[name].relief is not None:
+            yield Remember("Holes to cut", say("Drip of the {heater}, down and outside.", heater=name))
+        if plan.heaters[name].source in ("gas", "diesel"):
+            yield Remember("Holes to cut", say("Flue and air of the {heater}, clear of windows.", heater=name))
+            yield Remember("Looked after", say("CO alarm: tried every month; new by the date on it."))
+        if plan.heaters[name].source == "gas":
+            yield Remember("Looked after", say("Gas hose and regulator: new by their date, by a licensed hand."))
         yield Setting(
             say("Thermostat of the {heater}", heater=name),
             planned(plan, joined(("heaters", name, "set_point")), TEMPERATURE).amount,
             "Thermometer at a hot tap once it has switched off.",
         )
+        if plan.heaters[name].set_point is not None:
+            yield Measure(
+                place=10,
+                what=say("Hottest water of the {heater}", heater=name),
+                how="Thermometer at the nearest hot tap, once the thermostat has opened.",
+                expected=planned(plan, joined(("heaters", name, "set_point")), TEMPERATURE).amount,
+                means="Hotter: it scalds, thermostat or probe. Colder: thermostat, a cold way beside it.",
+                tolerance=Tolerance(by=5.0),
+                corrects=joined(("heaters", name, "set_point")),
+            )
         if plan.heaters[name].relief is not None:
             yield Setting(
                 say("Relief valve of the {heater}", heater=name),
@@ -61,8 +84,9 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 what=say("Mixed water of one charge of the {heater}", heater=name),
                 how="Hot through, element off; thermometer and bucket at shower warmth until it falls below.",
                 expected=likely.shown,
-                band="not below the low end",
                 means="Mixing tap, thermostat, cold water that stirs the tank.",
+                tolerance=Tolerance(share=0.15),
+                corrects=joined(("heaters", name, "volume")),
             )
         if wait is not None:
             yield Living("hot water", say("The next shower waits {wait}.", wait=wait.shown))
@@ -72,7 +96,8 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 what=say("Time of the {heater} from cold until its thermostat opens", heater=name),
                 how="First every hot tap until no air comes, only then power; watch.",
                 expected=recovery.shown,
-                band="± 10 %",
+                tolerance=Tolerance(share=0.1),
+                corrects=joined(("heaters", name, "power")),
                 means="Volts, the inverter's limit, scale, thermostat.",
             )
         if current is not None:
@@ -81,7 +106,8 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 what=say("Amps from the battery meanwhile"),
                 how="Clamp at the battery.",
                 expected=current.shown,
-                band="± 8 %",
+                tolerance=Tolerance(share=0.08),
+                corrects=joined(("heaters", name, "power")),
                 means="Volts, inverter, element.",
             )
         if plan.heaters[name].relief is not None:

@@ -33,6 +33,5 @@ def handover(plan: Plan, answer: Power) -> Iterator[Handed]:
             what=say("Shock protection, on the battery and at a socket"),
             how="By a qualified person with a tester: polarity, earth, bond, trip.",
             expected=say("30 mA within 0.3 s (United States: 4 to 6 mA)"),
-            band="none",
             means="The van is not handed over.",
         )

@@ -6,6 +6,7 @@ from vanwater.answers.core.cautions import ESTIMATE, HOSE, RELIEF
 from vanwater.answers.core.question import Question
 from vanwater.answers.ratings.answer import ratings
 from vanwater.answers.ratings.controls import controls
+from vanwater.answers.ratings.handover import handover
 
 __all__ = ["QUESTION"]
 
@@ -18,4 +19,5 @@ QUESTION = Question(
     controls=controls,
     brief=False,
     cautions=(RELIEF, HOSE, ESTIMATE),
+    handover=handover,
 )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Handed, Living, Measure, Remember
+from vanwater.answers.core.band import Tolerance
+from vanwater.answers.core.handover import Handed, Living, Measure, Remember, Step
 from vanwater.answers.core.statement import say
 from vanwater.answers.sanitising.answer import Sanitising
 from vanwater.plan.model import Plan
@@ -12,18 +13,24 @@ from vanwater.plan.model import Plan
 __all__ = ["handover"]
 
 
-def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:  # noqa: ARG001 - as all of its kind
+def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
     """Dose, time and flush."""
     for store in answer.stores[:1]:
-        yield Living(
-            "first use",
-            say(
-                "Before the first drink, and after every winter: {bleach} of unscented household bleach into {tanks} "
-                "full of water, by every tap until it smells, {time}; then flush.",
-                bleach=store.bleach,
-                tanks=store.called,
-                time=store.chlorine.time,
-            ),
+        dose = say(
+            "{bleach} of unscented household bleach into {tanks} full of water, by every tap until it smells, {time}",
+            bleach=store.bleach,
+            tanks=store.called,
+            time=store.chlorine.time,
+        )
+        yield Living("first use", say("Before the first drink, and after every winter: {dose}; then flush.", dose=dose))
+        off = ["heaters off"] * bool(plan.heaters) + ["carbon filters out"] * any(
+            "filter" in key for run in plan.runs.values() for key in run.fittings
+        )
+        before = say(", {off}", off=tuple(off)) if off else say("")
+        yield Step(
+            "Before the first use",
+            60,
+            say("Sanitise{before}: {dose}; then flush every tap.", before=before, dose=dose),
         )
         yield Remember("Looked after", say("Sanitising: before the first drink, every spring, after bad water."))
         yield Measure(
@@ -31,6 +38,6 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:  # noqa: ARG00
             what=say("Chlorine at the end of sanitising"),
             how="Strips, at every tap, hot and cold; then flush and read again.",
             expected=store.chlorine.left.amount,
-            band="not below",
             means="Old product, dirt, a dead end of the line.",
+            tolerance=Tolerance(side="at least"),
         )

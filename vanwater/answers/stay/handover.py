@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure
+from vanwater.answers.core.band import Tolerance
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.stay.answer import Stay
@@ -14,6 +15,9 @@ from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
 
 __all__ = ["handover"]
+
+_FROM = {"fresh": "Run down until the pump draws air"}
+"""From where a tank is filled, by what it holds."""
 
 
 def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
@@ -30,6 +34,10 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
                 each=numbers["person.fresh_a_day"].shown,
             ),
         )
+    fresh = tuple(label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh")
+    if fresh:
+        told = say("Fill {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
+        yield Step("Before the first use", 20, told)
     for use in answer.uses[:1]:
         yield Living(
             "every day",
@@ -41,18 +49,20 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
     for name, tank in plan.tanks.items():
         usable, days = (numbers.get(key_text(("tank", name, key))) for key in ("usable", "days"))
         if usable is not None and days is not None and math.isfinite(days.likely):
-            fresh = tank.holds == "fresh"
-            lasts = "It gives {litres}, enough for {days}." if fresh else "It takes {litres} and is full after {days}."
+            gives = tank.holds == "fresh"
+            lasts = "It gives {litres}, enough for {days}." if gives else "It takes {litres} and is full after {days}."
             yield Gives(joined(("tanks", name)), say(lasts, litres=usable.shown, days=days.shown))
         if usable is None or tank.count > 1:
             continue
         yield Measure(
             place=2,
             what=say("What {tank} takes", tank=label_of(name)),
-            how="Fill it to the overflow as the van is parked, by a meter or weighed cans; note the minutes.",
+            how=f"{_FROM.get(tank.holds, 'Emptied by its drain')}, fill it to the overflow as the van is parked, by "
+            "a meter or weighed cans; note the minutes.",
             expected=usable.shown,
-            band="± 4 %",
             means="Less: trapped air, an overflow or a pick-up that sits elsewhere. Slow: a kinked vent.",
+            tolerance=Tolerance(share=0.04),
+            corrects=joined(("tanks", name, "overflow" if tank.capacity is None else "capacity")),
         )
     if any(tank.holds != "fresh" for tank in plan.tanks.values()):
         yield Living("every day", say("Empty grey water and toilets only where it is allowed."))

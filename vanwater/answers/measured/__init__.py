@@ -1,0 +1,1 @@
+"""What was measured on the van that was built, beside what the plan expects of it."""
