@@ -1,4 +1,4 @@
-"""Where the weight of water goes: loads on axles and sides, and its centre. A van is weighed, not computed: these are changes."""
+"""Where the weight of water goes: axles, sides, its centre. A van is weighed, not computed: these are changes."""
 
 from __future__ import annotations
 
