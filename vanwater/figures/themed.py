@@ -27,7 +27,8 @@ def themed(svg: str) -> str:
         The same with a style sheet inside.
     """
     opening, bracket, inside = svg.partition(">")
-    return f"{opening}{bracket}<style>svg{{color-scheme:light dark}}@media print{{svg{{color-scheme:light}}}}{_rule('svg', svg)}</style>{inside}"
+    scheme = "svg{color-scheme:light dark}@media print{svg{color-scheme:light}}"
+    return f"{opening}{bracket}<style>{scheme}{_rule('svg', svg)}</style>{inside}"
 
 
 def shown(svg: str, words: str) -> str:

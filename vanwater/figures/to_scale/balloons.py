@@ -16,12 +16,35 @@ from vanwater.figures.schematic.room import Area, Room
 __all__ = ["balloon"]
 
 _ROUND = 6.0
-_NEAR = (4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 70.0)
+_NEAR = (4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 42.0, 50.0, 60.0, 70.0, 80.0)
 """Lengths of lines that are tried [pt]."""
 
 _WAYS = tuple(
     (math.cos(math.radians(angle)), math.sin(math.radians(angle)))
-    for angle in (-60, -120, -30, -150, 60, 120, 30, 150, -90, 90, 0, 180)
+    for angle in (
+        -60,
+        -120,
+        -30,
+        -150,
+        60,
+        120,
+        30,
+        150,
+        -90,
+        90,
+        0,
+        180,
+        -45,
+        -135,
+        45,
+        135,
+        -75,
+        -105,
+        75,
+        105,
+        -15,
+        -165,
+    )
 )
 """Directions that are tried, up first."""
 
@@ -29,6 +52,7 @@ _SHARES = (0.5, 0.3, 0.7, 0.18, 0.82)
 """Where within a part its number is tried."""
 
 _FREE = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2"'
+_PIECE = 9.0  # of a line, as it is held against what is there [pt]
 _LONGEST = 90.0  # of a name beside its number [pt]
 
 
@@ -129,10 +153,13 @@ def _edge(around: Area, right: float, down: float) -> Point:
 
 def _along(start: Point, end: Point) -> Iterator[Area]:
     """What a slanting line covers, in short pieces, but for its first point."""
-    pieces = max(1, int(math.hypot(end[0] - start[0], end[1] - start[1]) // 6))
+    (x, y), right, down = start, end[0] - start[0], end[1] - start[1]
+    pieces = max(1, int(math.hypot(right, down) // _PIECE))
+    half, high = abs(right) / pieces / 2, abs(down) / pieces / 2
     for piece in range(pieces):
-        a, b = (
-            tuple(s + (e - s) * share for s, e in zip(start, end, strict=True))
-            for share in ((piece + 0.25) / pieces, (piece + 1) / pieces)
+        share = (piece + 0.5) / pieces
+        first = 0.6 if not piece else 1.0  # the part itself is no obstacle
+        middle = (x + right * (share + (1.0 - first) / pieces / 2), y + down * (share + (1.0 - first) / pieces / 2))
+        yield Area(
+            middle[0] - half * first, middle[1] - high * first, middle[0] + half * first, middle[1] + high * first
         )
-        yield Area(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))

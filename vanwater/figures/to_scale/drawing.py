@@ -170,7 +170,7 @@ def _view(van: Van, frame: Frame, laid: _Sheet, us: bool, wide: float) -> Iterat
     centres = _centres(van, frame, laid)
     above = frame.top - (BAND if any(each.above for each in runnings) else 0.0)
     head = (_SIDE, _HEAD + SMALL if frame.view == "side" else above - 4.0)
-    ways: list[Way] = [way for _, each in outlines for way in each]
+    ways: list[Way] = [way for _, each in outlines for way in each] * 2  # worse to cover than an extension line
     ways += [way for running in runnings for way in running.ways()]
     ways += [way for part in shown if part.sides for way in edges(part, frame)]
     taken = [area(part, frame.spot(part)) for part in shown if not part.sides]
@@ -189,7 +189,7 @@ def _view(van: Van, frame: Frame, laid: _Sheet, us: bool, wide: float) -> Iterat
     for part in sorted(shown, key=lambda each: not each.sides):
         yield from _part(part, frame)
     yield from (f"{line}{centre(spot)}" for _, spot, line in centres)
-    yield from _letters(centres, room)
+    yield from _signs(centres, room)
     for part in sorted(shown, key=lambda each: bool(each.sides)):
         spot = frame.spot(part)
         around = Area(*frame.corners(part)) if part.sides else area(part, spot)
@@ -251,7 +251,7 @@ def _level(part: Placed, frame: Frame) -> float:
 
 
 def _centres(van: Van, frame: Frame, laid: _Sheet) -> list[tuple[str, Point, str]]:
-    """The water's centres of mass: letter, place, and the line that says that its height is not known."""
+    """The water's centres of mass: sign, place, and the line that says that its height is not known."""
     shown = []
     for each in van.centres:
         x = frame.across(each.behind.likely)
@@ -265,23 +265,23 @@ def _centres(van: Van, frame: Frame, laid: _Sheet) -> list[tuple[str, Point, str
     return shown
 
 
-def _letters(centres: Sequence[tuple[str, Point, str]], room: Room) -> Iterator[str]:
-    """The letters of the states beside their marks; those of marks that touch together."""
+def _signs(centres: Sequence[tuple[str, Point, str]], room: Room) -> Iterator[str]:
+    """The signs of the states beside their marks; those of marks that touch together."""
     groups: list[list[tuple[str, Point]]] = []
-    for letter, spot, _ in sorted(centres, key=lambda each: each[1]):
+    for sign, spot, _ in sorted(centres, key=lambda each: each[1]):
         last = groups[-1][-1][1] if groups else None
         if last is not None and abs(spot[0] - last[0]) < 2 * CENTRE and abs(spot[1] - last[1]) < 2 * CENTRE:
-            groups[-1].append((letter, spot))
+            groups[-1].append((sign, spot))
         else:
-            groups.append([(letter, spot)])
+            groups.append([(sign, spot)])
     for group in groups:
-        said = " ".join(letter for letter, _ in group)
+        said = " ".join(sign for sign, _ in group)
         half = text_width(said, SMALL) / 2
         (left, y), (right, _) = group[0][1], group[-1][1]
         tries = [
             (x, y + up)
-            for far in (0.0, 5.0, 11.0)
-            for up in (0.0, -6.0, 6.0)
+            for far in (0.0, 4.0, 9.0, 15.0, 22.0)
+            for up in (0.0, -6.0, 6.0, -10.0, 10.0)
             for x in (right + CENTRE + 1.5 + half + far, left - CENTRE - 1.5 - half - far)
         ]
         tries += [((left + right) / 2, y + up) for up in (-9.0, 9.0)]

@@ -37,32 +37,42 @@ def set_down(table: Table, us: bool, top: float, width: float) -> tuple[list[str
         Elements of SVG, and where they end [pt].
     """
     laid = table.cells(us)
+    numeric = [head.numeric for head in laid.heads]
     heads = [wrapped(f",{NO_BREAK}".join(filter(None, (head.text, head.unit))), 50.0) for head in laid.heads]
-    texts = [[row[place].text + row[place].blank for row in laid.rows] for place in range(len(laid.heads))]
+    texts = [[f"{row[place].text}{row[place].blank}" for row in laid.rows] for place in range(len(laid.heads))]
     wide = [
         max(text_width(line, SMALL) for line in (*head, *column)) for head, column in zip(heads, texts, strict=True)
     ]
-    wide = _fitted(wide, [head.numeric for head in laid.heads], width - _GAP * (len(wide) - 1))
-    down = top + SMALL
+    wide = _fitted(wide, numeric, width - _GAP * (len(wide) - 1))
+    lefts = [sum(wide[:place]) + _GAP * place for place in range(len(wide))]
     parts: list[str] = []
+    down = top + SMALL
     for line in wrapped(table.caption.text(us), width, SMALL * 1.1):
         parts.append(f'<text x="0" y="{n(down)}" font-size="{SMALL}" font-weight="600">{plain(line, "html")}</text>')
         down += _LEADING
-    high = max(map(len, heads))
-    down += 2
-    x = 0.0
-    for place, head in enumerate(laid.heads):
-        end = x + wide[place]
-        for row, line in enumerate(heads[place]):
-            y = down + _LEADING * (high - len(heads[place]) + row)
-            parts.append(_word(cut(line, wide[place]), x, end, y, head.numeric, ' fill-opacity="0.75"'))
-        for row, text in enumerate(texts[place]):
-            y = down + _LEADING * (high + row) + 2
-            parts.append(_word(cut(text, wide[place]), x, end, y, head.numeric))
-        x = end + _GAP
-    line = down + _LEADING * (high - 1) + 3
-    parts.append(f'<path d="M0,{n(line)}H{n(x - _GAP)}" stroke="var(--vw-grid,{GRID})" stroke-width="0.7"/>')
-    down += _LEADING * (high + len(laid.rows)) + 2
+    down += 2.0
+
+    def row(cells: Sequence[Sequence[str]], look: str = "", foot: bool = False) -> None:
+        """Lines of each cell, those of a head at its foot."""
+        nonlocal down
+        high = max(map(len, cells))
+        for left, across, lines, number in zip(lefts, wide, cells, numeric, strict=True):
+            first = high - len(lines) if foot else 0
+            for place, line in enumerate(lines):
+                text = cut(line, across)
+                parts.append(_word(text, left, left + across, down + _LEADING * (first + place), number, look))
+        down += _LEADING * high
+
+    row(heads, ' fill-opacity="0.75"', foot=True)
+    end = lefts[-1] + wide[-1]
+    parts.append(f'<path d="M0,{n(down - 6)}H{n(end)}" stroke="var(--vw-grid,{GRID})" stroke-width="0.7"/>')
+    down += 2.0
+    for place in range(len(laid.rows)):
+        cells = [column[place] for column in texts]
+        row(
+            [[cell] if number else wrapped(cell, each) for cell, number, each in zip(cells, numeric, wide, strict=True)]
+        )
+    down += 2.0
     if table.note is not None:
         for text in wrapped(table.note.text(us), width):
             parts.append(f'<text x="0" y="{n(down)}" font-size="{SMALL}">{plain(text, "html")}</text>')

@@ -93,7 +93,7 @@ class Centre:
     Parameters
     ----------
     tag, words : str
-        Its letter on the drawing, and the state.
+        Its sign on the drawing, and the state.
     behind, right : Number or None
         Where it lies, as the answer on weight tells it.
     """

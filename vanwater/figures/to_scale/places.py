@@ -27,7 +27,7 @@ LENGTHS = ("wheelbase", "track", "front_overhang", "length", "width", "height", 
 """The vehicle's lengths that are drawn."""
 
 _AXES: tuple[Axis, ...] = ("x", "y", "z")
-_STATES = ((LEAVING, "L"), (HOME, "H"), (FULL, "F"))
+_STATES = ((LEAVING, "W1"), (HOME, "W2"), (FULL, "W3"))
 _OPENINGS = {"filler": "F", "drain": "D"}
 
 
