@@ -241,10 +241,9 @@ def _draw(asked: argparse.Namespace) -> int:
     from vanwater.plan.saving import replace_file
     from vanwater.terminal.refusal import RefusedError
 
-    us = _us(asked, file)
+    answers = answers.read_in(us := _us(asked, file))
     try:
-        drawn = answers.read_in(us)
-        drawing = to_scale(drawn, us) if scale else schematic(drawn, us, asked.shows, asked.outlet or "")
+        drawing = to_scale(answers, us) if scale else schematic(answers, us, asked.shows, asked.outlet or "")
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
     with _written(place):

@@ -29,7 +29,7 @@ def test_its_lists_stand_beside_it_and_it_fits_the_paper_at_its_scale(us: bool) 
     assert width is not None and float(width[1]) <= A4_WITHIN
     tags = [row.slots[0].text for row in drawn.places.rows]
     assert {"1", "1F", "11D", "W1"} <= set(tags) and "What is drawn to scale" not in drawn.svg
-    assert [row.slots[4].text for row in drawn.without_place.rows][0] == "tanks.grey.length, width, height"
+    assert next(row.slots[4].text for row in drawn.without_place.rows) == "tanks.grey.length, width, height"
     assert not any(row.sums for row in drawn.bare.places.rows)
 
 

@@ -126,7 +126,7 @@ class Room:
         owners = np.repeat(np.arange(len(tries)), [len(areas) for areas in tries])
         each = _corners([area for areas in tries for area in areas])
         hits = 3.0 * _meeting(each, self._taken) + (_meeting(each, self._lines) if lines else 0.0)
-        return np.bincount(owners, hits, len(tries))
+        return np.asarray(np.bincount(owners, hits, len(tries)), dtype=np.float64)
 
     def _tries(self, mine: Sequence[int], size: tuple[float, float], rows: int) -> Iterator[list[Point]]:
         stretches = [pair for number in mine for pair in pairwise(self._ways[number])]
