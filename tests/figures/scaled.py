@@ -124,7 +124,19 @@ def over(drawing: ET.Element) -> tuple[list[tuple[str, str]], list[tuple[str, st
         for i, j in each
         if [said[i][0], said[j][0]].count("()") == 1 and not _own(said[i], said[j])
     ]
-    return apart, [(text, kind) for text, area in said for kind, line in ways if area.meets(line)]
+    circles = [each for each in said if each[0] == "()"]
+    across = [
+        (text, kind)
+        for text, area in said
+        for kind, line in ways
+        if area.meets(line) and not (kind == "vw-extension" and _in_circle((text, area), circles))
+    ]
+    return apart, across
+
+
+def _in_circle(word: tuple[str, Area], circles: list[tuple[str, Area]]) -> bool:
+    """Whether it is a circle, which breaks a thin line, or stands in one."""
+    return word[0] == "()" or any(circle[1].meets(word[1]) and _own(word, circle) for circle in circles)
 
 
 def _own(one: tuple[str, Area], other: tuple[str, Area]) -> bool:

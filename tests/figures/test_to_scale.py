@@ -116,8 +116,7 @@ def test_the_examples_are_drawn_true_with_no_word_over_another_nor_over_a_firm_l
     assert len({seen.key for seen in parts(root)}) >= 5
     apart, across = over(root)
     assert not apart
-    assert {kind for _, kind in across} <= {"vw-extension"}  # a number's circle breaks a thin line
-    assert len(across) <= 7
+    assert not across
     assert len(list(lines(root))) > 20
 
 

@@ -56,7 +56,7 @@ _PIECE = 9.0  # of a line, as it is held against what is there [pt]
 _LONGEST = 90.0  # of a name beside its number [pt]
 
 
-def balloon(room: Room, tag: str, name: str, around: Area, inside: bool) -> Iterator[str]:
+def balloon(room: Room, tag: str, name: str, around: Area, inside: bool, others: Sequence[Area] = ()) -> Iterator[str]:
     """Take room for the number of a part.
 
     Parameters
@@ -69,6 +69,8 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool) -> Iter
         What the part covers.
     inside : bool
         Whether the number may stand within it.
+    others : sequence of Area
+        Other parts with sides, within which it stands only where there is no room elsewhere.
 
     Yields
     ------
@@ -80,6 +82,7 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool) -> Iter
     names = ([name] if name and wide <= _LONGEST else []) + [""]
 
     def tries() -> Iterator[tuple[_Try, Sequence[Area], Sequence[Area]]]:
+        within_others = []
         for said in names:
             more = wide if said else 0.0
             if inside:
@@ -93,8 +96,13 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool) -> Iter
                     middle = edge[0] + right * (far + round_), edge[1] + down * (far + round_)
                     side = -1 if right < -0.1 else 1  # a name stands away from the part
                     end = middle[0] - right * round_, middle[1] - down * round_
-                    areas = [_covers(middle, round_, side * more)]
-                    yield _Try(middle, (edge, end), said, side), areas, tuple(_along(edge, end))
+                    label = _covers(middle, round_, side * more)
+                    beside = _Try(middle, (edge, end), said, side), [label], tuple(_along(edge, end))
+                    if any(label.meets(other) for other in others):
+                        within_others.append(beside)
+                    else:
+                        yield beside
+        yield from within_others
 
     at = room.place(tries())
     if at.leader is not None:

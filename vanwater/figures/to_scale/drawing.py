@@ -19,7 +19,7 @@ from vanwater.figures.schematic.piece_pen import FONT, SMALL, n
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area, Room
 from vanwater.figures.to_scale.balloons import balloon
-from vanwater.figures.to_scale.dimensions import BAND, Dimension, Running, chain
+from vanwater.figures.to_scale.dimensions import BAND, Dimension, Running, chain, spread
 from vanwater.figures.to_scale.frame import Extent, Frame, extent
 from vanwater.figures.to_scale.list_pen import cut, set_down, wrapped
 from vanwater.figures.to_scale.lists import notes, places, without_place
@@ -39,7 +39,7 @@ _MARGIN = 2.0
 _SIDE = 1.0  # left of the views
 _HEIGHTS = 34.0  # right of them, for values
 _TOP = 14.0  # of the name of a sheet that stands alone
-_HEAD, _CHAIN, _TITLE, _ROW = 18.0, 13.0, 11.0, 15.0
+_HEAD, _CHAIN, _TITLE, _ROW = 18.0, 13.0, 11.0, 20.0
 _FIXED = 190.0  # of the height: what does not shrink with the scale
 _OUT = 5.0  # from a view to the line with its values
 _HEADS: dict[View, str] = {"side": "Side view, from the left", "plan": "Plan view, from above"}
@@ -177,7 +177,8 @@ def _view(van: Van, frame: Frame, laid: _Sheet, us: bool, wide: float) -> Iterat
     taken += [covered for running in runnings for covered in running.areas()]
     taken += [Area(x - CENTRE - 0.5, y - CENTRE - 0.5, x + CENTRE + 0.5, y + CENTRE + 0.5) for _, (x, y), _ in centres]
     taken.append(Area(head[0], head[1] - SMALL, head[0] + text_width(_HEADS[frame.view], SMALL), head[1] + 2))
-    room = Room([*taken, *_walls(frame, laid, wide)], ways)
+    bodies = [(part, Area(*frame.corners(part))) for part in shown if part.sides]
+    room = Room([*taken, *_walls(van, frame, laid, wide)], ways)
     yield (
         f'<g class="vw-view" data-view="{frame.view}" data-origin="{n(frame.across(0.0))} {n(frame.down(0.0))}" '
         f'data-points="{frame.points:.9g}">'
@@ -189,23 +190,24 @@ def _view(van: Van, frame: Frame, laid: _Sheet, us: bool, wide: float) -> Iterat
     for part in sorted(shown, key=lambda each: not each.sides):
         yield from _part(part, frame)
     yield from (f"{line}{centre(spot)}" for _, spot, line in centres)
-    yield from _signs(centres, room)
     for part in sorted(shown, key=lambda each: bool(each.sides)):
         spot = frame.spot(part)
         around = Area(*frame.corners(part)) if part.sides else area(part, spot)
-        yield from balloon(room, part.tag, _named(part), around, bool(part.sides))
+        others = [box for each, box in bodies if each is not part]
+        yield from balloon(room, part.tag, _named(part), around, bool(part.sides), others)
+    yield from _signs(centres, frame, room)
     yield from _lines_named(van, frame, room)
     yield "</g>"
 
 
-def _walls(frame: Frame, laid: _Sheet, wide: float) -> Iterator[Area]:
+def _walls(van: Van, frame: Frame, laid: _Sheet, wide: float) -> Iterator[Area]:
     """What lies around the room of a view."""
     high, far = laid.bottom + 100.0, 1000.0
     yield Area(-far, -far, 0.0, high)
     yield Area(wide, -far, wide + far, high)
     if frame.view == "side":
         yield Area(-far, -far, wide + far, max((_HEAD + _TITLE, *(chain + 3.5 for chain in laid.chains))))
-        yield Area(-far, laid.row + 1.0, wide + far, high)
+        yield Area(-far, laid.row - (_ROW if van.centres else 0.0), wide + far, high)
     else:
         yield Area(-far, -far, wide + far, laid.row)
         yield Area(-far, laid.bottom, wide + far, high)
@@ -259,35 +261,22 @@ def _centres(van: Van, frame: Frame, laid: _Sheet) -> list[tuple[str, Point, str
             if each.right is not None:
                 shown.append((each.tag, (x, frame.down(each.right.likely)), ""))
             continue
-        y = laid.row - _ROW / 2 + 1.0
+        y = laid.row - _ROW + CENTRE + 2.0
         line = f'<path d="M{n(x)},{n(y)}V{n(frame.down(0.0))}" stroke="var(--vw-faint,{FAINT})" stroke-width="0.5" '
         shown.append((each.tag, (x, y), f'{line}stroke-dasharray="9 2 1.5 2"/>'))
     return shown
 
 
-def _signs(centres: Sequence[tuple[str, Point, str]], room: Room) -> Iterator[str]:
-    """The signs of the states beside their marks; those of marks that touch together."""
-    groups: list[list[tuple[str, Point]]] = []
-    for sign, spot, _ in sorted(centres, key=lambda each: each[1]):
-        last = groups[-1][-1][1] if groups else None
-        if last is not None and abs(spot[0] - last[0]) < 2 * CENTRE and abs(spot[1] - last[1]) < 2 * CENTRE:
-            groups[-1].append((sign, spot))
-        else:
-            groups.append([(sign, spot)])
-    for group in groups:
-        said = " ".join(sign for sign, _ in group)
-        half = text_width(said, SMALL) / 2
-        (left, y), (right, _) = group[0][1], group[-1][1]
-        tries = [
-            (x, y + up)
-            for far in (0.0, 4.0, 9.0, 15.0, 22.0)
-            for up in (0.0, -6.0, 6.0, -10.0, 10.0)
-            for x in (right + CENTRE + 1.5 + half + far, left - CENTRE - 1.5 - half - far)
-        ]
-        tries += [((left + right) / 2, y + up) for up in (-9.0, 9.0)]
-        x, y = room.place(((x, y), [Area(x - half, y - 3.5, x + half, y + 3.5)], ()) for x, y in tries)
-        place = f'x="{n(x)}" y="{n(y + 2.5)}" text-anchor="middle"'
-        yield f'<text {place} font-size="{SMALL}" font-weight="600">{said}</text>'
+def _signs(centres: Sequence[tuple[str, Point, str]], frame: Frame, room: Room) -> Iterator[str]:
+    """The signs of the states: in their row below the marks, in the plan view at the end of a line."""
+    if frame.view == "plan":
+        for sign, (x, y), _ in centres:
+            yield from balloon(room, sign, "", Area(x - CENTRE, y - CENTRE, x + CENTRE, y + CENTRE), False)
+        return
+    ordered = sorted(centres, key=lambda each: (each[1], each[0]))
+    for (sign, (_, y), _), x in zip(ordered, spread([spot[0] for _, spot, _ in ordered], 14.0), strict=True):
+        place = f'x="{n(x)}" y="{n(y + CENTRE + 7.0)}" text-anchor="middle"'
+        yield f'<text {place} font-size="{SMALL}" font-weight="600">{sign}</text>'
 
 
 def _lines_named(van: Van, frame: Frame, room: Room) -> Iterator[str]:
