@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice, pairwise
 from typing import TypeVar
@@ -94,27 +94,32 @@ class Room:
 
         return self.place(every())
 
-    def place(self, tries: Iterable[tuple[V, Sequence[Area], Sequence[Area]]]) -> V:
+    def place(
+        self, tries: Iterable[tuple[V, Sequence[Area], Sequence[Area]]], burden: Callable[[V], float] = lambda _: 0.0
+    ) -> V:
         """Take room for the first of several things that is clear of all else.
 
         Parameters
         ----------
         tries : iterable of (object, sequence of Area, sequence of Area)
             What each is, what it covers, and what of it may cross lines; one or more.
+        burden : callable
+            How many lines each is as bad as before it covers anything.
 
         Returns
         -------
         object
             Which; where none has room, the one that is least in the way.
         """
-        best: tuple[int, V, Sequence[Area], Sequence[Area]] | None = None
+        best: tuple[float, V, Sequence[Area], Sequence[Area]] | None = None
         every = iter(tries)
         while some := list(islice(every, _AT_ONCE)):
             bad = self._in_the_way([areas for _, areas, _ in some], lines=True)
             bad += self._in_the_way([crossing for _, _, crossing in some], lines=False)
+            bad += np.array([burden(what) for what, _, _ in some])
             least = int(np.argmin(bad))
             if best is None or bad[least] < best[0]:
-                best = (int(bad[least]), *some[least])
+                best = (float(bad[least]), *some[least])
             if not best[0]:
                 break
         assert best is not None

@@ -53,6 +53,7 @@ _SHARES = (0.5, 0.3, 0.7, 0.18, 0.82)
 
 _FREE = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2"'
 _PIECE = 9.0  # of a line, as it is held against what is there [pt]
+_ASTRAY = 2.5  # as many lines as that are covered before a number stands within another part
 _LONGEST = 90.0  # of a name beside its number [pt]
 
 
@@ -82,7 +83,6 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool, others:
     names = ([name] if name and wide <= _LONGEST else []) + [""]
 
     def tries() -> Iterator[tuple[_Try, Sequence[Area], Sequence[Area]]]:
-        within_others = []
         for said in names:
             more = wide if said else 0.0
             if inside:
@@ -97,14 +97,10 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool, others:
                     side = -1 if right < -0.1 else 1  # a name stands away from the part
                     end = middle[0] - right * round_, middle[1] - down * round_
                     label = _covers(middle, round_, side * more)
-                    beside = _Try(middle, (edge, end), said, side), [label], tuple(_along(edge, end))
-                    if any(label.meets(other) for other in others):
-                        within_others.append(beside)
-                    else:
-                        yield beside
-        yield from within_others
+                    astray = any(label.meets(other) for other in others)
+                    yield _Try(middle, (edge, end), said, side, astray), [label], tuple(_along(edge, end))
 
-    at = room.place(tries())
+    at = room.place(tries(), lambda at: _ASTRAY * at.astray)
     if at.leader is not None:
         (x, y), (to_x, to_y) = at.leader
         thin = f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.6"'
@@ -121,12 +117,13 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool, others:
 
 @dataclass(frozen=True, slots=True)
 class _Try:
-    """Where a number might stand: its middle, the line that leads to it, the name beside it and on which side."""
+    """Where a number might stand: middle, line to it, name beside it and on which side, whether in another part."""
 
     middle: Point
     leader: tuple[Point, Point] | None
     said: str
     side: int
+    astray: bool = False
 
 
 def _spots(around: Area) -> Iterator[Point]:

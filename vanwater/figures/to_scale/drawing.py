@@ -170,7 +170,7 @@ def _view(van: Van, frame: Frame, laid: _Sheet, us: bool, wide: float) -> Iterat
     centres = _centres(van, frame, laid)
     above = frame.top - (BAND if any(each.above for each in runnings) else 0.0)
     head = (_SIDE, _HEAD + SMALL if frame.view == "side" else above - 4.0)
-    ways: list[Way] = [way for _, each in outlines for way in each] * 2  # worse to cover than an extension line
+    ways: list[Way] = [way for _, each in outlines for way in each] * 3  # worse to cover than an extension line
     ways += [way for running in runnings for way in running.ways()]
     ways += [way for part in shown if part.sides for way in edges(part, frame)]
     taken = [area(part, frame.spot(part)) for part in shown if not part.sides]
