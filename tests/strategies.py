@@ -29,6 +29,7 @@ from vanwater.plan.joint import ENDS
 from vanwater.plan.measured import Measured
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
+from vanwater.plan.places import Opening
 from vanwater.plan.pump import BELONGS, Kind, Mains, Pump
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee
 from vanwater.plan.tables import HABITS, fittings, habits, materials, outlets, pipes
@@ -171,6 +172,7 @@ def _any_tank(holds: str) -> st.SearchStrategy[Raw]:
         holds=st.just(holds),
         material=st.sampled_from(sorted(materials())),
         refills=st.none(),
+        **dict.fromkeys(("filler", "drain"), some(fields(Opening))),
         faces=st.dictionaries(
             st.sampled_from(("top", "bottom", "front", "rear", "left", "right")), some(fields(Face)), max_size=3
         ),
@@ -189,7 +191,8 @@ def tanks(draw: Draw, holds: str) -> Raw:
     if shape is not None:
         if shape != "box" or draw(st.booleans()):
             tank["shape"] = shape
-        sides = fields(Tank, material=st.none(), refills=st.none(), faces=st.none())
+        told = dict.fromkeys(("material", "refills", "faces", "filler", "drain"), st.none())
+        sides = fields(Tank, **told)
         tank |= {side: draw(sides[side]) for side in SIDES[shape]}
         tank.pop("capacity", None)
         if draw(st.booleans()):
@@ -329,7 +332,7 @@ def tees() -> st.SearchStrategy[Raw]:
 @cache
 def mixers() -> st.SearchStrategy[Raw]:
     given = fields(Mixer)
-    hand = some({**{key: given[key] for key in ("z", "joint")}, "kind": st.just("hand")})
+    hand = some({**{key: given[key] for key in (*"xyz", "joint")}, "kind": st.just("hand")})
     return hand | some({**given, "kind": st.just("thermostatic")}, ("kind",))
 
 
@@ -403,7 +406,9 @@ def vehicles() -> st.SearchStrategy[Raw]:
     given = fields(Vehicle)
     total = {**given, "permitted_total": amounts(_quantity(Vehicle, "permitted_total"), high=1500.0)}
     axles = {key: amounts(_quantity(Vehicle, key), low=800.0) for key in ("permitted_front", "permitted_rear")}
-    return some(total | axles)
+    outside = {"length": 10.0, "width": 2.6, "height": 1.5}  # around all wheels and floors here
+    around = {key: amounts(_quantity(Vehicle, key), low=low) for key, low in outside.items()}
+    return some(total | axles | around)
 
 
 @cache

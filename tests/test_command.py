@@ -350,6 +350,23 @@ def test_draw_writes_the_drawing_and_says_so(
     assert 'no outlet "bath"' in said and "basin tap" in said
 
 
+def test_draw_shows_the_van_to_scale_too_and_both_are_dark_where_wanted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["draw", FAMILY, "--view", "scale"]) == 0
+    assert capsys.readouterr().out == "family-winter scale.svg is written, a drawing for any browser.\n"
+    assert main(["draw", FAMILY, "--view", "scale"]) == 0  # its own drawing is written anew
+    assert main(["draw", FAMILY]) == 0
+    for file, kind in (("family-winter scale.svg", "vw-to-scale"), ("family-winter.svg", "vw-schematic")):
+        text = Path(file).read_text(encoding="utf-8")
+        assert f'class="{kind}"' in text and "color-scheme:light dark" in text
+    with pytest.raises(SystemExit) as ended:
+        main(["draw", FAMILY, "--view", "scale", "--outlet", "shower"])
+    assert ended.value.code == 2
+    assert "--outlet: not allowed with --view scale" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("output", ["van.toml", "notes.html", "missing/van.html", "."])
 def test_document_never_writes_over_anything_else(
     tmp_path: Path, output: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch

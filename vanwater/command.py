@@ -199,19 +199,24 @@ def _document(asked: argparse.Namespace) -> int:
 def _draw(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import DRAWING
 
-    place = _place(asked, DRAWING)
+    scale = asked.view == "scale"
+    if scale and (asked.outlet or asked.shows == "loss"):
+        asked.error(f"argument --{'outlet' if asked.outlet else 'shows'}: not allowed with --view scale")
+    place = _place(asked, DRAWING, "scale" * scale)
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
     from vanwater.figures.schematic.drawing import schematic
+    from vanwater.figures.themed import themed
+    from vanwater.figures.to_scale.drawing import to_scale
     from vanwater.terminal.refusal import RefusedError
 
-    us = _us(asked, file)
+    answers = answers.read_in(us := _us(asked, file))
     try:
-        drawing = schematic(answers.read_in(us), us, asked.shows, asked.outlet or "")
+        drawing = to_scale(answers, us) if scale else schematic(answers, us, asked.shows, asked.outlet or "")
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
-    _put(place, drawing)
+    _put(place, themed(drawing))
     _tell(f"{place} is written, a drawing for any browser.")
     return COMPUTED
 

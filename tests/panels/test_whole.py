@@ -6,7 +6,7 @@ from vanwater.answers.core.finding import worst_first
 from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.panels.bench import Bench
 from vanwater.panels.control import Slid
-from vanwater.panels.whole import DRAWING, PARTS, Whole
+from vanwater.panels.whole import DRAWING, PARTS, SCALE, Whole
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource
@@ -38,7 +38,7 @@ def test_what_matters_most_is_told_at_a_glance(whole: Whole) -> None:
 
 def test_every_question_with_a_picture_has_its_tab_and_every_control_its_part(whole: Whole) -> None:
     tabs = [key for _, key in whole.tabs.options]
-    assert tabs == [*(key for key in QUESTIONS if whole.bench.ask(key).chart() is not None), DRAWING]
+    assert tabs == [*(key for key in QUESTIONS if whole.bench.ask(key).chart() is not None), DRAWING, SCALE]
     whole.tabs.value = "frost"
     assert 'data-chart="freezing"' in whole.picture.value
     whole.tabs.value = "stay"

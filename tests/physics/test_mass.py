@@ -1,11 +1,12 @@
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vanwater.physics.mass import front_load, left_load, rear_load, right_load
+from vanwater.physics.mass import centre_behind, centre_right, front_load, left_load, rear_load, right_load
 
 VANS = json.loads((Path(__file__).parents[2] / "data" / "validation" / "worked_vans.json").read_text(encoding="utf-8"))
 MASSES = st.floats(0.0, 500.0)
@@ -23,6 +24,16 @@ def test_the_axles_carry_the_whole_mass_about_the_same_point(mass, place, wheelb
 def test_the_sides_carry_the_whole_mass_and_mirror(mass, offset, track):
     assert float(left_load(mass, offset, track)) == pytest.approx(float(right_load(mass, -offset, track)), abs=1e-9)
     assert float(left_load(mass, offset, track) + right_load(mass, offset, track)) == pytest.approx(mass, abs=1e-9)
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 300.0), PLACES, st.floats(-1.0, 1.0)), min_size=1, max_size=6))
+def test_the_centre_of_several_masses_is_their_mean_by_weight(masses):
+    weights, places, sides = (np.array(each) for each in zip(*masses, strict=True))
+    behind = centre_behind(rear_load(weights, places, 3.6).sum(), weights.sum(), 3.6)
+    right = centre_right((right_load(weights, sides, 1.8) - left_load(weights, sides, 1.8)).sum(), weights.sum(), 1.8)
+    assert float(behind) == pytest.approx(np.average(places, weights=weights), abs=1e-9)
+    assert float(right) == pytest.approx(np.average(sides, weights=weights), abs=1e-9)
+    assert np.isnan(centre_behind(0.0, 0.0, 3.6)) and np.isnan(centre_right(0.0, 0.0, 1.8))
 
 
 def test_a_mass_over_an_axle_rests_on_it_alone():

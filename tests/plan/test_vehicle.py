@@ -45,6 +45,14 @@ def test_a_plan_without_a_vehicle_still_has_its_addresses():
             "vehicle.permitted_total",
             "both axles",
         ),
+        (
+            {"vehicle": {"wheelbase": "4 m", "front_overhang": "1 m", "length": "4.8 m"}},
+            "vehicle.length",
+            "before its rear axle",
+        ),
+        ({"vehicle": {"track": "1.8 m", "width": "1.6 m"}}, "vehicle.width", "less than its track"),
+        ({"vehicle": {"floor": "1.4 m", "height": "1.2 m"}}, "vehicle.height", "less than its floor"),
+        ({"vehicle": {"wheel": "70 mm"}}, "vehicle.wheel", "not believable"),
     ],
 )
 def test_what_cannot_be_is_refused(tables, address, word):

@@ -20,6 +20,7 @@ card          first use, before frost, cautions and tags, on one sheet for the v
 measured      what is to be measured, and what was, beside what is expected
 change_order  what becomes of a plan: in words, figures, parts and drawings
 plumbing      the drawing and its lists
+to_scale      the van to scale and its lists
 words         amounts and texts as they stand on a page
 output_file   where a paper, a drawing or a copy of a plan may be written
 papers        the three papers and the plan, handed on together

@@ -28,6 +28,7 @@ from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, bare, laid_out
 from vanwater.document.sources import Sources
 from vanwater.document.sums import Sums
+from vanwater.document.to_scale import ToScale, to_scale
 from vanwater.document.words import Words, dated
 from vanwater.quantities import ALTITUDE, STAY, TEMPERATURE
 
@@ -83,6 +84,8 @@ class Short:
         How long one can stay out at other times.
     plumbing : Plumbing or None
         The drawing with its lists.
+    to_scale : ToScale or None
+        The van to scale, for the workshop.
     open : tuple of Finding
         What fails, and each danger that is to be watched.
     missing : Say or None
@@ -110,6 +113,7 @@ class Short:
     key_numbers: tuple[KeyNumber, ...]
     situations: tuple[Situation, ...]
     plumbing: Plumbing | None
+    to_scale: ToScale | None
     open: tuple[Finding, ...]
     missing: Say | None
     handed: Handover
@@ -168,6 +172,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
             for name, there in asked.situations.items()
         ),
         plumbing=_drawn(plumbing(asked, words, sums)),
+        to_scale=None if others or (scaled := to_scale(asked, words, sums)) is None else scaled.bare,
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handed,

@@ -14,7 +14,7 @@ _KNOWN = "@supports (color:light-dark(#000,#fff))"
 
 
 def themed(svg: str) -> str:
-    """A drawing as a file of its own, which is dark where its reader wants that.
+    """A drawing as a file of its own, which is dark where its reader wants that, and light on paper.
 
     Parameters
     ----------
@@ -27,7 +27,8 @@ def themed(svg: str) -> str:
         The same with a style sheet inside.
     """
     opening, bracket, inside = svg.partition(">")
-    return f"{opening}{bracket}<style>svg{{color-scheme:light dark}}{_rule('svg', svg)}</style>{inside}"
+    scheme = "svg{color-scheme:light dark}@media print{svg{color-scheme:light}}"
+    return f"{opening}{bracket}<style>{scheme}{_rule('svg', svg)}</style>{inside}"
 
 
 def shown(svg: str, words: str) -> str:

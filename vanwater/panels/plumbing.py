@@ -20,7 +20,7 @@ from vanwater.panels.pieces import Shown
 from vanwater.panels.trusted import trusted
 from vanwater.plan.model import Plan
 
-__all__ = ["NONE", "plumbing", "plumbing_svg"]
+__all__ = ["NONE", "asked_of", "plumbing", "plumbing_svg"]
 
 _DARK = f'[data-jp-theme-light="false"] .vw-plumbing{{{DARK_STYLE}}}'
 
@@ -78,7 +78,7 @@ def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "siz
     KeyError
         When the plan has no such outlet.
     """
-    asked = _asked(bench, ask)
+    asked = asked_of(bench, ask)
     return schematic(asked, bench.us, shows, outlet, PORTRAIT) if asked.plan.runs else ""
 
 
@@ -103,7 +103,7 @@ def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", 
     svg = plumbing_svg(bench, ask, shows, outlet)
     if not svg:
         return Shown(f"<p>{NONE}</p>", NONE)
-    asked = _asked(bench, ask)
+    asked = asked_of(bench, ask)
     drawn = piping(asked, shows, outlet)
     runs = sum(line.number > 0 for line in drawn.lines)
     beside = "what it takes of the pressure" if shows == "loss" else "its length"
@@ -114,6 +114,20 @@ def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", 
     return Shown(trusted(inside, "The drawing is shown", _DARK), plain(text, "terminal"), tuple(told))
 
 
-def _asked(bench: Bench, ask: Callable[[str], Answer]) -> _Asked:
+def asked_of(bench: Bench, ask: Callable[[str], Answer]) -> _Asked:
+    """The plan on a bench and the answers to it, each asked when it is first read.
+
+    Parameters
+    ----------
+    bench : Bench
+        Whose plan it is.
+    ask : callable
+        Gives what answers a question by its name.
+
+    Returns
+    -------
+    Answers
+        As the drawings take them.
+    """
     ask(next(iter(QUESTIONS)))  # refuses what is impossible
     return _Asked(bench.plan if bench.refused is None else bench.base, _Each(ask))

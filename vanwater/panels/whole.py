@@ -27,8 +27,9 @@ from vanwater.panels.guard import guarded
 from vanwater.panels.panel_base import PanelBase
 from vanwater.panels.plumbing import plumbing_svg
 from vanwater.panels.style import STYLE
+from vanwater.panels.to_scale import has_places, scale_svg
 
-__all__ = ["DRAWING", "PARTS", "Whole"]
+__all__ = ["DRAWING", "PARTS", "SCALE", "Whole"]
 
 _WIDTH = 470.0
 """Points of the picture's sheet."""
@@ -47,8 +48,10 @@ PARTS: Mapping[str, tuple[str, ...]] = {
 
 _REST = "more"
 
-DRAWING = "drawing"
-"""The tab of the plumbing drawing, beside those of the questions."""
+DRAWING, SCALE = "drawing", "scale"
+"""The tabs of the plumbing drawing and of the van to scale, beside those of the questions."""
+
+_DRAWN = {DRAWING: plumbing_svg, SCALE: scale_svg}
 
 
 class Whole(PanelBase):
@@ -115,7 +118,7 @@ class Whole(PanelBase):
     # --- what is shown -------------------------------------------------------------------------------
 
     def _follow(self) -> None:
-        if self.tabs.value != DRAWING:
+        if self.tabs.value not in _DRAWN:
             self._picture()
         headline = self.bench.ask(next(iter(QUESTIONS)))
         big = markup.said(headline.verdict, self.bench.us, strong=True)
@@ -125,9 +128,9 @@ class Whole(PanelBase):
 
     def _picture(self) -> None:
         question = self.tabs.value
-        if question == DRAWING:  # it asks all questions, so it follows when the hand rests
+        if question in _DRAWN:  # they ask all questions, so they follow when the hand rests
             self.chart = None
-            self.picture.value = plumbing_svg(self.bench, self.bench.ask)
+            self.picture.value = _DRAWN[question](self.bench, self.bench.ask)
             self.tools.show(None)
             return
         self.chart = None if question is None else self.bench.ask(question).chart()
@@ -147,7 +150,7 @@ class Whole(PanelBase):
         self.grave.value = markup.cautions_html(grave, bench.us)
         for collapsible in self.below:
             collapsible.refresh()
-        if self.tabs.value == DRAWING:
+        if self.tabs.value in _DRAWN:
             self._picture()
         for group in self.groups:
             group.refresh()
@@ -173,6 +176,7 @@ class Whole(PanelBase):
     def _tabs(self) -> list[tuple[str, str]]:
         answers = (self.bench.before(key) for key in QUESTIONS)
         drawn = [("Drawing", DRAWING)] if self.bench.base.runs else []
+        drawn += [("To scale", SCALE)] if has_places(self.bench) else []
         return [(answer.label, answer.key) for answer in answers if answer.chart() is not None] + drawn
 
     def _groups(self) -> list[ControlGroup]:

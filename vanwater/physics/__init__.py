@@ -48,7 +48,7 @@ Tanks, litres and weight
     tilted_cylinders cylinders that stand or lie tilted, the surface of water in a sloping van
     level            level by volume; any tank by a measured dip table
     demand           litres an event and a day, hot share, run-off while waiting for hot, days
-    mass             loads on axles and sides
+    mass             loads on axles and sides, the centre of a mass
 
 Heat
     heater           energy, recovery, litres from one charge, showers in a row

@@ -198,6 +198,8 @@ from vanwater.physics.level import dip_level as dip_level
 from vanwater.physics.level import dip_volume as dip_volume
 from vanwater.physics.level import horizontal_cylinder_level as horizontal_cylinder_level
 from vanwater.physics.level import vertical_cylinder_level as vertical_cylinder_level
+from vanwater.physics.mass import centre_behind as centre_behind
+from vanwater.physics.mass import centre_right as centre_right
 from vanwater.physics.mass import front_load as front_load
 from vanwater.physics.mass import left_load as left_load
 from vanwater.physics.mass import rear_load as rear_load

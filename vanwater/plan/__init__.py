@@ -11,7 +11,8 @@ The plan
     day              how the hours of a day are spent
     winter           frost: cold, insulation, heating pads, drained water, the van's body
     measured         what was measured on the van that was built
-    vehicle          axles, permitted loads, what else rides along
+    vehicle          axles, outside, permitted loads, what else rides along
+    places           where a part sits: behind the front axle, right of the centre line, above the floor
     habits           ready habits that fill the gaps of one's own uses
     overlay          a named set of other values for a plan
     situations       the situations of a plan: when it is used otherwise

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Stocked, YesNo, asked, such_as
+from vanwater.plan.places import ACROSS, ALONG, Across, Along, Height
 from vanwater.quantities import (
     DURATION,
     FLOW,
@@ -27,6 +28,9 @@ BURNERS = ("gas", "diesel")
 
 INSTANT = 1.5e-3
 """Content up to which a heater that burns heats as the water flows, m³ (common practice, from memory)."""
+
+
+Outside = Annotated[float, such_as(LENGTH.within("5 cm", "2 m"), "40 cm")]
 
 
 class Heater(Stocked):
@@ -85,9 +89,12 @@ class Heater(Stocked):
         "pressure that it is made for, as its plate says"
     )
     empty_cut_out: YesNo | None = asked("whether something keeps the element off while it is empty")
-    x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
-    y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
-    z: Annotated[float, LENGTH.within("-3 m", "5 m")] | None = asked("height above the van's floor")
+    length: Outside | None = asked("outside length along the van")
+    width: Outside | None = asked("outside width across the van")
+    height: Outside | None = asked("outside height, upwards of its z")
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
+    z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
 
     @property

@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Stocked, above, asked, such_as, wrong
+from vanwater.plan.places import ACROSS, ALONG, Across, Along, Height
 from vanwater.plan.problems import shown
 from vanwater.quantities import (
     COMPLIANCE,
@@ -25,9 +26,7 @@ from vanwater.quantities import (
     Quantity,
 )
 
-__all__ = ["BELONGS", "BY_HAND", "DROOP_AT", "ELECTRIC", "SWITCHED", "Height", "Kind", "Mains", "Pump", "curve_example"]
-
-Height = Annotated[float, LENGTH.within("-3 m", "5 m")]
+__all__ = ["BELONGS", "BY_HAND", "DROOP_AT", "ELECTRIC", "SWITCHED", "Kind", "Mains", "Pump", "curve_example"]
 
 Kind: TypeAlias = Literal["diaphragm", "by-pass", "speed-controlled", "submersible", "hand", "foot"]
 
@@ -51,7 +50,7 @@ BELONGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("holds", "least_flow"), ("speed-controlled",)),
     "tank": ("submersible",),
     **dict.fromkeys(("stroke", "strokes", "stall"), BY_HAND),
-    **dict.fromkeys(("priming_lift", "npsh", "z"), (*SWITCHED, "speed-controlled", *BY_HAND)),
+    **dict.fromkeys(("priming_lift", "npsh", "x", "y", "z"), (*SWITCHED, "speed-controlled", *BY_HAND)),
 }
 """The kinds that a field belongs to; every other field belongs to all of them."""
 
@@ -59,7 +58,7 @@ _HOLDS = 'Say holds = "{}", the pressure that it holds.'
 _INSTEAD = {
     ("cut_in", "speed-controlled"): _HOLDS,
     ("cut_out", "speed-controlled"): _HOLDS,
-    ("z", "submersible"): "It hangs in its tank; the tank says its height.",
+    **{(way, "submersible"): "It hangs in its tank; the tank says its place." for way in "xyz"},
     ("priming_lift", "submersible"): "It stands in the water and lifts nothing to itself.",
     ("npsh", "submersible"): "It stands in the water and lifts nothing to itself.",
 }
@@ -110,6 +109,8 @@ class Pump(Stocked):
     rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "6 bar")] | None = asked(
         "pressure that it is made for, as its plate says"
     )
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its two connections are")
 
@@ -216,6 +217,8 @@ class Mains(Part):
     droop: Annotated[float, PRESSURE.within("0 bar", "3 bar")] = asked(
         "how far the regulator lets its pressure fall at 10 L/min; 0.5 bar if not said", 5e4
     )
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")
 

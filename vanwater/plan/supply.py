@@ -10,8 +10,8 @@ from pydantic_core import PydanticCustomError
 
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Stocked, Whole, YesNo, above, asked, such_as, wrong
+from vanwater.plan.places import ACROSS, ALONG, Across, Along, Height
 from vanwater.plan.problems import shown
-from vanwater.plan.pump import Height
 from vanwater.plan.tables import pipes
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
@@ -122,6 +122,8 @@ class Fitting(Part):
 class Tee(Part):
     """A tee or manifold: where runs part or meet; its loss stands among the fittings of the runs."""
 
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connections are")
 
@@ -142,6 +144,8 @@ class Mixer(Stocked):
     hot_excess: Annotated[float, such_as(TEMPERATURE_DIFFERENCE.within("0 K", "40 K"), "10 K")] | None = asked(
         "how much hotter than the mix a thermostatic valve needs the hot water"
     )
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connections are")
 
@@ -168,6 +172,8 @@ class Outlet(Stocked):
     rated: Annotated[float, such_as(PRESSURE.within("0.5 bar", "20 bar"), "10 bar")] | None = asked(
         "pressure that it is made for, as its plate says"
     )
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Height | None = asked("height above the van's floor")
     joint: Connection | None = asked("what its connection is")
 
@@ -204,3 +210,6 @@ class Accumulator(Stocked):
         "temperature at which it was set", 293.15
     )
     set_altitude: Altitude | None = asked("height above the sea at which it was set; that of the site if not said")
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
+    z: Height | None = asked("height above the van's floor")

@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 from vanwater.physics import vessel
 from vanwater.plan.joint import Connection
 from vanwater.plan.part import Stocked, Whole, above, asked, such_as, wrong
+from vanwater.plan.places import ACROSS, ALONG, Across, Along, Opening
 from vanwater.plan.winter import Beside, Face, Foam, FoamConductivity
 from vanwater.quantities import LENGTH, TEMPERATURE, THICKNESS, VOLUME, Array, Length, Real, Share
 
@@ -104,9 +105,11 @@ class Tank(Stocked):
     temperature: Annotated[float, such_as(TEMPERATURE.within("0.5 °C", "40 °C"), "8 °C")] | None = asked(
         "temperature of its water, where it is known; else it follows filling, air, box and pad"
     )
-    x: Annotated[float, LENGTH.within("-2 m", "10 m")] | None = asked("centre, behind the front axle")
-    y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("centre, right of the centre line")
+    x: Along | None = asked(ALONG)
+    y: Across | None = asked(ACROSS)
     z: Length | None = asked("tank's floor above the van's floor")
+    filler: Opening | None = asked("where it is filled: the inlet in the wall")
+    drain: Opening | None = asked("where it is emptied: the drain's mouth")
     joint: Connection | None = asked("what the connection of its pick-up is")
 
     def clashes(self) -> Iterator[PydanticCustomError]:

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic_core import PydanticCustomError
 
 from vanwater.plan.part import Part, above, asked, such_as, wrong
+from vanwater.plan.places import ACROSS, ALONG, Across, Along
 from vanwater.quantities import LENGTH, MASS
 
 __all__ = ["Load", "Vehicle"]
@@ -25,6 +26,22 @@ class Vehicle(Part):
     track: Annotated[float, such_as(LENGTH.within("1 m", "2.6 m"), "1.8 m")] | None = asked(
         "distance between the left and the right wheels"
     )
+    wheel: Annotated[float, such_as(LENGTH.within("0.3 m", "1.2 m"), "0.7 m")] | None = asked(
+        "outside diameter of a tyre"
+    )
+    floor: Annotated[float, such_as(LENGTH.within("0.1 m", "1.5 m"), "0.6 m")] | None = asked(
+        "height of the van's floor above the road"
+    )
+    front_overhang: Annotated[float, such_as(LENGTH.within("0 m", "2 m"), "0.95 m")] | None = asked(
+        "what of it lies before the front axle"
+    )
+    length: Annotated[float, such_as(LENGTH.within("2 m", "13 m"), "6 m")] | None = asked("its length over all")
+    width: Annotated[float, such_as(LENGTH.within("1 m", "2.7 m"), "2.05 m")] | None = asked(
+        "its width without mirrors"
+    )
+    height: Annotated[float, such_as(LENGTH.within("1 m", "4.5 m"), "2.6 m")] | None = asked(
+        "its height above the road"
+    )
     empty_front: Axle | None = asked("weighed front axle load, every tank dry, without people and loads")
     empty_rear: Axle | None = asked("weighed rear axle load, every tank dry, without people and loads")
     permitted_front: Axle | None = asked("permitted front axle load, from the vehicle's plate")
@@ -38,13 +55,24 @@ class Vehicle(Part):
             told = "The permitted total is more than both axles may carry together."
             about = ("permitted_front", "permitted_rear")
             yield wrong("permitted_total", told, "at most the sum of the permitted axle loads", about=about)
+        yield from self._outline()
+
+    def _outline(self) -> Iterator[PydanticCustomError]:
+        """Whether its outside holds its wheels and its floor."""
+        before, length, base = self.front_overhang, self.length, self.wheelbase
+        if length is not None and base is not None and above(base + (before or 0.0), length):
+            told = "The van ends before its rear axle."
+            expected = "at least the front overhang and the wheelbase together"
+            yield wrong("length", told, expected, about=("front_overhang", "wheelbase"))
+        for field, least, other in (("width", self.track, "track"), ("height", self.floor, "floor")):
+            value = getattr(self, field)
+            if value is not None and least is not None and above(least, value):
+                yield wrong(field, f"The van's {field} is less than its {other}.", f"more than {other}", about=(other,))
 
 
 class Load(Part):
     """Something that rides along and has a place: a row of seats with its people, luggage, a bicycle rack."""
 
     mass: Annotated[float, such_as(MASS.within("0.1 kg", "3000 kg"), "150 kg")] = asked("what it weighs", ...)
-    x: Annotated[float, such_as(LENGTH.within("-2 m", "10 m"), "1.4 m")] = asked(
-        "its centre, behind the front axle", ...
-    )
-    y: Annotated[float, LENGTH.within("-2 m", "2 m")] | None = asked("its centre, right of the centre line")
+    x: Along = asked(ALONG, ...)
+    y: Across | None = asked(ACROSS)

@@ -48,6 +48,7 @@ __all__ = [
     "MASS",
     "MONEY",
     "OUTLET_CONSTANT",
+    "PLACE",
     "POUND",
     "POUND_FORCE",
     "POWER",
@@ -104,6 +105,7 @@ __all__ = [
     "Mass",
     "Money",
     "OutletConstant",
+    "Place",
     "Power",
     "Pressure",
     "PressureDifference",
@@ -219,6 +221,7 @@ _TENTHS = (1.0, 0.1)
 
 LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft")
 ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
+PLACE = replace(LENGTH, name="place", us="in", us_example="47 in", steps={"m": (0.01, 0.01), "in": (0.5, 0.5)})
 BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in", fractions={"in": 16})
 THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in", fractions={"in": 8})
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")
@@ -271,7 +274,7 @@ MONEY = Quantity("money", "1", "", "", 0.0, 1e6, _units({"": 1.0, "€": 1.0, "E
 
 QUANTITIES: tuple[Quantity, ...] = (
     LENGTH,
-    ALTITUDE, BORE, THICKNESS, ROUGHNESS, AREA, SECTION, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
+    ALTITUDE, PLACE, BORE, THICKNESS, ROUGHNESS, AREA, SECTION, VOLUME, FLOW, PRESSURE, ABSOLUTE_PRESSURE, PRESSURE_DIFFERENCE,
     TEMPERATURE, TEMPERATURE_DIFFERENCE, POWER, ENERGY, DAILY_ENERGY, DURATION, SECONDS, HOURS, STAY, SPEED,
     ROAD_SPEED, MASS, VOLTAGE, CURRENT, CHARGE, RESISTANCE, CONDUCTIVITY, TRANSMITTANCE, CONDUCTANCE, ANGLE,
     SLOPE, SHARE, RATIO, RATE, STARTS, STROKES, DAILY_VOLUME, CONCENTRATION, DENSITY, VISCOSITY, HEAT_CAPACITY,
@@ -284,6 +287,7 @@ for _quantity in QUANTITIES:
 
 Length = Annotated[T, LENGTH]
 Altitude = Annotated[T, ALTITUDE]
+Place = Annotated[T, PLACE]
 Bore = Annotated[T, BORE]
 Thickness = Annotated[T, THICKNESS]
 Roughness = Annotated[T, ROUGHNESS]

@@ -120,18 +120,28 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
     _units(document)
     document.set_defaults(command=does["document"])
 
-    draw = commands.add_parser("draw", help="draw the plumbing", allow_abbrev=False)
+    draw = commands.add_parser("draw", help="draw the plumbing, or the van to scale", allow_abbrev=False)
     draw.add_argument("plan", metavar="PLAN", help="the plan's file")
     draw.add_argument("--situation", metavar="NAME", help="the plan in one of its situations")
+    draw.add_argument(
+        "--view",
+        choices=("schematic", "scale"),
+        default="schematic",
+        help="the plumbing, or the van to scale from the side and from above",
+    )
     draw.add_argument(
         "--shows", choices=("size", "loss"), default="size", help="beside each run: size and length, or what it takes"
     )
     draw.add_argument("--outlet", metavar="NAME", help="the open outlet, for --shows loss")
     draw.add_argument(
-        "-o", "--output", metavar="FILE", type=Path, help="the drawing; PLAN.svg here without it, or PLAN NAME.svg"
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="the drawing; PLAN.svg here without it, or PLAN NAME.svg, PLAN scale.svg",
     )
     _units(draw)
-    draw.set_defaults(command=does["draw"])
+    draw.set_defaults(command=does["draw"], error=draw.error)
 
     card = commands.add_parser(
         "card", help="write the card that stays in the van, with tags to cut out", allow_abbrev=False

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 
@@ -72,6 +73,7 @@ def test_the_states_side_by_side():
     assert [one.heading for one in table(bare, "carried").columns] == ["state", "rear axle"]
     assert [one.key for one in asked({"vehicle.empty_front": None, "vehicle.empty_rear": None}).tables] == [
         "states",
+        "centre",
         "places",
     ]
 
@@ -165,3 +167,23 @@ def test_along_the_rows_it_is_the_changed_plans_own():
             for along, alone in zip(getattr(masses, name), getattr(own, name), strict=True):
                 assert along.values[row] == pytest.approx(alone.likely, rel=1e-12)
         assert masses.payload.values[row] == pytest.approx(own.payload.likely, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_centre_of_the_water_is_the_mean_of_its_tanks_by_what_they_hold(name):
+    answer = weight(example(name))
+    held = answer.masses.laden
+    for state, (behind, beside) in enumerate(zip(answer.masses.behind, answer.masses.beside, strict=True)):
+        each = held.mass[0] * held.filled[0, state]
+        if not each.sum():
+            assert np.isnan(behind.likely)
+            continue
+        assert behind.likely == pytest.approx(np.average(held.x[0], weights=each))
+        assert beside.likely == pytest.approx(np.average(held.y[0], weights=each))
+    assert column(answer, "centre", "behind front axle")[1] == answer.masses.behind[1].likely
+
+
+def test_water_without_a_place_has_no_centre():
+    answer = asked({"tanks.fresh.x": None})
+    told = [np.isnan(number.likely) for number in answer.masses.behind]
+    assert told == [True, True, False, True]  # home, the fresh tank is empty

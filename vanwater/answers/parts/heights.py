@@ -12,7 +12,7 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import planned
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
-from vanwater.quantities import LENGTH, SHARE, Quantity
+from vanwater.quantities import PLACE, SHARE, Quantity
 from vanwater.system.numbering import numbering
 
 __all__ = ["heights"]
@@ -22,9 +22,9 @@ _PLACES = ("tanks", "pumps", "mains", "heaters", "mixers", "outlets")
 
 _COLUMNS = (
     Column("what"),
-    Column("height", LENGTH),
-    Column("lowest", LENGTH),
-    Column("highest", LENGTH),
+    Column("height", PLACE),
+    Column("lowest", PLACE),
+    Column("highest", PLACE),
     Column("falls", SHARE),
 )
 
@@ -56,12 +56,12 @@ def _rows(plan: Plan) -> Iterator[tuple[Cell, ...]]:
     """What it is, its height, its lowest and highest place, and how much it falls."""
     for table in _PLACES:
         for name in getattr(plan, table):
-            height = _said(plan, (table, name, "z"), LENGTH)
+            height = _said(plan, (table, name, "z"), PLACE)
             if height is not None:
                 yield name, height, None, None, None
     numbers = numbering(plan).runs
     for name in sorted(plan.runs, key=lambda run: numbers[run]):
-        told = [_said(plan, ("runs", name, key), LENGTH) for key in ("lowest", "highest")]
+        told = [_said(plan, ("runs", name, key), PLACE) for key in ("lowest", "highest")]
         falls = _said(plan, ("runs", name, "slope"), SHARE)
         if any(value is not None for value in (*told, falls)):
             yield f"R{numbers[name]} {name}", None, *told, falls

@@ -18,7 +18,7 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.weight.findings import weight_findings
 from vanwater.answers.weight.masses import FULL, LEAVING, STATE, Masses
 from vanwater.plan.model import Plan
-from vanwater.quantities import LENGTH, MASS
+from vanwater.quantities import MASS, PLACE
 from vanwater.system.batch import Batch
 from vanwater.system.weight import Laden, laden
 
@@ -113,6 +113,12 @@ def _tables(masses: Masses) -> Iterator[Table]:
             },
             False,
         )
+        yield _by_state(
+            "centre",
+            say("Where the centre of mass of the water lies."),
+            {"behind front axle": masses.behind, "right of centre line": masses.beside},
+            False,
+        )
     weighed = {"front axle": masses.front_load, "rear axle": masses.rear_load, "in all": masses.total}
     yield _by_state("carried", say("What the axles carry, with people and loads."), weighed, masses.drained)
     things = (*masses.laden.things, *masses.laden.loads)
@@ -124,7 +130,7 @@ def _tables(masses: Masses) -> Iterator[Table]:
             Column("what"),
             Column("holds"),
             Column("full", MASS),
-            Column("behind front axle", LENGTH),
+            Column("behind front axle", PLACE),
             Column("on front", MASS),
             Column("on rear", MASS),
         ),
@@ -136,7 +142,7 @@ def _tables(masses: Masses) -> Iterator[Table]:
 
 
 def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]], drained: bool) -> Table:
-    """Masses state by state, without the columns in which nothing is known; no rows where none is."""
+    """Numbers state by state, without the columns in which nothing is known; no rows where none is."""
     told = [words for words in STATE.values() if not drained or words == STATE["dry"]]
     known = {
         heading: numbers
@@ -146,7 +152,7 @@ def _by_state(key: str, caption: Say, columns: Mapping[str, Sequence[Number]], d
     return Table(
         key,
         caption,
-        (Column("state"), *(Column(heading, MASS) for heading in known)),
+        (Column("state"), *(Column(heading, numbers[0].quantity) for heading, numbers in known.items())),
         tuple((words, *(_cell(numbers[place]) for numbers in known.values())) for place, words in enumerate(told))
         if known
         else (),

@@ -11,9 +11,9 @@ import numpy as np
 
 from vanwater.answers.core.key import Key
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.working import Part, by, planned, stated
+from vanwater.answers.core.working import Part, by, planned, stated, step
 from vanwater.physics import mass, water
-from vanwater.quantities import DENSITY, LENGTH, MASS, VOLUME, Array
+from vanwater.quantities import DENSITY, MASS, PLACE, VOLUME, Array
 from vanwater.system.batch import Batch
 from vanwater.system.weight import STATES, Laden, Thing
 
@@ -81,7 +81,7 @@ class Masses:
     def places(self) -> tuple[Number, ...]:
         """How far behind the front axle each tank, heater and load sits."""
         things = (*self.laden.things, *self.laden.loads)
-        return tuple(planned(self.batch.plan, f"{thing.address}.x", LENGTH) for thing in things)
+        return tuple(planned(self.batch.plan, f"{thing.address}.x", PLACE) for thing in things)
 
     @cached_property
     def on_front(self) -> tuple[Number, ...]:
@@ -142,6 +142,34 @@ class Masses:
                 source=_MOMENTS,
             )
             for state, (key, words) in enumerate(STATE.items())
+        )
+
+    @cached_property
+    def behind(self) -> tuple[Number, ...]:
+        """Where the centre of all the water lies behind the front axle, by state; nan where some has no place."""
+        return tuple(
+            step(
+                f"centre of the water behind the front axle, {words}",
+                mass.centre_behind,
+                on_rear=np.full_like(on.values, np.nan) if self.laden.unplaced[0, state] > 0.0 else on,
+                mass=self.water[state],
+                wheelbase=self.batch.number("vehicle.wheelbase"),
+            ).keyed("van", "water_centre", "behind", key, exact=_EXACT)
+            for (state, (key, words)), on in zip(enumerate(STATE.items()), self.rear, strict=True)
+        )
+
+    @cached_property
+    def beside(self) -> tuple[Number, ...]:
+        """Where the centre of all the water lies right of the centre line, by state."""
+        return tuple(
+            step(
+                f"centre of the water right of the centre line, {words}",
+                mass.centre_right,
+                right_over_left=more,
+                mass=self.water[state],
+                track=self.batch.number("vehicle.track"),
+            ).keyed("van", "water_centre", "right", key, exact=_EXACT)
+            for (state, (key, words)), more in zip(enumerate(STATE.items()), self.right, strict=True)
         )
 
     @cached_property

@@ -14,7 +14,7 @@ from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import INK, tone
 from vanwater.figures.schematic.parts import Asked, Line, Piece, Piping, Shows, Water
-from vanwater.figures.schematic.piece_pen import SMALL, areas, box, drawn_piece, n
+from vanwater.figures.schematic.piece_pen import FONT, SMALL, areas, box, drawn_piece, n
 from vanwater.figures.schematic.piping import piping
 from vanwater.figures.schematic.placing import Box, Placed, Point, crossings, placed
 from vanwater.figures.schematic.room import Room
@@ -29,7 +29,6 @@ _LEADING = 9.0
 _HOP = 3.0
 _MARGIN = 10.0
 _GAP = 16.0
-_FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 
 _HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5"'
 """Paper around the words of a line."""
@@ -279,7 +278,7 @@ def _opening(asked: Asked, drawn: Piping, width: float, height: float, us: bool)
     yield (
         '<svg xmlns="http://www.w3.org/2000/svg" data-generator="vanwater" class="vw-schematic" role="img" '
         f'viewBox="0 0 {n(width)} {n(height)}" '
-        f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{_FONT}" fill="var(--vw-ink,{INK})">'
+        f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{FONT}" fill="var(--vw-ink,{INK})">'
         f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc>"
         f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})">'
     )

@@ -13,7 +13,10 @@ from vanwater.figures.schematic.placing import Box, Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.schematic.symbols import SYMBOLS
 
-__all__ = ["SMALL", "areas", "box", "drawn_piece", "n"]
+__all__ = ["FONT", "SMALL", "areas", "box", "drawn_piece", "n"]
+
+FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
+"""Of the words of a drawing."""
 
 SMALL = 7.0
 """Size of small letters [pt]."""

@@ -14,7 +14,7 @@ from vanwater.plan.tables import fittings
 from vanwater.quantities import POWER, PRESSURE, VOLUME, Quantity
 from vanwater.system.numbering import RIDING
 
-__all__ = ["of_answers", "of_plan", "place_of", "riding"]
+__all__ = ["kind_of", "of_answers", "of_plan", "place_of", "riding"]
 
 _LONG = len("spring check valve")
 """Letters of a name that is told in full; a longer one gives way to its kind."""
@@ -63,7 +63,7 @@ def place_of(asked: Asked, name: str, table: str, number: int) -> Piece:
     """
     plan, part = asked.plan, getattr(asked.plan, table)[name]
     at = joined((table, name))
-    kind = {"mains": "mains", "accumulators": "accumulator"}.get(table, table.removesuffix("s"))
+    kind = kind_of(table, part)
     about: list[Say] = []
     holds = ""
     if table == "tanks":
@@ -89,11 +89,16 @@ def place_of(asked: Asked, name: str, table: str, number: int) -> Piece:
         about += of_plan(plan, at, "relief {it}", "relief", PRESSURE)
     elif table == "mains":
         about += of_plan(plan, at, "regulated to {it}", "regulator", PRESSURE)
-    elif table == "mixers" and part.kind == "thermostatic":
-        kind = "thermostatic mixer"
     elif table == "outlets":
         about += of_answers(asked, "{it}", ("outlet", name, "flow"))
     return Piece(key=at, number=number, kind=kind, name=name, about=tuple(about), holds=holds)
+
+
+def kind_of(table: str, part: object) -> str:
+    """What kind of piece a part of the plan is: which symbol it has."""
+    if table == "mixers" and getattr(part, "kind", "") == "thermostatic":
+        return "thermostatic mixer"
+    return "mains" if table == "mains" else table.removesuffix("s")
 
 
 def of_plan(plan: Plan, at: str, words: str, field_name: str, quantity: Quantity) -> Sequence[Say]:

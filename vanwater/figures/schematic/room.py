@@ -1,10 +1,11 @@
-"""Where the words of a line find room on a drawing: on a stretch of it, clear of pieces, other lines and words."""
+"""Where words find room on a drawing: on a stretch of their line or elsewhere, clear of pieces, lines, other words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
+from typing import TypeVar
 
 import numpy as np
 
@@ -13,10 +14,13 @@ from vanwater.quantities import Array
 
 __all__ = ["Area", "Room"]
 
+V = TypeVar("V")
+
 _SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 """Where along a stretch words are tried, the middle first."""
 
 _LINE = 0.8  # width of a line, as far as words are to be clear of it
+_AT_ONCE = 24  # tries that are looked at together
 _OFF = 3.5  # between a line and the foot of what stands above it
 
 
@@ -80,23 +84,54 @@ class Room:
         (int, list of (float, float))
             Which wording, and middle and foot of each of its rows; where none has room, where it is least in the way.
         """
-        best: tuple[int, int, list[Point], list[Area]] | None = None
-        for place, widths in enumerate(tries):
-            for feet in self._tries(mine, (max(widths), high), len(widths)):
-                areas = [
-                    Area(x - wide / 2, y - high + 1.5, x + wide / 2, y + 1.5)
-                    for (x, y), wide in zip(feet, widths, strict=True)
-                ]
-                bad = sum(self._hits(area) for area in areas)
-                if best is None or bad < best[0]:
-                    best = (bad, place, feet, areas)
-                if not bad:
-                    break
-            if best is not None and not best[0]:
+
+        def every() -> Iterator[tuple[tuple[int, list[Point]], list[Area], tuple[()]]]:
+            for place, widths in enumerate(tries):
+                for feet in self._tries(mine, (max(widths), high), len(widths)):
+                    rows = zip(feet, widths, strict=True)
+                    areas = [Area(x - wide / 2, y - high + 1.5, x + wide / 2, y + 1.5) for (x, y), wide in rows]
+                    yield (place, feet), areas, ()
+
+        return self.place(every())
+
+    def place(
+        self, tries: Iterable[tuple[V, Sequence[Area], Sequence[Area]]], burden: Callable[[V], float] = lambda _: 0.0
+    ) -> V:
+        """Take room for the first of several things that is clear of all else.
+
+        Parameters
+        ----------
+        tries : iterable of (object, sequence of Area, sequence of Area)
+            What each is, what it covers, and what of it may cross lines; one or more.
+        burden : callable
+            How many lines each is as bad as before it covers anything.
+
+        Returns
+        -------
+        object
+            Which; where none has room, the one that is least in the way.
+        """
+        best: tuple[float, V, Sequence[Area], Sequence[Area]] | None = None
+        every = iter(tries)
+        while some := list(islice(every, _AT_ONCE)):
+            bad = self._in_the_way([areas for _, areas, _ in some], lines=True)
+            bad += self._in_the_way([crossing for _, _, crossing in some], lines=False)
+            bad += np.array([burden(what) for what, _, _ in some])
+            least = int(np.argmin(bad))
+            if best is None or bad[least] < best[0]:
+                best = (float(bad[least]), *some[least])
+            if not best[0]:
                 break
         assert best is not None
-        self._taken = np.concatenate((self._taken, _corners(best[3])))
-        return best[1], best[2]
+        self._taken = np.concatenate((self._taken, _corners([*best[2], *best[3]])))
+        return best[1]
+
+    def _in_the_way(self, tries: Sequence[Sequence[Area]], lines: bool) -> Array:
+        """For each try how many lines run through it, each other thing that it covers counted thrice."""
+        owners = np.repeat(np.arange(len(tries)), [len(areas) for areas in tries])
+        each = _corners([area for areas in tries for area in areas])
+        hits = 3.0 * _meeting(each, self._taken) + (_meeting(each, self._lines) if lines else 0.0)
+        return np.asarray(np.bincount(owners, hits, len(tries)), dtype=np.float64)
 
     def _tries(self, mine: Sequence[int], size: tuple[float, float], rows: int) -> Iterator[list[Point]]:
         stretches = [pair for number in mine for pair in pairwise(self._ways[number])]
@@ -117,19 +152,17 @@ class Room:
                 for side in (1, -1):
                     yield [(x + side * (wide / 2 + _OFF), foot + high * row) for row in range(rows)]
 
-    def _hits(self, area: Area) -> int:
-        """How many lines run through it, each other thing that it covers counted twice."""
-        return _meeting(area, self._lines) + 2 * _meeting(area, self._taken)
-
 
 def _corners(areas: Sequence[Area]) -> Array:
     rows = [(area.left, area.top, area.right, area.bottom) for area in areas]
     return np.array(rows, dtype=np.float64).reshape(-1, 4)
 
 
-def _meeting(area: Area, others: Array) -> int:
-    left, top, right, bottom = others.T
-    return int(np.sum((area.left < right) & (left < area.right) & (area.top < bottom) & (top < area.bottom)))
+def _meeting(areas: Array, others: Array) -> Array:
+    """With how many others each area shares more than an edge."""
+    left, top, right, bottom = (areas[:, edge, None] for edge in range(4))
+    apart = (left >= others[:, 2]) | (others[:, 0] >= right) | (top >= others[:, 3]) | (others[:, 1] >= bottom)
+    return np.asarray(others.shape[0] - apart.sum(axis=1), dtype=np.float64)
 
 
 def _length(pair: tuple[Point, Point]) -> float:

@@ -1,0 +1,70 @@
+"""The drawing to scale on a page, with its lists: what is drawn, and what has no place yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from vanwater.document.pictures import inline
+from vanwater.document.sheets import Sheet, bare, laid_out
+from vanwater.document.sums import Sums
+from vanwater.document.words import Words
+from vanwater.figures.schematic.parts import Asked
+
+__all__ = ["ToScale", "to_scale"]
+
+
+@dataclass(frozen=True, slots=True)
+class ToScale:
+    """The drawing, ready for the page.
+
+    Parameters
+    ----------
+    svg : Markup
+        The drawing, as large as its scale asks.
+    places : Sheet
+        What its numbers stand for.
+    without_place : Sheet or None
+        What is not drawn, and where its place would be filled in.
+    """
+
+    svg: Markup
+    places: Sheet
+    without_place: Sheet | None
+
+    @property
+    def bare(self) -> ToScale:
+        """The same with numbers that lead nowhere."""
+        without = self.without_place
+        return replace(self, places=bare(self.places), without_place=None if without is None else bare(without))
+
+
+def to_scale(asked: Asked, words: Words, sums: Sums) -> ToScale | None:
+    """Draw the van of a plan to scale for a page.
+
+    Parameters
+    ----------
+    asked : Answers
+        A plan and its answers.
+    words : Words
+        What writes its lists, and says which units are drawn.
+    sums : Sums
+        Where its numbers are found again.
+
+    Returns
+    -------
+    ToScale or None
+        None while no part has a place.
+    """
+    from vanwater.figures.to_scale.drawing import to_scale as drawn_to_scale
+    from vanwater.figures.to_scale.lists import places, without_place
+    from vanwater.figures.to_scale.places import placed_van
+
+    van = placed_van(asked)
+    if not van.drawn:
+        return None
+    open_ = without_place(van)
+    svg = inline(drawn_to_scale(asked, words.us, listed=False))
+    listed = laid_out(places(van), words, sums)
+    return ToScale(svg, listed, laid_out(open_, words, sums) if open_.rows else None)
