@@ -8,13 +8,13 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
-from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.document.pictures import Picture, pictures
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
-from vanwater.document.sums import Sum, Sums
+from vanwater.document.sums import Sums
 from vanwater.document.words import Words
 
 if TYPE_CHECKING:
@@ -31,8 +31,8 @@ class FindingEntry:
     ----------
     finding : Finding
         The finding.
-    sums : tuple of Sum
-        The sums of its numbers.
+    sums : tuple of int
+        Numbers of the sums behind it.
     source : Named or None
         Where its limit comes from.
     section : int
@@ -40,7 +40,7 @@ class FindingEntry:
     """
 
     finding: Finding
-    sums: tuple[Sum, ...]
+    sums: tuple[int, ...]
     source: Named | None
     section: int
 
@@ -69,12 +69,15 @@ class AssumptionEntry:
         The assumption.
     source : Named or None
         Where it comes from.
+    number : int
+        Its number among all assumptions.
     before : int
         Number of the section that has already said it; 0 where this one is the first.
     """
 
     assumption: Assumption
     source: Named | None
+    number: int
     before: int
 
 
@@ -107,8 +110,8 @@ class Section:
         Its number.
     answer : Answer
         The answer.
-    sums : tuple of Sum
-        The sums of its verdict.
+    sums : tuple of int
+        Numbers of the sums behind its verdict.
     pictures : tuple of Picture
         Its charts.
     sheets : tuple of Sheet
@@ -123,7 +126,7 @@ class Section:
 
     number: int
     answer: Answer
-    sums: tuple[Sum, ...]
+    sums: tuple[int, ...]
     pictures: tuple[Picture, ...]
     sheets: tuple[Sheet, ...]
     findings: tuple[FindingEntry, ...]
@@ -161,7 +164,7 @@ def sections(
     """
     numbered = []
     warned: dict[str, int] = {}
-    assumed: dict[object, int] = {}
+    assumed: dict[object, tuple[int, int]] = {}
     grave = {caution.key: caution for answer in answers for caution in answer.cautions if caution.grave}
     for number, answer in enumerate(answers, 1):
         cautions = gravest_first(grave.get(caution.key, caution) for caution in answer.cautions)
@@ -189,13 +192,13 @@ def sections(
 
 
 def _finding_entry(finding: Finding, number: int, sums: Sums, sources: Sources) -> FindingEntry:
-    look = sums.beside if finding.verdict is Verdict.FINE else sums.behind
-    return FindingEntry(finding, look(finding.statement, finding.value), sources.named(finding.source), number)
+    behind = sums.behind(finding.statement, finding.value)
+    return FindingEntry(finding, behind, sources.named(finding.source), number)
 
 
 def _assumption_entry(
-    assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources
+    assumption: Assumption, number: int, before: dict[object, tuple[int, int]], words: Words, sources: Sources
 ) -> AssumptionEntry:
     said = (assumption.key, words.bare(assumption.statement))
-    first = before.setdefault(said, number)
-    return AssumptionEntry(assumption, sources.named(assumption.source), first if first != number else 0)
+    place, first = before.setdefault(said, (len(before) + 1, number))
+    return AssumptionEntry(assumption, sources.named(assumption.source), place, first if first != number else 0)

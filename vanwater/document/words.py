@@ -77,7 +77,11 @@ class Words:
 
     def formula(self, text: str) -> Markup:
         """A formula, or a letter of one, with its indices set low."""
-        return Markup(_INDEX.sub(r"<sub>\1</sub>", plain(text, "html")))
+        return self.letters(plain(text, "html"))
+
+    def letters(self, text: str) -> Markup:
+        """The same of a text that is harmless HTML."""
+        return Markup(_INDEX.sub(r"<sub>\1</sub>", str(text)))
 
     def unit(self, quantity: Quantity | None) -> str:
         """The unit that a heading names."""
