@@ -29,7 +29,7 @@ _DRAWING = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
 
-_TOLD = re.compile(r"<desc>.*?</desc>")
+_TOLD = re.compile(r"<(desc|title)>.*?</\1>")
 _SHAPE = re.compile(r"<([a-z]\w*)((?: [\w:-]+=\"[^\"]*\")+) ?(/?)>")
 _ATTRIBUTE = re.compile(r" ([\w:-]+)=\"([^\"]*)\"")
 _LOOK = frozenset(
@@ -43,9 +43,10 @@ _HUNDREDTHS = re.compile(r"-?\d*\.\d{2,}")
 _SEEN = 1.0
 """Tenths of a point that a curve may pass beside its places."""
 
+_WORD = re.compile(r"[\w#.:%-]+")
 _EMPTY = re.compile(r"(<path[^<>]*)></path>")
 _CURVE = re.compile(r'(?<= d=")(?:[ML]-?[\d.]+,-?[\d.]+)+z?(?=")')
-_LINES = re.compile(r'<path d="([^"]*)" class="(\w+)"/>((?:<path d="[^"]*" class="\2"/>)+)')
+_LINES = re.compile(r'(<path class=\w+ d=")([^"]*)"/>((?:\1[^"]*"/>)+)')
 
 
 def lean_page(html: str) -> str:
@@ -121,7 +122,7 @@ def _classes_in(selector: str) -> set[str]:
 def _drawing(svg: str, looks: dict[str, str]) -> str:
     """A drawing in the colours of a white page and the letters of its style sheet, to a tenth of a point."""
     if "data-chart" in svg:
-        svg = _TOLD.sub("", svg)  # the same words stand below it
+        svg = _TOLD.sub("", svg)  # the same words stand in it and below
     svg = _COLOUR.sub(lambda colour: _TWICE.sub(r"#\1\2\3", colour[1].lower()), svg)
     svg = _SHAPE.sub(lambda shape: _shape(shape, looks), svg)
     return _CURVE.sub(_steps, _LINES.sub(_one_line, _EMPTY.sub(r"\1/>", svg)))
@@ -145,14 +146,15 @@ def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
         css = ";".join(f"{name}:{value}" for name, value in sorted(look.items()))
         own = kept.pop("class", "")
         kept["class"] = f"{own} {looks.setdefault(css, f'v{len(looks)}')}".strip()
-    attributes = "".join(f' {name}="{value}"' for name, value in kept.items())
-    return f"<{tag}{attributes}{end}>"
+    plain = [f" {name}={value}" for name, value in kept.items() if _WORD.fullmatch(value)]
+    quoted = [f' {name}="{value}"' for name, value in kept.items() if not _WORD.fullmatch(value)]
+    return f"<{tag}{''.join((*plain, *quoted))}{' ' if end and not quoted else ''}{end}>"
 
 
 def _one_line(lines: re.Match[str]) -> str:
     """Lines of one look one after the other, as one line with gaps."""
     rest = re.findall(r' d="([^"]*)"', lines[3])
-    return f'<path d="{"".join((lines[1], *rest))}" class="{lines[2]}"/>'
+    return f'{lines[1]}{"".join((lines[2], *rest))}"/>'
 
 
 def _steps(curve: re.Match[str]) -> str:

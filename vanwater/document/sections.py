@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.table import Table
 from vanwater.document.pictures import Picture, pictures
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
@@ -116,6 +117,10 @@ class Section:
         Its charts.
     sheets : tuple of Sheet
         Its tables.
+    pieces : tuple of Sheet
+        Its tables for the file alone.
+    rules : tuple of (str, tuple of (str, Named or None))
+        How the numbers of those are worked out, as each row shows: a head, its formulas with their sources.
     findings : tuple of FindingEntry
         Its findings, worst first.
     assumptions : tuple of AssumptionEntry
@@ -129,6 +134,8 @@ class Section:
     sums: tuple[int, ...]
     pictures: tuple[Picture, ...]
     sheets: tuple[Sheet, ...]
+    pieces: tuple[Sheet, ...]
+    rules: tuple[tuple[str, tuple[tuple[str, Named | None], ...]], ...]
     findings: tuple[FindingEntry, ...]
     assumptions: tuple[AssumptionEntry, ...]
     cautions: tuple[CautionEntry, ...]
@@ -177,6 +184,8 @@ def sections(
                 sums=sums.behind(answer.verdict),
                 pictures=pictures(charts.get(answer.key, ()), words),
                 sheets=tuple(laid_out(table, words, sums) for table in answer.tables),
+                pieces=tuple(laid_out(table, words, sums) for table in answer.pieces),
+                rules=tuple(_rules(answer.pieces, sources)),
                 findings=tuple(_finding_entry(finding, number, sums, sources) for finding in answer.findings),
                 assumptions=tuple(
                     _assumption_entry(assumption, number, assumed, words, sources) for assumption in answer.assumptions
@@ -189,6 +198,18 @@ def sections(
             )
         )
     return tuple(numbered)
+
+
+def _rules(tables: Sequence[Table], sources: Sources) -> Iterator[tuple[str, tuple[tuple[str, Named | None], ...]]]:
+    """Formulas and sources of each column, told once: what is put into them stands in the row."""
+    told: dict[str, dict[tuple[str, str], None]] = {}
+    for table in tables:
+        for column, cells in zip(table.columns, zip(*table.rows, strict=True), strict=True):
+            for number in numbers_in(*(cell for cell in cells if not isinstance(cell, str))):
+                if number.formula or number.facts:
+                    told.setdefault(column.heading, {})[number.formula, number.source] = None
+    for heading, rules in told.items():
+        yield heading, tuple((formula, sources.named(source)) for formula, source in rules)
 
 
 def _finding_entry(finding: Finding, number: int, sums: Sums, sources: Sources) -> FindingEntry:
