@@ -20,10 +20,12 @@ from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, Value, differing, listings
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sections import FindingEntry, Section, sections
+from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
 from vanwater.document.sums import Formula, Sums
 from vanwater.document.undecided import Open, still_open
+from vanwater.document.validation import held_against, held_against_table
 from vanwater.document.words import Words, dated
 from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
@@ -118,6 +120,8 @@ class Book:
         Rows of the tables of stock sizes, with their sources.
     sources : tuple of str
         All sources, in the order of their numbers.
+    held_against : (Say, Sheet)
+        The published cases that the sums were held against.
     """
 
     plan: Plan
@@ -137,6 +141,7 @@ class Book:
     open: tuple[Open, ...]
     stock: tuple[tuple[Stock, Named | None], ...]
     sources: tuple[str, ...]
+    held_against: tuple[Say, Sheet]
 
     @property
     def not_whole(self) -> Say:
@@ -202,6 +207,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         open=still_open(asked.plan),
         stock=rows,
         sources=tuple(sources.texts),
+        held_against=(held_against(), laid_out(held_against_table(), words, sums)),
     )
 
 

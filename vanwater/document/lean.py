@@ -30,6 +30,7 @@ _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
 
 _TOLD = re.compile(r"<(desc|title)>.*?</\1>")
+_HINT = re.compile(r"(<g\b[^<>]*>)<title>.*?</title>")
 _SHAPE = re.compile(r"<([a-z]\w*)((?: [\w:-]+=\"[^\"]*\")+) ?(/?)>")
 _ATTRIBUTE = re.compile(r" ([\w:-]+)=\"([^\"]*)\"")
 _LOOK = frozenset(
@@ -123,6 +124,7 @@ def _drawing(svg: str, looks: dict[str, str]) -> str:
     """A drawing in the colours of a white page and the letters of its style sheet, to a tenth of a point."""
     if "data-chart" in svg:
         svg = _TOLD.sub("", svg)  # the same words stand in it and below
+    svg = _HINT.sub(r"\1", svg)  # what a pointer is told stands in the drawing's description and in the lists
     svg = _COLOUR.sub(lambda colour: _TWICE.sub(r"#\1\2\3", colour[1].lower()), svg)
     svg = _SHAPE.sub(lambda shape: _shape(shape, looks), svg)
     return _CURVE.sub(_steps, _LINES.sub(_one_line, _EMPTY.sub(r"\1/>", svg)))
