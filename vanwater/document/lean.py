@@ -1,6 +1,6 @@
 """What a page may leave out without saying less.
 
-HTML asks for no end tag that follows from what comes next and for no quotes around a word; a style sheet needs no
+HTML asks for no end tag that follows from what comes next and for no quotes around a number; a style sheet needs no
 rule of which nothing on the page is; a drawing needs no digits that nobody sees, and a look that many of its lines
 have is said once, in the style sheet.
 """
@@ -23,8 +23,8 @@ _ENDS = re.compile(r"\s*</(?:td|th|tr|li|dt|dd|thead|tbody)>\s*")
 """End tags that follow from what comes next, with the blanks around them."""
 
 _BETWEEN = re.compile(r"(?<=>)\s*\n\s*(?=<)|\n\s+")
-_TAG = re.compile(r"<[a-z][^<>]*>")
-_QUOTED = re.compile(r'(?<==)"([\w#./:%-]+)"(?=[\s>])')
+_QUOTED = re.compile(r' (href|id)="(#?[csu]\d+)"(?=[\s>])')
+"""Of links and places that a page has by the hundred."""
 _DRAWING = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
@@ -95,7 +95,7 @@ def lean_style(css: str) -> str:
 def _texts(html: str) -> str:
     html = _SCOPE.sub(r"\1", html)
     html = _BETWEEN.sub("\n", _ENDS.sub("", _PARAGRAPH.sub("", html)))
-    return _TAG.sub(lambda tag: _QUOTED.sub(r"\1", tag[0]), html).replace("&#x27;", "'").replace("&#39;", "'")
+    return _QUOTED.sub(r" \1=\2", html).replace("&#x27;", "'").replace("&#39;", "'")
 
 
 def _needed(css: str, known: set[str]) -> str:
@@ -132,6 +132,7 @@ def _drawing(svg: str, looks: dict[str, str]) -> str:
 
 def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
     tag, attributes, end = shape[1], shape[2], shape[3]
+    marked = tag == "svg" or ' changed"' in attributes
     kept: dict[str, str] = {}
     look: dict[str, str] = {}
     for name, value in _ATTRIBUTE.findall(attributes):
@@ -140,16 +141,17 @@ def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
         elif name == "style" and tag != "svg":
             look |= dict(part.split(":", 1) for part in value.split(";") if part)
         elif name == "class":
-            said = " ".join(each for each in value.split() if not each.startswith("vw-"))
+            said = value if marked else " ".join(each for each in value.split() if not each.startswith("vw-"))
             kept |= {"class": said} if said else {}
-        elif name not in ("style", "font-family", "xmlns") and not name.startswith("data-"):
+        elif name not in ("style", "font-family", "xmlns") and (marked or not name.startswith("data-")):
             kept[name] = _HUNDREDTHS.sub(_tenths, value) if name in _PLACE else value
     if look:
         css = ";".join(f"{name}:{value}" for name, value in sorted(look.items()))
         own = kept.pop("class", "")
         kept["class"] = f"{own} {looks.setdefault(css, f'v{len(looks)}')}".strip()
-    plain = [f" {name}={value}" for name, value in kept.items() if _WORD.fullmatch(value)]
-    quoted = [f' {name}="{value}"' for name, value in kept.items() if not _WORD.fullmatch(value)]
+    bare = {name for name, value in kept.items() if tag != "svg" and _WORD.fullmatch(value)}
+    plain = [f" {name}={kept[name]}" for name in kept if name in bare]
+    quoted = [f' {name}="{kept[name]}"' for name in kept if name not in bare]
     return f"<{tag}{''.join((*plain, *quoted))}{' ' if end and not quoted else ''}{end}>"
 
 

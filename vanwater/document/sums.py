@@ -107,7 +107,9 @@ class Formula:
     def letters(self) -> tuple[tuple[Operand, bool], ...]:
         """What its letters mean, each with whether its value is the same in all sums and so is told with it."""
         first = self.sums[0].put
-        return tuple((put, place in self._alike) for place, put in enumerate(first) if put.symbol or place in self._alike)
+        return tuple(
+            (put, place in self._alike) for place, put in enumerate(first) if put.symbol or place in self._alike
+        )
 
     @cached_property
     def tabular(self) -> bool:

@@ -116,7 +116,9 @@ def _note(supply: OutletSupply) -> Say:
     return say(
         "{water}{idle}.",
         water=told,
-        idle=say("; not counted, since the tap throttles it to the other leg: {runs}", runs=tuple(idle)) if idle else "",
+        idle=say("; not counted, since the tap throttles it to the other leg: {runs}", runs=tuple(idle))
+        if idle
+        else "",
     )
 
 

@@ -222,7 +222,10 @@ class OutletSupply(SwitchedOutlet):
             viscosity=here(path.viscosity),
             **given,
         )
-        return ("along the wall", friction), ("fittings", step(f"loss at fittings in {where}", k_loss, k=here(path.k), **given))
+        return ("along the wall", friction), (
+            "fittings",
+            step(f"loss at fittings in {where}", k_loss, k=here(path.k), **given),
+        )
 
     @cached_property
     def lift(self) -> Number:
