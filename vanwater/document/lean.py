@@ -136,7 +136,7 @@ def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
     kept: dict[str, str] = {}
     look: dict[str, str] = {}
     for name, value in _ATTRIBUTE.findall(attributes):
-        if name in _LOOK:
+        if name in _LOOK and tag != "svg":
             look[name] = f"{value}px" if name == "font-size" and value[-1:].isdigit() else value
         elif name == "style" and tag != "svg":
             look |= dict(part.split(":", 1) for part in value.split(";") if part)

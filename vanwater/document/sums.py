@@ -7,7 +7,7 @@ letters, its source. Each of them is a row then, whatever question asked for it 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -18,7 +18,7 @@ from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece, Shown
 from vanwater.answers.core.question import Answer, numbers_in
-from vanwater.answers.core.statement import Amount, Given, Range, say
+from vanwater.answers.core.statement import Given, say
 from vanwater.answers.core.table import Column, Laid, Table
 from vanwater.document.sources import Named, Sources
 from vanwater.document.words import Words

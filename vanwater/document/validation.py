@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 
+from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.statement import Amount, Count, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.plan.tables import resource
@@ -23,8 +24,8 @@ def held_against() -> Say:
     rows = _rows()
     cases, seen = (sum(int(row[column]) for row in rows) for column in ("cases", "seen"))
     return say(
-        "{cases} are worked out anew in each test of the package; {seen} of their values were seen in print, the others "
-        "are told by second hand, derived or from memory.",
+        "{cases} are worked out anew whenever the package is tested; {seen} of their values were seen in print, the "
+        "others are told by second hand, derived or from memory.",
         cases=Count(cases, "published case", "published cases"),
         seen=f"{seen}",
     )
@@ -39,7 +40,7 @@ def held_against_table() -> Table:
         A row a kind, as ``data/validation/summary.csv`` has it.
     """
     heads = ("kind of sum", "cases", "seen", "sources", "furthest off", "in", "by")
-    rows = tuple(
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
             row["kind"],
             *(say("{count}", count=row[column]) for column in ("cases", "seen", "sources")),

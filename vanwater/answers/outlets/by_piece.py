@@ -13,7 +13,8 @@ from vanwater.answers.core.statement import Amount, Say, in_either, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import stated, step
 from vanwater.answers.outlets.answer import Outlets
-from vanwater.answers.outlets.outlet import LOSSES, OutletSupply
+from vanwater.answers.outlets.cycling import LOSSES
+from vanwater.answers.outlets.outlet import OutletSupply
 from vanwater.physics.fittings import k_loss
 from vanwater.physics.friction import (
     LAMINAR_LIMIT,
@@ -174,8 +175,16 @@ def _of_run(supply: OutletSupply, place: int, run: str, number: int) -> Iterator
     worth = {kind: planned.fittings[kind] * float(k[0]) for kind, (k, _) in own.items()}
 
     def wall(length: float, of: str) -> Number:
-        given = {"roughness": rough, "density": density, "viscosity": viscosity}
-        return step(of, friction_loss, flow=flow.likely, bore=bore, length=length, **given)
+        return step(
+            of,
+            friction_loss,
+            flow=flow.likely,
+            bore=bore,
+            length=length,
+            roughness=rough,
+            density=density,
+            viscosity=viscosity,
+        )
 
     straight = here(path.length) - sum(added.values())
     yield _row(
