@@ -18,6 +18,8 @@ handover      what every question adds to them
 chosen        what was not built, and what it would have given
 change_order  what becomes of a plan: in words, figures, parts and drawings
 plumbing      the drawing and its lists
+validation    the published cases that the sums were held against
+lean          what a page may leave out without saying less
 words         amounts and texts as they stand on a page
 output_file   where a paper, a drawing or a copy of a plan may be written
 papers        the three papers and the plan, handed on together

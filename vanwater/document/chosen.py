@@ -56,7 +56,7 @@ def not_taken(asked: Answers) -> tuple[NotTaken, ...]:
     others = [each.overlays[-1] for each in ready(plan).values() if each.overlays]
     if not others:
         return ()
-    comparison = compare(plan, others[-MOST:], keys=())
+    comparison = compare(plan, others[-MOST:], keys=(), base=asked)
     return tuple(
         NotTaken(name, _told(moved)) for name in comparison.possible if (moved := _moved(comparison, name)[:FIGURES])
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 import csv
 
 from vanwater.answers.core.cell import Cell
-from vanwater.answers.core.statement import Amount, Count, Say, say
+from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.table import Column, Table
+from vanwater.answers.core.working import stated
 from vanwater.plan.tables import resource
 from vanwater.quantities import SHARE
 
@@ -44,7 +45,9 @@ def held_against_table() -> Table:
         (
             row["kind"],
             *(say("{count}", count=row[column]) for column in ("cases", "seen", "sources")),
-            Amount(float(row["worst"]), SHARE, 2),
+            stated("furthest off", float(row["worst"]), SHARE, "Of the printed value.", source="the package").rounded(
+                2
+            ),
             row["of"],
             row["source"],
         )

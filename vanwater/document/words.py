@@ -68,7 +68,7 @@ class Words:
     def escape(self, text: str) -> str:
         """A plan's own text, kept from turning its neighbours round where it reads from right to left."""
         escaped = plain(text, "html")
-        turned = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
+        turned = not text.isascii() and any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
         return f"<bdi>{escaped}</bdi>" if turned else escaped
 
     def attribute(self, text: str) -> Markup:

@@ -9,7 +9,7 @@ import numpy as np
 
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Amount, Say, in_either, say
+from vanwater.answers.core.statement import Say, in_either, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import stated, step
 from vanwater.answers.outlets.answer import Outlets
@@ -106,9 +106,9 @@ def _note(supply: OutletSupply) -> Say:
     told = tuple(
         say(
             "ρ {density}, μ {viscosity}, ε {roughness} in {runs}",
-            density=Amount(density, DENSITY, 4),
-            viscosity=Amount(viscosity, VISCOSITY),
-            roughness=Amount(roughness, ROUGHNESS),
+            density=_plain("density of the water", density, DENSITY, _OF_WATER).rounded(4),
+            viscosity=_plain("viscosity of the water", viscosity, VISCOSITY, _OF_WATER).amount,
+            roughness=_plain("roughness of the wall", roughness, ROUGHNESS, "Of its size, or as planned.").amount,
             runs=tuple(runs),
         )
         for (density, viscosity, roughness), runs in waters.items()
@@ -218,6 +218,7 @@ def _of_run(supply: OutletSupply, place: int, run: str, number: int) -> Iterator
 
 
 _FROM_TABLE = "By the table of fittings, times their number."
+_OF_WATER = "At the temperature of the water there."
 
 
 def _plain(name: str, value: float, quantity: Quantity, method: str) -> Number:
