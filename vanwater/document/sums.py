@@ -26,7 +26,7 @@ from vanwater.quantities import retold
 
 __all__ = ["Formula", "Operand", "Sum", "Sums"]
 
-_LETTER = re.compile(r", ([^\W\d_][₀-₉′]?(?:_\w+)?)(?=$|[; ])")
+_LETTER = re.compile(r", ([^\W\d_][₀-₉′]?(?:_\w+)?)(?=$|[;:]| =)")
 """A letter that stands for what is meant, though the formula that is told does without it."""
 
 _ROWS, _ACROSS = 3, 8
