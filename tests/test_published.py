@@ -18,6 +18,7 @@ import csv
 import functools
 import importlib
 import inspect
+import itertools
 import json
 import math
 import sys
@@ -34,7 +35,7 @@ from vanwater.quantities import Quantity, Unit
 FOLDER = Path(__file__).parents[1] / "data" / "validation"
 COLUMNS = ["id", "title", "function", "inputs", "quantity", "expected", "unit", "tolerance", "tolerance_kind"]
 COLUMNS += ["source", "value_basis", "note"]
-ELSEWHERE = {"tables", "left_out"}
+ELSEWHERE = {"tables", "left_out", "summary"}
 """Files of another form: stock sizes and fittings, which ``tests/test_tables_content.py`` compares cell by cell, and
 published cases that are no row, each with the reason."""
 KINDS = ("rel", "abs", "inside")
@@ -131,6 +132,37 @@ def markdown() -> str:
     return "\n".join(lines)
 
 
+SUMMARY = FOLDER / "summary.csv"
+SUMMED = ("kind", "cases", "seen", "sources", "worst", "of", "source")
+
+
+def deviation(case: dict[str, str]) -> float:
+    """How far the physics' value is from the printed one, as a share; from the nearer end where two are printed."""
+    value, ends = shown(case), [float(end) for end in case["expected"].split(" to ")]
+    nearest = min(max(value, ends[0]), ends[-1])
+    return abs(value - nearest) / abs(nearest) if nearest else 0.0 if value == nearest else math.inf
+
+
+def summed() -> list[dict[str, str]]:
+    return [case for case in cases() if not case["value_basis"].startswith("taken from")]
+
+
+def summary() -> str:
+    """Each kind of sum with the number of its cases and the one that is furthest off, as the file tells it.
+
+    What is taken from its source proves no sum and is not counted.
+    """
+    lines = [",".join(SUMMED)]
+    for kind, group in itertools.groupby(summed(), lambda case: case["subject"]):
+        rows = list(group)
+        seen = sum(row["value_basis"].startswith("seen") for row in rows)
+        worst = max(rows, key=deviation)
+        told = (kind.replace("_", " "), str(len(rows)), str(seen), str(len({row["source"] for row in rows})))
+        told = (*told, f"{deviation(worst):.2g}", worst["title"], worst["source"])
+        lines.append(",".join(f'"{text}"' for text in told))
+    return "\n".join(lines) + "\n"
+
+
 PAGE = Path(__file__).resolve().parents[1] / "data" / "validation" / "README.md"
 HEAD = """# Published values and what vanwater gives
 
@@ -167,6 +199,13 @@ def page() -> str:
         "Left out": left_out(),
     }
     return HEAD + "\n".join(f"## {title}\n\n{text}\n" for title, text in sections.items())
+
+
+def test_the_summary_that_goes_with_every_file_is_as_generated():
+    assert SUMMARY.read_text(encoding="utf-8") == summary(), "run: python tests/test_published.py write"
+    rows = read(SUMMARY)
+    assert sum(int(row["cases"]) for row in rows) == len(summed()) > 80
+    assert all(math.isfinite(float(row["worst"])) for row in rows)
 
 
 def test_the_page_is_as_generated():
@@ -236,6 +275,7 @@ def test_the_table_shows_every_row():
 if __name__ == "__main__":
     if sys.argv[1:] == ["write"]:
         PAGE.write_text(page(), encoding="utf-8")
+        SUMMARY.write_text(summary(), encoding="utf-8")
     else:
         print(page())  # noqa: T201 - the page itself
 

@@ -1,10 +1,18 @@
-"""A strict reader of pages: what a browser would forgive is an error here."""
+"""A strict reader of pages: what a browser would forgive is an error here, what HTML lets be left out is none."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
+_CELL, _ROW = {"p", "td", "th"}, {"p", "td", "th", "tr"}
+_BODY, _TERM = {*_ROW, "thead", "tbody"}, {"p", "dt", "dd"}
+ENDED_BY = {"td": _CELL, "th": _CELL, "tr": _ROW, "tbody": _BODY, "li": {"p", "li"}, "dt": _TERM, "dd": _TERM}
+ENDED_BY |= {tag: {"p"} for tag in ("p", "div", "ul", "ol", "dl", "table", "figure", "section", "h2", "h3", "h4")}
+"""Which elements end by themselves where another begins, as HTML has it (13.1.2.4, optional tags)."""
+ENDED_WITH = {"table": _BODY, "ul": {"p", "li"}, "ol": {"p", "li"}, "dl": _TERM, "div": _TERM}
+ENDED_WITH |= {tag: {"p"} for tag in ("section", "header", "nav", "main")}
+"""Which end by themselves with what they stand in."""
 VOID = frozenset({"meta", "wbr", "br", "hr", "img", "input", "link", "col"})
 
 
@@ -50,6 +58,7 @@ class _Reader(HTMLParser):
         self.wrong: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self._ended(ENDED_BY.get(tag, set()))
         names = [name for name, _ in attrs]
         if len(set(names)) != len(names):
             self.wrong.append(f"<{tag}> says an attribute twice")
@@ -65,7 +74,12 @@ class _Reader(HTMLParser):
             if "svg" not in (*self.open[-1].inside, self.open[-1].tag):
                 self.wrong.append(f"<{tag}/> outside of a drawing")
 
+    def _ended(self, tags: set[str]) -> None:
+        while self.open[-1].tag in tags:
+            self.open.pop()
+
     def handle_endtag(self, tag: str) -> None:
+        self._ended(ENDED_WITH.get(tag, set()))
         if self.open[-1].tag == tag:
             self.open.pop()
         else:

@@ -16,12 +16,12 @@ def test_everything_is_numbered_once_and_found_again(told):
     made = book(told, Words(), dt.date(2026, 11, 25), {})
     assert made.date == "25 November 2026"
     assert [section.answer.key for section in made.sections] == ["stay", "supply"]
-    assert [one.number for one in made.sums] == [1, 2, 3, 4]
+    assert [one.number for _, ways in made.formulas for way in ways for one in way.sums] == [1, 2, 3, 4]
     assert len(made.sources) == len(set(made.sources)) > 5
     cited = [
         one.source for section in made.sections for one in (*section.findings, *section.assumptions, *section.cautions)
     ]
-    cited += [one.source for one in made.sums] + [source for _, source in made.stock]
+    cited += [way.source for _, ways in made.formulas for way in ways] + [source for _, source in made.stock]
     numbers = {one.number for one in cited if one is not None and one.number}
     assert numbers == set(range(1, len(made.sources) + 1))
     assert all(made.sources[one.number - 1] == one.text for one in cited if one is not None and one.number)
@@ -33,7 +33,7 @@ def test_sources_are_in_the_order_of_reading(told):
         "Energy balance",
         "C. Doctor (1947), Burns",
         "B. Writer (2004), Handbook of Showers, page 12",
-        "A. Author (1999), Book of Balances, equation (7)",
+        "A. Author (1999), Book of Balances, equation (7).",
     )
 
 

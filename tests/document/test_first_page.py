@@ -9,14 +9,11 @@ from vanwater.answers.core.statement import Amount, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.questions import answers_to
 from vanwater.document.first_page import key_numbers, to_know
-from vanwater.document.sources import Sources
-from vanwater.document.sums import Sums
-from vanwater.document.words import Words
 from vanwater.quantities import DAY, STAY
 
 
 def keys_of(*answers):
-    return key_numbers(answers, Sums(answers, Words(), Sources()))
+    return key_numbers(answers)
 
 
 def test_stores_come_first_then_the_numbers_of_the_other_verdicts(told):

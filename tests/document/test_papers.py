@@ -7,7 +7,7 @@ import pytest
 
 from tests.examples import example_answers
 from vanwater.document.html import render
-from vanwater.document.output_file import NotWrittenError
+from vanwater.document.output_file import PAPERS, NotWrittenError
 from vanwater.document.papers import copy_of, hand_on, paper
 from vanwater.document.short import render_for
 from vanwater.plan.file import PlanFile, read
@@ -59,3 +59,8 @@ def test_a_copy_that_somebody_changed_stays_and_nothing_else_is_written(own: Pla
         hand_on(example_answers("weekend-cans"), moved, tmp_path, date=DAY)
     assert copy.read_bytes() == own.data
     assert {path.name for path in tmp_path.iterdir()} == {"van.toml", "van handed on.toml"}
+
+
+def test_the_three_papers_of_the_largest_example_are_small_enough_to_send() -> None:
+    sizes = {reader: len(paper(reader, example_answers("family-winter"), date=DAY).encode()) for reader in PAPERS}
+    assert sum(sizes.values()) < 400_000, sizes

@@ -40,8 +40,6 @@ def opened(chromium, document):
 
 def test_nothing_leaves_and_nothing_is_complained_of(opened, document):
     page, asked, told = opened
-    for one in page.query_selector_all("details"):
-        one.evaluate("part => part.open = true")
     page.pdf(format="A4")
     assert asked == [document.as_uri()]
     assert told == []
@@ -75,7 +73,7 @@ def test_lines_are_of_a_readable_length(opened):
 def test_every_sheet_of_paper_says_in_its_foot_what_it_belongs_to(opened, paper, size):
     page, *_ = opened
     sheets = pages(page.pdf(format=paper))
-    assert 8 < len(sheets) < 56  # every question with its tables, the drawing, the sums of what is told
+    assert 8 < len(sheets) < 66  # every question with its tables, the drawing, every sum
     for number, (width, height, text) in enumerate(sheets, 1):
         assert (round(width), round(height)) == pytest.approx(size, abs=1)
         assert FOOT in text
@@ -92,7 +90,6 @@ def test_paper_holds_what_the_screen_unfolds(opened):
     whole = " ".join(text for *_, text in pages(page.pdf(format="A4")))
     for heading in ("The sums", "The plan as decided", "Sources", "The trade's terms", "Before you rely on this"):
         assert heading in whole
-    assert "Why" not in re.findall(r"\w+", whole)
     assert not re.search(r"\(sums?\s*\)", whole)  # what has no sum on paper names none
     numbers = {int(found) for found in re.findall(r"\bS(\d+)\b", whole)}
     assert numbers == set(range(1, max(numbers) + 1))

@@ -32,8 +32,9 @@ def test_each_answer_is_a_section_with_everything_it_says(told):
         assert [one.table for one in section.sheets] == list(section.answer.tables)
         assert [one.assumption for one in section.assumptions] == list(section.answer.assumptions)
         assert all(one.section == section.number for one in section.findings)
-    assert [one.step.name for one in stay.sums] == ["days off-grid"]
-    assert [one.step.name for one in supply.findings[0].sums] == ["flow at the shower"]
+    sums = Sums(told.each.values(), WORDS, Sources()).each
+    assert [sums[place - 1].step.name for place in stay.sums] == ["days off-grid"]
+    assert [sums[place - 1].step.name for place in supply.findings[0].sums] == ["flow at the shower"]
 
 
 def test_a_caution_stands_in_each_section_that_has_it_and_the_grave_ones_first(told):
@@ -57,6 +58,7 @@ def test_an_assumption_that_was_made_before_points_back(told):
     stay, supply = sections_of(*told.each.values())
     assert [one.before for one in stay.assumptions] == [0]
     assert [one.before for one in supply.assumptions] == [1]
+    assert [one.number for one in (*stay.assumptions, *supply.assumptions)] == [1, 1]
 
 
 def test_the_room_to_a_limit_is_said_on_both_sides():
@@ -90,6 +92,8 @@ def test_charts_and_tables_come_by_turns(told):
         sums=(),
         pictures=("first", "second"),
         sheets=(table,),
+        pieces=(),
+        rules=(),
         findings=(),
         assumptions=(),
         cautions=(),

@@ -21,6 +21,8 @@ measured      what is to be measured, and what was, beside what is expected
 change_order  what becomes of a plan: in words, figures, parts and drawings
 plumbing      the drawing and its lists
 to_scale      the van to scale and its lists
+validation    the published cases that the sums were held against
+lean          what a page may leave out without saying less
 words         amounts and texts as they stand on a page
 output_file   where a paper, a drawing or a copy of a plan may be written
 papers        the three papers and the plan, handed on together

@@ -20,11 +20,13 @@ from vanwater.document.first_page import KeyNumber, key_numbers, to_know
 from vanwater.document.plan_listing import Listing, Value, differing, listings
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sections import FindingEntry, Section, sections
+from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
-from vanwater.document.sums import Sum, Sums
+from vanwater.document.sums import Formula, Sums
 from vanwater.document.to_scale import ToScale, to_scale
 from vanwater.document.undecided import Open, still_open
+from vanwater.document.validation import held_against, held_against_table
 from vanwater.document.words import Words, dated
 from vanwater.plan.model import Plan
 from vanwater.quantities import STAY
@@ -105,8 +107,8 @@ class Book:
         What to know first: all that fails, every danger to be watched.
     situations : tuple of Situated
         The same van in other situations.
-    sums : tuple of Sum
-        The appendix of the sums.
+    formulas : tuple of (str, tuple of Formula)
+        The appendix of the sums, by the answer that needs them first.
     listings : tuple of Listing
         The plan as decided.
     cautions : tuple of (Caution, int)
@@ -121,6 +123,8 @@ class Book:
         Rows of the tables of stock sizes, with their sources.
     sources : tuple of str
         All sources, in the order of their numbers.
+    held_against : (Say, Sheet)
+        The published cases that the sums were held against.
     """
 
     plan: Plan
@@ -133,7 +137,7 @@ class Book:
     missing: tuple[Missing, ...]
     to_know: tuple[FindingEntry, ...]
     situations: tuple[Situated, ...]
-    sums: tuple[Sum, ...]
+    formulas: tuple[tuple[str, tuple[Formula, ...]], ...]
     listings: tuple[Listing, ...]
     cautions: tuple[tuple[Caution, int], ...]
     limits: str
@@ -141,6 +145,7 @@ class Book:
     open: tuple[Open, ...]
     stock: tuple[tuple[Stock, Named | None], ...]
     sources: tuple[str, ...]
+    held_against: tuple[Say, Sheet]
 
     @property
     def not_whole(self) -> Say:
@@ -179,10 +184,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         said: list[Caution | Finding | Assumption] = [*answer.cautions, *answer.findings, *answer.assumptions]
         for part in said:
             sources.named(part.source)
-    every = Sums(answers, words, Sources())
-    sections(answers, words, charts, every, Sources())  # once only to see which sums the pages lead to
-    key_numbers(answers, every)
-    sums = Sums(answers, words, sources, asked=every)
+    sums = Sums(answers, words, sources)
     numbered = sections(answers, words, charts, sums, sources)
     findings = {id(entry.finding): entry for section in numbered for entry in section.findings}
     undecided = [entry for entry in findings.values() if entry.finding.verdict is Verdict.NOT_DECIDED]
@@ -192,13 +194,13 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         words=words,
         date=dated(date, words.us),
         sections=numbered,
-        key_numbers=key_numbers(answers, sums),
+        key_numbers=key_numbers(answers),
         plumbing=plumbing(asked, words, sums),
         to_scale=to_scale(asked, words, sums),
         missing=missing(asked.plan),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         situations=tuple(_situated(asked, name, there) for name, there in asked.situations.items()),
-        sums=sums.each,
+        formulas=tuple(sums.by_answer()),
         listings=listings(asked.plan, words),
         cautions=tuple(
             (caution, next(section.number for section in numbered if caution.key in _keys(section)))
@@ -210,6 +212,7 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         open=still_open(asked.plan),
         stock=rows,
         sources=tuple(sources.texts),
+        held_against=(held_against(), laid_out(held_against_table(), words, sums)),
     )
 
 

@@ -141,7 +141,7 @@ def not_taken(asked: Answers) -> tuple[NotTaken, ...]:
     if not others:
         return ()
     changed = {overlay.name: _part_of(overlay.values) for overlay in others}
-    comparison = compare(plan, others, keys=())
+    comparison = compare(plan, others, keys=(), base=asked)
     return tuple(
         NotTaken(changed[name], name, _told(moved))
         for name in comparison.possible

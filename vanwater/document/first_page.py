@@ -10,7 +10,6 @@ from vanwater.answers.core.finding import Finding, worst_first
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
-from vanwater.document.sums import Sums
 from vanwater.document.words import Shows
 from vanwater.quantities import STAY
 
@@ -42,15 +41,13 @@ class KeyNumber:
     about: Say | None = None
 
 
-def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
+def key_numbers(answers: Sequence[Answer]) -> tuple[KeyNumber, ...]:
     """The few numbers of the first page.
 
     Parameters
     ----------
     answers : sequence of Answer
         In the order in which they are told.
-    sums : Sums
-        Where a number's name is found.
 
     Returns
     -------
@@ -61,7 +58,7 @@ def key_numbers(answers: Sequence[Answer], sums: Sums) -> tuple[KeyNumber, ...]:
         return ()
     stores = list(_stores(answers[0]))[:STORES]
     brief = [answer for answer in answers[1 if stores else 0 :] if answer.question.brief]
-    named = [number for answer in brief for number in _of_verdict(answer, sums)]
+    named = [number for answer in brief for number in _of_verdict(answer)]
     return (*stores, *named[: MOST - len(stores)])
 
 
@@ -101,11 +98,10 @@ def _stores(answer: Answer) -> Iterator[KeyNumber]:
         return
 
 
-def _of_verdict(answer: Answer, sums: Sums) -> Iterator[KeyNumber]:
+def _of_verdict(answer: Answer) -> Iterator[KeyNumber]:
     if answer.decided:
         for told in answer.verdict.amounts[:1]:  # as the verdict tells it, no finer
             if told.number is not None and not _put_in(told.number):
-                sums.behind(told.number)
                 yield KeyNumber(told.number.name, told)
 
 

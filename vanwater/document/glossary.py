@@ -31,5 +31,7 @@ def terms_in(text: str) -> tuple[Term, ...]:
     """
     words = " ".join(re.findall(r"[\w-]+", text.casefold()))
     return tuple(
-        term for term in TERMS if any(re.search(rf"\b{re.escape(form)}\b", words) for form in (term.name, *term.forms))
+        term
+        for term in TERMS
+        if any(form in words and re.search(rf"\b{re.escape(form)}\b", words) for form in (term.name, *term.forms))
     )

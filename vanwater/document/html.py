@@ -18,6 +18,7 @@ from markupsafe import Markup
 
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
+from vanwater.document.lean import lean_page
 from vanwater.document.words import Words, in_css
 from vanwater.plan.model import Plan
 from vanwater.plan.saving import replace_file
@@ -99,9 +100,10 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
     }
     body = environment.get_template(template).render(known)
     terms = terms_in(_visible(body))
-    return environment.get_template("page.html").render(
+    page = environment.get_template("page.html").render(
         known, body=Markup(body), terms=terms, lettered=template == "body.html"
     )
+    return lean_page(page)
 
 
 def write(

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
-from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.table import Table
 from vanwater.document.pictures import Picture, pictures
 from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
-from vanwater.document.sums import Sum, Sums
+from vanwater.document.sums import Sums
 from vanwater.document.words import Words
 
 if TYPE_CHECKING:
@@ -31,8 +32,8 @@ class FindingEntry:
     ----------
     finding : Finding
         The finding.
-    sums : tuple of Sum
-        The sums of its numbers.
+    sums : tuple of int
+        Numbers of the sums behind it.
     source : Named or None
         Where its limit comes from.
     section : int
@@ -40,7 +41,7 @@ class FindingEntry:
     """
 
     finding: Finding
-    sums: tuple[Sum, ...]
+    sums: tuple[int, ...]
     source: Named | None
     section: int
 
@@ -69,12 +70,15 @@ class AssumptionEntry:
         The assumption.
     source : Named or None
         Where it comes from.
+    number : int
+        Its number among all assumptions.
     before : int
         Number of the section that has already said it; 0 where this one is the first.
     """
 
     assumption: Assumption
     source: Named | None
+    number: int
     before: int
 
 
@@ -107,12 +111,16 @@ class Section:
         Its number.
     answer : Answer
         The answer.
-    sums : tuple of Sum
-        The sums of its verdict.
+    sums : tuple of int
+        Numbers of the sums behind its verdict.
     pictures : tuple of Picture
         Its charts.
     sheets : tuple of Sheet
         Its tables.
+    pieces : tuple of Sheet
+        Its tables for the file alone.
+    rules : tuple of (str, tuple of (str, Named or None))
+        How the numbers of those are worked out, as each row shows: a head, its formulas with their sources.
     findings : tuple of FindingEntry
         Its findings, worst first.
     assumptions : tuple of AssumptionEntry
@@ -123,9 +131,11 @@ class Section:
 
     number: int
     answer: Answer
-    sums: tuple[Sum, ...]
+    sums: tuple[int, ...]
     pictures: tuple[Picture, ...]
     sheets: tuple[Sheet, ...]
+    pieces: tuple[Sheet, ...]
+    rules: tuple[tuple[str, tuple[tuple[str, Named | None], ...]], ...]
     findings: tuple[FindingEntry, ...]
     assumptions: tuple[AssumptionEntry, ...]
     cautions: tuple[CautionEntry, ...]
@@ -161,7 +171,7 @@ def sections(
     """
     numbered = []
     warned: dict[str, int] = {}
-    assumed: dict[object, int] = {}
+    assumed: dict[object, tuple[int, int]] = {}
     grave = {caution.key: caution for answer in answers for caution in answer.cautions if caution.grave}
     for number, answer in enumerate(answers, 1):
         cautions = gravest_first(grave.get(caution.key, caution) for caution in answer.cautions)
@@ -174,6 +184,8 @@ def sections(
                 sums=sums.behind(answer.verdict),
                 pictures=pictures(charts.get(answer.key, ()), words),
                 sheets=tuple(laid_out(table, words, sums) for table in answer.tables),
+                pieces=tuple(laid_out(table, words, sums) for table in answer.pieces),
+                rules=tuple(_rules(answer.pieces, sources)),
                 findings=tuple(_finding_entry(finding, number, sums, sources) for finding in answer.findings),
                 assumptions=tuple(
                     _assumption_entry(assumption, number, assumed, words, sources) for assumption in answer.assumptions
@@ -188,14 +200,26 @@ def sections(
     return tuple(numbered)
 
 
+def _rules(tables: Sequence[Table], sources: Sources) -> Iterator[tuple[str, tuple[tuple[str, Named | None], ...]]]:
+    """Formulas and sources of each column, told once: what is put into them stands in the row."""
+    told: dict[str, dict[tuple[str, str], None]] = {}
+    for table in tables:
+        for column, cells in zip(table.columns, zip(*table.rows, strict=True), strict=True):
+            for number in numbers_in(*(cell for cell in cells if not isinstance(cell, str))):
+                if number.formula or number.facts:
+                    told.setdefault(column.heading, {})[number.formula, number.source] = None
+    for heading, rules in told.items():
+        yield heading, tuple((formula, sources.named(source)) for formula, source in rules)
+
+
 def _finding_entry(finding: Finding, number: int, sums: Sums, sources: Sources) -> FindingEntry:
-    look = sums.beside if finding.verdict is Verdict.FINE else sums.behind
-    return FindingEntry(finding, look(finding.statement, finding.value), sources.named(finding.source), number)
+    behind = sums.behind(finding.statement, finding.value)
+    return FindingEntry(finding, behind, sources.named(finding.source), number)
 
 
 def _assumption_entry(
-    assumption: Assumption, number: int, before: dict[object, int], words: Words, sources: Sources
+    assumption: Assumption, number: int, before: dict[object, tuple[int, int]], words: Words, sources: Sources
 ) -> AssumptionEntry:
     said = (assumption.key, words.bare(assumption.statement))
-    first = before.setdefault(said, number)
-    return AssumptionEntry(assumption, sources.named(assumption.source), first if first != number else 0)
+    place, first = before.setdefault(said, (len(before) + 1, number))
+    return AssumptionEntry(assumption, sources.named(assumption.source), place, first if first != number else 0)

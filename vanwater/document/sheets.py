@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from vanwater.answers.core.table import Head, Table
-from vanwater.document.sums import Sum, Sums
+from vanwater.document.sums import Sums
 from vanwater.document.words import Words
 
 __all__ = ["Row", "Sheet", "Slot", "bare", "laid_out"]
@@ -40,12 +40,12 @@ class Row:
     ----------
     slots : tuple of Slot
         From left to right; the first names the row.
-    sums : tuple of Sum
-        The sums behind its numbers.
+    sums : tuple of int
+        Numbers of the sums behind its numbers.
     """
 
     slots: tuple[Slot, ...]
-    sums: tuple[Sum, ...]
+    sums: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +70,17 @@ class Sheet:
     def summed(self) -> bool:
         """Whether any row points to a sum."""
         return any(row.sums for row in self.rows)
+
+    @property
+    def columns(self) -> str:
+        """How its columns are set, as classes of the table: n2 where the second holds numbers, e3 ends of ranges."""
+        place, said = 0, []
+        for head in self.heads:
+            place += 1
+            said += [f"n{place}"] if head.numeric else []
+            place += head.ranged
+            said += [f"e{place}"] if head.ranged else []
+        return " ".join((*said, "summed" if self.summed else "")).strip()
 
 
 def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
@@ -96,7 +107,7 @@ def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
             Slot(Markup(cell.text + cell.blank), Markup(cell.ends), head)
             for head, cell in zip(laid.heads, shown, strict=True)
         )
-        rows.append(Row(slots, sums.beside(*row)))
+        rows.append(Row(slots, sums.behind(*row)))
     return Sheet(table, laid.heads, tuple(rows))
 
 

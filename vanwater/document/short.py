@@ -157,7 +157,7 @@ def render_for(
 
 def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Short:
     answers = tuple(asked.each.values())
-    sums = Sums(answers, words, Sources(words.us))
+    sums = Sums((), words, Sources(words.us))  # the sums stand in the file
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
     power = asked.each.get("power")
@@ -166,7 +166,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
     return Short(
         date=dated(date, words.us),
         verdicts=tuple(answer.verdict for answer in answers if answer.question.brief and answer.decided),
-        key_numbers=key_numbers(answers, sums),
+        key_numbers=key_numbers(answers),
         situations=tuple(
             Situation(name, next(iter(there.values())).verdict, tuple(differing(asked.plan, name)))
             for name, there in asked.situations.items()

@@ -68,7 +68,7 @@ class Words:
     def escape(self, text: str) -> str:
         """A plan's own text, kept from turning its neighbours round where it reads from right to left."""
         escaped = plain(text, "html")
-        turned = any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
+        turned = not text.isascii() and any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in text)
         return f"<bdi>{escaped}</bdi>" if turned else escaped
 
     def attribute(self, text: str) -> Markup:
@@ -77,7 +77,11 @@ class Words:
 
     def formula(self, text: str) -> Markup:
         """A formula, or a letter of one, with its indices set low."""
-        return Markup(_INDEX.sub(r"<sub>\1</sub>", plain(text, "html")))
+        return self.letters(plain(text, "html"))
+
+    def letters(self, text: str) -> Markup:
+        """The same of a text that is harmless HTML."""
+        return Markup(_INDEX.sub(r"<sub>\1</sub>", str(text)))
 
     def unit(self, quantity: Quantity | None) -> str:
         """The unit that a heading names."""

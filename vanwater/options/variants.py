@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from vanwater.answers.questions import answers_to
+from vanwater.answers.questions import Answers, answers_to
 from vanwater.options.altered import altered
 from vanwater.options.comparison import Comparison, Variant
 from vanwater.options.designs import axes_of
@@ -23,7 +23,9 @@ MOST = 4
 """Variants that stand beside a plan; with more, nobody sees what differs."""
 
 
-def compare(plan: Plan, variants: Sequence[Overlay | Plan], keys: Sequence[str] | None = None) -> Comparison:
+def compare(
+    plan: Plan, variants: Sequence[Overlay | Plan], keys: Sequence[str] | None = None, base: Answers | None = None
+) -> Comparison:
     """Put a plan and one to four variants side by side.
 
     Both plans hang on the same unsure inputs: the same people, the same kind of pump. So the range of a difference is
@@ -38,6 +40,8 @@ def compare(plan: Plan, variants: Sequence[Overlay | Plan], keys: Sequence[str] 
         Other values for it, or whole plans, which are called by the name of their van.
     keys : sequence of str, optional
         Numbers that are wanted beside the headline; without it, all that differ.
+    base : Answers, optional
+        The answers to the plan, where they are known already.
 
     Returns
     -------
@@ -55,7 +59,7 @@ def compare(plan: Plan, variants: Sequence[Overlay | Plan], keys: Sequence[str] 
     for each in variants:
         if isinstance(each, Overlay):
             _readable(plan, each)
-    return _compared(AS_PLANNED, plan, [_variant(plan, each) for each in variants], keys)
+    return _compared(AS_PLANNED, base or answers_to(plan), [_variant(plan, each) for each in variants], keys)
 
 
 def compare_plans(name: str, plan: Plan, others: Mapping[str, Plan], keys: Sequence[str] | None = None) -> Comparison:
@@ -86,13 +90,11 @@ def compare_plans(name: str, plan: Plan, others: Mapping[str, Plan], keys: Seque
     """
     _fit((name, *others), first=1)
     variants = [_whole(plan, other, each) for other, each in others.items()]
-    return _compared(name, plan, variants, keys)
+    return _compared(name, answers_to(plan), variants, keys)
 
 
-def _compared(name: str, plan: Plan, variants: Sequence[Variant], keys: Sequence[str] | None) -> Comparison:
-    comparison = Comparison(
-        base=answers_to(plan), name=name, variants=tuple(variants), keys=None if keys is None else tuple(keys)
-    )
+def _compared(name: str, base: Answers, variants: Sequence[Variant], keys: Sequence[str] | None) -> Comparison:
+    comparison = Comparison(base=base, name=name, variants=tuple(variants), keys=None if keys is None else tuple(keys))
     for key in keys or ():
         if key not in comparison.known:
             raise KeyError(unknown_number(key, comparison.known))

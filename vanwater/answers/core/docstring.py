@@ -22,6 +22,7 @@ __all__ = ["Argument", "Documented", "documented"]
 _FORMULA = "Formula:"
 _ENTRY = re.compile(r"^(\*{0,2}\w+(?:, *\*{0,2}\w+)*) *(?::|$)")
 _UNIT = re.compile(r"\s*\[([^\[\]]+)\]\.?\s*$|\s*\[([^\[\]]+)\](?=[.,;:]?(?:\s|$))")
+_ROLE = re.compile(r":\w+:`~?([^`]+)`")
 _SYMBOL = re.compile(r"^(?P<meaning>.*\S), (?P<symbol>[^\s,]{1,12})$", re.DOTALL)
 
 
@@ -218,4 +219,4 @@ def _quantity(hint: Any) -> tuple[Quantity | None, bool]:
 
 def _running(text: str) -> str:
     """Lines of a section as running text, an empty line kept as the end of a sentence."""
-    return " ".join(line.strip() for line in text.split("\n") if line.strip())
+    return _ROLE.sub(r"\1", " ".join(line.strip() for line in text.split("\n") if line.strip()))

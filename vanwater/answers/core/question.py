@@ -99,6 +99,8 @@ class Question(Generic[A]):
         The trade's terms that belong to it alone.
     handover : callable
         What it adds to the pages that go with the van: living with it, faults, measurements.
+    by_piece : callable
+        Tables for the file alone: what every single piece does; none without it.
     glance : callable
         The numbers that tell it at a glance, beside those of the other questions; none without it.
     brief : bool
@@ -119,6 +121,7 @@ class Question(Generic[A]):
     cautions: tuple[Caution, ...] = ()
     terms: tuple[Term, ...] = ()
     handover: Callable[[Plan, A], Iterable[Handed]] = lambda plan, answer: ()  # noqa: ARG005
+    by_piece: Callable[[A], Iterable[Table]] = lambda answer: ()  # noqa: ARG005
     glance: Callable[[A], Iterable[Number]] = lambda answer: ()  # noqa: ARG005
     brief: bool = True
     wet: bool = False
@@ -199,6 +202,11 @@ class Answer:
     def tables(self) -> tuple[Table, ...]:
         """The numbers side by side, the most important table first."""
         return tuple(table for table in self.make_tables() if table.rows)
+
+    @cached_property
+    def pieces(self) -> tuple[Table, ...]:
+        """The tables for the file alone."""
+        return tuple(table for table in self.question.by_piece(self) if table.rows)
 
     @cached_property
     def numbers(self) -> Numbers:

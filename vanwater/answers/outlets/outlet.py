@@ -202,7 +202,7 @@ class OutletSupply(SwitchedOutlet):
         }
 
     def _loss_parts(self, place: int) -> tuple[Part, ...]:
-        path = self.case.physics
+        path, where = self.case.physics, f"the {self.way.runs[place]} with the {self.outlet} open"
         rows = self.state.losses.shape
         flow = self.state.pump_flow if place < len(self.way.suction) else self.state.flow
 
@@ -215,14 +215,17 @@ class OutletSupply(SwitchedOutlet):
             "density": here(path.density),
         }
         friction = step(
-            "friction",
+            f"friction along {where}",
             friction_loss,
             length=here(path.length),
             roughness=here(path.roughness),
             viscosity=here(path.viscosity),
             **given,
         )
-        return ("along the wall", friction), ("fittings", step("fittings", k_loss, k=here(path.k), **given))
+        return ("along the wall", friction), (
+            "fittings",
+            step(f"loss at fittings in {where}", k_loss, k=here(path.k), **given),
+        )
 
     @cached_property
     def lift(self) -> Number:

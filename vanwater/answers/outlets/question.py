@@ -6,6 +6,7 @@ from vanwater.answers.core.cautions import AIR_GAP, DRINKING_WATER, ESTIMATE, FI
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Compared, Question, first_told
 from vanwater.answers.outlets.answer import Outlets, outlets
+from vanwater.answers.outlets.by_piece import by_piece
 from vanwater.answers.outlets.charts import pressure_along_the_way, pressure_budget
 from vanwater.answers.outlets.controls import controls
 from vanwater.answers.outlets.handover import handover
@@ -46,4 +47,5 @@ QUESTION = Question[Outlets](
         },
     },
     handover=handover,
+    by_piece=by_piece,
 )

@@ -1,0 +1,90 @@
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+
+from vanwater.document.lean import lean_page, lean_style
+
+
+def page(body: str, css: str = "") -> str:
+    return f"<!DOCTYPE html>\n<html>\n<head>\n<style>\n{css}\n</style>\n</head>\n<body>\n{body}\n</body>\n</html>\n"
+
+
+def body_of(body: str, css: str = "") -> str:
+    return lean_page(page(body, css)).partition("<body>")[2].partition("</body>")[0].strip()
+
+
+def test_a_page_reads_the_same_in_fewer_bytes(reader):
+    body = """<div class="a">
+  <p>One &lt;b&gt; <b>two</b></p>
+  <table>
+    <thead><tr><th scope="col">x</th><th scope="col">y</th></tr></thead>
+    <tbody>
+      <tr><td>1</td><td>it&#x27;s 2</td></tr>
+    </tbody>
+  </table>
+  <ul><li><p>three</p></li><li>four</li></ul>
+  <a href="#s12">S12</a> <a href="#plan">B</a>
+</div>"""
+    before, after = reader.page(page(body)), reader.page(lean_page(page(body)))
+    shape = [(one.tag, one.inside, one.text) for one in before.all()]
+    assert shape == [(one.tag, one.inside, one.text) for one in after.all()]
+    assert [one.attributes for one in after.all("a")] == [{"href": "#s12"}, {"href": "#plan"}]
+    assert "</td>" not in body_of(body) and "<a href=#s12>" in body_of(body) and 'href="#plan"' in body_of(body)
+
+
+def test_rules_of_which_nothing_is_there_are_left_out():
+    css = """/* a */ .here, .gone b { color: red; } .gone { a: b; }
+    @media print { .here:not(.gone) > td { margin: 0 1em; } .gone, .lost { a: b } }"""
+    head = lean_page(page('<p class="here">x</p>', css)).partition("<body>")[0]
+    assert ".here{color:red}" in head and ".here:not(.gone) > td{margin:0 1em}" in head
+    assert not re.search(r"\.gone[ {,]|lost|/\*", head)
+    assert head.count("{") == head.count("}")
+
+
+def test_a_style_keeps_what_its_blanks_part():
+    css = ".a .b > c { font: 8pt system-ui, sans-serif; width: calc(1em + 2px); }"
+    assert lean_style(css) == ".a .b > c{font:8pt system-ui,sans-serif;width:calc(1em + 2px)}"
+
+
+DRAWN = (
+    '<svg xmlns="http://www.w3.org/2000/svg" class="vw-it" viewBox="0 0 9.25 9" style="max-width:100%">'
+    '<g class="vw-run"><title>told</title><path d="M1.04,2.06L5,2.06L9.04,2.06" '
+    'style="fill:none;stroke:var(--vw-ink,#222222)" stroke-width="0.7"/>'
+    '<text x="3.14159" y="2" font-size="7">R1</text></g>'
+    '<path d="M0,1L1,1" style="fill:none;stroke:var(--vw-ink,#222222)" stroke-width="0.7"/>'
+    '<path d="M0,3L1,3" style="fill:none;stroke:var(--vw-ink,#222222)" stroke-width="0.7"/></svg>'
+)
+
+
+def test_a_drawing_keeps_its_lines_and_says_their_look_once():
+    whole = lean_page(page(DRAWN))
+    drawn = whole[whole.index("<svg") : whole.index("</svg>")]
+    assert "told" not in drawn and ">R1</text>" in drawn and "x=3.1 " in drawn
+    (look,) = re.findall(r"\.(v\d+)\{fill:none;stroke:#222;stroke-width:0\.7\}", whole)
+    assert drawn.count(f"class={look}") == 2  # lines of one look that follow each other are one
+    assert re.findall(r'd="([^"]*)"', drawn) == ["M1 2.1l8 0", "M0 1l1 0M0 3l1 0"]
+    assert "font-size:7px" in whole and 'class="vw-it"' in drawn
+
+
+@pytest.mark.parametrize("bend", [0.0, 0.04, 3.0])
+def test_a_curve_passes_within_a_tenth_of_a_point_of_all_its_places(bend):
+    places = [(float(x), 50 + bend * (x / 10 - 5) ** 2) for x in range(0, 101, 5)]
+    d = "M" + "L".join(f"{x:g},{y:.2f}" for x, y in places)
+    lean = lean_page(page(f'<svg viewBox="0 0 9 9"><path d="{d}" fill="none"/></svg>'))
+    steps = [float(one) for one in re.findall(r"-?(?:\d+\.?\d*|\.\d+)", re.search(r'd="([^"]*)"', lean)[1])]
+    kept, x, y = [(steps[0], steps[1])], steps[0], steps[1]
+    for dx, dy in zip(steps[2::2], steps[3::2], strict=True):
+        kept.append((x := x + dx, y := y + dy))
+    assert kept[-1] == pytest.approx(places[-1], abs=0.06)
+    for px, py in places:
+        (ax, ay), (bx, by) = next(pair for pair in pairwise(kept) if pair[0][0] - 0.06 <= px <= pair[1][0] + 0.06)
+        assert ay + (by - ay) * (px - ax) / (bx - ax) == pytest.approx(py, abs=0.25)
+    assert len(kept) == 2 if bend == 0 else len(kept) > 8 if bend == 3 else len(kept) < 12
+
+
+def test_a_page_of_words_that_look_like_tags_stays_words(reader):
+    body = "<p>a &lt;/td&gt; b &lt;li&gt; &amp;#x27;</p>"
+    assert reader.page(lean_page(page(body))).all("p")[0].text == "a </td> b <li> &#x27;"
