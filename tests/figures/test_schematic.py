@@ -90,7 +90,7 @@ def texts(drawing: ET.Element) -> Iterator[tuple[str, Area]]:
     for element in drawing.iter(f"{SVG}text"):
         said, size = "".join(element.itertext()), float(element.get("font-size", "7"))
         x, y, wide = float(element.get("x", "0")), float(element.get("y", "0")), text_width(said, size)
-        left = x - wide / 2 if element.get("text-anchor") == "middle" else x
+        left = x - wide / 2 if element.get("text-anchor", "middle") == "middle" else x
         yield said, Area(left, y - 0.75 * size, left + wide, y)
 
 

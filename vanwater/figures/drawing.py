@@ -8,8 +8,10 @@ read back out of a page. Every id in it starts with the chart's key.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 
 import numpy as np
 
@@ -20,13 +22,14 @@ from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES, tone
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
+from vanwater.figures.way import place as _n
+from vanwater.figures.way import way
 from vanwater.quantities import Array
 
 __all__ = ["DARK_STYLE", "HOVER_STYLE", "drawing"]
 
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 _SLICES = 36
-_STRAIGHT = 1e-7  # points that a way may bend and still be straight
 _SYMBOLS = {
     "circle": "M-{r},0a{r},{r} 0 1,0 {d},0a{r},{r} 0 1,0 -{d},0z",
     "square": "M-{r},-{r}h{d}v{d}h-{d}z",
@@ -94,8 +97,7 @@ def drawing(
     for row in bar_rows(chart):
         parts += _bars(sheet, *row)
     parts += [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)]
-    for word in sheet.words:
-        parts += _word(sheet, word)
+    parts += _alike(element for word in sheet.words for element in _word(sheet, word))
     if hover and not chart.bars:
         parts += _slices(sheet)
     return f"{''.join(parts)}</svg>"
@@ -104,7 +106,8 @@ def drawing(
 def _opening(sheet: Sheet) -> Iterator[str]:
     chart, wide, high = sheet.chart, _n(sheet.width), _n(sheet.height)
     title, description = words(chart.title, "html", sheet.us), words(chart.sentence, "html", sheet.us)
-    plot = " ".join(map(_n, (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)))
+    ends = (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)
+    plot = " ".join(f"{end:.6g}" for end in ends)
     desc = f"<desc>{description}</desc>" if description else ""
     seen = " ".join(f"{end:.9g}" for end in (sheet.x.low, sheet.x.high, sheet.y.low, sheet.y.high))
     yield (
@@ -133,15 +136,14 @@ def _hatched(sheet: Sheet) -> list[Role]:
 
 def _grid(sheet: Sheet) -> Iterator[str]:
     if sheet.chart.bars:
-        ends = (sheet.y.low, sheet.y.high)
-        lines = [(_path(sheet, np.full(2, tick), np.array(ends)), GRID) for tick in sheet.x.ticks]
-        start = min(max(sheet.x.low, 0.0), sheet.x.high)
-        lines.append((_path(sheet, np.full(2, start), np.array(ends)), FAINT))
+        ends = np.array((sheet.y.low, sheet.y.high))
+        ticks = "".join(_path(sheet, np.full(2, tick), ends) for tick in sheet.x.ticks)
+        start = _path(sheet, np.full(2, min(max(sheet.x.low, 0.0), sheet.x.high)), ends)
     else:
-        ends = (sheet.x.low, sheet.x.high)
-        lines = [(_path(sheet, np.array(ends), np.full(2, tick)), GRID) for tick in sheet.y.ticks]
-        lines.append((_path(sheet, np.array(ends), np.full(2, sheet.y.low)), FAINT))
-    for path, colour in lines:
+        ends = np.array((sheet.x.low, sheet.x.high))
+        ticks = "".join(_path(sheet, ends, np.full(2, tick)) for tick in sheet.y.ticks)
+        start = _path(sheet, ends, np.full(2, sheet.y.low))
+    for path, colour in ((ticks, GRID), (start, FAINT)):
         yield f'<path d="{path}" style="fill:none;stroke:{_tone(colour)}" stroke-width="0.7"/>'
 
 
@@ -179,58 +181,67 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
     texts, rows = value_texts(sheet, bars), np.arange(len(bars.names)) + offset
     kind = f", {words(bars.label, 'html', sheet.us)}" if bars.label else ""
     hatched, cut = _hatched(sheet), sheet.across(bars.values) > sheet.x.high * (1 + 1e-9)
+    rects, hatching, gaps = [], dict[Role, str](), ""
     for place, role in enumerate(bars.roles):
         ends = sheet.points(np.array([starts[place], values[place]]), np.full(2, rows[place]))
-        (left, up), (right, _) = sorted(ends.tolist())
+        (left, up), (right, _) = sorted(np.round(ends, 1).tolist())  # so that a bar ends where the next one begins
         tall = abs(sheet.points(sheet.x.low, 0.0)[0, 1] - sheet.points(sheet.x.low, high)[0, 1])
         name = words(bars.names[place], "html", sheet.us)
         top = sheet.height - up - tall / 2
         box = f'x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(tall)}"'
         told = f"<title>{name}{kind}: {plain(texts[place], 'html')}</title>"
         edge = f";stroke:{tone(role)}" if bars.pale else ""
-        look = _PALE if bars.pale else ""
         if right > left or not bars.pale:
-            yield (
-                f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box} style="fill:{tone(role)}{edge}"'
-                f"{look}>{told}</rect>"
-            )
-        if role in hatched and not bars.pale:
-            yield f'<rect {box} fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
-        if cut[place] and right > left:
-            gaps = "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
-            yield f'<path class="vw-cut" d="{gaps}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="1.6"/>'
+            look = f'style="fill:{tone(role)}{edge}"{_PALE if bars.pale else ""}'
+            rects.append((look, f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box}>{told}</rect>'))
+        if right > left and role in hatched and not bars.pale:
+            outline = f"M{_n(left)},{_n(top)}h{_n(right - left)}v{_n(tall)}h-{_n(right - left)}z"
+            hatching[role] = hatching.get(role, "") + outline
+        if right > left and cut[place]:
+            gaps += "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
+    yield from _alike(rects)
+    for role, outlines in hatching.items():
+        yield f'<path d="{outlines}" fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
+    if gaps:
+        yield f'<path class="vw-cut" d="{gaps}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="1.6"/>'
     if bars.low is not None and bars.high is not None:
-        for row, low, up in zip(rows, sheet.within(bars.low), sheet.within(bars.high), strict=True):
-            path = _path(sheet, np.array([low, up]), np.full(2, row))
-            yield f'<path d="{path}" style="fill:none;stroke:{_tone(INK)}"/>'
+        ends_of = zip(rows, sheet.within(bars.low), sheet.within(bars.high), strict=True)
+        ranges = "".join(_path(sheet, np.array([low, up]), np.full(2, row)) for row, low, up in ends_of)
+        yield f'<path d="{ranges}" style="fill:none;stroke:{_tone(INK)}"/>'
 
 
-def _word(sheet: Sheet, word: Word) -> Iterator[str]:
-    anchor = {"left": "start", "center": "middle", "right": "end"}[word.align]
+def _word(sheet: Sheet, word: Word) -> Iterator[tuple[str, str]]:
+    """Its elements, each with the look that it may share with its neighbours."""
+    anchor = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}[word.align]
     height, middle = word.size * LEADING, sheet.height - word.y
     if word.tip and _crossed(sheet, word):
         left, low, right, up = word.box
         box = f'x="{_n(left - 2)}" y="{_n(sheet.height - up)}" width="{_n(right - left + 2)}" height="{_n(up - low)}"'
-        yield f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
+        yield "", f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
     weight = ' font-weight="bold"' if word.bold else ""
     halo = f";stroke:{_tone(PAPER)};stroke-width:2.5;stroke-linejoin:round;paint-order:stroke" if word.tip else ""
     if word.lead is not None:
         (x, y), (to_x, to_y) = word.lead
         line = f"M{_n(x)},{_n(sheet.height - y)}L{_n(to_x)},{_n(sheet.height - to_y)}"
-        yield f'<path d="{line}" style="fill:none;stroke:{_tone(word.colour)}" stroke-width="0.5"/>'
+        yield "", f'<path d="{line}" style="fill:none;stroke:{_tone(word.colour)}" stroke-width="0.5"/>'
     if word.swatch is not None:
         side = SMALL - 1
         spot = f'x="{_n(word.x - 11)}" y="{_n(middle - side / 2)}" width="{side:g}" height="{side:g}"'
         edge, look = (f";stroke:{tone(word.swatch)}", _PALE) if word.pale else ("", "")
-        yield f'<rect {spot} style="fill:{tone(word.swatch)}{edge}"{look}/>'
+        yield "", f'<rect {spot} style="fill:{tone(word.swatch)}{edge}"{look}/>'
         if word.swatch in _hatched(sheet) and not word.pale:
-            yield f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
+            yield "", f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
     first = middle - (len(word.lines) - 1) * height / 2 + word.size * 0.35
+    look = f'font-size="{word.size:g}"{weight}{anchor} style="fill:{_tone(word.colour)}{halo}"'
     for row, line in enumerate(word.lines):
-        yield (
-            f'<text x="{_n(word.x)}" y="{_n(first + row * height)}" font-size="{word.size:g}"{weight} '
-            f'text-anchor="{anchor}" style="fill:{_tone(word.colour)}{halo}">{plain(line, "html")}</text>'
-        )
+        yield look, f'<text x="{_n(word.x)}" y="{_n(first + row * height)}">{plain(line, "html")}</text>'
+
+
+def _alike(elements: Iterable[tuple[str, str]]) -> Iterator[str]:
+    """Elements in their order, those that look alike and follow each other with their look told once."""
+    for look, group in groupby(elements, itemgetter(0)):
+        inside = "".join(element for _, element in group)
+        yield f"<g {look}>{inside}</g>" if look else inside
 
 
 def _crossed(sheet: Sheet, word: Word) -> bool:
@@ -283,7 +294,8 @@ def _told(sheet: Sheet, mark: Mark) -> str:
     along, up = sheet.chart.x.quantity, sheet.chart.y.quantity
     assert along is not None and up is not None  # a chart with marks has both; see Chart
     spot = f"{Amount(mark.y, up).text(sheet.us)} at {Amount(mark.x, along).text(sheet.us)}"
-    return f"{words(mark.label, 'html', sheet.us)}: {plain(spot, 'html')}"
+    name = words(mark.label, "html", sheet.us)
+    return f"{name}: {plain(spot, 'html')}" if name else plain(spot, "html")
 
 
 def _ends(sheet: Sheet, line: Line) -> str:
@@ -305,28 +317,17 @@ def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: s
 
 
 def _path(sheet: Sheet, across: Array, up: Array) -> str:
-    """A way through points in display units, broken where one is not known, without those on a straight way."""
+    """A way through points in display units, broken where one is not known, without those that nobody would miss."""
     points = sheet.points(across, up)
     points[:, 1] = sheet.height - points[:, 1]
-    bend = np.abs(np.diff(points, 2, axis=0)).max(axis=1, initial=0.0)
-    kept = np.concatenate(([True], ~(bend < _STRAIGHT), [True]))[: len(points)]
-    kept[-1:] = True
-    known = np.isfinite(points[:, 1])
-    begin = known & ~np.concatenate(([False], known[:-1]))
-    last = known & ~np.concatenate((known[1:], [False]))
-    drawn = known & (kept | begin | last)
-    places = zip(np.round(points[drawn], 2).tolist(), begin[drawn].tolist(), strict=True)
-    return "".join(f"{'M' if first else 'L'}{x + 0.0:g},{y + 0.0:g}" for (x, y), first in places)
+    known = np.flatnonzero(np.isfinite(points[:, 1]))
+    pieces = np.split(known, np.flatnonzero(np.diff(known) > 1) + 1)
+    return "".join(way(points[piece]) for piece in pieces if len(piece))
 
 
 def _dash(role: Role) -> str:
     lengths = " ".join(f"{length:g}" for length in ROLES[role].dash)
     return f' stroke-dasharray="{lengths}"' if lengths else ""
-
-
-def _n(value: float) -> str:
-    """A place in hundredths of a point."""
-    return f"{round(value, 2) + 0.0:g}"
 
 
 @lru_cache(maxsize=64)

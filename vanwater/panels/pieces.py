@@ -11,6 +11,7 @@ from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, by_key, numbers_in
+from vanwater.answers.core.working import AS_PLANNED
 from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
 from vanwater.figures.themed import shown
@@ -144,16 +145,16 @@ class Pieces:
         return Shown(table.html(self.us), table.text(self.us), tuple(numbers_in(table)))
 
     def sums(self) -> Shown:
-        """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other."""
+        """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other.
+
+        What the plan itself gives has no sum.
+        """
         told = numbers_in(self.answer.verdict, *self.answer.findings)
-        steps = tuple(by_key(told).values()) or tuple(self.answer.numbers.values())
+        steps = tuple(step for step in by_key(told).values() if step.made_of is not AS_PLANNED)
+        steps = steps or tuple(self.answer.numbers.values())
         if not steps:
             return _missing("Nothing is decided yet, so there is no number to unfold.")
-        rows = "".join(
-            f"<details><summary><b>{html.escape(step.name)}</b> = {markup.said(step.result, self.us)}</summary>"
-            f"{markup.sum_lines(step, self.us)}</details>"
-            for step in steps
-        )
+        rows = markup.sums_html(steps, self.us)
         return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps), steps)
 
     def assumptions(self) -> Shown:

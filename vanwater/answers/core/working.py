@@ -24,7 +24,7 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array, Quantity, Real
 
-__all__ = ["Part", "Put", "by", "limit", "planned", "recomputed", "stated", "step"]
+__all__ = ["AS_PLANNED", "Part", "Put", "by", "limit", "planned", "recomputed", "stated", "step"]
 
 Put: TypeAlias = "Number | Say | str | tuple[Real, Quantity]"
 """What stands in a sum: a number, words, or a bare value of the plan or of a solution with its quantity."""
@@ -171,7 +171,7 @@ def planned(plan: Plan, address: str, quantity: Quantity, digits: int = 3) -> Nu
     value = plan.at(address)
     values = np.asarray(math.nan if value is None else value, dtype=np.float64)
     key = tuple(address.split("."))
-    return Number(address, quantity, values, _AS_PLANNED, key, exact="as planned", digits=digits)
+    return Number(address, quantity, values, AS_PLANNED, key, exact="as planned", digits=digits)
 
 
 def limit(name: str, value: float, quantity: Quantity, source: str, meaning: str = "", digits: int = 3) -> Number:
@@ -219,7 +219,8 @@ def recomputed(number: Number) -> Array | None:
     return np.asarray(getattr(got, sum_.take) if sum_.take else got, dtype=np.float64)
 
 
-_AS_PLANNED = Working("As the plan gives it.", source="the plan")
+AS_PLANNED = Working("As the plan gives it.", source="the plan")
+"""Of what has no sum: the plan says it."""
 
 
 def _worked(function: Callable[..., object], take: str, given: dict[str, object]) -> Working:

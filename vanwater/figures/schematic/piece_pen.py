@@ -12,11 +12,12 @@ from vanwater.figures.schematic.parts import KINDS, Piece
 from vanwater.figures.schematic.placing import Box, Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.schematic.symbols import SYMBOLS
+from vanwater.figures.way import place as n
 
-__all__ = ["SMALL", "areas", "box", "drawn_piece", "n"]
+__all__ = ["SMALL", "areas", "box", "drawn_piece"]
 
 SMALL = 7.0
-"""Size of small letters [pt]."""
+"""Size of small letters [pt]: what a drawing's words have that say nothing else, set about their middle."""
 
 _NAME, _LEADING = 8.0, 9.0
 _ROUND = 6.0  # of a number
@@ -130,9 +131,8 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
     if piece.kind != "tee":
         for number, text in enumerate(_words(piece, us)):
             down = bottom + _LEADING * (number + 1)
-            size, weight = (_NAME, ' font-weight="600"') if not number else (SMALL, "")
-            place = f'x="{n(x)}" y="{n(down)}" text-anchor="middle" font-size="{size}"{weight}'
-            yield f"<text {place}>{plain(text, 'html')}</text>"
+            look = f' font-size="{_NAME:g}" font-weight="600"' if not number else ""
+            yield f'<text x="{n(x)}" y="{n(down)}"{look}>{plain(text, "html")}</text>'
     yield "</g>"
 
 
@@ -156,10 +156,5 @@ def _number(number: int, x: float, y: float) -> Iterator[str]:
     yield (
         f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(_ROUND)}" fill="var(--vw-paper,{PAPER})" '
         f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.8"/>'
-        f'<text x="{n(x)}" y="{n(y + 2.5)}" text-anchor="middle" font-size="{SMALL}">{number}</text>'
+        f'<text x="{n(x)}" y="{n(y + 2.5)}">{number}</text>'
     )
-
-
-def n(value: float) -> str:
-    """A place in hundredths of a point."""
-    return f"{round(value, 2) + 0.0:g}"
