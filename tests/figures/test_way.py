@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -19,7 +20,7 @@ def gap(points: Array, path: Array) -> float:
     farthest = 0.0
     for point in points:
         near = math.inf
-        for start, end in zip(path[:-1], path[1:], strict=True):
+        for start, end in pairwise(path):
             chord = end - start
             share = np.clip((point - start) @ chord / max(chord @ chord, 1e-12), 0.0, 1.0)
             near = min(near, float(np.hypot(*(point - start - share * chord))))

@@ -15,7 +15,7 @@ from vanwater.figures.drawing import DARK_STYLE
 from vanwater.figures.schematic.drawing import PORTRAIT, schematic
 from vanwater.figures.schematic.parts import Shows
 from vanwater.figures.schematic.piping import piping
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 from vanwater.panels.pieces import Shown
 from vanwater.panels.trusted import trusted
 from vanwater.plan.model import Plan
@@ -54,12 +54,12 @@ class _Each(Mapping[str, Answer]):
         return len(QUESTIONS)
 
 
-def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> str:
+def plumbing_svg(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> str:
     """Draw the plumbing of the plan on a bench; empty while it has no run.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     ask : callable
         Gives what answers a question by its name.
@@ -82,7 +82,7 @@ def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "siz
     return schematic(asked, bench.us, shows, outlet, PORTRAIT) if asked.plan.runs else ""
 
 
-def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> Shown:
+def plumbing(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> Shown:
     """The plumbing of the plan on a bench, as a piece of a page.
 
     Parameters
@@ -114,6 +114,6 @@ def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", 
     return Shown(trusted(inside, "The drawing is shown", _DARK), plain(text, "terminal"), tuple(told))
 
 
-def _asked(bench: Bench, ask: Callable[[str], Answer]) -> _Asked:
+def _asked(bench: Followed, ask: Callable[[str], Answer]) -> _Asked:
     ask(next(iter(QUESTIONS)))  # refuses what is impossible
     return _Asked(bench.plan if bench.refused is None else bench.base, _Each(ask))

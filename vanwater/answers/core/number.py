@@ -347,5 +347,4 @@ class Number:
         list of str
             The lines, two spaces of indent a level.
         """
-        seen = {} if seen is None else seen
         return list(unfolded(self, us, escape or harmless("terminal"), depth, seen, under=under))

@@ -37,7 +37,7 @@ def unfolded(
     us: bool,
     escape: Callable[[str], str],
     depth: int | None,
-    seen: Seen,
+    seen: Seen | None,
     label: str = "",
     under: str = "",
 ) -> Iterator[str]:
@@ -45,6 +45,7 @@ def unfolded(
 
     Nor is told again what a formula and its letters mean, and where it comes from.
     """
+    seen = {} if seen is None else seen
     head = f"{label or escape(number.name)} = {_words(number.result, us, escape)}"
     if id(number) in seen:
         yield f"{head} (worked out above{_there(seen[id(number)], under)})"
