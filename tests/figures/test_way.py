@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from vanwater.figures.way import SEEN, place, way
+from vanwater.figures.way import SEEN, alike, place, way
 from vanwater.quantities import Array
 
 
@@ -70,3 +70,8 @@ def test_no_point_gives_no_way_and_one_gives_itself() -> None:
 
 def test_a_place_is_told_in_tenths() -> None:
     assert [place(value) for value in (0.0, -0.01, 93.06, 1234.56, 93.0)] == ["0", "0", "93.1", "1234.6", "93"]
+
+
+def test_what_looks_alike_and_follows_each_other_is_told_once() -> None:
+    elements = [('fill="red"', "<a/>"), ('fill="red"', "<b/>"), ("", "<c/>"), ('fill="red"', "<d/>")]
+    assert list(alike(elements)) == ['<g fill="red"><a/><b/></g>', "<c/>", '<g fill="red"><d/></g>']

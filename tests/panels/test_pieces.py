@@ -64,16 +64,16 @@ def test_every_sum_unfolds(family: PlanFile) -> None:
     sums = page.sums()
     assert sums.html.count("<details>") == len(told) - len(given) > 3
     assert not set(given) & by_key(sums.numbers).keys()
-    assert sums.html.count("V / q") == sums.html.count("V / q (as above") + 1 > 1
+    assert sums.html.count("V / q") == sums.html.count("V / q (as ") + 1 > 1
 
 
 def test_what_a_sum_above_has_told_is_named_with_its_place(family: PlanFile) -> None:
     sums = re.findall(r"<details>.*?</details>", pieces_of(family.plan).sums().html, re.DOTALL)
-    named = [(place, int(where)) for place, sum_ in enumerate(sums, 1) for where in re.findall(r"under (\d+)\)", sum_)]
+    named = [(place, int(where)) for place, sum_ in enumerate(sums, 1) for where in re.findall(r"as in (\d+)\)", sum_)]
     assert named and all(where < place for place, where in named)
     for place, sum_ in enumerate(sums, 1):
         assert sum_.startswith(f"<details><summary>{place} <b>")
-        for name, where in re.findall(r"^ *(.+) = [^=\n]*\(worked out above, under (\d+)\)$", sum_, re.MULTILINE):
+        for name, where in re.findall(r"^ *(.+) = [^=\n]*\(as in (\d+)\)$", sum_, re.MULTILINE):
             what = re.sub(r"^\S+ \((.*)\)$", r"\1", re.sub("<[^>]*>", "", name))
             assert what in sums[int(where) - 1], (what, where)
 

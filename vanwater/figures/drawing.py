@@ -8,22 +8,21 @@ read back out of a page. Every id in it starts with the chart's key.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import groupby
-from operator import itemgetter
 
 import numpy as np
 
-from vanwater.answers.core.chart import Bars, Chart, Line, Mark, Role, Rule, words
+from vanwater.answers.core.chart import Bars, Chart, Draw, Line, Mark, Role, Rule, words
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES, tone
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
+from vanwater.figures.way import alike, way
 from vanwater.figures.way import place as _n
-from vanwater.figures.way import way
 from vanwater.quantities import Array
 
 __all__ = ["DARK_STYLE", "HOVER_STYLE", "drawing"]
@@ -54,6 +53,9 @@ _HATCHES = {
 }
 """Hatching of bars, as it stands in a square of six points."""
 _PALE = ' fill-opacity="0.3" stroke-width="0.8" stroke-dasharray="2 1.5"'
+
+_HALO = "stroke-width:2.5;stroke-linejoin:round;paint-order:stroke"
+"""Of words that name something in the plot: paper around their letters."""
 
 _TONES = {INK: "ink", FAINT: "faint", GRID: "grid", PAPER: "paper"}
 
@@ -89,15 +91,13 @@ def drawing(
     """
     sheet = lay_out(chart, us, width, height)
     parts = [*_opening(sheet), *_hatches(sheet), *_grid(sheet)]
-    for draw in chart.draws:
-        if isinstance(draw, Line):
-            parts += _line(sheet, draw, "" if hover else f"<title>{_ends(sheet, draw)}</title>")
-        elif isinstance(draw, Mark):
-            parts.append(_symbol(sheet, draw.role, draw.x, draw.y, 4.0, f"<title>{_told(sheet, draw)}</title>"))
+    parts += alike(element for draw in chart.draws for element in _drawn(sheet, draw, hover))
     for row in bar_rows(chart):
         parts += _bars(sheet, *row)
     parts += [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)]
-    parts += _alike(element for word in sheet.words for element in _word(sheet, word))
+    for tip, group in groupby(sheet.words, lambda word: word.tip is not None):
+        inside = "".join(alike(element for word in group for element in _word(sheet, word)))
+        parts.append(f'<g style="stroke:{_tone(PAPER)};{_HALO}">{inside}</g>' if tip else inside)
     if hover and not chart.bars:
         parts += _slices(sheet)
     return f"{''.join(parts)}</svg>"
@@ -147,19 +147,29 @@ def _grid(sheet: Sheet) -> Iterator[str]:
         yield f'<path d="{path}" style="fill:none;stroke:{_tone(colour)}" stroke-width="0.7"/>'
 
 
-def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[str]:
+def _drawn(sheet: Sheet, draw: Draw, hover: bool) -> Iterator[tuple[str, str]]:
+    if isinstance(draw, Line):
+        yield from _line(sheet, draw, "" if hover else f"<title>{_ends(sheet, draw)}</title>")
+    elif isinstance(draw, Mark):
+        yield _symbol(sheet, draw.role, draw.x, draw.y, 4.0, f"<title>{_told(sheet, draw)}</title>")
+
+
+def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[tuple[str, str]]:
     x, y, style = sheet.across(draw.x), sheet.up(draw.y), ROLES[draw.role]
     if draw.low is not None and draw.high is not None:
         known = np.isfinite(draw.low) & np.isfinite(draw.high)
         there = _path(sheet, x[known], sheet.up(draw.high)[known])
         back = _path(sheet, x[known][::-1], sheet.up(draw.low)[known][::-1])
         if there and back:
-            yield f'<path d="{there}L{back[1:]}z" style="fill:{tone(draw.role)}" fill-opacity="0.17"/>'
+            yield "", f'<path d="{there}L{back[1:]}z" style="fill:{tone(draw.role)}" fill-opacity="0.17"/>'
     name = words(draw.label, "html", sheet.us)
     yield (
-        f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
-        f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
-        f'stroke-linejoin="round">{inside}</path>'
+        "",
+        (
+            f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
+            f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
+            f'stroke-linejoin="round">{inside}</path>'
+        ),
     )
     if draw.role != "saved":
         yield _symbol(sheet, draw.role, *draw.end, 2.4)
@@ -191,7 +201,8 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
         box = f'x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(tall)}"'
         told = f"<title>{name}{kind}: {plain(texts[place], 'html')}</title>"
         edge = f";stroke:{tone(role)}" if bars.pale else ""
-        if right > left or not bars.pale:
+        nothing = starts[place] == values[place] and (bars.pale or bars.start is not None)
+        if not nothing:  # a bar from zero is told however short, a stretch of no length says nothing
             look = f'style="fill:{tone(role)}{edge}"{_PALE if bars.pale else ""}'
             rects.append((look, f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box}>{told}</rect>'))
         if right > left and role in hatched and not bars.pale:
@@ -199,7 +210,7 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
             hatching[role] = hatching.get(role, "") + outline
         if right > left and cut[place]:
             gaps += "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
-    yield from _alike(rects)
+    yield from alike(rects)
     for role, outlines in hatching.items():
         yield f'<path d="{outlines}" fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
     if gaps:
@@ -217,9 +228,8 @@ def _word(sheet: Sheet, word: Word) -> Iterator[tuple[str, str]]:
     if word.tip and _crossed(sheet, word):
         left, low, right, up = word.box
         box = f'x="{_n(left - 2)}" y="{_n(sheet.height - up)}" width="{_n(right - left + 2)}" height="{_n(up - low)}"'
-        yield "", f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
+        yield "", f'<rect {box} style="fill:{_tone(PAPER)};stroke:none" fill-opacity="0.85"/>'
     weight = ' font-weight="bold"' if word.bold else ""
-    halo = f";stroke:{_tone(PAPER)};stroke-width:2.5;stroke-linejoin:round;paint-order:stroke" if word.tip else ""
     if word.lead is not None:
         (x, y), (to_x, to_y) = word.lead
         line = f"M{_n(x)},{_n(sheet.height - y)}L{_n(to_x)},{_n(sheet.height - to_y)}"
@@ -232,16 +242,9 @@ def _word(sheet: Sheet, word: Word) -> Iterator[tuple[str, str]]:
         if word.swatch in _hatched(sheet) and not word.pale:
             yield "", f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
     first = middle - (len(word.lines) - 1) * height / 2 + word.size * 0.35
-    look = f'font-size="{word.size:g}"{weight}{anchor} style="fill:{_tone(word.colour)}{halo}"'
+    look = f'font-size="{word.size:g}"{weight}{anchor} style="fill:{_tone(word.colour)}"'
     for row, line in enumerate(word.lines):
         yield look, f'<text x="{_n(word.x)}" y="{_n(first + row * height)}">{plain(line, "html")}</text>'
-
-
-def _alike(elements: Iterable[tuple[str, str]]) -> Iterator[str]:
-    """Elements in their order, those that look alike and follow each other with their look told once."""
-    for look, group in groupby(elements, itemgetter(0)):
-        inside = "".join(element for _, element in group)
-        yield f"<g {look}>{inside}</g>" if look else inside
 
 
 def _crossed(sheet: Sheet, word: Word) -> bool:
@@ -308,12 +311,14 @@ def _ends(sheet: Sheet, line: Line) -> str:
     return f"{name}: {plain(ends, 'html')}" if name else plain(ends, "html")
 
 
-def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: str = "") -> str:
+def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: str = "") -> tuple[str, str]:
     ((across, up),) = sheet.points(float(sheet.across(x)), float(sheet.up(y))).tolist()
     shape = _SYMBOLS.get(ROLES[role].symbol, _SYMBOLS["circle"])
     path = shape.format(r=f"{size:g}", d=f"{2 * size:g}", h=f"{size / 2:g}")
-    look = f'style="fill:{tone(role)};stroke:{tone(role)}" stroke-width="1"'
-    return f'<path transform="translate({_n(across)} {_n(sheet.height - up)})" d="{path}" {look}>{inside}</path>'
+    place = f"translate({_n(across)} {_n(sheet.height - up)})"
+    return f'style="fill:{tone(role)};stroke:{tone(role)}"', (
+        f'<path transform="{place}" d="{path}"{f">{inside}</path>" if inside else "/>"}'
+    )
 
 
 def _path(sheet: Sheet, across: Array, up: Array) -> str:

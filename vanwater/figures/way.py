@@ -1,14 +1,16 @@
-"""A way through points as a pen draws it: no finer and with no more points than can be seen."""
+"""What a pen sets down: no finer, with no more points than can be seen, and what looks alike told once."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from itertools import groupby
+from operator import itemgetter
 
 import numpy as np
 
 from vanwater.quantities import Array
 
-__all__ = ["SEEN", "place", "way"]
+__all__ = ["SEEN", "alike", "place", "way"]
 
 SEEN = 0.05
 """Points that what is drawn may lie off what it draws: half of the finest step."""
@@ -62,6 +64,24 @@ def way(points: Array) -> str:
             stretches += [(first, middle), (middle, last)]
     places = [spot for spot, _ in groupby(f"{place(x)},{place(y)}" for x, y in points[kept].tolist())]
     return f"M{'L'.join(places)}" if places else ""
+
+
+def alike(elements: Iterable[tuple[str, str]]) -> Iterator[str]:
+    """Elements in their order, those that look alike and follow each other with their look told once.
+
+    Parameters
+    ----------
+    elements : iterable of (str, str)
+        The look as attributes, empty where an element has its own; and the element.
+
+    Yields
+    ------
+    str
+        Elements of SVG.
+    """
+    for look, group in groupby(elements, itemgetter(0)):
+        inside = "".join(element for _, element in group)
+        yield f"<g {look}>{inside}</g>" if look else inside
 
 
 def _off(offsets: Array, chord: Array) -> Array:

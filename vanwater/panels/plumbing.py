@@ -11,18 +11,16 @@ from dataclasses import dataclass
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.drawing import DARK_STYLE
 from vanwater.figures.schematic.drawing import PORTRAIT, schematic
 from vanwater.figures.schematic.parts import Shows
 from vanwater.figures.schematic.piping import piping
+from vanwater.figures.themed import colours
 from vanwater.panels.followed import Followed
 from vanwater.panels.pieces import Shown
 from vanwater.panels.trusted import trusted
 from vanwater.plan.model import Plan
 
 __all__ = ["NONE", "plumbing", "plumbing_svg"]
-
-_DARK = f'[data-jp-theme-light="false"] .vw-plumbing{{{DARK_STYLE}}}'
 
 NONE = "The plan has no run of a hose or pipe yet."
 """Told in the place of a drawing."""
@@ -111,7 +109,9 @@ def plumbing(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size
     pieces, lines = (piece.about for piece in drawn.pieces), ((*line.about, *line.told) for line in drawn.lines)
     told = numbers_in(*(words for about in (*pieces, *lines) for words in about))
     inside = f'<div class="vw-plumbing">{svg}</div>'
-    return Shown(trusted(inside, "The drawing is shown", _DARK), plain(text, "terminal"), tuple(told))
+    return Shown(
+        trusted(inside, "The drawing is shown", colours(".vw-plumbing", svg)), plain(text, "terminal"), tuple(told)
+    )
 
 
 def _asked(bench: Followed, ask: Callable[[str], Answer]) -> _Asked:

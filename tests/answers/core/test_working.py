@@ -248,7 +248,7 @@ def test_sums_one_after_the_other_tell_where_they_stand():
     area = step("area", bore_area, bore=0.01)
     seen = {}
     assert area.lines(seen=seen, under="1") == area.lines()
-    assert area.lines(seen=seen, under="2") == [f"{area.lines()[0]} (worked out above, under 1)"]
+    assert area.lines(seen=seen, under="2") == [f"{area.lines()[0]} (as in 1)"]
 
 
 def test_nested_steps_give_the_closed_result():

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.pieces import Shown
+from vanwater.answers.core.pieces import AS_PLANNED, Shown
 from vanwater.answers.core.statement import Say
 from vanwater.quantities import retold
 
@@ -47,8 +47,11 @@ def unfolded(
     """
     seen = {} if seen is None else seen
     head = f"{label or escape(number.name)} = {_words(number.result, us, escape)}"
+    if label and number.made_of is AS_PLANNED:  # it has no sum
+        yield f"{head}, as the plan gives it"
+        return
     if id(number) in seen:
-        yield f"{head} (worked out above{_there(seen[id(number)], under)})"
+        yield f"{head} ({_where(seen[id(number)], under, 'worked out above')})"
         return
     seen[id(number)] = under
     yield head
@@ -61,7 +64,7 @@ def unfolded(
         seen[law] = under
         yield from (f"  {retold(line, us)}" for line in (sum_.meaning, sum_.formula) if line)
     else:
-        yield f"  {retold(sum_.formula, us)} (as above{_there(again, under)})"
+        yield f"  {retold(sum_.formula, us)} ({_where(again, under, 'as above')})"
     for piece in (*sum_.given, *sum_.facts):
         known = piece.symbol or escape(piece.name)
         if not isinstance(piece.value, Amount | Range | Say | str):
@@ -77,8 +80,8 @@ def unfolded(
         yield f"  Source: {retold(sum_.source, us)}"
 
 
-def _there(stands: str, under: str) -> str:
-    return f", under {stands}" if stands != under else ""
+def _where(stands: str, under: str, here: str) -> str:
+    return here if stands == under else f"as in {stands}"
 
 
 def _words(value: Shown | str, us: bool, escape: Callable[[str], str]) -> str:

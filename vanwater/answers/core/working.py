@@ -19,12 +19,12 @@ import numpy as np
 from vanwater.answers.core.amount import Amount
 from vanwater.answers.core.docstring import Documented, documented
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.pieces import Piece, Shown, Working
+from vanwater.answers.core.pieces import AS_PLANNED, Piece, Shown, Working
 from vanwater.answers.core.statement import Say, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array, Quantity, Real
 
-__all__ = ["AS_PLANNED", "Part", "Put", "by", "limit", "planned", "recomputed", "stated", "step"]
+__all__ = ["Part", "Put", "by", "limit", "planned", "recomputed", "stated", "step"]
 
 Put: TypeAlias = "Number | Say | str | tuple[Real, Quantity]"
 """What stands in a sum: a number, words, or a bare value of the plan or of a solution with its quantity."""
@@ -217,10 +217,6 @@ def recomputed(number: Number) -> Array | None:
         raise ValueError(f"{number.name}: a number of {number.quantity.name}, but the function gives {quantity.name}")
     got = sum_.function(**{argument: _number(value) for argument, value in sum_.arguments.items()})
     return np.asarray(getattr(got, sum_.take) if sum_.take else got, dtype=np.float64)
-
-
-AS_PLANNED = Working("As the plan gives it.", source="the plan")
-"""Of what has no sum: the plan says it."""
 
 
 def _worked(function: Callable[..., object], take: str, given: dict[str, object]) -> Working:

@@ -12,9 +12,9 @@ from itertools import pairwise
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import INK, tone
+from vanwater.figures.roles import INK, PAPER, tone
 from vanwater.figures.schematic.parts import Asked, Line, Piece, Piping, Shows, Water
-from vanwater.figures.schematic.piece_pen import SMALL, areas, box, drawn_piece
+from vanwater.figures.schematic.piece_pen import LOOKS, SMALL, areas, box, drawn_piece
 from vanwater.figures.schematic.piping import piping
 from vanwater.figures.schematic.placing import Box, Placed, Point, crossings, placed
 from vanwater.figures.schematic.room import Room
@@ -32,8 +32,11 @@ _MARGIN = 10.0
 _GAP = 16.0
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 
-_HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5"'
-"""Paper around the words of a line."""
+_LOOKS = (
+    f".vw-run text{{paint-order:stroke;stroke:var(--vw-paper,{PAPER});stroke-width:2.5}}"
+    f".vw-run text:first-of-type{{font-weight:600}}{LOOKS}"
+)
+"""Style sheet of a drawing: paper around the words of a line, the first of them bold."""
 
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
     "cold": (tone("cold"), "", "cold"),
@@ -141,9 +144,8 @@ def _lines(
         told = plain(_told(line, places, us), "html")
         yield f'<g class="vw-run" data-key="{plain(line.key, "html")}"><title>{told}</title>'
         dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        for number in mine:
-            way = _way(ways[number], hops.get(number, ()))
-            yield f'<path d="{way}" fill="none" stroke="{colour}" stroke-width="1.7"{dashed}/>'
+        way = "".join(_way(ways[number], hops.get(number, ())) for number in mine)
+        yield f'<path d="{way}" fill="none" stroke="{colour}" stroke-width="1.7"{dashed}/>'
         if line.number:
             yield _arrow(ways[mine[-1]], colour)
             yield from _label(_line_words(line, us), room, mine)
@@ -235,11 +237,8 @@ def _label(texts: Sequence[str], room: Room, mine: Sequence[int]) -> Iterator[st
     number = texts[0].partition(" ")[0]
     tries = [rows, rows[:1], [(number, text_width(number, SMALL))]]
     chosen, feet = room.first(mine, [[wide for _, wide in each] for each in tries], SMALL + 1.5)
-    yield f"<g {_HALO}>"
-    for place, ((text, _), (x, y)) in enumerate(zip(tries[chosen], feet, strict=True)):
-        weight = ' font-weight="600"' if not place else ""
-        yield f'<text x="{n(x)}" y="{n(y)}"{weight}>{plain(text, "html")}</text>'
-    yield "</g>"
+    for (text, _), (x, y) in zip(tries[chosen], feet, strict=True):
+        yield f'<text x="{n(x)}" y="{n(y)}">{plain(text, "html")}</text>'
 
 
 def _alone(pieces: Sequence[Piece], down: float, us: bool) -> tuple[list[str], float, float]:
@@ -286,6 +285,6 @@ def _opening(asked: Asked, drawn: Piping, width: float, height: float, us: bool)
         '<svg xmlns="http://www.w3.org/2000/svg" data-generator="vanwater" class="vw-schematic" role="img" '
         f'viewBox="0 0 {n(width)} {n(height)}" '
         f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{_FONT}" fill="var(--vw-ink,{INK})">'
-        f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc>"
+        f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc><style>{_LOOKS}</style>"
         f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})" font-size="{SMALL:g}" text-anchor="middle">'
     )
