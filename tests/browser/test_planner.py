@@ -36,7 +36,7 @@ POINTS = """
 svg => ({
     plot: svg.dataset.plot.split(' ').map(Number),
     seen: svg.dataset.seen.split(' ').map(Number),
-    bars: [...svg.querySelectorAll('rect.vw-bar:not([fill-opacity])')].map(bar => [
+    bars: [...svg.querySelectorAll('rect.vw-bar')].filter(bar => !bar.closest('[fill-opacity]')).map(bar => [
         bar.dataset.name, Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
 })
 """

@@ -27,6 +27,8 @@ _WIDTH, _HEIGHT = 405.0, 270.0  # points of a picture's sheet, as wide as a pane
 
 _LONGEST_LINK = 8_000  # letters that a notebook keeps of a picture's numbers; a panel gives all of them
 
+_LINKED = "The numbers of this picture are offered as a file"
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -135,7 +137,7 @@ class Pieces:
         """The numbers of a chart as a file to keep; nothing where nothing is drawn, or a saved notebook would swell."""
         chart = self.answer.chart(key)
         link = "" if chart is None else csv_link(chart, self.us, self.van)
-        return Shown(trusted(link) if 0 < len(link) <= _LONGEST_LINK else "", "")
+        return Shown(trusted(link, _LINKED) if 0 < len(link) <= _LONGEST_LINK else "", "")
 
     def table(self, key: str) -> Shown:
         """A table of the answer; a sentence where it has none of that key."""
