@@ -29,7 +29,10 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 NOTEBOOKS = ("01_days_off_grid.ipynb", "05_pump_hoses_and_fittings.ipynb")
-CONTROLS = {"01_days_off_grid.ipynb": "inside length along the van", "05_pump_hoses_and_fittings.ipynb": "volts that reach it"}
+CONTROLS = {
+    "01_days_off_grid.ipynb": "inside length along the van",
+    "05_pump_hoses_and_fittings.ipynb": "volts that reach it",
+}
 """The control that is pressed."""
 
 REST = 1_200  # milliseconds in which all else follows

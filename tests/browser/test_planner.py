@@ -118,7 +118,9 @@ def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: 
     )
     control.locator(".noUi-handle").focus()
     held = 0
-    while held < 200 and planner.evaluate("window.pictures.length") < 4:  # a key that is held is pressed again and again
+    while (
+        held < 200 and planner.evaluate("window.pictures.length") < 4
+    ):  # a key that is held is pressed again and again
         planner.keyboard.down("ArrowRight")
         planner.wait_for_timeout(33)
         held += 1

@@ -16,6 +16,7 @@ SEEN = 0.05
 """Points that what is drawn may lie off what it draws: half of the finest step."""
 
 _STEP = 1  # decimals of a point
+_FEW = 50  # points of a stretch
 
 
 def place(value: float) -> str:
@@ -50,20 +51,19 @@ def way(points: Array) -> str:
     str
         As the ``d`` of a path tells it; empty without any point.
     """
-    kept = np.zeros(len(points), dtype=bool)
-    kept[:1] = kept[-1:] = True
-    stretches = [(0, len(points) - 1)]
+    places: list[tuple[float, float]] = list(map(tuple, points.tolist()))
+    kept = {0, len(places) - 1} if places else set()
+    stretches = [(0, len(places) - 1)]
     while stretches:
         first, last = stretches.pop()
         if last - first < 2:
             continue
-        off = _off(points[first + 1 : last] - points[first], points[last] - points[first])
-        middle = first + 1 + int(np.argmax(off))
-        if off[middle - first - 1] > SEEN:
-            kept[middle] = True
+        apart, middle = _farthest(places, points, first, last)
+        if apart > SEEN * SEEN:
+            kept.add(middle)
             stretches += [(first, middle), (middle, last)]
-    places = [spot for spot, _ in groupby(f"{place(x)},{place(y)}" for x, y in points[kept].tolist())]
-    return f"M{'L'.join(places)}" if places else ""
+    told = [spot for spot, _ in groupby(f"{place(x)},{place(y)}" for x, y in map(places.__getitem__, sorted(kept)))]
+    return f"M{'L'.join(told)}" if told else ""
 
 
 def alike(elements: Iterable[tuple[str, str]]) -> Iterator[str]:
@@ -84,8 +84,23 @@ def alike(elements: Iterable[tuple[str, str]]) -> Iterator[str]:
         yield f"<g {look}>{inside}</g>" if look else inside
 
 
-def _off(offsets: Array, chord: Array) -> Array:
-    """How far some places, seen from a chord's start, lie off the chord."""
-    square = float(chord @ chord)
-    share = np.clip(offsets @ chord / square, 0.0, 1.0) if square else np.zeros(len(offsets))
-    return np.asarray(np.hypot(*(offsets - share[:, None] * chord).T), dtype=np.float64)
+def _farthest(places: list[tuple[float, float]], points: Array, first: int, last: int) -> tuple[float, int]:
+    """The square of how far the farthest point of a stretch lies off its chord, and which one it is."""
+    (x, y), (end_x, end_y) = places[first], places[last]
+    across, up = end_x - x, end_y - y
+    square = across * across + up * up or 1.0
+    if last - first > _FEW:  # many at once are quicker than one by one, few are not
+        rights, downs = points[first + 1 : last, 0] - x, points[first + 1 : last, 1] - y
+        shares = np.clip((rights * across + downs * up) / square, 0.0, 1.0)
+        offs = (rights - shares * across) ** 2 + (downs - shares * up) ** 2
+        middle = int(np.argmax(offs))
+        return float(offs[middle]), first + 1 + middle
+    most, middle = 0.0, first + 1
+    for at in range(first + 1, last):
+        right, down = places[at][0] - x, places[at][1] - y
+        share = (right * across + down * up) / square
+        share = 0.0 if share < 0.0 else min(share, 1.0)
+        off = (right - share * across) ** 2 + (down - share * up) ** 2
+        if off > most:
+            most, middle = off, at
+    return most, middle
