@@ -73,7 +73,7 @@ def test_money_stands_beside_the_variants_and_what_was_agreed_is_told_as_agreed(
         assert until(lambda: line.count() > 0 or not wheel(page))
         cells = [" ".join(text.split()) for text in line.locator("td").all_inner_texts()]
         assert cells[1] == " ".join(costs.text().split())
-        assert "55" in cells[2] and "+25" in cells[2] and "EUR" in cells[2], cells
+        assert "55" in cells and "+25" in cells, cells
         told = page.locator(".vw-panel .vw-finding.vw-agreed")
         assert until(lambda: told.count() > 0 or not wheel(page))
         told.first.wait_for(timeout=WAIT)

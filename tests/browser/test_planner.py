@@ -74,7 +74,7 @@ def _ends(page: Page) -> dict[str, float]:
     left, right, *_ = found["plot"]
     low, high, *_ = found["seen"]
     assert low == 0.0
-    assert {x for _, x, _ in found["bars"]} == {left}
+    assert {x for _, x, _ in found["bars"]} == {round(left, 1)}  # a drawing's places are told in tenths of a point
     return {name: wide / (right - left) * high for name, _, wide in found["bars"]}
 
 
@@ -102,7 +102,9 @@ def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Pag
 
 
 def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: Page, folder: Path) -> None:
-    planner.get_by_role("button", name="back to the plan", exact=True).click()
+    home = planner.get_by_role("button", name="back to the plan", exact=True)
+    if home.is_enabled():
+        home.click()
     planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
     control = _control(planner, "inside length along the van")
     before = control.locator("input").input_value()
@@ -136,7 +138,7 @@ def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: 
     plan = read(folder / "van.toml").plan
     value = f"{control.locator('input').input_value()} m"
     _shows(planner, stay(plan.changed({"tanks.grey.length": value})))
-    planner.get_by_role("button", name="back to the plan", exact=True).click()
+    home.click()
     planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
 
 
