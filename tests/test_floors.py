@@ -138,6 +138,22 @@ def test_no_module_needs_itself_to_be_imported() -> None:
     assert len(order) == len(NAMES)
 
 
+def test_panels_stand_on_floors_of_their_own() -> None:
+    """No ring of imports, be they made at once, within a function or for types alone; and who is above whom."""
+    panels = {name: file for name, file in NAMES.items() if file.parts[0] == "panels" and len(file.parts) == 2}
+    graph = {name: (imports(file) & panels.keys()) - {name} for name, file in panels.items()}
+    assert len(graph) > 40
+    try:
+        order = list(TopologicalSorter(graph).static_order())
+    except CycleError as error:
+        raise AssertionError(f"imports run in a ring: {' -> '.join(error.args[1])}") from error
+    floors = ("followed", "live", "panel_base", "panel", "bench", "__init__")
+    places = [order.index(name_of(Path("panels") / f"{name}.py")) for name in floors]
+    assert places == sorted(places)
+    above = {name for name, below in graph.items() if f"{PACKAGE.name}.panels.bench" in below}
+    assert above == {f"{PACKAGE.name}.panels"}, "what shows a bench takes what is followed, not the bench"
+
+
 @over(FILES)
 def test_what_is_private_stays_at_home(file: Path) -> None:
     home = file.parent

@@ -142,7 +142,8 @@ def contrasts(page: Page) -> dict[str, float]:
             const html = [...panel.querySelectorAll(words)]
                 .map(one => [one.textContent, getComputedStyle(one).color, ground(one)]);
             const paper = getComputedStyle(panel.querySelector('svg rect')).fill;
-            const drawn = [...panel.querySelectorAll('svg[data-chart] > text')]
+            const drawn = [...panel.querySelectorAll('svg[data-chart] text')]
+                .filter(one => !one.closest('.vw-told'))
                 .map(one => [one.textContent, getComputedStyle(one).fill, paper]);
             return [...html, ...drawn];
         }"""

@@ -36,7 +36,7 @@ POINTS = """
 svg => ({
     plot: svg.dataset.plot.split(' ').map(Number),
     seen: svg.dataset.seen.split(' ').map(Number),
-    bars: [...svg.querySelectorAll('rect.vw-bar:not([fill-opacity])')].map(bar => [
+    bars: [...svg.querySelectorAll('rect.vw-bar')].filter(bar => !bar.closest('[fill-opacity]')).map(bar => [
         bar.dataset.name, Number(bar.getAttribute('x')), Number(bar.getAttribute('width'))]),
 })
 """
@@ -74,7 +74,7 @@ def _ends(page: Page) -> dict[str, float]:
     left, right, *_ = found["plot"]
     low, high, *_ = found["seen"]
     assert low == 0.0
-    assert {x for _, x, _ in found["bars"]} == {left}
+    assert {x for _, x, _ in found["bars"]} == {round(left, 1)}  # a drawing's places are told in tenths of a point
     return {name: wide / (right - left) * high for name, _, wide in found["bars"]}
 
 
@@ -99,6 +99,47 @@ def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Pag
     _press(planner, "people who live in the van", "ArrowLeft")
     _shows(planner, _wanted(folder, {"household.people": 3}))
     assert "household, people who live in the van: 4 → 3" in planner.locator(".vw-verdict").inner_text()
+
+
+def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: Page, folder: Path) -> None:
+    home = planner.get_by_role("button", name="back to the plan", exact=True)
+    if home.is_enabled():
+        home.click()
+    planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
+    control = _control(planner, "inside length along the van")
+    before = control.locator("input").input_value()
+    planner.evaluate(
+        """() => {
+            const chart = document.querySelector('.vw-chart');
+            window.pictures = [chart.innerHTML];
+            new MutationObserver(() => {
+                if (chart.querySelector('svg') && chart.innerHTML !== window.pictures.at(-1))
+                    window.pictures.push(chart.innerHTML);
+            }).observe(chart, {childList: true, subtree: true});
+        }"""
+    )
+    control.locator(".noUi-handle").focus()
+    held = 0
+    while (
+        held < 200 and planner.evaluate("window.pictures.length") < 4
+    ):  # a key that is held is pressed again and again
+        planner.keyboard.down("ArrowRight")
+        planner.wait_for_timeout(33)
+        held += 1
+    planner.keyboard.up("ArrowRight")
+    assert planner.evaluate("window.pictures.length") >= 4, "no picture came while the key was held"
+
+    def at_rest() -> bool:
+        value = control.locator("input").input_value()
+        planner.wait_for_timeout(1000)
+        return value == control.locator("input").input_value() != before
+
+    assert until(at_rest)
+    plan = read(folder / "van.toml").plan
+    value = f"{control.locator('input').input_value()} m"
+    _shows(planner, stay(plan.changed({"tanks.grey.length": value})))
+    home.click()
+    planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
 
 
 def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:

@@ -16,6 +16,7 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.stay.charts import days_of_stores, levels, litres_by_use
 from vanwater.figures.drawing import DARK_STYLE, drawing
 from vanwater.figures.roles import ROLES, contrast
+from vanwater.figures.way import SEEN
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.tables import resource
 from vanwater.quantities import FLOW, PRESSURE, SHARE, STAY
@@ -130,14 +131,18 @@ def test_words_can_be_read_on_a_dark_page() -> None:
             assert contrast(colour, tones["paper"]) >= 4.5, name
 
 
-def test_a_bend_keeps_every_point_however_slight() -> None:
-    x = np.linspace(0.0, 86400.0, 90)
-    y = 0.5 + 0.1 * np.sin(x / 86400.0)
+def test_a_bend_is_drawn_with_few_points_and_lies_where_its_numbers_lie() -> None:
+    x = np.linspace(0.0, 86400.0, 400)
+    y = 0.5 + 0.1 * np.sin(x / 8640.0)
     chart = Chart("c", "t", Axis("x", STAY), Axis("y", SHARE), (Line("fresh", x, y, "a"),))
     svg = ET.fromstring(drawing(chart))
     drawn = np.array(read_back(svg, lines_of(svg)["a"]))
-    assert len(drawn) == len(x)
-    assert drawn[:, 1] == pytest.approx(y * 100, abs=0.1)
+    assert 10 < len(drawn) < len(x) / 2
+    between = np.interp(x / 86400, drawn[:, 0], drawn[:, 1])
+    *_, bottom, top = map(float, svg.attrib["data-plot"].split())
+    *_, low, high = map(float, svg.attrib["data-seen"].split())
+    assert between == pytest.approx(y * 100, abs=0.2 * abs((high - low) / (top - bottom)))  # a fifth of a point
+    assert drawn[:, 1].max() == pytest.approx(60.0, abs=0.2)
 
 
 def test_a_single_point_and_two_are_drawn() -> None:
@@ -176,6 +181,7 @@ def test_the_numbers_of_every_bar_can_be_read_back_out_of_the_picture(name: str)
     for chart in charts:
         svg = ET.fromstring(drawing(chart))
         low, high, _, _ = map(float, svg.attrib["data-seen"].split())
+        left, right, _, _ = map(float, svg.attrib["data-plot"].split())
         assert chart.x.quantity is not None
         wanted = []
         for bars in chart.bars:
@@ -185,9 +191,10 @@ def test_the_numbers_of_every_bar_can_be_read_back_out_of_the_picture(name: str)
                 for side in (starts, bars.values)
             )
             pairs = zip(np.minimum(begin, end).tolist(), np.maximum(begin, end).tolist(), strict=True)
-            wanted += [pair for pair in pairs if pair[1] > pair[0] or not bars.pale]
+            wanted += [pair for pair in pairs if pair[1] > pair[0] or not (bars.pale or bars.start is not None)]
         found = [ends_of(svg, bar) for bar in bars_of(svg)]
-        assert np.array(found) == pytest.approx(np.array(wanted), abs=2e-4 * (high - low))
+        drawn = 1.01 * SEEN * (high - low) / (right - left)  # half of the finest step of a drawing
+        assert np.array(found) == pytest.approx(np.array(wanted), abs=drawn)
 
 
 def test_another_process_gives_the_same_bytes(samples: ModuleType) -> None:
@@ -216,8 +223,15 @@ def test_several_kinds_of_bars_are_hatched_and_one_is_not(samples: ModuleType) -
     svg = ET.fromstring(drawing(samples.uses()))
     hatches = {pattern.attrib["id"] for pattern in svg.iter(f"{SVG}pattern")}
     assert hatches == {"uses-cold", "uses-heat"}  # fresh is plain
-    hatched = [rect for rect in svg.iter(f"{SVG}rect") if rect.get("fill", "").startswith("url(")]
-    assert len(hatched) == 2 * 2 + 2  # two households, and the names of the kinds
+    hatched = {
+        kind: [each for each in svg.iter(f"{SVG}{kind}") if each.get("fill", "").startswith("url(")]
+        for kind in ("rect", "path")
+    }
+    assert len(hatched["rect"]) == 2  # beside the names of the kinds
+    outlines = re.findall(r"M([\d.]+),([\d.]+)h", "".join(path.attrib["d"] for path in hatched["path"]))
+    bars = [bar for bar in bars_of(svg) if bar.get("data-role") in ("cold", "heat")]
+    assert len(outlines) == 2 * 2  # two households
+    assert {(bar.attrib["x"], bar.attrib["y"]) for bar in bars} == set(outlines)
     assert "pattern" not in drawing(samples.days())
 
 

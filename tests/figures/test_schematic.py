@@ -88,9 +88,9 @@ def svg(text: str) -> ET.Element:
 
 def texts(drawing: ET.Element) -> Iterator[tuple[str, Area]]:
     for element in drawing.iter(f"{SVG}text"):
-        said, size = "".join(element.itertext()), float(element.get("font-size", "7"))
+        said, size = "".join(element.itertext()), 8.0 if element.get("class") == "vw-name" else 7.0
         x, y, wide = float(element.get("x", "0")), float(element.get("y", "0")), text_width(said, size)
-        left = x - wide / 2 if element.get("text-anchor") == "middle" else x
+        left = x - wide / 2 if element.get("text-anchor", "middle") == "middle" else x
         yield said, Area(left, y - 0.75 * size, left + wide, y)
 
 
@@ -100,9 +100,9 @@ def ways(drawing: ET.Element) -> Iterator[tuple[str, list[Point]]]:
         if group.get("class") == "vw-run":
             for path in group.iter(f"{SVG}path"):
                 if path.get("fill") == "none":
-                    plain = HOP.sub("", path.get("d", ""))
-                    points = re.findall(rf"[ML]({NUMBER}),({NUMBER})", plain)
-                    yield group.get("data-key", ""), [(float(x), float(y)) for x, y in points]
+                    for stretch in HOP.sub("", path.get("d", "")).split("M")[1:]:
+                        points = re.findall(rf"[ML]({NUMBER}),({NUMBER})", f"M{stretch}")
+                        yield group.get("data-key", ""), [(float(x), float(y)) for x, y in points]
 
 
 def hops(drawing: ET.Element) -> int:
@@ -252,6 +252,8 @@ def test_its_colours_are_those_that_a_dark_page_replaces(asked: Answers) -> None
     drawing = svg(schematic(asked))
     names = {f"--vw-{name}" for name in DARK}
     painted = [element.get(side) for element in drawing.iter() for side in ("fill", "stroke") if element.get(side)]
+    painted += re.findall(r"(?:fill|stroke):([^;}]+)", drawing.findtext(f".//{SVG}style") or "")
+    assert len(painted) > 5 and "var(--vw-paper,#ffffff)" in painted
     assert painted
     for paint in painted:
         if paint != "none":
@@ -273,7 +275,7 @@ def test_a_plans_own_text_is_only_text() -> None:
     raw["runs"]["spout 1"]["to"] = "ברז 1"
     drawing = schematic(answers_to(Plan.of(raw, file=True)))
     tags = {element.tag.removeprefix(SVG) for element in svg(drawing).iter()}
-    assert tags == {"svg", "title", "desc", "g", "path", "circle", "text"}
+    assert tags == {"svg", "title", "desc", "style", "g", "path", "circle", "text"}
     assert "<script" not in drawing and "&lt;script&gt;" in drawing and ">ברז 1</text>" in drawing
 
 

@@ -24,7 +24,8 @@ def test_every_colour_of_a_drawing_has_a_dark_one_and_no_other_does(drawings: li
     for svg in drawings:
         (rule,) = re.findall(r"svg\{(--vw-[^}]*)\}", themed(svg))
         dark = dict(re.findall(r"--vw-([\w-]+):light-dark\(#\w+,(#\w+)\);", rule))
-        assert dark == {name: DARK[name] for name in re.findall(r"var\(--vw-([\w-]+),", svg)}
+        used = set(re.findall(r"var\(--vw-([\w-]+),(#\w+)\)", svg))
+        assert dark == {name: DARK[name] for name, colour in used if DARK[name] != colour}
         ET.fromstring(themed(svg))
 
 

@@ -330,9 +330,11 @@ def test_a_reader_of_the_screen_is_told_what_it_shows() -> None:
 def test_a_file_of_its_own_is_dark_where_its_reader_wants_that() -> None:
     text = themed(to_scale(example_answers("family-winter")))
     assert "color-scheme:light dark" in text and "@media print{svg{color-scheme:light}}" in text
-    used = set(re.findall(r"var\(--vw-([\w-]+),", text))
-    assert {"ink", "paper", "fresh", "grey"} <= used <= set(DARK)
-    assert all(f"--vw-{name}:light-dark(" in text for name in used)
+    used = dict(re.findall(r"var\(--vw-([\w-]+),(#\w+)\)", text))
+    assert {"ink", "paper", "fresh", "grey"} <= set(used) <= set(DARK)
+    for name, light in used.items():
+        told = f"--vw-{name}:light-dark({light},{DARK[name]})" in text
+        assert told is (DARK[name] != light), name
     assert text.startswith("<svg") and 'data-generator="vanwater"' in text[:1024]
 
 

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import asyncio
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,7 +8,6 @@ import pytest
 from tests.panels.following import Watcher
 from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels import pace
 from vanwater.panels.bench import Bench
 from vanwater.panels.sliders import Slid
 from vanwater.plan.file import PlanFile, read
@@ -30,27 +28,6 @@ def test_two_panels_share_the_values_of_their_controls_and_agree_at_once(family:
     second.bar.undo.click()
     assert volts[0].value == volts[1].value == pytest.approx(12.7)
     assert first.bar.undo.disabled and not first.bar.redo.disabled
-
-
-def test_what_follows_is_told_at_once_and_shown_when_the_hand_rests(
-    family: PlanFile, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(pace, "REST", 0.05)
-    bench = Bench(family)
-    near, far = Watcher(), Watcher()
-    bench.follow(near)
-    bench.follow(far)
-
-    async def drag() -> None:
-        for people in (3, 2, 1):
-            bench.set("household.people", people, near)
-            await asyncio.sleep(0)
-        assert (near.moves, near.shown) == (3, 3)
-        assert (far.moves, far.shown) == (3, 0)
-        await asyncio.sleep(0.3)
-        assert far.shown == 1
-
-    asyncio.run(drag())
 
 
 def test_a_question_that_nobody_looks_at_is_not_asked(family: PlanFile, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -82,19 +59,6 @@ def test_a_situation_is_a_switch_of_the_whole_bench(family: PlanFile) -> None:
     assert (bench.state.situation, bench.plan.situation) == ("laid up", "laid up")
     with pytest.raises(KeyError):
         bench.choose("the moon")
-
-
-def test_an_impossible_value_stands_until_it_is_taken_back(family: PlanFile) -> None:
-    bench = Bench(family)
-    watcher = Watcher()
-    bench.follow(watcher)
-    bench.set("tanks.grey.height", "10 cm")
-    assert bench.refused is not None and watcher.shown == 1
-    with pytest.raises(PlanError):
-        _ = bench.plan
-    bench.undo()
-    assert bench.refused is None
-    assert bench.plan.own == family.plan.own
 
 
 def test_saving_takes_what_is_set_as_the_plan(own_file: PlanFile) -> None:

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from vanwater.answers.core.finding import Verdict
+from vanwater.answers.questions import answers_to
 from vanwater.panels.bench import Bench
-from vanwater.panels.hand_on import HandOn
-from vanwater.panels.mail_line import mail_line
+from vanwater.panels.hand_on import HandOn, mail_line
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 
@@ -93,3 +94,32 @@ def test_what_is_impossible_or_has_no_file_is_not_handed_on(family: PlanFile) ->
     bare = opened(Bench(Plan.of({"van": {"name": "<b>bare</b>"}, "household": {"people": 2}})))
     assert bare.write.disabled and "not read from a file" in bare.collapsible.text.value
     assert "<b>bare" not in bare.collapsible.text.value
+
+
+def test_it_tells_the_van_what_ends_the_stay_the_numbers_and_the_changes(family: PlanFile) -> None:
+    bench = Bench(family)
+    saved = mail_line(bench)
+    numbers = answers_to(bench.plan).numbers
+    assert saved.startswith("Family van, winter use: The grey tank is full first, after 2.5")
+    for key in ("outlet.shower.flow", "heater.heater.charge.likely", "tank.fresh.lowest_cold.parked", "van.payload"):
+        assert numbers[key].shown.text(False) in saved, key
+    assert "Changed" not in saved
+    bench.choose("ski week")
+    bench.set("household.people", 6)
+    moved = mail_line(bench)
+    assert moved.startswith("Family van, winter use, ski week: ")
+    assert moved.endswith("Changed against the saved plan: household, people who live in the van: 4 → 6.")
+    assert bench.ask("stay").numbers["stay.days"].shown.text(False) in moved
+
+
+def test_it_hides_no_failure(example: PlanFile) -> None:
+    bench = Bench(example)
+    fails = sum(finding.verdict is Verdict.FAILS for finding in answers_to(bench.plan).findings)
+    assert (f"{fails} thing" in mail_line(bench)) == (fails > 0)
+
+
+def test_of_an_empty_plan_it_says_what_is_known() -> None:
+    from vanwater.plan.model import Plan
+
+    line = mail_line(Bench(Plan.of({"van": {"name": "bare"}, "household": {"people": 2}})))
+    assert line.startswith("bare: ") and "not decided" in line

@@ -35,7 +35,10 @@ def own_key(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def shipped(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """One notebook ships, and it is small."""
     new, folder = nbformat().v4, tmp_path_factory.mktemp("shipped")
-    cells = [new.new_markdown_cell("# Days?\n\nSo many.", id="a"), new.new_code_cell(SMALL, id="b")]
+    cells = [
+        new.new_markdown_cell("# Days?\n\n*This page shows an example.*\n\nSo many.", id="a"),
+        new.new_code_cell(SMALL, id="b"),
+    ]
     (folder / DAYS).write_text(written_out(new.new_notebook(cells=cells)), encoding="utf-8")
 
     def instead(*parts: str) -> Path:
@@ -100,6 +103,19 @@ def test_first_the_start_page_then_the_rest_and_no_number_of_another_van(
     assert fingerprint(plan) in first_line(tmp_path)
     assert "Fresh water runs out first" in shown(tmp_path)
     assert {path.name for path in (tmp_path / "notebooks").iterdir()} == {DAYS, START}
+
+
+def test_the_words_of_a_notebook_name_the_plan_that_it_shows(make: Make, tmp_path: Path, plan: Path) -> None:
+    notebooks = make()
+    notebooks.begin()
+    words = "# Days?\n\n*This page shows Weekender with cans, revision 2, of `van.toml`.*\n\nSo many."
+    assert lies(tmp_path).cells[1].source == words
+    notebooks.finish()
+    assert lies(tmp_path).cells[1].source == words
+    text = plan.read_text(encoding="utf-8").replace("Weekender with cans", "Two * cans")
+    plan.write_text(text, encoding="utf-8")
+    notebooks.begin()
+    assert "*This page shows Two &#42; cans, revision" in lies(tmp_path).cells[1].source
 
 
 def test_what_it_writes_is_trusted_with_the_users_own_key(make: Make, tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 
@@ -10,6 +11,16 @@ def test_a_notebook_comes_back_as_it_was_written() -> None:
     made = nbformat().v4.new_notebook(cells=[nbformat().v4.new_markdown_cell("# Ä", id="a")], metadata=METADATA)
     text = written_out(made)
     assert text.endswith("}\n") and "Ä" in text
+    assert nbformat().reads(text, as_version=4) == made
+
+
+def test_html_takes_one_line_and_plain_text_its_own() -> None:
+    new = nbformat().v4
+    both = new.new_output("display_data", {"text/html": "<p>a\nb</p>", "text/plain": "a\nb"})
+    made = new.new_notebook(cells=[new.new_code_cell("1\n2", id="a", outputs=[both])], metadata=METADATA)
+    text = written_out(made)
+    assert '"text/html": "<p>a\\nb</p>"' in text
+    assert re.search(r'"text/plain": \[\s*"a\\n",\s*"b"\s*\]', text)
     assert nbformat().reads(text, as_version=4) == made
 
 

@@ -1,10 +1,11 @@
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
 from vanwater.panels.initial_plan import EXAMPLE, PLAN_VARIABLE
-from vanwater.panels.plan_banner import START, file_line, fingerprint, in_hand, path_in_hand
+from vanwater.panels.plan_banner import SHOWS, START, file_line, fingerprint, in_hand, named_in_words, path_in_hand
 from vanwater.plan.file import PlanFile
 
 SHELF = 'shelf = "shelf.toml"\n'
@@ -55,3 +56,24 @@ def test_what_is_no_text_has_a_fingerprint_too(tmp_path: Path) -> None:
     (tmp_path / "van.toml").write_bytes(b"\xff\xfe")
     assert fingerprint(tmp_path / "van.toml")
     assert "van.toml, saved" in file_line(tmp_path / "van.toml")
+
+
+def test_a_notebooks_words_name_the_plan_in_hand(own_file: PlanFile, tmp_path: Path) -> None:
+    words = f"# Days?\n\n{SHOWS}whatever stood here.*\n\nSo many."
+    own = {PLAN_VARIABLE: str(own_file.path)}
+    shows = named_in_words(words, own)
+    assert shows == "# Days?\n\n*This page shows Family van&#44; winter use, revision 4, of `van.toml`.*\n\nSo many."
+    assert named_in_words(shows, own) == shows
+    example = f"*This page shows an example until you run it: Family van&#44; winter use, of `{EXAMPLE}`.*"
+    assert named_in_words(shows, {}) == f"# Days?\n\n{example}\n\nSo many."
+    assert named_in_words("So many.", own) == "So many."
+    gone = named_in_words(words, {PLAN_VARIABLE: str(tmp_path / "gone.toml")})
+    assert "*This page shows the plan in `gone.toml`, once it can be used.*" in gone
+
+
+def test_every_notebook_of_the_repository_that_shows_the_plan_in_hand_says_so() -> None:
+    folder = Path(__file__).parents[2] / "notebooks"
+    for path in sorted(folder.glob("*.ipynb")):
+        first = json.loads(path.read_text(encoding="utf-8"))["cells"][0]
+        text = "".join(first["source"])
+        assert (named_in_words(text, {}) == text) and (SHOWS in text) == (path.stem != "06_from_python"), path.stem

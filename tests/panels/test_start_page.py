@@ -48,7 +48,7 @@ def test_it_tells_the_van_the_verdict_what_fails_and_the_way_into_each_notebook(
     assert '<svg xmlns="http://www.w3.org/2000/svg"' in shown.html
     assert "How many days can we stay out?" in shown.html
     assert "A larger tank, another heater" in shown.html and "How long it lasts" in shown.html
-    assert "Until you run it" not in shown.html
+    assert "This page shows" not in shown.html
     for answer in answers.values():
         assert answer.key in ASKED.values() or f"<b>{answer.label}</b>" in shown.html
     for caution in (caution for answer in answers.values() for caution in answer.cautions if caution.grave):

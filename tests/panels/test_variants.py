@@ -7,7 +7,8 @@ import pytest
 
 from tests.panels.published_cells import caught
 from vanwater.panels.bench import Bench
-from vanwater.panels.variants import NOTHING, side_by_side
+from vanwater.panels.keeping import Keeping
+from vanwater.panels.variants import NOTHING, KeptRows, VariantsFold, side_by_side
 from vanwater.plan.file import PlanFile
 
 HOSTILE = '<img src=x onerror="alert(1)">'
@@ -65,3 +66,52 @@ def test_the_situation_that_is_chosen_is_named(family: PlanFile) -> None:
     bench.set("household.people", 2)
     bench.keep()
     assert side_by_side(bench).text.startswith("A: the plan as it is saved, in the situation summer lake.")
+
+
+def test_a_variant_is_named_taken_up_and_dropped_in_its_row(family: PlanFile) -> None:
+    bench = Bench(family)
+    rows = KeptRows(bench)
+    assert rows.widget.children == ()
+    bench.set("household.people", 2)
+    bench.keep()
+    rows.moved()
+    assert list(rows.names) == ["B"] and rows.go["B"].disabled
+    rows.names["B"].value = "two of them"
+    assert bench.kept[0].head == "B, two of them"
+    bench.home()
+    rows.moved()
+    assert not rows.go["B"].disabled
+    rows.go["B"].click()
+    assert dict(bench.values) == {"household.people": 2}
+    rows.drops["B"].click()
+    rows.moved()
+    assert bench.kept == () and rows.widget.children == ()
+
+
+def test_a_name_that_was_given_elsewhere_stands_in_the_box(family: PlanFile) -> None:
+    bench = Bench(family)
+    rows = KeptRows(bench)
+    bench.set("household.people", 2)
+    bench.keep("x")
+    rows.moved()
+    assert rows.names["B"].value == "x"
+    bench.rename("B", "y")
+    rows.moved()
+    assert (rows.names["B"].value, bench.kept[0].name) == ("y", "y")
+
+
+def test_it_is_worked_out_only_while_somebody_looks(family: PlanFile, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench(family)
+    fold = VariantsFold(bench)
+    bench.set("household.people", 2)
+    bench.keep()
+    asked: list[str] = []
+    real = Keeping.side_by_side
+    assert isinstance(real, property) and real.fget is not None
+    get = real.fget
+    monkeypatch.setattr(Keeping, "side_by_side", property(lambda self: (asked.append("x"), get(self))[1]))
+    fold.moved()
+    fold.collapsible.refresh()
+    assert asked == [] and list(fold.rows.names) == ["B"]
+    fold.collapsible.button.value = True
+    assert asked and "4 → 2" in fold.collapsible.text.value

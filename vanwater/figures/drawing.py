@@ -10,23 +10,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import groupby
 
 import numpy as np
 
-from vanwater.answers.core.chart import Bars, Chart, Line, Mark, Role, Rule, words
+from vanwater.answers.core.chart import Bars, Chart, Draw, Line, Mark, Role, Rule, words
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES, tone
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
+from vanwater.figures.way import alike, way
+from vanwater.figures.way import place as _n
 from vanwater.quantities import Array
 
 __all__ = ["DARK_STYLE", "HOVER_STYLE", "drawing"]
 
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 _SLICES = 36
-_STRAIGHT = 1e-7  # points that a way may bend and still be straight
 _SYMBOLS = {
     "circle": "M-{r},0a{r},{r} 0 1,0 {d},0a{r},{r} 0 1,0 -{d},0z",
     "square": "M-{r},-{r}h{d}v{d}h-{d}z",
@@ -51,6 +53,9 @@ _HATCHES = {
 }
 """Hatching of bars, as it stands in a square of six points."""
 _PALE = ' fill-opacity="0.3" stroke-width="0.8" stroke-dasharray="2 1.5"'
+
+_HALO = "stroke-width:2.5;stroke-linejoin:round;paint-order:stroke"
+"""Of words that name something in the plot: paper around their letters."""
 
 _TONES = {INK: "ink", FAINT: "faint", GRID: "grid", PAPER: "paper"}
 
@@ -86,16 +91,13 @@ def drawing(
     """
     sheet = lay_out(chart, us, width, height)
     parts = [*_opening(sheet), *_hatches(sheet), *_grid(sheet)]
-    for draw in chart.draws:
-        if isinstance(draw, Line):
-            parts += _line(sheet, draw, "" if hover else f"<title>{_ends(sheet, draw)}</title>")
-        elif isinstance(draw, Mark):
-            parts.append(_symbol(sheet, draw.role, draw.x, draw.y, 4.0, f"<title>{_told(sheet, draw)}</title>"))
+    parts += alike(element for draw in chart.draws for element in _drawn(sheet, draw, hover))
     for row in bar_rows(chart):
         parts += _bars(sheet, *row)
     parts += [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)]
-    for word in sheet.words:
-        parts += _word(sheet, word)
+    for tip, group in groupby(sheet.words, lambda word: word.tip is not None):
+        inside = "".join(alike(element for word in group for element in _word(sheet, word)))
+        parts.append(f'<g style="stroke:{_tone(PAPER)};{_HALO}">{inside}</g>' if tip else inside)
     if hover and not chart.bars:
         parts += _slices(sheet)
     return f"{''.join(parts)}</svg>"
@@ -104,7 +106,8 @@ def drawing(
 def _opening(sheet: Sheet) -> Iterator[str]:
     chart, wide, high = sheet.chart, _n(sheet.width), _n(sheet.height)
     title, description = words(chart.title, "html", sheet.us), words(chart.sentence, "html", sheet.us)
-    plot = " ".join(map(_n, (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)))
+    ends = (sheet.left, sheet.right, sheet.height - sheet.bottom, sheet.height - sheet.top)
+    plot = " ".join(f"{end:.6g}" for end in ends)
     desc = f"<desc>{description}</desc>" if description else ""
     seen = " ".join(f"{end:.9g}" for end in (sheet.x.low, sheet.x.high, sheet.y.low, sheet.y.high))
     yield (
@@ -133,31 +136,40 @@ def _hatched(sheet: Sheet) -> list[Role]:
 
 def _grid(sheet: Sheet) -> Iterator[str]:
     if sheet.chart.bars:
-        ends = (sheet.y.low, sheet.y.high)
-        lines = [(_path(sheet, np.full(2, tick), np.array(ends)), GRID) for tick in sheet.x.ticks]
-        start = min(max(sheet.x.low, 0.0), sheet.x.high)
-        lines.append((_path(sheet, np.full(2, start), np.array(ends)), FAINT))
+        ends = np.array((sheet.y.low, sheet.y.high))
+        ticks = "".join(_path(sheet, np.full(2, tick), ends) for tick in sheet.x.ticks)
+        start = _path(sheet, np.full(2, min(max(sheet.x.low, 0.0), sheet.x.high)), ends)
     else:
-        ends = (sheet.x.low, sheet.x.high)
-        lines = [(_path(sheet, np.array(ends), np.full(2, tick)), GRID) for tick in sheet.y.ticks]
-        lines.append((_path(sheet, np.array(ends), np.full(2, sheet.y.low)), FAINT))
-    for path, colour in lines:
+        ends = np.array((sheet.x.low, sheet.x.high))
+        ticks = "".join(_path(sheet, ends, np.full(2, tick)) for tick in sheet.y.ticks)
+        start = _path(sheet, ends, np.full(2, sheet.y.low))
+    for path, colour in ((ticks, GRID), (start, FAINT)):
         yield f'<path d="{path}" style="fill:none;stroke:{_tone(colour)}" stroke-width="0.7"/>'
 
 
-def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[str]:
+def _drawn(sheet: Sheet, draw: Draw, hover: bool) -> Iterator[tuple[str, str]]:
+    if isinstance(draw, Line):
+        yield from _line(sheet, draw, "" if hover else f"<title>{_ends(sheet, draw)}</title>")
+    elif isinstance(draw, Mark):
+        yield _symbol(sheet, draw.role, draw.x, draw.y, 4.0, f"<title>{_told(sheet, draw)}</title>")
+
+
+def _line(sheet: Sheet, draw: Line, inside: str) -> Iterator[tuple[str, str]]:
     x, y, style = sheet.across(draw.x), sheet.up(draw.y), ROLES[draw.role]
     if draw.low is not None and draw.high is not None:
         known = np.isfinite(draw.low) & np.isfinite(draw.high)
         there = _path(sheet, x[known], sheet.up(draw.high)[known])
         back = _path(sheet, x[known][::-1], sheet.up(draw.low)[known][::-1])
         if there and back:
-            yield f'<path d="{there}L{back[1:]}z" style="fill:{tone(draw.role)}" fill-opacity="0.17"/>'
+            yield "", f'<path d="{there}L{back[1:]}z" style="fill:{tone(draw.role)}" fill-opacity="0.17"/>'
     name = words(draw.label, "html", sheet.us)
     yield (
-        f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
-        f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
-        f'stroke-linejoin="round">{inside}</path>'
+        "",
+        (
+            f'<path class="vw-line" data-role="{draw.role}" data-name="{name}" d="{_path(sheet, x, y)}" '
+            f'style="fill:none;stroke:{tone(draw.role)}" stroke-width="{style.width:g}"{_dash(draw.role)} '
+            f'stroke-linejoin="round">{inside}</path>'
+        ),
     )
     if draw.role != "saved":
         yield _symbol(sheet, draw.role, *draw.end, 2.4)
@@ -179,58 +191,60 @@ def _bars(sheet: Sheet, bars: Bars, offset: float, high: float) -> Iterator[str]
     texts, rows = value_texts(sheet, bars), np.arange(len(bars.names)) + offset
     kind = f", {words(bars.label, 'html', sheet.us)}" if bars.label else ""
     hatched, cut = _hatched(sheet), sheet.across(bars.values) > sheet.x.high * (1 + 1e-9)
+    rects, hatching, gaps = [], dict[Role, str](), ""
     for place, role in enumerate(bars.roles):
         ends = sheet.points(np.array([starts[place], values[place]]), np.full(2, rows[place]))
-        (left, up), (right, _) = sorted(ends.tolist())
+        (left, up), (right, _) = sorted(np.round(ends, 1).tolist())  # so that a bar ends where the next one begins
         tall = abs(sheet.points(sheet.x.low, 0.0)[0, 1] - sheet.points(sheet.x.low, high)[0, 1])
         name = words(bars.names[place], "html", sheet.us)
         top = sheet.height - up - tall / 2
         box = f'x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(tall)}"'
         told = f"<title>{name}{kind}: {plain(texts[place], 'html')}</title>"
         edge = f";stroke:{tone(role)}" if bars.pale else ""
-        look = _PALE if bars.pale else ""
-        if right > left or not bars.pale:
-            yield (
-                f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box} style="fill:{tone(role)}{edge}"'
-                f"{look}>{told}</rect>"
-            )
-        if role in hatched and not bars.pale:
-            yield f'<rect {box} fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
-        if cut[place] and right > left:
-            gaps = "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
-            yield f'<path class="vw-cut" d="{gaps}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="1.6"/>'
+        nothing = starts[place] == values[place] and (bars.pale or bars.start is not None)
+        if not nothing:  # a bar from zero is told however short, a stretch of no length says nothing
+            look = f'style="fill:{tone(role)}{edge}"{_PALE if bars.pale else ""}'
+            rects.append((look, f'<rect class="vw-bar" data-name="{name}" data-role="{role}" {box}>{told}</rect>'))
+        if right > left and role in hatched and not bars.pale:
+            outline = f"M{_n(left)},{_n(top)}h{_n(right - left)}v{_n(tall)}h-{_n(right - left)}z"
+            hatching[role] = hatching.get(role, "") + outline
+        if right > left and cut[place]:
+            gaps += "".join(f"M{_n(right - back)},{_n(top - 1)}l-4,{_n(tall + 2)}" for back in (5.0, 9.0))
+    yield from alike(rects)
+    for role, outlines in hatching.items():
+        yield f'<path d="{outlines}" fill="url(#{sheet.chart.key}-{role})" pointer-events="none"/>'
+    if gaps:
+        yield f'<path class="vw-cut" d="{gaps}" style="fill:none;stroke:{_tone(PAPER)}" stroke-width="1.6"/>'
     if bars.low is not None and bars.high is not None:
-        for row, low, up in zip(rows, sheet.within(bars.low), sheet.within(bars.high), strict=True):
-            path = _path(sheet, np.array([low, up]), np.full(2, row))
-            yield f'<path d="{path}" style="fill:none;stroke:{_tone(INK)}"/>'
+        ends_of = zip(rows, sheet.within(bars.low), sheet.within(bars.high), strict=True)
+        ranges = "".join(_path(sheet, np.array([low, up]), np.full(2, row)) for row, low, up in ends_of)
+        yield f'<path d="{ranges}" style="fill:none;stroke:{_tone(INK)}"/>'
 
 
-def _word(sheet: Sheet, word: Word) -> Iterator[str]:
-    anchor = {"left": "start", "center": "middle", "right": "end"}[word.align]
+def _word(sheet: Sheet, word: Word) -> Iterator[tuple[str, str]]:
+    """Its elements, each with the look that it may share with its neighbours."""
+    anchor = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}[word.align]
     height, middle = word.size * LEADING, sheet.height - word.y
     if word.tip and _crossed(sheet, word):
         left, low, right, up = word.box
         box = f'x="{_n(left - 2)}" y="{_n(sheet.height - up)}" width="{_n(right - left + 2)}" height="{_n(up - low)}"'
-        yield f'<rect {box} style="fill:{_tone(PAPER)}" fill-opacity="0.85"/>'
+        yield "", f'<rect {box} style="fill:{_tone(PAPER)};stroke:none" fill-opacity="0.85"/>'
     weight = ' font-weight="bold"' if word.bold else ""
-    halo = f";stroke:{_tone(PAPER)};stroke-width:2.5;stroke-linejoin:round;paint-order:stroke" if word.tip else ""
     if word.lead is not None:
         (x, y), (to_x, to_y) = word.lead
         line = f"M{_n(x)},{_n(sheet.height - y)}L{_n(to_x)},{_n(sheet.height - to_y)}"
-        yield f'<path d="{line}" style="fill:none;stroke:{_tone(word.colour)}" stroke-width="0.5"/>'
+        yield "", f'<path d="{line}" style="fill:none;stroke:{_tone(word.colour)}" stroke-width="0.5"/>'
     if word.swatch is not None:
         side = SMALL - 1
         spot = f'x="{_n(word.x - 11)}" y="{_n(middle - side / 2)}" width="{side:g}" height="{side:g}"'
         edge, look = (f";stroke:{tone(word.swatch)}", _PALE) if word.pale else ("", "")
-        yield f'<rect {spot} style="fill:{tone(word.swatch)}{edge}"{look}/>'
+        yield "", f'<rect {spot} style="fill:{tone(word.swatch)}{edge}"{look}/>'
         if word.swatch in _hatched(sheet) and not word.pale:
-            yield f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
+            yield "", f'<rect {spot} fill="url(#{sheet.chart.key}-{word.swatch})"/>'
     first = middle - (len(word.lines) - 1) * height / 2 + word.size * 0.35
+    look = f'font-size="{word.size:g}"{weight}{anchor} style="fill:{_tone(word.colour)}"'
     for row, line in enumerate(word.lines):
-        yield (
-            f'<text x="{_n(word.x)}" y="{_n(first + row * height)}" font-size="{word.size:g}"{weight} '
-            f'text-anchor="{anchor}" style="fill:{_tone(word.colour)}{halo}">{plain(line, "html")}</text>'
-        )
+        yield look, f'<text x="{_n(word.x)}" y="{_n(first + row * height)}">{plain(line, "html")}</text>'
 
 
 def _crossed(sheet: Sheet, word: Word) -> bool:
@@ -283,7 +297,8 @@ def _told(sheet: Sheet, mark: Mark) -> str:
     along, up = sheet.chart.x.quantity, sheet.chart.y.quantity
     assert along is not None and up is not None  # a chart with marks has both; see Chart
     spot = f"{Amount(mark.y, up).text(sheet.us)} at {Amount(mark.x, along).text(sheet.us)}"
-    return f"{words(mark.label, 'html', sheet.us)}: {plain(spot, 'html')}"
+    name = words(mark.label, "html", sheet.us)
+    return f"{name}: {plain(spot, 'html')}" if name else plain(spot, "html")
 
 
 def _ends(sheet: Sheet, line: Line) -> str:
@@ -296,37 +311,28 @@ def _ends(sheet: Sheet, line: Line) -> str:
     return f"{name}: {plain(ends, 'html')}" if name else plain(ends, "html")
 
 
-def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: str = "") -> str:
+def _symbol(sheet: Sheet, role: Role, x: float, y: float, size: float, inside: str = "") -> tuple[str, str]:
     ((across, up),) = sheet.points(float(sheet.across(x)), float(sheet.up(y))).tolist()
     shape = _SYMBOLS.get(ROLES[role].symbol, _SYMBOLS["circle"])
     path = shape.format(r=f"{size:g}", d=f"{2 * size:g}", h=f"{size / 2:g}")
-    look = f'style="fill:{tone(role)};stroke:{tone(role)}" stroke-width="1"'
-    return f'<path transform="translate({_n(across)} {_n(sheet.height - up)})" d="{path}" {look}>{inside}</path>'
+    place = f"translate({_n(across)} {_n(sheet.height - up)})"
+    return f'style="fill:{tone(role)};stroke:{tone(role)}"', (
+        f'<path transform="{place}" d="{path}"{f">{inside}</path>" if inside else "/>"}'
+    )
 
 
 def _path(sheet: Sheet, across: Array, up: Array) -> str:
-    """A way through points in display units, broken where one is not known, without those on a straight way."""
+    """A way through points in display units, broken where one is not known, without those that nobody would miss."""
     points = sheet.points(across, up)
     points[:, 1] = sheet.height - points[:, 1]
-    bend = np.abs(np.diff(points, 2, axis=0)).max(axis=1, initial=0.0)
-    kept = np.concatenate(([True], ~(bend < _STRAIGHT), [True]))[: len(points)]
-    kept[-1:] = True
-    known = np.isfinite(points[:, 1])
-    begin = known & ~np.concatenate(([False], known[:-1]))
-    last = known & ~np.concatenate((known[1:], [False]))
-    drawn = known & (kept | begin | last)
-    places = zip(np.round(points[drawn], 2).tolist(), begin[drawn].tolist(), strict=True)
-    return "".join(f"{'M' if first else 'L'}{x + 0.0:g},{y + 0.0:g}" for (x, y), first in places)
+    known = np.flatnonzero(np.isfinite(points[:, 1]))
+    pieces = np.split(known, np.flatnonzero(np.diff(known) > 1) + 1)
+    return "".join(way(points[piece]) for piece in pieces if len(piece))
 
 
 def _dash(role: Role) -> str:
     lengths = " ".join(f"{length:g}" for length in ROLES[role].dash)
     return f' stroke-dasharray="{lengths}"' if lengths else ""
-
-
-def _n(value: float) -> str:
-    """A place in hundredths of a point."""
-    return f"{round(value, 2) + 0.0:g}"
 
 
 @lru_cache(maxsize=64)

@@ -6,7 +6,7 @@ import re
 
 from vanwater.figures.roles import DARK
 
-__all__ = ["shown", "themed"]
+__all__ = ["colours", "shown", "themed"]
 
 _USED = re.compile(r"var\(--vw-([\w-]+),(#[0-9a-fA-F]+)\)")
 _KNOWN = "@supports (color:light-dark(#000,#fff))"
@@ -28,7 +28,7 @@ def themed(svg: str) -> str:
     """
     opening, bracket, inside = svg.partition(">")
     scheme = "svg{color-scheme:light dark}@media print{svg{color-scheme:light}}"
-    return f"{opening}{bracket}<style>{scheme}{_rule('svg', svg)}</style>{inside}"
+    return f"{opening}{bracket}<style>{scheme}{colours('svg', svg)}</style>{inside}"
 
 
 def shown(svg: str, words: str) -> str:
@@ -46,13 +46,27 @@ def shown(svg: str, words: str) -> str:
     str
         HTML.
     """
-    rule = _rule(".vw-shown", svg)
+    rule = colours(".vw-shown", svg)
     style = f"<style>.vw-shown{{display:block!important}}.vw-words{{display:none}}{rule}</style>"
     return f'{style}<div class="vw-shown" hidden>{svg}</div><p class="vw-words">{words}</p>'
 
 
-def _rule(selector: str, svg: str) -> str:
-    """The colours that a drawing uses, each with its dark one."""
+def colours(selector: str, svg: str) -> str:
+    """A style sheet's rule for the colours that a drawing uses, each with its dark one where that is another.
+
+    Parameters
+    ----------
+    selector : str
+        What it counts for.
+    svg : str
+        One ``<svg>`` element of our pens.
+
+    Returns
+    -------
+    str
+        Left out by browsers that know no ``light-dark()``.
+    """
     used = dict(sorted(set(_USED.findall(svg))))
-    tones = "".join(f"--vw-{name}:light-dark({colour},{DARK[name]});" for name, colour in used.items())
+    dark = {name: (light, DARK[name]) for name, light in used.items() if DARK[name] != light}
+    tones = "".join(f"--vw-{name}:light-dark({','.join(pair)});" for name, pair in dark.items())
     return f"{_KNOWN}{{{selector}{{{tones}}}}}"

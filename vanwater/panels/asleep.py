@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 from vanwater.panels.live import Live
 from vanwater.panels.pieces import Shown, picture
 
@@ -22,12 +22,12 @@ _HIDES = (
 """Hides what a page says of a widget that it does not find: the sentence says what to do."""
 
 
-def asleep(bench: Bench, title: str, question: str = "", *, able: str = "move the sliders") -> Live:
+def asleep(bench: Followed, title: str, question: str = "", *, able: str = "move the sliders") -> Live:
     """A sentence for a page without a kernel: what to run, and with which changes the cells beside it stand.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose panel it stands for.
     title : str
         What the panel is about.

@@ -2,44 +2,25 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
-from vanwater.panels.choosing import Choosing
-from vanwater.panels.field import Value
-from vanwater.panels.history import State
-from vanwater.panels.pace import Pace
-from vanwater.panels.write_back import new_file
-from vanwater.plan.file import PlanFile, read
+from vanwater.panels.followed import Followed
+from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # a panel brings the widgets along: each is imported when it is first asked for
     from vanwater.figures.schematic.parts import Shows
     from vanwater.panels.live import Live
     from vanwater.panels.page import Page
     from vanwater.panels.panel import Panel
+    from vanwater.panels.study import Study
+    from vanwater.panels.variants import Variants
     from vanwater.panels.whole import Whole
 
-__all__ = ["Bench", "Follower"]
+__all__ = ["Bench"]
 
 
-class Follower(Protocol):
-    """What shows something of the bench."""
-
-    def moved(self) -> None:
-        """Show at once what costs nothing: where the controls stand."""
-
-    def refresh(self) -> None:
-        """Show what the plan says now; tells a failure itself."""
-
-    def loaded(self) -> None:
-        """Begin anew with another saved plan."""
-
-    def gone(self, place: tuple[str, str]) -> None:
-        """Leave the bench if it was shown by an earlier run of this cell."""
-
-
-class Bench(Choosing):
+class Bench(Followed):
     """One plan for all cells and panels of a notebook.
 
     Parameters
@@ -52,141 +33,6 @@ class Bench(Choosing):
 
     def __init__(self, plan: Plan | PlanFile, *, us: bool | None = None) -> None:
         super().__init__(plan, us)
-        self.pace = Pace()
-        self.followers: list[Follower] = []
-        self._page = ""  # the page in a browser that shows it
-
-    # --- what a hand does ----------------------------------------------------------------------------
-
-    def set(self, address: str, value: Value, by: Follower | None = None) -> None:
-        """Set a value as a hand would.
-
-        Parameters
-        ----------
-        address : str
-            The field.
-        value : float, int, bool, str or None
-            SI for quantities, or a text with its unit; the field's own words else.
-        by : Follower, optional
-            Where the hand is: what follows at once.
-
-        Raises
-        ------
-        PlanError
-            When a text with a unit cannot be read; what is impossible in a plan stands and is told by all that follows.
-        """
-        self._go(self.with_value(address, value), address, by)
-
-    def back(self, address: str, by: Follower | None = None) -> None:
-        """Let one control stand on the plan's value again."""
-        self._go(self.without(address), "", by)
-
-    def home(self, by: Follower | None = None) -> None:
-        """Let every control stand on the plan's value again."""
-        self._go(State(self.state.situation), "", by)
-
-    def choose(self, situation: str, by: Follower | None = None) -> None:
-        """Look at the plan in another of its situations; what a hand has set stays set.
-
-        Parameters
-        ----------
-        situation : str
-            Its name; empty for the plan as it is written.
-        by : Follower, optional
-            Where the hand is.
-
-        Raises
-        ------
-        KeyError
-            When the plan has no such situation.
-        """
-        self._go(self.in_situation(situation), "", by)
-
-    def undo(self, by: Follower | None = None) -> None:
-        """Take the last step back."""
-        self.history.undo()
-        self._tell(by)
-
-    def redo(self, by: Follower | None = None) -> None:
-        """Take the step again that was taken back last."""
-        self.history.redo()
-        self._tell(by)
-
-    # --- the file ------------------------------------------------------------------------------------
-
-    def save(self) -> PlanFile:
-        """Write what a hand has set into the plan's file, and take that as the plan.
-
-        Returns
-        -------
-        PlanFile
-            As it lies there now.
-
-        Raises
-        ------
-        PlanError
-            When the file was changed meanwhile, or what is set is impossible.
-        """
-        after = self.revised()
-        after.save(before=self.file)
-        self._carry_on()
-        self._start(after)
-        return after
-
-    def save_as(self, path: Path | str) -> PlanFile:
-        """Write the plan as it stands into a new file, and take that as the plan.
-
-        Parameters
-        ----------
-        path : Path or str
-            Where there is no file yet.
-
-        Returns
-        -------
-        PlanFile
-            As it lies there now.
-
-        Raises
-        ------
-        PlanError
-            When something lies there, or what is set is impossible.
-        """
-        after = new_file(self.revised(), Path(path))
-        self._carry_on()
-        self._start(after)
-        return after
-
-    def load(self, path: Path | str) -> PlanFile:
-        """Take another plan on the bench.
-
-        Parameters
-        ----------
-        path : Path or str
-            Its file.
-
-        Returns
-        -------
-        PlanFile
-            The plan.
-
-        Raises
-        ------
-        PlanError
-            With every problem of the file; the plan on the bench stays.
-        """
-        file = read(path)
-        if self.file is None or self.file.path.resolve() != file.path.resolve():
-            self._forget()
-        self._start(file)
-        return file
-
-    def _start(self, file: PlanFile) -> None:
-        self._take(file)
-        for follower in tuple(self.followers):
-            follower.loaded()
-        self._tell(None)
-
-    # --- what follows --------------------------------------------------------------------------------
 
     def page(self, question: str) -> Page:
         """An answer as pieces that stand in a saved notebook, and follow while its kernel runs.
@@ -259,56 +105,32 @@ class Bench(Choosing):
 
         return Whole(self)
 
-    def follow(self, follower: Follower) -> None:
-        """Let something follow the bench from now on."""
-        self.followers.append(follower)
+    def variants(self) -> Variants:
+        """The saved plan and what was kept beside it, side by side."""
+        from vanwater.panels.variants import Variants
 
-    def leave(self, follower: Follower) -> None:
-        """Let it follow no longer."""
-        self.followers = [other for other in self.followers if other is not follower]
+        return Variants(self)
 
-    @property
-    def page_shown(self) -> str:
-        """The page in a browser that shows the bench, as it calls itself; empty before one has told."""
-        return self._page
+    def ready(self, key: str = "filter") -> Study:
+        """A ready comparison: "filter", "accumulator", "tank", "heat" or "hose", beside the plan as it stands."""
+        from vanwater.panels.studies import ready_study
 
-    @property
-    def loaded_anew(self) -> bool:
-        """Whether cells stand in a page that was loaded anew since they were shown, so that they follow no longer."""
-        return any(getattr(follower, "page", None) not in (None, "", self._page) for follower in self.followers)
+        return ready_study(self, key)
 
-    def seen(self, page: str) -> None:
-        """A page in a browser tells that it shows the bench.
+    def first(self, key: str = "") -> Study:
+        """What moves a number most, the days of the stay without its key: what to measure or to change first."""
+        from vanwater.panels.studies import first_study
 
-        Parameters
-        ----------
-        page : str
-            What it calls itself: another name after each loading.
-        """
-        if page == self._page:
-            return
-        first, self._page = not self._page, page
-        for follower in self.followers:
-            if first and getattr(follower, "page", None) == "":
-                follower.page = page  # type: ignore[attr-defined]
-            follower.moved()
+        return first_study(self, key)
+
+    def smallest(self, address: str = "", wish: str = "") -> Study:
+        """The smallest size of a part that is sold and meets a wish, typed or the plan's own."""
+        from vanwater.panels.studies import smallest_study
+
+        return smallest_study(self, address, wish)
 
     def _ipython_display_(self) -> None:
         """Say in a cell which plan is on the bench, and how it stands."""
         from vanwater.panels.page import plan_named
 
         plan_named(self)._ipython_display_()
-
-    # --- within --------------------------------------------------------------------------------------
-
-    def _go(self, state: State, moved: str, by: Follower | None) -> None:
-        self.history.push(state, moved)
-        self._tell(by)
-
-    def _tell(self, by: Follower | None) -> None:
-        """Let everything follow: the picture where the hand is first, then the controls, all else when it rests."""
-        if by is not None:
-            by.refresh()
-        for follower in tuple(self.followers):
-            follower.moved()
-        self.pace.when_at_rest([follower.refresh for follower in self.followers if follower is not by])

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 
 from vanwater.answers.core.statement import plain
 from vanwater.answers.situations import AS_WRITTEN
-from vanwater.panels.bench import Bench, Follower
+from vanwater.panels.followed import Followed, Follower
 from vanwater.panels.guard import guarded
 from vanwater.panels.keeping import LETTERS
 from vanwater.panels.page_watch import PageWatch
@@ -27,13 +27,13 @@ class BenchBar:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         The bench.
     by : Follower
         What follows at once.
     """
 
-    def __init__(self, bench: Bench, by: Follower) -> None:
+    def __init__(self, bench: Followed, by: Follower) -> None:
         self.bench, self._by = bench, by
         self.situation = widgets.Dropdown(description="situation", tooltip="situation of the plan")
         self.undo = widgets.Button(description="undo", tooltip="take the last step back")

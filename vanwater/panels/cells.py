@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 
 from IPython.core.getipython import get_ipython
 
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 
 __all__ = ["Place", "again", "clear", "place_now", "renew", "show", "show_widget"]
 
@@ -29,7 +29,7 @@ def again(old: Place, new: Place) -> bool:
     return bool(new[0]) and old[0] == new[0] and old[1] != new[1]
 
 
-def clear(bench: Bench, place: Place) -> None:
+def clear(bench: Followed, place: Place) -> None:
     """Let what a cell showed before this run follow no longer."""
     for follower in tuple(bench.followers):
         follower.gone(place)

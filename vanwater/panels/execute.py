@@ -20,6 +20,7 @@ from types import TracebackType
 from typing import Any, Self
 
 from vanwater.panels.notebook_format import METADATA, nbformat, written_out
+from vanwater.panels.plan_banner import named_in_words
 
 __all__ = ["CellError", "Interpreter", "executed", "main"]
 
@@ -169,6 +170,9 @@ def executed(path: Path, interpreter: Interpreter) -> str:
         When a cell fails.
     """
     notebook = nbformat().read(path, as_version=4)
+    for cell in notebook.cells:
+        if cell.cell_type == "markdown":
+            cell.source = named_in_words(cell.source)
     stopped = interpreter.run(notebook, path.parent)
     if stopped:
         raise CellError(f"{path.name}, {stopped}")

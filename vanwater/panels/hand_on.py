@@ -7,16 +7,16 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
+from vanwater.answers.core.finding import Verdict
 from vanwater.answers.core.statement import plain
-from vanwater.answers.questions import answers_to
+from vanwater.answers.questions import QUESTIONS, answers_to
 from vanwater.document.output_file import NotWrittenError
-from vanwater.panels.bench import Bench
 from vanwater.panels.collapsible import Collapsible
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import alert, guarded
-from vanwater.panels.mail_line import mail_line
 from vanwater.panels.write_back import is_example
 
-__all__ = ["HandOn"]
+__all__ = ["HandOn", "mail_line"]
 
 _WHAT = (
     "Three pages for any browser go {where}: for the customer, for the workshop, and the file with every sum. Where "
@@ -30,11 +30,11 @@ class HandOn:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     """
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Followed) -> None:
         self.bench = bench
         self._told = ""
         self.write = widgets.Button(
@@ -89,3 +89,42 @@ class HandOn:
     def _refused(self, message: str) -> None:
         self._told = message
         self.collapsible.refresh()
+
+
+def mail_line(bench: Followed) -> str:
+    """Tell in plain text how the van on a bench stands.
+
+    Parameters
+    ----------
+    bench : Followed
+        The bench.
+
+    Returns
+    -------
+    str
+        The van, what ends the stay, the numbers that stand for the other questions, what fails, what was changed.
+
+    Raises
+    ------
+    PlanError
+        When the plan stands on something impossible.
+    """
+    first, *others = (bench.ask(key) for key in QUESTIONS)
+    there = f", {bench.state.situation}" if bench.state.situation else ""
+    glances = [tuple(answer.question.glance(answer)) for answer in others]
+    numbers = [f"{numbers[0].name} {numbers[0].shown.text(bench.us)}" for numbers in glances if numbers]
+    fails = [finding for answer in (first, *others) for finding in answer.findings if finding.verdict is Verdict.FAILS]
+    told = [f"{bench.saved.van.name}{there}: {first.verdict.text(bench.us)}"]
+    if numbers:
+        told.append(f"{_begun('; '.join(numbers))}.")
+    if fails:
+        told.append(
+            f"{len(fails)} {'thing fails' if len(fails) == 1 else 'things fail'}, as the file of this van tells."
+        )
+    if bench.changes:
+        told.append(f"Changed against the saved plan: {'; '.join(bench.changes)}.")
+    return plain(" ".join(told), "terminal")
+
+
+def _begun(words: str) -> str:
+    return words[:1].upper() + words[1:]

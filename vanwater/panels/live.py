@@ -8,8 +8,8 @@ from typing import Any
 
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.panels.bench import Bench
 from vanwater.panels.cells import Place, again, clear, place_now, renew, show
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import guarded
 from vanwater.panels.pieces import Picture, Shown
 from vanwater.plan.problems import PlanError
@@ -30,7 +30,7 @@ class Live:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         What it follows.
     make : callable
         Gives the piece from what answers a question by its name.
@@ -39,7 +39,7 @@ class Live:
     """
 
     def __init__(
-        self, bench: Bench, make: Callable[[Callable[[str], Answer]], Piece], under: Live | None = None
+        self, bench: Followed, make: Callable[[Callable[[str], Answer]], Piece], under: Live | None = None
     ) -> None:
         self._bench, self._make, self._under = bench, make, under
         self._piece: Piece | None = None

@@ -11,6 +11,7 @@ from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
+from vanwater.answers.core.unfold import Seen
 from vanwater.answers.missing import Missing, not_whole
 from vanwater.quantities import NO_BREAK, retold
 
@@ -24,6 +25,7 @@ __all__ = [
     "said",
     "sources",
     "sum_lines",
+    "sums_html",
 ]
 
 _ESCAPE = harmless("html")
@@ -65,10 +67,27 @@ def number_behind(finding: Finding) -> str:
     return next((key_text(number.key) for number in spoken if number.key), "")
 
 
-def sum_lines(step: Number, us: bool = False, depth: int | None = None) -> str:
+def sum_lines(step: Number, us: bool = False) -> str:
     """A number with what it was made of, as an indented tree."""
-    lines = "\n".join(html.escape(line) for line in step.lines(us, depth=depth))
-    return f'<pre class="vw-sum">{lines}</pre>'
+    return _tree(step.lines(us))
+
+
+def sums_html(steps: Iterable[Number], us: bool = False) -> str:
+    """Numbers, each unfolding to its sum; what a sum above has told already is only named, with where it stands."""
+    seen: Seen = {}
+    rows = []
+    for place, step in enumerate(steps, 1):
+        head, *lines = step.lines(us, seen=seen, under=str(place))
+        rows.append(
+            f"<details><summary>{place} <b>{html.escape(step.name)}</b> = {said(step.result, us)}</summary>"
+            f"{_tree(lines or [head])}</details>"
+        )
+    return "".join(rows)
+
+
+def _tree(lines: Iterable[str]) -> str:
+    text = "\n".join(html.escape(line, quote=False) for line in lines)
+    return f'<pre class="vw-sum">{text}</pre>'
 
 
 def assumptions_html(answer: Answer, us: bool = False) -> str:

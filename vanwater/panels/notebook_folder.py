@@ -17,7 +17,7 @@ from vanwater.panels.execute import Interpreter
 from vanwater.panels.initial_plan import PLAN_VARIABLE
 from vanwater.panels.notebook_format import kernel_here, nbformat, written_out
 from vanwater.panels.notebook_record import right, stamp, untouched_file
-from vanwater.panels.plan_banner import START, fingerprint, path_in_hand, said
+from vanwater.panels.plan_banner import START, fingerprint, named_in_words, path_in_hand, said
 from vanwater.panels.start_page import start_notebook
 from vanwater.plan.file import read
 from vanwater.plan.problems import PlanError
@@ -185,6 +185,8 @@ class NotebookFolder:
         for cell in notebook.cells:
             if cell.cell_type == "code":
                 cell.outputs, cell.execution_count = [], None
+            elif cell.cell_type == "markdown":
+                cell.source = named_in_words(cell.source, self._environment)
         if sentence:
             shown = said("", sentence)
             data = {"text/html": shown.html, "text/plain": shown.text}

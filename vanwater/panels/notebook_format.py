@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from importlib import import_module
 from typing import Any
@@ -36,6 +37,11 @@ def kernel_here() -> dict[str, Any]:
 
 
 def written_out(notebook: Any) -> str:
-    """A notebook as the text of its file."""
-    text: str = nbformat().writes(notebook)
-    return text.rstrip("\n") + "\n"
+    """A notebook as the text of its file; HTML, which nobody reads line by line, takes one line."""
+    laid = json.loads(nbformat().writes(notebook))
+    for cell in laid["cells"]:
+        for output in cell.get("outputs", ()):
+            shown = output.get("data", {})
+            if isinstance(shown.get("text/html"), list):
+                shown["text/html"] = "".join(shown["text/html"])
+    return json.dumps(laid, ensure_ascii=False, indent=1, sort_keys=True, separators=(",", ": ")) + "\n"

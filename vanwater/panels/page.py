@@ -8,7 +8,7 @@ from collections.abc import Callable
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 from vanwater.panels.live import Live, Piece
 from vanwater.panels.pieces import Pieces, Shown, situations
 
@@ -23,7 +23,7 @@ class Page:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     question : str
         Name of the question.
@@ -34,7 +34,7 @@ class Page:
         When there is no such question.
     """
 
-    def __init__(self, bench: Bench, question: str) -> None:
+    def __init__(self, bench: Followed, question: str) -> None:
         if question not in QUESTIONS:
             raise KeyError(f"{question} is no question; there are {', '.join(QUESTIONS)}.")
         self.bench, self.question = bench, question
@@ -92,7 +92,7 @@ class Page:
         return Live(bench, lambda ask: piece(Pieces(ask(self.question), bench.us, bench.saved.van.name)), under)
 
 
-def plan_named(bench: Bench) -> Live:
+def plan_named(bench: Followed) -> Live:
     """Which plan is on the bench, and how it stands there."""
 
     def named(ask: Callable[[str], Answer]) -> Piece:  # noqa: ARG001 - it asks nothing

@@ -19,12 +19,11 @@ from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
 from vanwater.figures.data import csv
 from vanwater.panels import markup
-from vanwater.panels.bench import Bench
 from vanwater.panels.collapsible import Collapsible, row
 from vanwater.panels.comparison import against
 from vanwater.panels.control import Control
-from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.control_selection import controls_for
+from vanwater.panels.control_group import ControlGroup, controls_for
+from vanwater.panels.followed import Followed
 from vanwater.panels.panel_base import PanelBase
 from vanwater.panels.style import STYLE
 
@@ -43,7 +42,7 @@ class Panel(PanelBase):
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     question : str
         Name of the question.
@@ -55,7 +54,7 @@ class Panel(PanelBase):
 
     def __init__(
         self,
-        bench: Bench,
+        bench: Followed,
         question: str = "stay",
         chart: str = "",
         controls: Sequence[str] | None = None,

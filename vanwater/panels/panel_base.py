@@ -10,16 +10,16 @@ from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.statement import plain
 from vanwater.figures.drawing import drawing
 from vanwater.panels.asleep import asleep
-from vanwater.panels.bench import Bench
 from vanwater.panels.bench_bar import BenchBar
 from vanwater.panels.cells import Place, again, place_now, show_widget
 from vanwater.panels.comparison import beside
 from vanwater.panels.findings import Findings
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import guarded
 from vanwater.panels.hand_on import HandOn
 from vanwater.panels.picture_tools import PictureTools
 from vanwater.panels.plan_files import PlanFiles
-from vanwater.panels.variants_fold import VariantsFold
+from vanwater.panels.variants import VariantsFold
 
 __all__ = ["PanelBase"]
 
@@ -35,7 +35,7 @@ class PanelBase:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     title : str
         What it is about.
@@ -45,7 +45,7 @@ class PanelBase:
 
     _pictured = ""  # the question whose picture stands in its place in a saved notebook
 
-    def __init__(self, bench: Bench, title: str, wide: float) -> None:
+    def __init__(self, bench: Followed, title: str, wide: float) -> None:
         self.bench, self._title, self._wide, self._widest = bench, title, wide, wide
         self._place: Place = ("", "")
         self.bar = BenchBar(bench, self)

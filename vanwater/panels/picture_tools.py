@@ -7,8 +7,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from vanwater.answers.core.chart import Chart
-from vanwater.panels.bench import Bench
 from vanwater.panels.csv_link import csv_link
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import guarded
 from vanwater.panels.large_picture import LargePicture
 
@@ -20,11 +20,11 @@ class PictureTools:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     """
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Followed) -> None:
         self._bench = bench
         self._chart: Chart | None = None
         self.picture: LargePicture | None = None  # made when it is first wanted

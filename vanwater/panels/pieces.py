@@ -10,6 +10,7 @@ from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.number import Number
+from vanwater.answers.core.pieces import AS_PLANNED
 from vanwater.answers.core.question import Answer, by_key, numbers_in
 from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
@@ -25,6 +26,8 @@ __all__ = ["Picture", "Pieces", "Shown", "picture", "situations", "told_findings
 _WIDTH, _HEIGHT = 405.0, 270.0  # points of a picture's sheet, as wide as a panel's, and of a chart with curves
 
 _LONGEST_LINK = 8_000  # letters that a notebook keeps of a picture's numbers; a panel gives all of them
+
+_LINKED = "The numbers of this picture are offered as a file"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +137,7 @@ class Pieces:
         """The numbers of a chart as a file to keep; nothing where nothing is drawn, or a saved notebook would swell."""
         chart = self.answer.chart(key)
         link = "" if chart is None else csv_link(chart, self.us, self.van)
-        return Shown(trusted(link) if 0 < len(link) <= _LONGEST_LINK else "", "")
+        return Shown(trusted(link, _LINKED) if 0 < len(link) <= _LONGEST_LINK else "", "")
 
     def table(self, key: str) -> Shown:
         """A table of the answer; a sentence where it has none of that key."""
@@ -144,16 +147,16 @@ class Pieces:
         return Shown(table.html(self.us), table.text(self.us), tuple(numbers_in(table)))
 
     def sums(self) -> Shown:
-        """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other."""
+        """The numbers of the verdict and of the findings, each unfolding to its sum; ``--why`` unfolds any other.
+
+        What the plan itself gives has no sum.
+        """
         told = numbers_in(self.answer.verdict, *self.answer.findings)
-        steps = tuple(by_key(told).values()) or tuple(self.answer.numbers.values())
+        steps = tuple(step for step in by_key(told).values() if step.made_of is not AS_PLANNED)
+        steps = steps or tuple(self.answer.numbers.values())
         if not steps:
             return _missing("Nothing is decided yet, so there is no number to unfold.")
-        rows = "".join(
-            f"<details><summary><b>{html.escape(step.name)}</b> = {markup.said(step.result, self.us)}</summary>"
-            f"{markup.sum_lines(step, self.us)}</details>"
-            for step in steps
-        )
+        rows = markup.sums_html(steps, self.us)
         return Shown(rows, "\n".join(step.lines(self.us, depth=0)[0] for step in steps), steps)
 
     def assumptions(self) -> Shown:

@@ -18,12 +18,15 @@ from vanwater.plan.file import LARGEST, read
 from vanwater.plan.problems import PlanError
 from vanwater.plan.tables import resource
 
-__all__ = ["START", "file_line", "fingerprint", "in_hand", "path_in_hand"]
+__all__ = ["SHOWS", "START", "file_line", "fingerprint", "in_hand", "named_in_words", "path_in_hand"]
 
 START = "start.ipynb"
 """Name of the page that leads to every notebook."""
 
-_TEXT = harmless("terminal")
+SHOWS = "*This page shows "
+"""How the paragraph of a notebook begins that names the plan that it was worked out for."""
+
+_TEXT, _MARKDOWN = harmless("terminal"), harmless("markdown")
 _LETTERS = 8
 _STYLE = "<style>.jp-CodeCell:has(.vw-plan)>.jp-Cell-inputWrapper{display:none}</style>"  # the line stands alone
 
@@ -125,3 +128,34 @@ def said(strong: str, rest: str) -> Shown:
     """A line above a notebook, its first words strong, with a link to the start page."""
     told = f"<b>{html.escape(strong)}</b>{html.escape(rest)}"
     return Shown(f'{_STYLE}<p class="vw-plan">{told} · <a href="{START}">start page</a></p>', f"{strong}{rest}")
+
+
+def named_in_words(text: str, environment: Mapping[str, str] = os.environ) -> str:
+    """A notebook's words with the plan in hand in the paragraph that names the plan that it shows.
+
+    Parameters
+    ----------
+    text : str
+        Markdown of a cell.
+    environment : mapping
+        Where the plan's file may be named.
+
+    Returns
+    -------
+    str
+        The same where no paragraph of it names a plan.
+    """
+    paragraphs = text.split("\n\n")
+    shows = [part.startswith(SHOWS) for part in paragraphs]
+    if not any(shows):
+        return text
+    path, example = path_in_hand(environment), not environment.get(PLAN_VARIABLE, "")
+    file = f"`{_TEXT(path.name).replace('`', '')}`"
+    try:
+        van = read(path).plan.van
+    except PlanError:
+        told = f"the plan in {file}, once it can be used."
+    else:
+        revision = "" if example else f", revision {_MARKDOWN(van.revision)}"
+        told = f"{'an example until you run it: ' * example}{_MARKDOWN(van.name)}{revision}, of {file}."
+    return "\n\n".join(f"{SHOWS}{told}*" if named else part for part, named in zip(paragraphs, shows, strict=True))

@@ -9,8 +9,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from vanwater.answers.core.statement import plain
-from vanwater.panels.bench import Bench
 from vanwater.panels.collapsible import Collapsible
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import alert, guarded, reason
 from vanwater.panels.write_back import changed_lines, is_example
 from vanwater.plan.problems import PlanError
@@ -25,11 +25,11 @@ class PlanFiles:
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     """
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Followed) -> None:
         self.bench = bench
         self._told = ""
         self.save = widgets.Button(description="write these lines", disabled=True)

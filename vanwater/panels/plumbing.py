@@ -11,18 +11,16 @@ from dataclasses import dataclass
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS
-from vanwater.figures.drawing import DARK_STYLE
 from vanwater.figures.schematic.drawing import PORTRAIT, schematic
 from vanwater.figures.schematic.parts import Shows
 from vanwater.figures.schematic.piping import piping
-from vanwater.panels.bench import Bench
+from vanwater.figures.themed import colours
+from vanwater.panels.followed import Followed
 from vanwater.panels.pieces import Shown
 from vanwater.panels.trusted import trusted
 from vanwater.plan.model import Plan
 
 __all__ = ["NONE", "asked_of", "plumbing", "plumbing_svg"]
-
-_DARK = f'[data-jp-theme-light="false"] .vw-plumbing{{{DARK_STYLE}}}'
 
 NONE = "The plan has no run of a hose or pipe yet."
 """Told in the place of a drawing."""
@@ -54,12 +52,12 @@ class _Each(Mapping[str, Answer]):
         return len(QUESTIONS)
 
 
-def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> str:
+def plumbing_svg(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> str:
     """Draw the plumbing of the plan on a bench; empty while it has no run.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     ask : callable
         Gives what answers a question by its name.
@@ -82,7 +80,7 @@ def plumbing_svg(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "siz
     return schematic(asked, bench.us, shows, outlet, PORTRAIT) if asked.plan.runs else ""
 
 
-def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> Shown:
+def plumbing(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size", outlet: str = "") -> Shown:
     """The plumbing of the plan on a bench, as a piece of a page.
 
     Parameters
@@ -111,10 +109,12 @@ def plumbing(bench: Bench, ask: Callable[[str], Answer], shows: Shows = "size", 
     pieces, lines = (piece.about for piece in drawn.pieces), ((*line.about, *line.told) for line in drawn.lines)
     told = numbers_in(*(words for about in (*pieces, *lines) for words in about))
     inside = f'<div class="vw-plumbing">{svg}</div>'
-    return Shown(trusted(inside, "The drawing is shown", _DARK), plain(text, "terminal"), tuple(told))
+    return Shown(
+        trusted(inside, "The drawing is shown", colours(".vw-plumbing", svg)), plain(text, "terminal"), tuple(told)
+    )
 
 
-def asked_of(bench: Bench, ask: Callable[[str], Answer]) -> _Asked:
+def asked_of(bench: Followed, ask: Callable[[str], Answer]) -> _Asked:
     """The plan on a bench and the answers to it, each asked when it is first read.
 
     Parameters

@@ -18,7 +18,7 @@ from vanwater.options.ready import ready
 from vanwater.options.smallest import smallest
 from vanwater.options.tornado import tornado
 from vanwater.panels import markup
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 from vanwater.panels.pieces import Shown
 from vanwater.panels.study import Study
 from vanwater.panels.variants import compared_html
@@ -30,12 +30,12 @@ _WIDE = 620.0  # points of a picture
 _CHOICE = {"layout": {"width": "430px"}}
 
 
-def ready_study(bench: Bench, key: str = "filter") -> Study:
+def ready_study(bench: Followed, key: str = "filter") -> Study:
     """A ready comparison beside the plan as it stands.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     key : str
         "filter", "accumulator", "tank", "heat" or "hose".
@@ -63,12 +63,12 @@ def ready_study(bench: Bench, key: str = "filter") -> Study:
     return Study(bench, "Ready comparisons", _ready, boxes)
 
 
-def first_study(bench: Bench, key: str = "") -> Study:
+def first_study(bench: Followed, key: str = "") -> Study:
     """What moves a number of the plan most.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     key : str
         The number's key; the days of the stay, or the first of the headline that the plan has, without it.
@@ -95,12 +95,12 @@ def first_study(bench: Bench, key: str = "") -> Study:
     return Study(bench, "What to change first", _first, boxes)
 
 
-def smallest_study(bench: Bench, address: str = "", wish: str = "") -> Study:
+def smallest_study(bench: Followed, address: str = "", wish: str = "") -> Study:
     """The smallest size of a part that meets a wish.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     address : str
         The part, or the foam on it; the tank that ends the stay, or the first part that is sold in sizes, without it.
@@ -176,7 +176,7 @@ def _smallest(plan: Plan, address: str, wish: str) -> Shown:
     )
 
 
-def _ending(bench: Bench, offered: dict[str, str]) -> str:
+def _ending(bench: Followed, offered: dict[str, str]) -> str:
     """The tank that ends the stay, where it is sold in sizes; else the first that is."""
     stay = bench.before("stay")
     stores = stay.stores if isinstance(stay, Stay) else ()

@@ -12,8 +12,8 @@ import ipywidgets as widgets
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import plain
 from vanwater.panels.asleep import asleep
-from vanwater.panels.bench import Bench
 from vanwater.panels.cells import show_widget
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import alert, guarded, reason
 from vanwater.panels.live import ASIDE, Live
 from vanwater.panels.pieces import Shown
@@ -38,7 +38,7 @@ class Study(Live):
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     title : str
         What it is.
@@ -48,7 +48,7 @@ class Study(Live):
         Makes what can be chosen or typed, by the plan that stands.
     """
 
-    def __init__(self, bench: Bench, title: str, work: Work, boxes: Callable[[Plan], Sequence[Any]]) -> None:
+    def __init__(self, bench: Followed, title: str, work: Work, boxes: Callable[[Plan], Sequence[Any]]) -> None:
         super().__init__(bench, lambda _: self._worked())
         self._title, self._work, self._make_boxes = title, work, boxes
         self._known: OrderedDict[Any, Shown] = OrderedDict()

@@ -119,5 +119,18 @@ _FOCUS = (
 
 _DARK = f"--vw-bad:#ff8a80;--vw-warn:#ffcc66;{DARK_STYLE}"
 
-STYLE = f'<style>{ASLEEP_STYLE}{_RULES}{_FOCUS}{HOVER_STYLE}[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}</style>'
+_GROUND = (
+    "color-scheme:dark;background:#1c1c1c;--jp-ui-font-color0:#e4e4e4;--jp-ui-font-color1:#c8c8c8;"
+    "--jp-ui-font-color2:#a8a8a8;--jp-layout-color2:#2c2c2c;--jp-border-color1:#8a8a8a;--jp-widgets-color:#c8c8c8;"
+    "--jp-widgets-label-color:#c8c8c8;--jp-widgets-input-color:#e4e4e4;--jp-widgets-input-background-color:#1c1c1c;"
+)
+"""What JupyterLab's dark theme gives a panel, for a page that has no such theme."""
+
+_THEMES = (
+    f'[data-jp-theme-light="false"] .vw-panel{{{_DARK}}}'
+    f"@media (prefers-color-scheme:dark){{body:not([data-jp-theme-light]) .vw-panel{{{_DARK}{_GROUND}}}}}"
+)
+"""JupyterLab's own switch wins; any other page follows what its reader has chosen for all pages."""
+
+STYLE = f"<style>{ASLEEP_STYLE}{_RULES}{_FOCUS}{HOVER_STYLE}{_THEMES}</style>"
 """One element for the head of a panel."""

@@ -7,23 +7,23 @@ from collections.abc import Callable
 from vanwater.answers.core.question import Answer
 from vanwater.figures.to_scale.drawing import to_scale
 from vanwater.figures.to_scale.places import placed_van
-from vanwater.panels.bench import Bench
+from vanwater.panels.followed import Followed
 from vanwater.panels.plumbing import asked_of
 
 __all__ = ["has_places", "scale_svg"]
 
 
-def has_places(bench: Bench) -> bool:
+def has_places(bench: Followed) -> bool:
     """Whether the plan on a bench says of any part where it is."""
     return placed_van(asked_of(bench, bench.before)).drawn
 
 
-def scale_svg(bench: Bench, ask: Callable[[str], Answer]) -> str:
+def scale_svg(bench: Followed, ask: Callable[[str], Answer]) -> str:
     """Draw the van of the plan on a bench to scale, with its lists.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     ask : callable
         Gives what answers a question by its name.

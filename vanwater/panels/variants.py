@@ -20,15 +20,15 @@ from vanwater.figures.drawing import drawing
 from vanwater.options.comparison import Comparison, Line
 from vanwater.options.headline import STAY
 from vanwater.panels.asleep import asleep
-from vanwater.panels.bench import Bench
 from vanwater.panels.cells import Place, again, place_now, show_widget
+from vanwater.panels.collapsible import Collapsible
+from vanwater.panels.followed import Followed
 from vanwater.panels.keeping import LETTERS, SAVED_LETTER
-from vanwater.panels.kept_rows import KeptRows
 from vanwater.panels.live import Live
 from vanwater.panels.pieces import Shown
 from vanwater.panels.style import STYLE
 
-__all__ = ["NOTHING", "Variants", "compared_html", "side_by_side"]
+__all__ = ["NOTHING", "KeptRows", "Variants", "VariantsFold", "compared_html", "side_by_side"]
 
 NOTHING = (
     f"Nothing is kept yet. Move controls, then press “keep as {LETTERS[0]}” above them: the plan as it stands then "
@@ -43,12 +43,12 @@ _WIDE = 620.0  # points of a picture with bars
 _SAME = ("none", "the same")  # differences that are none
 
 
-def side_by_side(bench: Bench) -> Shown:
+def side_by_side(bench: Followed) -> Shown:
     """The saved plan and its variants: what each changes, the numbers, the findings that turn, a picture.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         What was kept on it.
 
     Returns
@@ -154,7 +154,7 @@ def _moved(line: Line) -> float:
     return max(shares, default=0.0)
 
 
-def _who(bench: Bench) -> Iterator[str]:
+def _who(bench: Followed) -> Iterator[str]:
     """Each plan in words: what it is, what it changes."""
     there = f", in the situation {bench.state.situation}" if bench.state.situation else ""
     yield plain(f"{SAVED_LETTER}: the plan as it is saved{there}.", "terminal")
@@ -169,11 +169,11 @@ class Variants(Live):
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         What was kept on it.
     """
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Followed) -> None:
         def told(ask: Callable[[str], Answer]) -> Shown:  # noqa: ARG001 - it asks of other plans
             return side_by_side(bench)
 
@@ -194,7 +194,7 @@ class Variants(Live):
             self.bench.leave(self)
 
     @property
-    def bench(self) -> Bench:
+    def bench(self) -> Followed:
         """What it follows."""
         return self._bench
 
@@ -205,3 +205,77 @@ class Variants(Live):
         self.rows.moved()
         asleep(self.bench, "Variants", able="name them and to go on from one")._ipython_display_()
         show_widget(self.widget)
+
+
+class KeptRows:
+    """A row for each variant: its name to type, the button that goes on from it, the one that drops it.
+
+    Parameters
+    ----------
+    bench : Followed
+        What was kept on it.
+    """
+
+    def __init__(self, bench: Followed) -> None:
+        self.bench = bench
+        self.names: dict[str, Any] = {}
+        self.go: dict[str, Any] = {}
+        self.drops: dict[str, Any] = {}
+        self.widget: Any = widgets.VBox()
+        self.moved()
+
+    def moved(self) -> None:
+        """Let the rows stand as the bench stands."""
+        letters = [kept.letter for kept in self.bench.kept]
+        if letters != list(self.names):
+            self._lay(letters)
+        for kept in self.bench.kept:
+            if self.names[kept.letter].value != kept.name:
+                self.names[kept.letter].value = kept.name
+            self.go[kept.letter].disabled = self.bench.kept_as == kept.letter
+
+    def _lay(self, letters: list[str]) -> None:
+        self.names, self.go, self.drops = {}, {}, {}
+        rows = []
+        for letter in letters:
+            name = widgets.Text(
+                description=letter,
+                placeholder="a name",
+                tooltip=f"name of variant {letter}",
+                continuous_update=False,
+                layout={"width": "280px"},
+                style={"description_width": "20px"},
+            )
+            name.observe(lambda change, letter=letter: self._renamed(letter, change["new"]), "value")
+            go = widgets.Button(description=f"go on from {letter}", tooltip="its values come onto the controls")
+            go.on_click(lambda _, letter=letter: self.bench.go_on(letter))
+            drop = widgets.Button(description=f"drop {letter}", tooltip="let this variant go")
+            drop.on_click(lambda _, letter=letter: self.bench.drop(letter))
+            self.names[letter], self.go[letter], self.drops[letter] = name, go, drop
+            rows.append(widgets.HBox([name, go, drop]))
+        for line in rows:
+            line.add_class("vw-bar")
+        self.widget.children = rows
+
+    def _renamed(self, letter: str, name: str) -> None:
+        known = {kept.letter: kept.name for kept in self.bench.kept}
+        if letter in known and known[letter] != name:
+            self.bench.rename(letter, name)
+
+
+class VariantsFold:
+    """The variants in a panel; worked out only while somebody looks.
+
+    Parameters
+    ----------
+    bench : Followed
+        What was kept on it.
+    """
+
+    def __init__(self, bench: Followed) -> None:
+        self.rows = KeptRows(bench)
+        self.collapsible = Collapsible("variants", lambda: side_by_side(bench).html, [self.rows.widget], titled=False)
+
+    def moved(self) -> None:
+        """Let the rows stand as the bench stands."""
+        self.rows.moved()

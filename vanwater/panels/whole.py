@@ -17,12 +17,11 @@ from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
 from vanwater.answers.questions import QUESTIONS, Answers
 from vanwater.panels import markup
-from vanwater.panels.bench import Bench
 from vanwater.panels.cells import Place, again
 from vanwater.panels.collapsible import row
 from vanwater.panels.control import Control
-from vanwater.panels.control_group import ControlGroup
-from vanwater.panels.control_selection import controls_for
+from vanwater.panels.control_group import ControlGroup, controls_for
+from vanwater.panels.followed import Followed
 from vanwater.panels.guard import guarded
 from vanwater.panels.panel_base import PanelBase
 from vanwater.panels.plumbing import plumbing_svg
@@ -59,13 +58,13 @@ class Whole(PanelBase):
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     """
 
     _pictured = next(iter(QUESTIONS))
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Followed) -> None:
         super().__init__(bench, "The whole van", _WIDTH)
         self.answers: Mapping[str, Answer] = {}
         self.chart: Chart | None = None

@@ -235,6 +235,22 @@ def test_a_step_used_twice_is_unfolded_once():
     assert [(depth, one.name) for depth, one in both.walk()] == [(0, "both"), (1, "first"), (2, "area")]
 
 
+def test_a_formula_is_explained_where_it_stands_first():
+    thin, wide = step("thin", bore_area, bore=0.01), step("wide", bore_area, bore=0.02)
+    both = stated("both", thin.value + wide.value, thin.quantity, "Added.", parts=[("a", thin), ("b", wide)])
+    lines = both.lines()
+    assert [line.strip() for line in lines if "π D²/4" in line] == ["π D²/4", "π D²/4 (as above)"]
+    assert sum("Source: Euclid" in line for line in lines) == 1
+    assert [line.strip() for line in spaced(lines) if "D = " in line] == ["D = 10 mm  Inner diameter", "D = 20 mm"]
+
+
+def test_sums_one_after_the_other_tell_where_they_stand():
+    area = step("area", bore_area, bore=0.01)
+    seen = {}
+    assert area.lines(seen=seen, under="1") == area.lines()
+    assert area.lines(seen=seen, under="2") == [f"{area.lines()[0]} (as in 1)"]
+
+
 def test_nested_steps_give_the_closed_result():
     """By hand: (1.30 + 1.01325) · 263.15/293.15 − 1.01325 = 1.063 bar above the air."""
     filled = Amount(1.30e5 + 101325, ABSOLUTE_PRESSURE)

@@ -20,7 +20,7 @@ from vanwater.answers.core.key import Key, key_text
 from vanwater.answers.core.pieces import Piece, Shown, Working
 from vanwater.answers.core.spread import Influence, UnsureRows, influences, reciprocal, spread
 from vanwater.answers.core.statement import Say
-from vanwater.answers.core.unfold import Unfolded, unfolded
+from vanwater.answers.core.unfold import Seen, Unfolded, unfolded
 from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array, Quantity
 
 __all__ = ["PLAN_ONLY", "UNMOVED", "Number", "difference_of"]
@@ -320,7 +320,12 @@ class Number:
             waiting += [(depth + 1, deeper) for deeper in reversed(inner)]
 
     def lines(
-        self, us: bool = False, escape: Callable[[str], str] | None = None, depth: int | None = None
+        self,
+        us: bool = False,
+        escape: Callable[[str], str] | None = None,
+        depth: int | None = None,
+        seen: Seen | None = None,
+        under: str = "",
     ) -> list[str]:
         """The sum as an indented tree.
 
@@ -332,10 +337,14 @@ class Number:
             What makes a plan's own text harmless where the lines are shown.
         depth : int, optional
             How many levels are unfolded; all without it.
+        seen : dict, optional
+            What the sums above it have told, which this one adds to.
+        under : str
+            The heading that it stands under, for sums below it.
 
         Returns
         -------
         list of str
             The lines, two spaces of indent a level.
         """
-        return list(unfolded(self, us, escape or harmless("terminal"), depth, set()))
+        return list(unfolded(self, us, escape or harmless("terminal"), depth, seen, under=under))

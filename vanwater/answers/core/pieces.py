@@ -12,7 +12,7 @@ from vanwater.answers.core.statement import Say
 if TYPE_CHECKING:
     from vanwater.answers.core.number import Number
 
-__all__ = ["Piece", "Shown", "Working"]
+__all__ = ["AS_PLANNED", "Piece", "Shown", "Working"]
 
 Shown: TypeAlias = Amount | Range | Say
 
@@ -74,3 +74,7 @@ class Working:
     function: Callable[..., object] | None = None
     arguments: Mapping[str, object] = field(default_factory=dict)
     take: str = ""
+
+
+AS_PLANNED = Working("As the plan gives it.", source="the plan")
+"""Of what has no sum: the plan says it."""

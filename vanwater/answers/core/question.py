@@ -218,14 +218,24 @@ class Answer:
 
     def chart(self, key: str = "") -> Chart | None:
         """One chart, also one that is shown only where it is asked for; the first that can be drawn without a key."""
-        makers = {**self.question.charts, **self.question.on_demand}
-        asked = makers.values() if not key else (makers[key],) if key in makers else ()
-        return next((chart for make in asked if (chart := make(self)) is not None), None)
+        names = (key,) if key else (*self.question.charts, *self.question.on_demand)
+        return next((chart for name in names if (chart := self._made(name)) is not None), None)
 
     @property
     def charts(self) -> tuple[Chart, ...]:
         """The charts of every page, the most important first; none where nothing is decided yet."""
-        return tuple(chart for make in self.question.charts.values() if (chart := make(self)) is not None)
+        return tuple(chart for name in self.question.charts if (chart := self._made(name)) is not None)
+
+    @cached_property
+    def _drawn(self) -> dict[str, Chart | None]:
+        return {}
+
+    def _made(self, name: str) -> Chart | None:
+        """A chart, made when it is first looked at."""
+        make = {**self.question.charts, **self.question.on_demand}.get(name)
+        if make is not None and name not in self._drawn:
+            self._drawn[name] = make(self)
+        return self._drawn.get(name)
 
     @property
     def silent(self) -> bool:

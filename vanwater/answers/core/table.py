@@ -174,7 +174,8 @@ class Table:
         )
         note = f'<p class="vw-note">{self.note.text(us, escape)}</p>' if self.note is not None else ""
         caption = f'<caption style="text-align:left;caption-side:top">{self.caption.text(us, escape)}</caption>'
-        return f'<table class="vw-table">{caption}<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>{note}'
+        table = '<table class="vw-table" style="font-variant-numeric:tabular-nums">'
+        return f"{table}{caption}<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>{note}"
 
     def _repr_html_(self) -> str:
         return self.html()
@@ -295,11 +296,11 @@ def _th(head: Head) -> str:
 
 
 def _td(head: Head, cell: LaidCell) -> str:
-    ends = f"<td{_set(False, True)}>{cell.ends}</td>" if head.ranged else ""
-    return f"<td{_set(head.numeric, head.numeric)}>{cell.text}{cell.blank}</td>{ends}"
+    ends = f"<td{_set(False, cell.ends)}>{cell.ends}</td>" if head.ranged else ""
+    return f"<td{_set(head.numeric, cell.text * head.numeric)}>{cell.text}{cell.blank}</td>{ends}"
 
 
-def _set(right: bool, whole: bool = False) -> str:
-    """How a cell is set: right or left, and whether it may be broken."""
+def _set(right: bool, whole: str = "") -> str:
+    """How a cell is set: right or left, and unbroken what is a number."""
     side = "right" if right else "left"
-    return f' style="text-align:{side}{";white-space:nowrap;font-variant-numeric:tabular-nums" * whole}"'
+    return f' style="text-align:{side}{";white-space:nowrap" * (" " in whole)}"'

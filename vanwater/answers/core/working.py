@@ -19,7 +19,7 @@ import numpy as np
 from vanwater.answers.core.amount import Amount
 from vanwater.answers.core.docstring import Documented, documented
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.pieces import Piece, Shown, Working
+from vanwater.answers.core.pieces import AS_PLANNED, Piece, Shown, Working
 from vanwater.answers.core.statement import Say, say
 from vanwater.plan.model import Plan
 from vanwater.quantities import Array, Quantity, Real
@@ -171,7 +171,7 @@ def planned(plan: Plan, address: str, quantity: Quantity, digits: int = 3) -> Nu
     value = plan.at(address)
     values = np.asarray(math.nan if value is None else value, dtype=np.float64)
     key = tuple(address.split("."))
-    return Number(address, quantity, values, _AS_PLANNED, key, exact="as planned", digits=digits)
+    return Number(address, quantity, values, AS_PLANNED, key, exact="as planned", digits=digits)
 
 
 def limit(name: str, value: float, quantity: Quantity, source: str, meaning: str = "", digits: int = 3) -> Number:
@@ -217,9 +217,6 @@ def recomputed(number: Number) -> Array | None:
         raise ValueError(f"{number.name}: a number of {number.quantity.name}, but the function gives {quantity.name}")
     got = sum_.function(**{argument: _number(value) for argument, value in sum_.arguments.items()})
     return np.asarray(getattr(got, sum_.take) if sum_.take else got, dtype=np.float64)
-
-
-_AS_PLANNED = Working("As the plan gives it.", source="the plan")
 
 
 def _worked(function: Callable[..., object], take: str, given: dict[str, object]) -> Working:

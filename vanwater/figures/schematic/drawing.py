@@ -12,13 +12,14 @@ from itertools import pairwise
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import INK, tone
+from vanwater.figures.roles import INK, PAPER, tone
 from vanwater.figures.schematic.parts import Asked, Line, Piece, Piping, Shows, Water
-from vanwater.figures.schematic.piece_pen import FONT, SMALL, areas, box, drawn_piece, n
+from vanwater.figures.schematic.piece_pen import FONT, LOOKS, SMALL, areas, box, drawn_piece
 from vanwater.figures.schematic.piping import piping
 from vanwater.figures.schematic.placing import Box, Placed, Point, crossings, placed
 from vanwater.figures.schematic.room import Room
 from vanwater.figures.schematic.symbols import SYMBOLS
+from vanwater.figures.way import place as n
 
 __all__ = ["LANDSCAPE", "PORTRAIT", "schematic"]
 
@@ -30,8 +31,11 @@ _HOP = 3.0
 _MARGIN = 10.0
 _GAP = 16.0
 
-_HALO = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2.5"'
-"""Paper around the words of a line."""
+_LOOKS = (
+    f".vw-run text{{paint-order:stroke;stroke:var(--vw-paper,{PAPER});stroke-width:2.5}}"
+    f".vw-run text:first-of-type{{font-weight:600}}{LOOKS}"
+)
+"""Style sheet of a drawing: paper around the words of a line, the first of them bold."""
 
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
     "cold": (tone("cold"), "", "cold"),
@@ -139,9 +143,8 @@ def _lines(
         told = plain(_told(line, places, us), "html")
         yield f'<g class="vw-run" data-key="{plain(line.key, "html")}"><title>{told}</title>'
         dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        for number in mine:
-            way = _way(ways[number], hops.get(number, ()))
-            yield f'<path d="{way}" fill="none" stroke="{colour}" stroke-width="1.7"{dashed}/>'
+        way = "".join(_way(ways[number], hops.get(number, ())) for number in mine)
+        yield f'<path d="{way}" fill="none" stroke="{colour}" stroke-width="1.7"{dashed}/>'
         if line.number:
             yield _arrow(ways[mine[-1]], colour)
             yield from _label(_line_words(line, us), room, mine)
@@ -195,7 +198,8 @@ def _reach(
 
 def _way(way: Sequence[Point], hops: Sequence[Point]) -> str:
     parts = [f"M{n(way[0][0])},{n(way[0][1])}"]
-    for (x, y), (to_x, to_y) in pairwise(way):
+    turns = [at for before, at, after in zip(way, way[1:], way[2:], strict=False) if not _straight(before, at, after)]
+    for (x, y), (to_x, to_y) in pairwise((way[0], *turns, way[-1])):
         if y == to_y:
             forth = 1 if to_x > x else -1
             for at in sorted(
@@ -205,6 +209,11 @@ def _way(way: Sequence[Point], hops: Sequence[Point]) -> str:
                 parts.append(f"a{n(_HOP)},{n(_HOP)} 0 0,{1 if forth > 0 else 0} {n(2 * forth * _HOP)},0")
         parts.append(f"L{n(to_x)},{n(to_y)}")
     return "".join(parts)
+
+
+def _straight(before: Point, at: Point, after: Point) -> bool:
+    """Whether a way goes straight on."""
+    return before[0] == at[0] == after[0] or before[1] == at[1] == after[1]
 
 
 def _arrow(way: Sequence[Point], colour: str) -> str:
@@ -227,12 +236,8 @@ def _label(texts: Sequence[str], room: Room, mine: Sequence[int]) -> Iterator[st
     number = texts[0].partition(" ")[0]
     tries = [rows, rows[:1], [(number, text_width(number, SMALL))]]
     chosen, feet = room.first(mine, [[wide for _, wide in each] for each in tries], SMALL + 1.5)
-    for place, ((text, _), (x, y)) in enumerate(zip(tries[chosen], feet, strict=True)):
-        weight = ' font-weight="600"' if not place else ""
-        yield (
-            f'<text {_HALO} x="{n(x)}" y="{n(y)}" text-anchor="middle" font-size="{SMALL}"{weight}>'
-            f"{plain(text, 'html')}</text>"
-        )
+    for (text, _), (x, y) in zip(tries[chosen], feet, strict=True):
+        yield f'<text x="{n(x)}" y="{n(y)}">{plain(text, "html")}</text>'
 
 
 def _alone(pieces: Sequence[Piece], down: float, us: bool) -> tuple[list[str], float, float]:
@@ -240,7 +245,7 @@ def _alone(pieces: Sequence[Piece], down: float, us: bool) -> tuple[list[str], f
     if not pieces:
         return [], 0.0, down - _GAP / 2
     said = "No run of this plan leads to:" if len(pieces) > 1 else "No run of this plan leads to it:"
-    parts = [f'<text x="0" y="{n(down)}" font-size="{SMALL}">{said}</text>']
+    parts = [f'<text x="0" y="{n(down)}" text-anchor="start">{said}</text>']
     boxes = [box(piece, us) for piece in pieces]
     deep = max(each.height for each in boxes)
     x = text_width(said, SMALL) + _GAP
@@ -261,12 +266,12 @@ def _legend(drawn: Piping, down: float) -> tuple[list[str], float, float]:
         dashed = f' stroke-dasharray="{dash}"' if dash else ""
         parts.append(
             f'<path d="M{n(x)},{n(down)}h34" stroke="{colour}" stroke-width="1.7"{dashed}/>'
-            f'<text x="{n(x + 38)}" y="{n(down + 2.5)}" font-size="{SMALL}">{name}</text>'
+            f'<text x="{n(x + 38)}" y="{n(down + 2.5)}" text-anchor="start">{name}</text>'
         )
         x += 38 + text_width(name, SMALL) + _GAP
     if drawn.waiting:
         note = "Not drawn, an end is missing: " + ", ".join(plain(name, "terminal") for name in drawn.waiting)
-        parts.append(f'<text x="0" y="{n(down + 14)}" font-size="{SMALL}">{plain(note, "html")}</text>')
+        parts.append(f'<text x="0" y="{n(down + 14)}" text-anchor="start">{plain(note, "html")}</text>')
         return parts, max(x, text_width(note, SMALL)), down + 16
     return parts, x, down + 2
 
@@ -279,6 +284,6 @@ def _opening(asked: Asked, drawn: Piping, width: float, height: float, us: bool)
         '<svg xmlns="http://www.w3.org/2000/svg" data-generator="vanwater" class="vw-schematic" role="img" '
         f'viewBox="0 0 {n(width)} {n(height)}" '
         f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{FONT}" fill="var(--vw-ink,{INK})">'
-        f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc>"
-        f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})">'
+        f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc><style>{_LOOKS}</style>"
+        f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})" font-size="{SMALL:g}" text-anchor="middle">'
     )

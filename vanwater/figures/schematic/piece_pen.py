@@ -12,16 +12,24 @@ from vanwater.figures.schematic.parts import KINDS, Piece
 from vanwater.figures.schematic.placing import Box, Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.schematic.symbols import SYMBOLS
+from vanwater.figures.way import place as n
 
-__all__ = ["FONT", "SMALL", "areas", "box", "drawn_piece", "n"]
+__all__ = ["FONT", "LOOKS", "SMALL", "areas", "box", "drawn_piece"]
 
 FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 """Of the words of a drawing."""
 
 SMALL = 7.0
-"""Size of small letters [pt]."""
+"""Size of small letters [pt]: what a drawing's words have that say nothing else, set about their middle."""
 
 _NAME, _LEADING = 8.0, 9.0
+LOOKS = (
+    f".vw-piece circle{{fill:var(--vw-paper,{PAPER});stroke:var(--vw-faint,{FAINT});stroke-width:.8}}"
+    f".vw-outline{{fill:var(--vw-paper,{PAPER});stroke:var(--vw-ink,{INK});stroke-width:1.2}}"
+    f".vw-piece .vw-name{{font-size:{_NAME:g}px;font-weight:600}}"
+)
+"""Style sheet of the pieces of a drawing."""
+
 _ROUND = 6.0  # of a number
 _PORT = 12.0  # from line to line at a tee
 
@@ -120,12 +128,11 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
         yield f'<path d="{ends}" stroke="var(--vw-ink,{INK})" stroke-width="4" stroke-linecap="round"/>'
     yield f'<g transform="translate({n(x)} {n(y)})">'
     if symbol.outline:
-        look = f'fill="var(--vw-paper,{PAPER})" stroke="var(--vw-ink,{INK})" stroke-width="1.2"'
-        yield f'<path d="{symbol.outline}" {look}/>'
+        yield f'<path class="vw-outline" d="{symbol.outline}"/>'
     if piece.kind == "tank":
         yield _level(piece.holds, symbol.width, symbol.height)
     if symbol.solid:
-        yield f'<path d="{symbol.solid}" fill="var(--vw-ink,{INK})" stroke="none"/>'
+        yield f'<path d="{symbol.solid}"/>'
     if symbol.dashed:
         yield f'<path d="{symbol.dashed}" fill="none" stroke="var(--vw-ink,{INK})" stroke-dasharray="2.5 1.5"/>'
     yield "</g>"
@@ -133,9 +140,8 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
     if piece.kind != "tee":
         for number, text in enumerate(_words(piece, us)):
             down = bottom + _LEADING * (number + 1)
-            size, weight = (_NAME, ' font-weight="600"') if not number else (SMALL, "")
-            place = f'x="{n(x)}" y="{n(down)}" text-anchor="middle" font-size="{size}"{weight}'
-            yield f"<text {place}>{plain(text, 'html')}</text>"
+            look = ' class="vw-name"' if not number else ""
+            yield f'<text x="{n(x)}" y="{n(down)}"{look}>{plain(text, "html")}</text>'
     yield "</g>"
 
 
@@ -156,13 +162,4 @@ def _above(x: float, top: float) -> Point:
 
 
 def _number(number: int, x: float, y: float) -> Iterator[str]:
-    yield (
-        f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(_ROUND)}" fill="var(--vw-paper,{PAPER})" '
-        f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.8"/>'
-        f'<text x="{n(x)}" y="{n(y + 2.5)}" text-anchor="middle" font-size="{SMALL}">{number}</text>'
-    )
-
-
-def n(value: float) -> str:
-    """A place in hundredths of a point."""
-    return f"{round(value, 2) + 0.0:g}"
+    yield (f'<circle cx="{n(x)}" cy="{n(y)}" r="{n(_ROUND)}"/><text x="{n(x)}" y="{n(y + 2.5)}">{number}</text>')

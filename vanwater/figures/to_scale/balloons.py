@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import FAINT, INK, PAPER
-from vanwater.figures.schematic.piece_pen import SMALL, n
+from vanwater.figures.schematic.piece_pen import SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area, Room
+from vanwater.figures.to_scale.scale import n
 
 __all__ = ["balloon"]
 

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import FAINT, INK
-from vanwater.figures.schematic.piece_pen import SMALL, n
+from vanwater.figures.schematic.piece_pen import SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area
+from vanwater.figures.to_scale.scale import n
 
 __all__ = ["BAND", "Dimension", "Running", "chain", "spread"]
 

@@ -15,7 +15,7 @@ from vanwater.answers.core.number import Number
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import FAINT, INK
 from vanwater.figures.schematic.parts import Asked
-from vanwater.figures.schematic.piece_pen import FONT, SMALL, n
+from vanwater.figures.schematic.piece_pen import FONT, SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area, Room
 from vanwater.figures.to_scale.balloons import balloon
@@ -27,7 +27,7 @@ from vanwater.figures.to_scale.marks import CENTRE, area, centre, mark
 from vanwater.figures.to_scale.outlines import Way, body, edges, vehicle
 from vanwater.figures.to_scale.parts import VIEWS, Placed, Van, View
 from vanwater.figures.to_scale.places import placed_van
-from vanwater.figures.to_scale.scale import Scale, bar, largest
+from vanwater.figures.to_scale.scale import Scale, bar, largest, n
 from vanwater.quantities import NO_BREAK
 
 __all__ = ["SHEET", "to_scale"]

@@ -8,7 +8,8 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.table import Table
 from vanwater.figures.layout import text_width
 from vanwater.figures.roles import GRID
-from vanwater.figures.schematic.piece_pen import SMALL, n
+from vanwater.figures.schematic.piece_pen import SMALL
+from vanwater.figures.to_scale.scale import n
 from vanwater.quantities import NO_BREAK
 
 __all__ = ["cut", "set_down", "wrapped"]

@@ -7,11 +7,11 @@ sides nobody says is a crossed box, so that nobody measures it.
 from __future__ import annotations
 
 from vanwater.figures.roles import INK, PAPER, tone
-from vanwater.figures.schematic.piece_pen import n
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.schematic.symbols import SYMBOLS, Symbol
 from vanwater.figures.to_scale.parts import Placed
+from vanwater.figures.to_scale.scale import n
 
 __all__ = ["CENTRE", "area", "centre", "mark"]
 

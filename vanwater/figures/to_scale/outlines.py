@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from vanwater.figures.roles import FAINT, INK, tone
-from vanwater.figures.schematic.piece_pen import n
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.to_scale.frame import Frame
 from vanwater.figures.to_scale.parts import VIEWS, Placed, Van
+from vanwater.figures.to_scale.scale import n
 
 __all__ = ["body", "edges", "vehicle"]
 

@@ -7,9 +7,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from vanwater.figures.way import place
 from vanwater.quantities import FOOT, INCH
 
-__all__ = ["Scale", "bar", "largest", "scales"]
+__all__ = ["Scale", "bar", "largest", "n", "scales"]
 
 _METRIC = (5, 10, 20, 25, 30, 40, 50, 75, 100, 150, 200, 300, 500)
 """ISO 5455 (1979), Scales: 1:5, 1:10, 1:20, 1:50, 1:100 and their tens; those between are common practice."""
@@ -37,6 +38,11 @@ _POINT = INCH / 72
 
 _BARS = ((0.1, 0.25, 0.5, 1.0, 2.0, 5.0), tuple(FOOT * feet for feet in (0.25, 0.5, 1.0, 2.0, 4.0, 10.0)))
 """Lengths that a bar shows, metric and US [m]."""
+
+
+def n(value: float) -> str:
+    """A place in hundredths of a point: at 1:500 a part lies within two millimetres of where it is."""
+    return place(value, 2)
 
 
 @dataclass(frozen=True, slots=True)
