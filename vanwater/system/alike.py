@@ -6,9 +6,9 @@ tank draws no other water. So what is followed over time is asked for by its inp
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable, Hashable, Mapping
-from typing import Any, NamedTuple, TypeVar
+from collections.abc import Callable, Hashable
+from functools import lru_cache
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -20,7 +20,7 @@ __all__ = ["followed_once"]
 V = TypeVar("V")
 
 _KEPT = 16
-"""Results that are kept, the last ones."""
+"""Results that are kept, those that were asked for last."""
 
 
 def followed_once(follow: Callable[..., V], columns: Array, *what: Hashable) -> tuple[V, npt.NDArray[np.intp]]:
@@ -39,24 +39,13 @@ def followed_once(follow: Callable[..., V], columns: Array, *what: Hashable) -> 
     Returns
     -------
     tuple of object and array, shape (rows,)
-        What it gives for the rows that differ, maybe beside others, not to be written to, and which of it each row is.
+        What it gives for the rows that differ, not to be written to, and which of them each row is.
     """
-    asked = [row.tobytes() for row in np.ascontiguousarray(columns.T)]
-    kept = next((kept for kept in tuple(_kept) if kept.what == (follow, what) and kept.rows.keys() >= {*asked}), None)
-    if kept is None:
-        rows = {row: place for place, row in enumerate(dict.fromkeys(asked))}
-        unlike = np.frombuffer(b"".join(rows)).reshape(-1, len(columns))
-        kept = _Followed((follow, what), rows, follow(np.ascontiguousarray(unlike.T), *what))
-        _kept.appendleft(kept)
-    return kept.value, np.array([kept.rows[row] for row in asked], dtype=np.intp)
+    seen: dict[bytes, int] = {}
+    back = [seen.setdefault(row.tobytes(), len(seen)) for row in np.ascontiguousarray(columns.T)]
+    return _once(follow, len(columns), b"".join(seen), *what), np.array(back, dtype=np.intp)
 
 
-class _Followed(NamedTuple):
-    """What was followed, with what all rows had in common; each row's place; what came of it."""
-
-    what: Hashable
-    rows: Mapping[bytes, int]
-    value: Any
-
-
-_kept: deque[_Followed] = deque(maxlen=_KEPT)
+@lru_cache(maxsize=_KEPT)
+def _once(follow: Callable[..., Any], inputs: int, rows: bytes, *what: Hashable) -> Any:
+    return follow(np.ascontiguousarray(np.frombuffer(rows).reshape(-1, inputs).T), *what)
