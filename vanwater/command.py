@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import argparse
 import dataclasses
+import gc
 import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -107,6 +108,11 @@ def _check(asked: argparse.Namespace) -> int:
         asked.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
         asked.error("argument --units: not allowed with argument --json, whose numbers are in SI")
+    with _uncollected():
+        return _checked(asked)
+
+
+def _checked(asked: argparse.Namespace) -> int:
     file, answers = _answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
@@ -119,6 +125,18 @@ def _check(asked: argparse.Namespace) -> int:
         _say(_text(asked, file, answers.read_in(us), Screen.of(sys.stdout, us)))
     failing = asked.strict and any(each.failing for each in (answers, *answers.situations.values()))
     return FAILING if failing else COMPUTED
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Leave the memory of circles to the process's end: what a command imports and makes, it needs until then."""
+    collects = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collects:
+            gc.enable()
 
 
 def _answered(path: str, situation: str | None = None) -> tuple[PlanFile, Answers]:
