@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import argparse
 import dataclasses
-import gc
 import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -19,6 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import vanwater
+from vanwater.terminal.memory import uncollected
 
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
@@ -94,6 +94,7 @@ def _run(argv: Sequence[str] | None) -> int:
     return BAD_INPUT
 
 
+@uncollected()
 def _check(asked: argparse.Namespace) -> int:
     if asked.plan is None and asked.why:  # "check --why van.toml" lists the keys of van.toml
         asked.plan, asked.why = asked.why, ""
@@ -108,11 +109,6 @@ def _check(asked: argparse.Namespace) -> int:
         asked.error("the following arguments are required: PLAN")
     if asked.json and asked.units:
         asked.error("argument --units: not allowed with argument --json, whose numbers are in SI")
-    with _uncollected():
-        return _checked(asked)
-
-
-def _checked(asked: argparse.Namespace) -> int:
     file, answers = _answered(asked.plan, asked.situation)
     if asked.json:
         from vanwater.terminal.json_form import json_text
@@ -125,18 +121,6 @@ def _checked(asked: argparse.Namespace) -> int:
         _say(_text(asked, file, answers.read_in(us), Screen.of(sys.stdout, us)))
     failing = asked.strict and any(each.failing for each in (answers, *answers.situations.values()))
     return FAILING if failing else COMPUTED
-
-
-@contextmanager
-def _uncollected() -> Iterator[None]:
-    """Leave the memory of circles to the process's end: what a command imports and makes, it needs until then."""
-    collects = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if collects:
-            gc.enable()
 
 
 def _answered(path: str, situation: str | None = None) -> tuple[PlanFile, Answers]:
@@ -311,13 +295,11 @@ def _lab(asked: argparse.Namespace) -> int:
     from vanwater.terminal import lab
 
     lab.require()
-    plan = None
-    if asked.plan is not None:
+    plan = Path(asked.plan) if asked.plan is not None else None
+    if plan is not None and not plan.is_file():
         from vanwater.plan.file import read
 
-        plan = Path(asked.plan)
-        if not plan.is_file():
-            read(plan)  # says what it is instead
+        read(plan)  # says what it is instead
     from vanwater.panels.execute import Interpreter
     from vanwater.panels.notebook_folder import NotebookFolder
 

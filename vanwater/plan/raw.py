@@ -86,10 +86,10 @@ def copied(value: V) -> V:
         Nothing of it is shared that can be written to.
     """
     twin: Any = value
-    if type(value) is dict:
-        twin = {key: copied(held) for key, held in value.items()}
-    elif type(value) is list:
-        twin = [copied(held) for held in value]
-    elif not isinstance(value, str | int | float) and value is not None:
-        twin = copy.deepcopy(value)
+    if type(twin) is dict:
+        twin = {key: copied(held) for key, held in twin.items()}
+    elif type(twin) is list:
+        twin = [copied(held) for held in twin]
+    elif not isinstance(twin, str | int | float) and twin is not None:
+        twin = copy.deepcopy(twin)
     return cast("V", twin)

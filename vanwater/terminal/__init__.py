@@ -9,6 +9,7 @@ overview         the whole van in some fifty lines, or everything
 unfold           one number unfolded to its sum, or every key that can be unfolded
 address          one address of the plan: value, meaning, line of the file
 json_form        the same for programs: every number in SI under a stable key
+memory           the memory of a command that ends soon
 refusal          what cannot be done, on the error stream
 starter          a plan to begin with, short or with every field explained
 stock            what a plan may name, as tables
