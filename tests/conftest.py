@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 from collections.abc import Iterator
@@ -45,6 +46,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         return next((number for number, long in enumerate(LONG) if name.startswith(long)), len(LONG))
 
     items.sort(key=place)
+
+
+gc.disable()  # nothing of what is collected goes before the end, so no circle is looked for among it: see below
+
+
+def pytest_collection_finish() -> None:
+    gc.enable()
+    gc.freeze()
 
 
 QUIET = (

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import vanwater
+from vanwater.terminal.memory import uncollected
 
 if TYPE_CHECKING:
     from vanwater.answers.questions import Answers
@@ -92,6 +93,7 @@ def _run(argv: Sequence[str] | None) -> int:
     return BAD_INPUT
 
 
+@uncollected()
 def _check(asked: argparse.Namespace) -> int:
     if asked.plan is None and asked.why:  # "check --why van.toml" lists the keys of van.toml
         asked.plan, asked.why = asked.why, ""
@@ -293,13 +295,11 @@ def _lab(asked: argparse.Namespace) -> int:
     from vanwater.terminal import lab
 
     lab.require()
-    plan = None
-    if asked.plan is not None:
+    plan = Path(asked.plan) if asked.plan is not None else None
+    if plan is not None and not plan.is_file():
         from vanwater.plan.file import read
 
-        plan = Path(asked.plan)
-        if not plan.is_file():
-            read(plan)  # says what it is instead
+        read(plan)  # says what it is instead
     from vanwater.panels.execute import Interpreter
     from vanwater.panels.notebook_folder import NotebookFolder
 

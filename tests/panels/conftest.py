@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -19,14 +21,25 @@ def strict(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(guard, "STRICT", True)
 
 
+@lru_cache
+def _as_read(name: str) -> PlanFile:
+    return read(resource("data", "plans", f"{name}.toml"))
+
+
+def example_file(name: str) -> PlanFile:
+    """An example that is read once for all tests, and nothing worked out of its plan yet."""
+    file = _as_read(name)
+    return replace(file, plan=file.plan.twin())
+
+
 @pytest.fixture
 def family() -> PlanFile:
-    return read(resource("data", "plans", "family-winter.toml"))
+    return example_file("family-winter")
 
 
 @pytest.fixture(params=EXAMPLES)
 def example(request: pytest.FixtureRequest) -> PlanFile:
-    return read(resource("data", "plans", f"{request.param}.toml"))
+    return example_file(request.param)
 
 
 @pytest.fixture

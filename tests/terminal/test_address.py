@@ -6,7 +6,7 @@ import pytest
 from rich.cells import cell_len
 
 from tests.asked_addresses import asked_addresses
-from tests.examples import NAMES, PLANS
+from tests.examples import NAMES, PLANS, example_answers
 from tests.terminal.made import piped
 from vanwater.answers.questions import Answers, answers_to
 from vanwater.plan.file import PlanFile, read
@@ -98,8 +98,7 @@ def test_an_empty_table_says_so(family: tuple[PlanFile, Answers]) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_address_of_every_example_is_explained(name: str) -> None:
-    file = read(PLANS / f"{name}.toml")
-    answers = answers_to(file.plan)
+    file, answers = read(PLANS / f"{name}.toml"), example_answers(name)
     every = list(addresses(file.plan))
     assert len(every) == len(set(every)) > 100
     assert all(stands(file.plan, address) for address in every)

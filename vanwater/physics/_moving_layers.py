@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from vanwater.quantities import Array
 
@@ -99,14 +100,14 @@ def ready(layers: Layers, rise: Array, inlet: Array, stirred: Array) -> Array:
 
 def lacking(layers: Layers, target: Array, low: Array) -> Array:
     """Heat, in K·m³, that water above the height below which ``low`` lies takes up to a temperature."""
-    above = layers.volume - _below(layers, low) if np.any(low > 0) else layers.volume
+    above = layers.volume - _below(layers, low) if (low > 0).any() else layers.volume
     return np.asarray(np.sum(above * np.maximum(target - layers.warmth, 0.0), axis=-1, keepdims=True))
 
 
 def heated(layers: Layers, heat: Array, low: Array) -> Layers:
     """Layers after heat, in K·m³, at the height below which ``low`` lies: it fills up the coldest water above first."""
     parts = layers
-    if np.any(low > 0):
+    if (low > 0).any():
         below = _below(layers, low)
         parts = Layers(
             np.concatenate([below, layers.volume - below], axis=-1), np.concatenate([layers.warmth] * 2, axis=-1)
@@ -123,12 +124,12 @@ def heated(layers: Layers, heat: Array, low: Array) -> Layers:
 
 def _below(layers: Layers, low: Array) -> Array:
     """What of each layer lies within the lowest water of that volume."""
-    return np.asarray(np.clip(low - _summed(layers.volume)[..., :-1], 0.0, layers.volume))
+    return np.minimum(np.maximum(low - _summed(layers.volume)[..., :-1], 0.0), layers.volume)
 
 
 def settled(layers: Layers) -> Layers:
     """Layers after warm water has risen through colder water above it; their heat is kept."""
-    if not np.any(np.diff(layers.warmth, axis=-1) < -_SLACK):
+    if not (layers.warmth[..., 1:] - layers.warmth[..., :-1] < -_SLACK).any():
         return layers
     count = layers.volume.shape[-1]
     weight = np.maximum(layers.volume, 1e-14 * np.sum(layers.volume, axis=-1, keepdims=True))
@@ -142,8 +143,8 @@ def settled(layers: Layers) -> Layers:
 
 def temperature_at(layers: Layers, height: Array) -> Array:
     """Temperature of the layer at a height, told as the volume below it."""
-    place = np.sum(np.cumsum(layers.volume, axis=-1) <= height, axis=-1, keepdims=True)
-    return np.take_along_axis(layers.warmth, np.minimum(place, layers.volume.shape[-1] - 1), -1)
+    place = (layers.volume.cumsum(axis=-1) <= height).sum(axis=-1, keepdims=True)
+    return np.asarray(layers.warmth.take(_places(layers.warmth, np.minimum(place, layers.volume.shape[-1] - 1))))
 
 
 def equal_layers(layers: Layers) -> Array:
@@ -158,9 +159,10 @@ def equal_layers(layers: Layers) -> Array:
 def _fewer(layers: Layers, count: int) -> Layers:
     """As many layers as are kept: empty ones go on top, then the neighbours become one that lose least."""
     order = np.argsort(layers.volume <= 0, axis=-1, kind="stable")
-    volume, warmth = (np.take_along_axis(each, order, -1) for each in layers)
+    at = _places(layers.volume, order)
+    volume, warmth = (each.take(at) for each in layers)
     while volume.shape[-1] > count:
-        if np.any(volume[..., -1] > 0):
+        if (volume[..., -1] > 0).any():
             volume, warmth = _merged(volume, warmth)
         else:
             volume, warmth = volume[..., :-1], warmth[..., :-1]
@@ -185,12 +187,22 @@ def _merged(volume: Array, warmth: Array) -> tuple[Array, Array]:
 
 def _between(x: Array, xs: Array, ys: Array) -> Array:
     """Straight between points whose x does not fall, row by row on the last axis."""
-    piece = np.sum(xs[..., None, 1:-1] <= x[..., None], axis=-1)
+    piece = (xs[..., None, 1:-1] <= x[..., None]).sum(axis=-1)
     rows = piece.shape[:-1]
-    xs, ys = np.broadcast_to(xs, (*rows, xs.shape[-1])), np.broadcast_to(ys, (*rows, ys.shape[-1]))
-    x0, x1, y0, y1 = (np.take_along_axis(e, piece + k, -1) for e in (xs, ys) for k in (0, 1))
-    return y0 + (y1 - y0) * np.clip((x - x0) / np.where(x1 > x0, x1 - x0, 1.0), 0.0, 1.0)
+    if xs.shape[:-1] != rows or ys.shape[:-1] != rows:
+        xs, ys = np.broadcast_to(xs, (*rows, xs.shape[-1])), np.broadcast_to(ys, (*rows, ys.shape[-1]))
+    at = _places(xs, piece)
+    x0, x1, y0, y1 = (e.take(at + k) for e in (xs, ys) for k in (0, 1))
+    return y0 + (y1 - y0) * np.minimum(np.maximum((x - x0) / np.where(x1 > x0, x1 - x0, 1.0), 0.0), 1.0)
+
+
+def _places(values: Array, along: npt.NDArray[np.intp]) -> npt.NDArray[np.intp]:
+    """Places along the last axis, row by row, as places among all values: ``take_along_axis`` costs five times more."""
+    begins = np.arange(0, values.size, values.shape[-1]).reshape(*values.shape[:-1], 1)
+    return np.asarray(begins + along)
 
 
 def _summed(values: Array) -> Array:
-    return np.concatenate([np.zeros((*values.shape[:-1], 1)), np.cumsum(values, axis=-1)], axis=-1)
+    sums = np.zeros((*values.shape[:-1], values.shape[-1] + 1))
+    values.cumsum(axis=-1, out=sums[..., 1:])
+    return sums

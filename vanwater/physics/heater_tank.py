@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -69,7 +71,7 @@ class HeaterTank:
     sensor: Share[float] = 0.3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class HeaterRun:
     """What a run of draws does to a heater; steps on the last axis.
 
@@ -81,9 +83,8 @@ class HeaterRun:
         Mean temperature at the tap in each step, NaN where nothing is drawn [K].
     top : array
         Temperature of the uppermost water after each step [K].
-    ready : array
-        Water of the temperature wanted that could be drawn at once after each step, the element off; NaN where hot
-        water alone is wanted [m³].
+    make_ready : callable
+        Gives what :attr:`ready` holds, asked when it is first read.
     hot : array
         Hot water drawn from the heater in each step [m³].
     heated : array
@@ -97,11 +98,19 @@ class HeaterRun:
     temperature: Temperature[Array]
     tap: Temperature[Array]
     top: Temperature[Array]
-    ready: Volume[Array]
+    make_ready: Callable[[], Volume[Array]]
     hot: Volume[Array]
     heated: Energy[Array]
     lost: Energy[Array]
     drawn: Energy[Array]
+
+    @cached_property
+    def ready(self) -> Volume[Array]:
+        """Water of the temperature wanted that could be drawn at once after each step, the element off [m³].
+
+        NaN where hot water alone is wanted.
+        """
+        return self.make_ready()
 
 
 class _Fixed(NamedTuple):
@@ -188,13 +197,13 @@ def heater_run(
     layers = moving.settled(moving.Layers(volume, np.broadcast_to(temperatures, (*rows, count))))
     heating: Bools = np.zeros((*rows, 1), dtype=np.bool_)
     fading = np.exp(-fixed.loses * long / (fixed.volume * HEAT_OF_WATER))
-    tells = np.any(np.isfinite(want), axis=tuple(range(want.ndim - 1)))
-    story = np.empty((7, steps, *rows))
-    tap, top, ready, hot, heated, lost, drawn = story
+    story = np.empty((6, steps, *rows))
+    tap, top, hot, heated, lost, drawn = story
+    after = []
     for now in range(steps):
         asked, rise = litres[..., now, None], want[..., now, None] - inlet
         taken, gone = np.zeros((2, *rows, 1))
-        if np.any(asked > 0):
+        if (asked > 0).any():
             moved, taken, gone = moving.drawn(layers, asked, rise, inlet, fixed.stirred)
             layers = moving.settled(moved)
         warm = inlet + np.divide(gone, asked, out=np.full(gone.shape, np.nan), where=asked > 0)
@@ -205,14 +214,20 @@ def heater_run(
         layers, given, heating = _heated(layers, heating, fixed, fixed.power * seconds / HEAT_OF_WATER, may_now)
         tap[now], top[now], hot[now] = warm[..., 0], layers.warmth[..., -1], taken[..., 0]
         heated[now], drawn[now] = given[..., 0], gone[..., 0]
-        ready[now] = moving.ready(layers, rise, inlet, fixed.stirred)[..., 0] if tells[now] else np.nan
-    story[4:] *= HEAT_OF_WATER
-    tap, top, ready, hot, heated, lost, drawn = np.moveaxis(story, 1, -1)
+        after.append(layers)
+
+    def ready() -> Array:
+        layered = moving.Layers(*(np.stack(parts) for parts in zip(*after, strict=True)))
+        rises = np.moveaxis(np.broadcast_to(want, (*rows, steps)), -1, 0)[..., None] - inlet
+        return np.moveaxis(moving.ready(layered, rises, inlet, fixed.stirred)[..., 0], 0, -1)
+
+    story[3:] *= HEAT_OF_WATER
+    tap, top, hot, heated, lost, drawn = np.moveaxis(story, 1, -1)
     return HeaterRun(
         temperature=moving.equal_layers(layers),
         tap=tap,
         top=top,
-        ready=ready,
+        make_ready=ready,
         hot=hot,
         heated=heated,
         lost=lost,
@@ -239,9 +254,11 @@ def _heated(
     layers: moving.Layers, heating: Bools, fixed: _Fixed, most: Array, on: Bools
 ) -> tuple[moving.Layers, Array, Bools]:
     """Layers after the element has been on, the heat it gave in K·m³, and whether it goes on."""
+    if not on.any():
+        return layers, np.zeros(heating.shape), np.zeros_like(heating)
     sensed = moving.temperature_at(layers, fixed.sensor)
     runs: Bools = (heating | (sensed < fixed.starts)) & (sensed < fixed.target) & on
-    if not np.any(runs):
+    if not runs.any():
         return layers, np.zeros(runs.shape), runs
     lacks = moving.lacking(layers, fixed.target, fixed.element)
     given = np.where(runs, np.minimum(most, lacks), 0.0)

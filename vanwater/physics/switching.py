@@ -305,20 +305,31 @@ class Pieces:
         return [np.where(p2 > p1, gas * part, 0.0) for part in parts]
 
     def _polytropic(self, net_low: Array, net_high: Array, highest: int) -> list[Array]:
-        """Gauss quadrature in ln(Q − q), where the integrand is smooth however near the draw comes to the flow."""
+        """Gauss quadrature in ln(Q − q), where the integrand is smooth however near the draw comes to the flow.
+
+        Only in pieces where the gas yields.
+        """
         _, net = self._gas_end(net_low, net_high)
-        p1, p2 = self.gas_low, self.high
+        every = np.broadcast_arrays(self.gas_low, self.high, net, net_high, self.volume, self.precharge, self.exponent)
+        gives = (every[1] > every[0]) & (every[4] > 0)
+        parts = np.zeros((highest, *gives.shape))
+        p1, p2, net, net_high, volume, precharge, exponent = (each[gives] for each in every)
         share = log_shares(net, net_high)
         pressure = p2[..., None] - (p2 - p1)[..., None] * share
-        scale, weighed = (p2 - p1) * log_mean(net, net_high), GAUSS_WEIGHTS * self.gas_yield(pressure)
-        parts = [scale * np.sum(weighed, axis=-1)]
+        gas = _gas_yield(pressure, volume[..., None], precharge[..., None], exponent[..., None])
+        scale, weighed = (p2 - p1) * log_mean(net, net_high), GAUSS_WEIGHTS * gas
+        parts[0, gives] = scale * np.sum(weighed, axis=-1)
         if highest > 1:
             flow = net_high[..., None] + (net - net_high)[..., None] * share
-            parts += [scale * np.sum(weighed * flow ** (1.0 - k), axis=-1) for k in range(2, highest + 1)]
-        return [np.where(p2 > p1, part, 0.0) for part in parts]
+            for k in range(2, highest + 1):
+                parts[k - 1, gives] = scale * np.sum(weighed * flow ** (1.0 - k), axis=-1)
+        return list(parts)
 
     def gas_yield(self, pressure: Array) -> Array:
         """dV/dp of the gas at absolute pressures that have one more axis than the pieces."""
-        n, p0 = self.exponent[..., None], self.precharge[..., None]
-        squeezed = p0 / pressure if np.all(n == 1.0) else (p0 / pressure) ** (1.0 / n)
-        return self.volume[..., None] / (n * pressure) * squeezed
+        return _gas_yield(pressure, self.volume[..., None], self.precharge[..., None], self.exponent[..., None])
+
+
+def _gas_yield(pressure: Array, volume: Array, precharge: Array, exponent: Array) -> Array:
+    squeezed = precharge / pressure if np.all(exponent == 1.0) else (precharge / pressure) ** (1.0 / exponent)
+    return volume / (exponent * pressure) * squeezed

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import re
 import stat
 import tomllib
@@ -17,6 +16,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.patch import spliced
 from vanwater.plan.problems import PlanError, Problem, shown
+from vanwater.plan.raw import copied
 from vanwater.plan.saving import replace_file
 from vanwater.plan.shelf import no_shelf, shelf_of
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
@@ -214,7 +214,7 @@ def _loaded(text: str) -> object:
 def _plan(text: str, raw: Mapping[str, Any], path: Path) -> Plan:
     name = path.name
     try:
-        return Plan.of(copy.deepcopy(dict(raw)), file=True, shelf=_shelf(raw, path.parent))
+        return Plan.of(copied(dict(raw)), file=True, shelf=_shelf(raw, path.parent))
     except PlanError as error:
         lines = lines_by_address(statements(text))
         raise PlanError(

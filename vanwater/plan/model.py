@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import warnings
 from collections.abc import Callable, Iterator, Mapping
 from typing import Annotated, Any, Self, TypeVar
@@ -25,6 +24,7 @@ from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
 from vanwater.plan.problems import PlanError, shown
 from vanwater.plan.pump import Mains, Pump
+from vanwater.plan.raw import copied
 from vanwater.plan.situations import Situation, impossible, overlays
 from vanwater.plan.stock import SINGLE, STOCKED, Shelf, StockPart, bring, of_stock, with_stock
 from vanwater.plan.supply import Accumulator, Fitting, Mixer, Outlet, Run, Tee, Together
@@ -135,7 +135,7 @@ class Plan(Part):
 
     @classmethod
     def _of(cls, raw: Mapping[str, Any], file: bool, shelf: Shelf) -> Self:
-        own = copy.deepcopy(dict(raw))
+        own = copied(dict(raw))
         filled, no_stock = with_stock(own, shelf)
         filled = with_habits(filled, known_keys(cls))
         problems, awaited = references(filled, known_keys(cls))
@@ -231,7 +231,7 @@ class Plan(Part):
         CappedWarning
             When a new value does not count, because another field of the same part is nearer.
         """
-        raw, filled = copy.deepcopy(self._own), self.filled()
+        raw, filled = copied(self._own), self.filled()
         problems = []
         for address, value in sorted(values.items(), key=lambda item: str(item[0]).count(".")):  # whole parts first
             problem = misplaced(type(self), filled, address, value)
@@ -333,7 +333,7 @@ class Plan(Part):
 
     def filled(self) -> dict[str, Any]:
         """The tables as the builder wrote them, with what stock and ready habits say below it: a copy."""
-        return copy.deepcopy(with_habits(with_stock(self._own, self._shelf)[0], known_keys(type(self))))
+        return copied(with_habits(with_stock(self._own, self._shelf)[0], known_keys(type(self))))
 
     @property
     def us(self) -> bool:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from vanwater.plan.problems import PlanError
+from vanwater.plan.raw import copied
 
 if TYPE_CHECKING:
     from vanwater.plan.model import Plan
@@ -34,7 +34,7 @@ class Overlay:
     values: Mapping[str, Any] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "values", copy.deepcopy(dict(self.values)))
+        object.__setattr__(self, "values", copied(dict(self.values)))
 
     def plan(self, base: P) -> P:
         """A plan with these values in place of its own.

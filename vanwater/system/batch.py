@@ -8,9 +8,11 @@ change would gain.
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from functools import cached_property
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -174,7 +176,25 @@ def with_designs(plan: Plan, designs: Iterable[Row]) -> Plan:
     return twin
 
 
-_DESIGNS = "designs"
+_DESIGNS, _DESIGNED = "designs", "changes of the designs"
+
+
+class _Changes(NamedTuple):
+    """What rows change, by address and by unsure input: the place of each row that does, with its value or factor."""
+
+    values: Mapping[str, Sequence[tuple[int, Any]]]
+    factors: Mapping[str, Sequence[tuple[int, float]]]
+
+    @classmethod
+    def of(cls, rows: Iterable[Row]) -> _Changes:
+        """The changes of some rows, counted from the first of them."""
+        values, factors = defaultdict(list), defaultdict(list)
+        for place, row in enumerate(rows):
+            for address, value in row.values.items():
+                values[address].append((place, value))
+            for key, factor in row.factors.items():
+                factors[key].append((place, factor))
+        return cls(values, factors)
 
 
 class Batch:
@@ -193,14 +213,11 @@ class Batch:
     def __init__(self, plan: Plan, rows: Iterable[Row] = (), *, alone: bool = False) -> None:
         self.plan = plan
         designs: tuple[Row, ...] = () if alone else plan.once(_DESIGNS, tuple)
-        self.rows: Sequence[Row] = (PLAN_ROW, *rows, *designs)
-        self.designs = range(len(self.rows) - len(designs), len(self.rows))
-        self._places = {row.key: place for place, row in enumerate(self.rows)}
-        changes: dict[str, list[tuple[int, Any]]] = {}
-        for place, row in enumerate(self.rows):
-            for address, value in row.values.items():
-                changes.setdefault(address, []).append((place, value))
-        self._changes = changes
+        own = (PLAN_ROW, *rows)
+        self.rows: Sequence[Row] = (*own, *designs)
+        self.designs = range(len(own), len(self.rows))
+        self._changes = _Changes.of(own)
+        self._designed = plan.once(_DESIGNED, lambda: _Changes.of(designs)) if designs else _Changes({}, {})
         self._made: dict[str, Any] = {}
         self._numbers: dict[tuple[str, float | None], Array] = {}
         self._factors: dict[str, Array] = {}
@@ -221,9 +238,16 @@ class Batch:
         """
         return self._places[key]
 
+    @cached_property
+    def _places(self) -> Mapping[str, int]:
+        return {row.key: place for place, row in enumerate(self.rows)}
+
     def changes(self, address: str) -> Sequence[tuple[int, Any]]:
         """The rows that change the value at an address, each with its place and the value there."""
-        return self._changes.get(address, ())
+        return self._along(self._changes.values.get(address, ()), self._designed.values.get(address, ()))
+
+    def _along(self, own: Sequence[tuple[int, Any]], designed: Sequence[tuple[int, Any]]) -> Sequence[tuple[int, Any]]:
+        return [*own, *((self.designs.start + place, value) for place, value in designed)] if designed else own
 
     def number(self, address: str, missing: float = np.nan) -> Array:
         """A number of the plan along the rows.
@@ -246,7 +270,7 @@ class Batch:
             value = self.plan.at(address)
             column = np.empty(len(self.rows))
             column.fill(missing if value is None else value)
-            for place, other in self._changes.get(address, ()):
+            for place, other in self.changes(address):
                 column[place] = missing if other is None else float(other)
             column.setflags(write=False)
             self._numbers[key] = column
@@ -270,9 +294,7 @@ class Batch:
         planned = [self.plan.at(address) for address in addresses]
         column = np.empty(len(self.rows))
         column.fill(make(*planned))
-        if not self._changes:
-            return column
-        touched = {place for address in addresses for place, _ in self._changes.get(address, ())}
+        touched = {place for address in addresses for place, _ in self.changes(address)}
         for place in touched:
             row = self.rows[place]
             column[place] = make(
@@ -316,9 +338,8 @@ class Batch:
         column = self._factors.get(key)
         if column is None:
             column = np.ones(len(self.rows))
-            for place, row in enumerate(self.rows):
-                if key in row.factors:
-                    column[place] = row.factors[key]
+            for place, factor in self._along(self._changes.factors.get(key, ()), self._designed.factors.get(key, ())):
+                column[place] = factor
             column.setflags(write=False)
             self._factors[key] = column
         return column

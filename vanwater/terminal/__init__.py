@@ -11,6 +11,7 @@ why              what is typed after --why: a key, a part of one, an address
 measured         what was measured of a number, beside its sum
 address          one address of the plan: value, meaning, line of the file
 json_form        the same for programs: every number in SI under a stable key
+memory           the memory of a command that ends soon
 refusal          what cannot be done, on the error stream
 starter          a plan to begin with, short or with every field explained
 stock            what a plan may name, as tables

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TypeAlias
 
 __all__ = ["Key", "key_text"]
@@ -13,6 +14,7 @@ Key: TypeAlias = tuple[str, ...]
 _BARE = re.compile(r"[\w-]+")
 
 
+@lru_cache(maxsize=8192)
 def key_text(key: Key) -> str:
     """A key as it is typed: its parts joined by dots, a part with other signs than letters and digits in quotes.
 

@@ -31,12 +31,11 @@ def feeder_findings(batch: Batch) -> Iterator[Finding]:
         Fails where the plan's day has no hour of it, not decided where the plan says no day.
     """
     plan = batch.plan
-    day = day_of(batch)
     for name, heater in () if plan.water.drained else plan.heaters.items():
         if heater.source in _STATE:
             yield _of(plan, name, heater.source, f"heaters.{name}.source")
         if heater.also is not None:
-            yield _also(day, name, heater.also)
+            yield _also(day_of(batch), name, heater.also)
     for name, own in plan.appliances.items():
         if own.on == "shore":
             yield _of(plan, name, own.on, f"appliances.{name}.on")
