@@ -23,7 +23,7 @@ from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
-from vanwater.plan.household import Agreed, Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Revision, Site, Use, Van
 from vanwater.plan.joint import ENDS
 from vanwater.plan.model import Plan
 from vanwater.plan.part import Part
@@ -544,6 +544,12 @@ def agreements() -> st.SearchStrategy[Raw]:
     )
 
 
+@cache
+def revisions() -> st.SearchStrategy[Raw]:
+    long = {field: texts(80) for field in ("by", "checked", "signed")}
+    return some(fields(Revision, on=texts(40), what=texts(400), fingerprint=texts(40), **long), ("on",))
+
+
 @st.composite
 def plans(draw: Draw) -> Raw:
     """A valid plan as nested tables of texts, of every shape, from next to nothing to all there is."""
@@ -569,6 +575,7 @@ def plans(draw: Draw) -> Raw:
         ("loads", st.dictionaries(names(), loads(), max_size=3)),
         ("uses", uses(raw)),
         ("agreed", st.dictionaries(names(), agreements(), max_size=2)),
+        ("revisions", st.dictionaries(names(), revisions(), max_size=2)),
     ):
         if draw(st.booleans()):
             raw[table] = draw(strategy)

@@ -213,6 +213,7 @@ def _document(asked: argparse.Namespace) -> int:
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
     places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
     file, answers = _answered(asked.plan, asked.situation)
+    from vanwater.document.history import fingerprint_told
     from vanwater.document.papers import paper
     from vanwater.plan.saving import replace_file
 
@@ -223,7 +224,7 @@ def _document(asked: argparse.Namespace) -> int:
             replace_file(place.resolve(), page.encode("utf-8"))
     named = " and ".join(str(place) for place in places.values())
     told = "is written, one page" if len(places) == 1 else "are written, each one page"
-    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.")
+    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.", *fingerprint_told(answers.plan))
     return COMPUTED
 
 

@@ -275,7 +275,9 @@ def test_why_unfolds_the_sum_and_links_to_the_appendix(told, reader):
     root = reader.page(made(told))
     finding = root.all("section", class_="answer")[0].all("li", class_="fails")[0]
     (why,) = finding.all("details")
-    assert why.all("summary")[0].text == "Why"
+    told_first = finding.all("p")[0].text.partition("fails ")[2].partition(" (sum")[0]
+    assert why.all("summary")[0].text == f"Why: {told_first}"  # the name alone tells which
+    assert why.all("summary")[0].all("span", class_="unseen")
     assert "S1 days off-grid = 2.7 days (2.1 to 3.5)" in why.text
     by_id = {one.attributes["id"]: one for one in root.all("div", class_="sum") if "id" in one.attributes}
     (lasts,) = (one for one in by_id.values() if "days of grey = 2.7 days" in one.all("h4")[0].text)

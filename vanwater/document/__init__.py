@@ -14,6 +14,7 @@ undecided     what the plan does not say yet
 stock         rows of the stock tables that the plan names
 glossary      the trade's terms, each explained once
 short         the customer's pages and the workshop's sheet
+history       revisions in the title block: which is signed, and whether the plan changed since
 handover      what every question adds to them
 chosen        what was not built, and what it would have given
 change_order  what becomes of a plan: in words, figures, parts and drawings

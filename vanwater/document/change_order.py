@@ -16,6 +16,7 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.parts.change import parts_changed
 from vanwater.answers.questions import Answers
+from vanwater.answers.signed import signed
 from vanwater.document.html import Paper, page_of
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, bare, laid_out
@@ -50,6 +51,8 @@ class ChangeOrder:
         The day in words.
     now, then : str
         What the two plans are called.
+    signed : tuple of (str, Say)
+        Which of the two plans has a signed revision, and whether it has changed since.
     days : tuple of Say
         How long one can stay out: now, and then.
     changes : Sheet
@@ -69,6 +72,7 @@ class ChangeOrder:
     date: str
     now: str
     then: str
+    signed: tuple[tuple[str, Say], ...]
     days: tuple[Say, ...]
     changes: Sheet
     left: int
@@ -161,6 +165,11 @@ def _order(comparison: Comparison, variant: Variant, other: Answers, words: Word
         date=dated(date, words.us),
         now=comparison.name,
         then=variant.name,
+        signed=tuple(
+            (name, told)
+            for name, plan in ((comparison.name, base.plan), (variant.name, other.plan))
+            if (told := signed(plan)) is not None
+        ),
         days=(base.headline, other.headline),
         changes=changes,
         left=max(len(rows) - MOST, 0),

@@ -18,6 +18,7 @@ from markupsafe import Markup
 
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
+from vanwater.document.history import history
 from vanwater.document.words import Words, in_css
 from vanwater.plan.model import Plan
 from vanwater.plan.saving import replace_file
@@ -94,6 +95,7 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
         "words": words,
         "in_css": in_css,
         "css": Markup(_css()),
+        "history": history(plan, whole=template == "body.html"),
         "paper": paper or ("letter" if words.us else "A4"),
         **given,
     }

@@ -18,7 +18,7 @@ from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
-from vanwater.plan.household import Agreed, Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Revision, Site, Use, Van
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
 from vanwater.plan.plausibility import contradictions, done_without
@@ -77,6 +77,7 @@ class Plan(Part):
     loads: dict[Name, Load] = asked("people, luggage and other loads", {})
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     agreed: dict[Name, Agreed] = asked("what falls short and was agreed so with the customer", {})
+    revisions: dict[Name, Revision] = asked("revisions of the plan, the newest last", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
     _shelf: Shelf = PrivateAttr(default_factory=Shelf)

@@ -24,8 +24,8 @@ __all__ = ["LEFT_OUT", "Situation", "impossible", "overlays"]
 LEFT_OUT = "left_out"
 """The key below which a situation lists what it does without."""
 
-FIXED = ("situations", "agreed", "van", "shelf")
-"""Tables that no situation changes: what the plan is called, its units, the builder's own parts, what was agreed."""
+FIXED = ("situations", "agreed", "van", "revisions", "shelf")
+"""Tables that no situation changes: what the plan is called, its units and revisions, the builder's own parts, what was agreed."""
 
 
 @dataclass(frozen=True, slots=True)
