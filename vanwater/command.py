@@ -208,23 +208,23 @@ def _compare(asked: argparse.Namespace) -> int:
 
 
 def _document(asked: argparse.Namespace) -> int:
-    from vanwater.document.output_file import PAGE, PAPERS
+    from vanwater.document.output_file import PAPERS, form_of
 
+    form = form_of(asked.output)
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
-    places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
+    places = {reader: _place(asked, form, "" if reader == "file" else reader) for reader in readers}
     file, answers = _answered(asked.plan, asked.situation)
     from vanwater.document.history import fingerprint_told
-    from vanwater.document.papers import paper
+    from vanwater.document.papers import in_form, paper
     from vanwater.plan.saving import replace_file
 
     us = _us(asked, file)
     for reader, place in places.items():
-        page = paper(reader, answers, us=us)
         with _written(place):
-            replace_file(place.resolve(), page.encode("utf-8"))
+            replace_file(place.resolve(), in_form(paper(reader, answers, us=us), form))
     named = " and ".join(str(place) for place in places.values())
-    told = "is written, one page" if len(places) == 1 else "are written, each one page"
-    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.", *fingerprint_told(answers.plan))
+    told = f"{'is' if len(places) == 1 else 'are each'} written as {form.name}."
+    _tell(answers.read_in(us).headline.text(us), f"{named} {told}", *fingerprint_told(answers.plan))
     return COMPUTED
 
 
@@ -282,10 +282,13 @@ def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
 @contextmanager
 def _written(place: Path) -> Iterator[None]:
     """Tell in a sentence what the disk refuses."""
+    from vanwater.document.output_file import NotWrittenError
     from vanwater.terminal.refusal import RefusedError
 
     try:
         yield
+    except NotWrittenError as why:
+        raise RefusedError(str(why)) from None
     except OSError as error:
         raise RefusedError(f"{place} cannot be written: {error.strerror}.") from None
 

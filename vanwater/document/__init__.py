@@ -21,6 +21,8 @@ change_order  what becomes of a plan: in words, figures, parts and drawings
 plumbing      the drawing and its lists
 words         amounts and texts as they stand on a page
 output_file   where a paper, a drawing or a copy of a plan may be written
+markdown      the same papers as Markdown
+pdf           the same papers as PDF, by a browser of this computer
 papers        the three papers and the plan, handed on together
 ============  ====================================================================
 """
