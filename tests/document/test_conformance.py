@@ -1,6 +1,6 @@
 """Every paper of every example is sound HTML to a strict parser, and said to who cannot see it.
 
-The Nu checker of the W3C, which needs Java, passes the same pages and drawings without a word (by hand, see DEVELOPERS.md).
+The Nu checker, which needs Java, is run by hand over the same pages and drawings: see DEVELOPERS.md.
 """
 
 from __future__ import annotations

@@ -71,12 +71,20 @@ def test_without_a_browser_it_says_what_to_install_and_writes_nothing(
     ("script", "told"),
     [
         ("sys.stderr.write('no display'); sys.exit(1)", "no display"),
-        ("open(next(w for w in words if 'pdf=' in w).partition('=')[2], 'wb').write(b'%PDF-1.4 half')", "printed no PDF"),
+        (
+            "open(next(w for w in words if 'pdf=' in w).partition('=')[2], 'wb').write(b'%PDF-1.4 half')",
+            "printed no PDF",
+        ),
         ("time.sleep(60)", "It took more than 1 s."),
     ],
 )
 def test_a_browser_that_fails_leaves_the_earlier_paper(
-    script: str, told: str, tmp_path: Path, own_room: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    script: str,
+    told: str,
+    tmp_path: Path,
+    own_room: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.setattr(pdf, "_NAMES", (str(standing_in(own_room, script)),))
     monkeypatch.setattr(pdf, "PATIENCE", 1.0 if "sleep" in script else 60.0)

@@ -63,7 +63,9 @@ class _Tree(HTMLParser):
             self._open.append(node)
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self._open[-1].inside.append(_Node(tag))
+        self.handle_starttag(tag, attrs)
+        if tag not in _VOID:
+            self._open.pop()
 
     def handle_endtag(self, tag: str) -> None:
         if self._open[-1].tag == tag:

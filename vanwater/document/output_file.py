@@ -88,7 +88,9 @@ def _allowed(path: Path, plan: Path, kind: Kind, kept: str) -> Path:
     if path.is_dir():
         raise NotWrittenError(f"{path} is a folder. {kept}\nGive a file, such as {path / f'van{kind.endings[0]}'}.")
     if path.suffix.lower() not in kind.endings:
-        raise NotWrittenError(f"{path} is no name of {kind.name}. {kept}\nThe name must end in {' or '.join(kind.endings)}.")
+        raise NotWrittenError(
+            f"{path} is no name of {kind.name}. {kept}\nThe name must end in {' or '.join(kind.endings)}."
+        )
     if not path.parent.is_dir():
         raise NotWrittenError(f"{path.parent} is no folder. {kept}\nMake the folder first.")
     if path.exists():

@@ -105,13 +105,16 @@ def printed(page: str, date: dt.date) -> bytes:
 
 def _run(line: list[str]) -> str:
     """Let the browser print; it and what it started ends when this program does not wait any longer."""
-    alone = {} if sys.platform == "win32" else {"start_new_session": True}
-    with subprocess.Popen(line, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, **alone) as run:
+    quiet = subprocess.DEVNULL
+    with subprocess.Popen(line, stdin=quiet, stdout=quiet, stderr=subprocess.PIPE, start_new_session=True) as run:
         try:
             _, told = run.communicate(timeout=PATIENCE)
         except BaseException as stopped:
             with suppress(OSError):
-                os.killpg(run.pid, signal.SIGKILL) if alone else run.kill()
+                if sys.platform == "win32":
+                    run.kill()
+                else:
+                    os.killpg(run.pid, signal.SIGKILL)
             if isinstance(stopped, subprocess.TimeoutExpired):
                 return f"It took more than {PATIENCE:.0f} s."
             raise

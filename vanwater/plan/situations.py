@@ -25,7 +25,7 @@ LEFT_OUT = "left_out"
 """The key below which a situation lists what it does without."""
 
 FIXED = ("situations", "agreed", "van", "revisions", "shelf")
-"""Tables that no situation changes: what the plan is called, its units and revisions, the builder's own parts, what was agreed."""
+"""Tables that no situation changes: the plan's title, units and revisions, the builder's own parts, what was agreed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,10 @@ def compared_lines(comparison: Comparison, screen: Screen, *, everything: bool =
     numbers = comparison.likely(everything=everything)
     names = ", ".join(variant.name for variant in comparison.variants)
     lines = screen.paragraph(say("{others} beside {first}", others=names, first=comparison.name), "bold")
-    plans = ((comparison.name, comparison.base.plan), *((name, each.plan) for name, each in comparison.possible.items()))
+    plans = (
+        (comparison.name, comparison.base.plan),
+        *((name, each.plan) for name, each in comparison.possible.items()),
+    )
     for name, plan in plans:
         if (told := signed(plan)) is not None:
             lines += screen.paragraph(say("{name}: {told}", name=name, told=told))
