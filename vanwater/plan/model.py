@@ -143,10 +143,9 @@ class Plan(Part):
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
-        problems = contradictions(plan)
-        problems += done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         laid, unfit = overlays(cls, own, filled)
-        problems += unfit
+        held = {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery}
+        problems = [*contradictions(plan), *done_without(plan.van, held), *unfit]
         if problems:
             raise PlanError(problems)
         plan._own, plan._awaited, plan._shelf, plan._overlays = own, awaited, shelf, laid
