@@ -144,8 +144,8 @@ class Plan(Part):
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
         laid, unfit = overlays(cls, own, filled)
-        held = {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery}
-        problems = [*contradictions(plan), *done_without(plan.van, held), *unfit]
+        problems = [*contradictions(plan), *unfit]
+        problems += done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         if problems:
             raise PlanError(problems)
         plan._own, plan._awaited, plan._shelf, plan._overlays = own, awaited, shelf, laid
