@@ -28,6 +28,7 @@ LONG = (
     "tests/browser/test_supply_planner.py",
     "tests/browser/test_whole_van.py",
     "tests/browser/test_people.py",
+    "tests/browser/test_papers.py",
     "tests/test_command.py",
     "tests/test_checks.py",
     "tests/document/",

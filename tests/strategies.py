@@ -24,7 +24,7 @@ from vanwater.plan.address import known_keys, nearest, note, part_of
 from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
-from vanwater.plan.household import Agreed, Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Revision, Site, Use, Van
 from vanwater.plan.joint import ENDS
 from vanwater.plan.measured import Measured
 from vanwater.plan.model import Plan
@@ -568,6 +568,12 @@ def measurements() -> st.SearchStrategy[Raw]:
     return some(fields(Measured, **own), ("number", "value", "on", "instrument"))
 
 
+@cache
+def revisions() -> st.SearchStrategy[Raw]:
+    long = {field: texts(80) for field in ("by", "checked", "signed")}
+    return some(fields(Revision, on=texts(40), what=texts(400), fingerprint=texts(40), **long), ("on",))
+
+
 @st.composite
 def plans(draw: Draw) -> Raw:
     """A valid plan as nested tables of texts, of every shape, from next to nothing to all there is."""
@@ -594,6 +600,7 @@ def plans(draw: Draw) -> Raw:
         ("uses", uses(raw)),
         ("agreed", st.dictionaries(names(), agreements(), max_size=2)),
         ("measured", st.dictionaries(names(), measurements(), max_size=1)),
+        ("revisions", st.dictionaries(names(), revisions(), max_size=2)),
     ):
         if draw(st.booleans()):
             raw[table] = draw(strategy)

@@ -11,8 +11,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -170,31 +169,34 @@ def _compare(asked: argparse.Namespace) -> int:
     if asked.output is None:
         _say(files_compared(file, others, Screen.of(sys.stdout, _us(asked, file)), everything=asked.all))
         return COMPUTED
-    from vanwater.document.change_order import write_change
-    from vanwater.document.output_file import PAGE
+    from vanwater.document.change_order import change_between
+    from vanwater.document.output_file import form_of
 
-    with _written(place := _place(asked, PAGE)):
-        write_change(place, file, others, us=_us(asked, file))
-    _tell(f"{place} is written, one page for any browser.")
+    form = form_of(asked.output)
+    place = _place(asked, form)
+    _put(place, change_between(file, others, us=_us(asked, file)), form)
+    _tell(f"{place} is written as {form.name}.")
     return COMPUTED
 
 
 def _document(asked: argparse.Namespace) -> int:
-    from vanwater.document.output_file import PAGE, PAPERS
+    from vanwater.document.output_file import PAPERS, form_of
 
+    form = form_of(asked.output)
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
-    places = {reader: _place(asked, PAGE, "" if reader == "file" else reader) for reader in readers}
+    places = {reader: _place(asked, form, "" if reader == "file" else reader) for reader in readers}
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
+    from vanwater.document.history import fingerprint_told
     from vanwater.document.papers import paper
 
     us = _us(asked, file)
     for reader, place in places.items():
-        _put(place, paper(reader, answers, us=us))
+        _put(place, paper(reader, answers, us=us), form)
     named = " and ".join(str(place) for place in places.values())
-    told = "is written, one page" if len(places) == 1 else "are written, each one page"
-    _tell(answers.read_in(us).headline.text(us), f"{named} {told} for any browser.")
+    told = f"{'is' if len(places) == 1 else 'are each'} written as {form.name}."
+    _tell(answers.read_in(us).headline.text(us), f"{named} {told}", *fingerprint_told(answers.plan))
     return COMPUTED
 
 
@@ -218,15 +220,16 @@ def _draw(asked: argparse.Namespace) -> int:
         drawing = to_scale(answers, us) if scale else schematic(answers, us, asked.shows, asked.outlet or "")
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
-    _put(place, themed(drawing))
+    _put(place, themed(drawing), DRAWING)
     _tell(f"{place} is written, a drawing for any browser.")
     return COMPUTED
 
 
 def _card(asked: argparse.Namespace) -> int:
-    from vanwater.document.output_file import PAGE
+    from vanwater.document.output_file import form_of
 
-    place = None if asked.csv else _place(asked, PAGE, "card")
+    form = form_of(asked.output)
+    place = None if asked.csv else _place(asked, form, "card")
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
@@ -236,8 +239,8 @@ def _card(asked: argparse.Namespace) -> int:
     if place is None:
         _write(sys.stdout, tags_csv(answers.read_in(us), us))
         return COMPUTED
-    _put(place, card(answers, us=us))
-    _tell(f"{place} is written, one sheet for any browser: print it and laminate it.")
+    _put(place, card(answers, us=us), form)
+    _tell(f"{place} is written as {form.name}, one sheet: print it and laminate it.")
     return COMPUTED
 
 
@@ -272,21 +275,17 @@ def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
         raise RefusedError(str(error)) from None
 
 
-def _put(place: Path, text: str) -> None:
-    """Write a page or a drawing, whole or not at all."""
+def _put(place: Path, text: str, form: Kind) -> None:
+    """Write a paper or a drawing, whole or not at all; what stands against it is told in a sentence."""
+    from vanwater.document.output_file import NotWrittenError
+    from vanwater.document.papers import in_form
     from vanwater.plan.saving import replace_file
-
-    with _written(place):
-        replace_file(place.resolve(), text.encode("utf-8"))
-
-
-@contextmanager
-def _written(place: Path) -> Iterator[None]:
-    """Tell in a sentence what the disk refuses."""
     from vanwater.terminal.refusal import RefusedError
 
     try:
-        yield
+        replace_file(place.resolve(), in_form(text, form))
+    except NotWrittenError as why:
+        raise RefusedError(str(why)) from None
     except OSError as error:
         raise RefusedError(f"{place} cannot be written: {error.strerror}.") from None
 

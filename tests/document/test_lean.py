@@ -32,21 +32,21 @@ def test_a_page_reads_the_same_in_fewer_bytes(reader):
     shape = [(one.tag, one.inside, one.text) for one in before.all()]
     assert shape == [(one.tag, one.inside, one.text) for one in after.all()]
     assert [one.attributes for one in after.all("a")] == [{"href": "#s12"}, {"href": "#plan"}]
-    assert "</td>" not in body_of(body) and "<a href=#s12>" in body_of(body) and 'href="#plan"' in body_of(body)
+    assert "</td>" not in body_of(body) and "<a href=#s12>" in body_of(body) and "<a href=#plan>" in body_of(body)
 
 
 def test_rules_of_which_nothing_is_there_are_left_out():
     css = """/* a */ .here, .gone b { color: red; } .gone { a: b; }
     @media print { .here:not(.gone) > td { margin: 0 1em; } .gone, .lost { a: b } }"""
     head = lean_page(page('<p class="here">x</p>', css)).partition("<body>")[0]
-    assert ".here{color:red}" in head and ".here:not(.gone) > td{margin:0 1em}" in head
+    assert ".here{color:red}" in head and ".here:not(.gone)>td{margin:0 1em}" in head
     assert not re.search(r"\.gone[ {,]|lost|/\*", head)
     assert head.count("{") == head.count("}")
 
 
 def test_a_style_keeps_what_its_blanks_part():
     css = ".a .b > c { font: 8pt system-ui, sans-serif; width: calc(1em + 2px); }"
-    assert lean_style(css) == ".a .b > c{font:8pt system-ui,sans-serif;width:calc(1em + 2px)}"
+    assert lean_style(css) == ".a .b>c{font:8pt system-ui,sans-serif;width:calc(1em + 2px)}"
 
 
 DRAWN = (

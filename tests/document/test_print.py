@@ -73,7 +73,7 @@ def test_lines_are_of_a_readable_length(opened):
 def test_every_sheet_of_paper_says_in_its_foot_what_it_belongs_to(opened, paper, size):
     page, *_ = opened
     sheets = pages(page.pdf(format=paper))
-    assert 8 < len(sheets) < 66  # every question with its tables, the drawing, every sum
+    assert 8 < len(sheets) < 70  # every question with its tables, the drawing, every sum
     for number, (width, height, text) in enumerate(sheets, 1):
         assert (round(width), round(height)) == pytest.approx(size, abs=1)
         assert FOOT in text

@@ -324,7 +324,7 @@ def test_a_reader_of_the_screen_is_told_what_it_shows() -> None:
     root = drawing(example_answers("weekend-cans"))
     assert root.get("role") == "img"
     assert "to scale" in (root.findtext(f"{SVG}title") or "")
-    assert "1 fresh tank can in use; 3 pump pump" in (root.findtext(f"{SVG}desc") or "")
+    assert "1 can in use, 3 pump" in (root.findtext(f"{SVG}desc") or "")
 
 
 def test_a_file_of_its_own_is_dark_where_its_reader_wants_that() -> None:

@@ -77,8 +77,8 @@ def told(raw: dict[str, Any]) -> list[Problem]:
             'Expected one of top, bottom, front, rear, left, right. Did you mean "top"?',
         ),
         (
-            {"tees": {"t": {"y": 1}}},
-            'tees.t.y: "y" is not known here. Expected one of z, joint.',
+            {"tees": {"t": {"h": 1}}},
+            'tees.t.h: "h" is not known here. Expected one of x, y, z, joint.',
         ),
     ],
 )

@@ -14,6 +14,7 @@ undecided     what the plan does not say yet
 stock         rows of the stock tables that the plan names
 glossary      the trade's terms, each explained once
 short         the customer's pages and the workshop's sheet
+history       revisions in the title block: which is signed, and whether the plan changed since
 handover      what every question adds to them
 chosen        what was not built, and what it would have given
 card          first use, before frost, cautions and tags, on one sheet for the van
@@ -25,6 +26,8 @@ validation    the published cases that the sums were held against
 lean          what a page may leave out without saying less
 words         amounts and texts as they stand on a page
 output_file   where a paper, a drawing or a copy of a plan may be written
+markdown      the same papers as Markdown
+pdf           the same papers as PDF, by a browser of this computer
 papers        the three papers and the plan, handed on together
 ============  ====================================================================
 """

@@ -24,7 +24,6 @@ from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.sources import Named, Sources
 from vanwater.document.stock import Stock, stock
 from vanwater.document.sums import Formula, Sums
-from vanwater.document.to_scale import ToScale, to_scale
 from vanwater.document.undecided import Open, still_open
 from vanwater.document.validation import held_against, held_against_table
 from vanwater.document.words import Words, dated
@@ -99,8 +98,6 @@ class Book:
         The numbers of the first page.
     plumbing : Plumbing or None
         The drawing of the plumbing with its lists; None while there is none.
-    to_scale : ToScale or None
-        The van to scale with its lists; None while no part has a place.
     missing : tuple of Missing
         What keeps the plan from being whole.
     to_know : tuple of FindingEntry
@@ -133,7 +130,6 @@ class Book:
     sections: tuple[Section, ...]
     key_numbers: tuple[KeyNumber, ...]
     plumbing: Plumbing | None
-    to_scale: ToScale | None
     missing: tuple[Missing, ...]
     to_know: tuple[FindingEntry, ...]
     situations: tuple[Situated, ...]
@@ -196,7 +192,6 @@ def book(asked: Asked, words: Words, date: dt.date, charts: Mapping[str, Sequenc
         sections=numbered,
         key_numbers=key_numbers(answers),
         plumbing=plumbing(asked, words, sums),
-        to_scale=to_scale(asked, words, sums),
         missing=missing(asked.plan),
         to_know=tuple(findings[id(finding)] for _, finding in to_know(answers)),
         situations=tuple(_situated(asked, name, there) for name, there in asked.situations.items()),

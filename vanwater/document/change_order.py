@@ -6,7 +6,6 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
@@ -16,6 +15,7 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.parts.change import parts_changed
 from vanwater.answers.questions import Answers
+from vanwater.answers.signed import signed
 from vanwater.document.html import Paper, page_of
 from vanwater.document.plumbing import Plumbing, plumbing
 from vanwater.document.sheets import Sheet, bare, laid_out
@@ -30,9 +30,8 @@ from vanwater.plan.address import note
 from vanwater.plan.file import PlanFile
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError, Problem
-from vanwater.plan.saving import replace_file
 
-__all__ = ["ChangeOrder", "render_change", "write_change"]
+__all__ = ["ChangeOrder", "change_between", "render_change"]
 
 _TWO = Problem("", "A change order is made of two plans.", "the plan, and the one that it becomes")
 
@@ -50,6 +49,8 @@ class ChangeOrder:
         The day in words.
     now, then : str
         What the two plans are called.
+    signed : tuple of (str, Say)
+        Which of the two plans has a signed revision, and whether it has changed since.
     days : tuple of Say
         How long one can stay out: now, and then.
     changes : Sheet
@@ -69,6 +70,7 @@ class ChangeOrder:
     date: str
     now: str
     then: str
+    signed: tuple[tuple[str, Say], ...]
     days: tuple[Say, ...]
     changes: Sheet
     left: int
@@ -109,15 +111,11 @@ def render_change(comparison: Comparison, *, date: dt.date | None = None, paper:
     return page_of("change.html", base.plan, words, paper, book=contents)
 
 
-def write_change(
-    path: Path, file: PlanFile, others: Sequence[PlanFile], *, us: bool, date: dt.date | None = None
-) -> Path:
-    """Write the change order from a plan's file to another one.
+def change_between(file: PlanFile, others: Sequence[PlanFile], *, us: bool, date: dt.date | None = None) -> str:
+    """The change order from a plan's file to another one.
 
     Parameters
     ----------
-    path : Path
-        Where to.
     file : PlanFile
         The first.
     others : sequence of PlanFile
@@ -129,23 +127,20 @@ def write_change(
 
     Returns
     -------
-    Path
-        The file.
+    str
+        The whole page.
 
     Raises
     ------
     PlanError
         When it is not one other plan.
-    OSError
-        When the folder cannot be written.
     """
     if len(others) != 1:
         raise PlanError([_TWO])
     names = [each.path.stem for each in (file, others[0])]
     now, then = names if names[0] != names[1] else (str(each.path) for each in (file, others[0]))
     comparison = compare_plans(now, file.plan.read_in(us), {then: others[0].plan}, keys=())
-    replace_file(path.resolve(), render_change(comparison, date=date).encode("utf-8"))
-    return path
+    return render_change(comparison, date=date)
 
 
 def _order(comparison: Comparison, variant: Variant, other: Answers, words: Words, date: dt.date) -> ChangeOrder:
@@ -161,6 +156,11 @@ def _order(comparison: Comparison, variant: Variant, other: Answers, words: Word
         date=dated(date, words.us),
         now=comparison.name,
         then=variant.name,
+        signed=tuple(
+            (name, told)
+            for name, plan in ((comparison.name, base.plan), (variant.name, other.plan))
+            if (told := signed(plan)) is not None
+        ),
         days=(base.headline, other.headline),
         changes=changes,
         left=max(len(rows) - MOST, 0),

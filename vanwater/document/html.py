@@ -18,6 +18,7 @@ from markupsafe import Markup
 
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
+from vanwater.document.history import history
 from vanwater.document.lean import lean_page
 from vanwater.document.words import Words, in_css
 from vanwater.plan.model import Plan
@@ -68,6 +69,10 @@ def render(
     return page_of("body.html", contents.plan, words, paper, book=contents)
 
 
+_FOR_THE_TRADE = ("workshop.html", "card.html")
+"""Bodies whose readers know the trade's terms, or have them beside it."""
+
+
 def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **given: object) -> str:
     """A whole page out of the template of its body.
 
@@ -95,15 +100,15 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
         "words": words,
         "in_css": in_css,
         "css": Markup(_css()),
+        "history": history(plan, whole=template == "body.html"),
         "paper": paper or ("letter" if words.us else "A4"),
         **given,
     }
     body = environment.get_template(template).render(known)
-    terms = terms_in(_visible(body))
-    page = environment.get_template("page.html").render(
+    terms = None if template in _FOR_THE_TRADE else terms_in(_visible(body))
+    return environment.get_template("page.html").render(
         known, body=Markup(body), terms=terms, lettered=template == "body.html"
     )
-    return lean_page(page)
 
 
 def write(
@@ -138,7 +143,7 @@ def write(
     """
     target = Path(path).resolve()
     text = render(answers, us=us, date=date, charts=charts, paper=paper)
-    replace_file(target, text.encode("utf-8"))
+    replace_file(target, lean_page(text).encode("utf-8"))
     return target
 
 

@@ -23,7 +23,12 @@ _ENDS = re.compile(r"\s*</(?:td|th|tr|li|dt|dd|thead|tbody)>\s*")
 """End tags that follow from what comes next, with the blanks around them."""
 
 _BETWEEN = re.compile(r"(?<=>)\s*\n\s*(?=<)|\n\s+")
-_QUOTED = re.compile(r' (href|id)="(#?[csu]\d+)"(?=[\s>])')
+_BLOCK = "table|caption|thead|tbody|tr|t[dh]|h[1-6]|div|section|nav|ul|ol|li|dl|d[dt]|figure|p"
+_BEFORE_BLOCK, _BEHIND_BLOCK = re.compile(rf"\s+(?=</?(?:{_BLOCK})\b)"), re.compile(rf"(</?(?:{_BLOCK})\b[^<>]*>)\s+")
+"""Blanks beside a block, which nobody sees."""
+
+_TAG = re.compile(r"<[a-z][^<>]*>")
+_QUOTED = re.compile(r' ([a-z-]+)="([\w#.-]+)"(?=[\s>])')
 """Of links and places that a page has by the hundred."""
 _DRAWING = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
@@ -89,13 +94,15 @@ def lean_style(css: str) -> str:
         The same rules.
     """
     css = re.sub(r"/\*.*?\*/", "", css, flags=re.DOTALL)
-    return re.sub(r"(?<=[:,])\s+|\s*([{};])\s*", r"\1", css).replace(";}", "}").strip()
+    return re.sub(r"(?<=[:,])\s+|\s*([{};>])\s*", r"\1", css).replace(";}", "}").strip()
 
 
 def _texts(html: str) -> str:
     html = _SCOPE.sub(r"\1", html)
     html = _BETWEEN.sub("\n", _ENDS.sub("", _PARAGRAPH.sub("", html)))
-    return _QUOTED.sub(r" \1=\2", html).replace("&#x27;", "'").replace("&#39;", "'")
+    html = _BEHIND_BLOCK.sub(r"\1", _BEFORE_BLOCK.sub("", html))
+    html = _TAG.sub(lambda tag: _QUOTED.sub(r" \1=\2", tag[0]), html)
+    return html.replace("&#x27;", "'").replace("&#39;", "'")
 
 
 def _needed(css: str, known: set[str]) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["DRAWING", "PAGE", "PAPERS", "Kind", "NotWrittenError", "target"]
+__all__ = ["DRAWING", "FORMS", "MARKDOWN", "PAGE", "PAPERS", "PDF", "Kind", "NotWrittenError", "form_of", "target"]
 
 PAPERS = ("customer", "workshop", "file")
 """The papers made of a plan, by their readers; the file with every sum is called as the plan is."""
 
 
-LOOKED_AT = 1024  # bytes at a file's beginning
+LOOKED_AT = 1024  # bytes at a file's beginning, and at its end
 
 
 class NotWrittenError(Exception):
@@ -29,7 +29,7 @@ class Kind:
     endings : tuple of str
         How its file's name ends, the usual ending first.
     written_by : bytes
-        What it says of itself at its beginning.
+        What it says of itself at its beginning, or at its end.
     """
 
     name: str
@@ -38,7 +38,22 @@ class Kind:
 
 
 PAGE = Kind("a web page", (".html", ".htm"), b'<meta name="generator" content="vanwater">')
+MARKDOWN = Kind("a Markdown text", (".md",), b"[//]: # (written by vanwater)")
+PDF = Kind("a PDF", (".pdf",), b"\n% written by vanwater\n")
+FORMS = (PAGE, MARKDOWN, PDF)
+"""In what a paper may be written, by the ending of its name."""
+
+PAPER = Kind("a web page, a PDF or a Markdown text", (".html", ".pdf", ".md"), PAGE.written_by)
+"""What a name is asked for that is none of these forms."""
+
 DRAWING = Kind("a drawing", (".svg",), b'data-generator="vanwater"')
+
+
+def form_of(path: Path | None) -> Kind:
+    """In what form a paper is written, by the name that somebody chose for it; a page without one."""
+    if path is None:
+        return PAGE
+    return next((form for form in FORMS if path.suffix.lower() in form.endings), PAPER)
 
 
 def target(path: Path, plan: Path, kind: Kind) -> Path:
@@ -73,7 +88,9 @@ def _allowed(path: Path, plan: Path, kind: Kind, kept: str) -> Path:
     if path.is_dir():
         raise NotWrittenError(f"{path} is a folder. {kept}\nGive a file, such as {path / f'van{kind.endings[0]}'}.")
     if path.suffix.lower() not in kind.endings:
-        raise NotWrittenError(f"{path} is no name of {kind.name}. {kept}\nThe name must end in {kind.endings[0]}.")
+        raise NotWrittenError(
+            f"{path} is no name of {kind.name}. {kept}\nThe name must end in {' or '.join(kind.endings)}."
+        )
     if not path.parent.is_dir():
         raise NotWrittenError(f"{path.parent} is no folder. {kept}\nMake the folder first.")
     if path.exists():
@@ -89,6 +106,8 @@ def _is_earlier(path: Path, kind: Kind) -> bool:
     try:
         with path.open("rb") as file:
             begins = file.read(LOOKED_AT)
+            file.seek(max(path.stat().st_size - LOOKED_AT, 0))
+            ends = file.read(LOOKED_AT)
     except OSError:
         return False
-    return not begins or kind.written_by in begins
+    return not begins or kind.written_by in begins or kind.written_by in ends

@@ -8,12 +8,15 @@ from pathlib import Path
 
 from vanwater.answers.questions import Answers
 from vanwater.document.html import render
-from vanwater.document.output_file import PAGE, PAPERS, Kind, NotWrittenError, target
+from vanwater.document.lean import lean_page
+from vanwater.document.markdown import markdown
+from vanwater.document.output_file import DRAWING, MARKDOWN, PAGE, PAPERS, PDF, Kind, NotWrittenError, target
+from vanwater.document.pdf import printed
 from vanwater.document.short import READERS, render_for
 from vanwater.plan.file import PlanFile
 from vanwater.plan.saving import replace_file
 
-__all__ = ["COPY", "copy_of", "hand_on", "paper"]
+__all__ = ["COPY", "copy_of", "hand_on", "in_form", "paper"]
 
 _MARK = "# Written by vanwater beside its papers:"
 
@@ -44,6 +47,35 @@ def paper(reader: str, answers: Answers, *, us: bool | None = None, date: dt.dat
         if reader == short:
             return render_for(short, answers, us=us, date=date)
     return render(answers, us=us, date=date)
+
+
+def in_form(page: str, form: Kind, date: dt.date | None = None) -> bytes:
+    """A paper or a drawing in the form in which it is wanted.
+
+    Parameters
+    ----------
+    page : str
+        The paper as a page, or the drawing.
+    form : Kind
+        A page, Markdown, PDF or a drawing.
+    date : datetime.date, optional
+        The day on the paper; today without it.
+
+    Returns
+    -------
+    bytes
+        What its file holds.
+
+    Raises
+    ------
+    NotWrittenError
+        When it is to be a PDF, and nothing here prints one.
+    """
+    if form is PDF:
+        return printed(page, date or dt.date.today())
+    if form is MARKDOWN:
+        return markdown(page).encode("utf-8")
+    return (page if form is DRAWING else lean_page(page)).encode("utf-8")
 
 
 def hand_on(
@@ -88,7 +120,7 @@ def hand_on(
             _untouched(copy)
 
     free()
-    written = {place: paper(reader, answers, us=us, date=date).encode("utf-8") for reader, place in pages.items()}
+    written = {place: in_form(paper(reader, answers, us=us, date=date), PAGE, date) for reader, place in pages.items()}
     if needed:
         written[copy] = copy_of(plan)
     free()

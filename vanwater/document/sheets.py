@@ -13,6 +13,10 @@ from vanwater.document.words import Words
 __all__ = ["Row", "Sheet", "Slot", "bare", "laid_out"]
 
 
+WIDE = 6
+"""Cells in a row from which on a table is wider than a telephone."""
+
+
 @dataclass(frozen=True, slots=True)
 class Slot:
     """One cell.
@@ -81,6 +85,11 @@ class Sheet:
             place += head.ranged
             said += [f"e{place}"] if head.ranged else []
         return " ".join((*said, "summed" if self.summed else "")).strip()
+
+    @property
+    def wide(self) -> bool:
+        """Whether it is wider than a telephone, so that one goes along it by keyboard too."""
+        return len(self.heads) + sum(head.ranged for head in self.heads) + self.summed >= WIDE
 
 
 def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:

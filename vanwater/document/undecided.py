@@ -40,7 +40,7 @@ OPEN: Mapping[str, tuple[str, ...]] = {
 }
 """Fields that are not decided yet while nothing is said in them; the others have a value or a twin that serves."""
 
-UNASKED = ("fittings", "mains", "uses", "together", "pads", "loads", "situations", "agreed", "measured")
+UNASKED = ("fittings", "mains", "uses", "together", "pads", "loads", "situations", "agreed", "measured", "revisions")
 """Kinds of parts that a plan may well have none of."""
 
 TWINS: Mapping[str, tuple[str, ...]] = {"runs": ("size", "bore"), "outlets": ("type", "flow")}

@@ -17,6 +17,7 @@ The plan
     overlay          a named set of other values for a plan
     situations       the situations of a plan: when it is used otherwise
     change           new values: whether each has its place, and what keeps it from counting
+    fingerprint      a short text that tells whether two plans decide the same
     part             what every piece has in common: strict keys, frozen values
     stock            generic parts, taken by name
     sold             sizes that are sold where the plan's units are used

@@ -23,7 +23,7 @@ from vanwater.quantities import (
     Share,
 )
 
-__all__ = ["Agreed", "Household", "Site", "Use", "Van"]
+__all__ = ["Agreed", "Household", "Revision", "Site", "Use", "Van"]
 
 
 class Van(Part):
@@ -52,6 +52,17 @@ class Agreed(Part):
     )
     on: str = asked("day on which it was agreed", ..., min_length=1, max_length=40)
     words: str = asked("what was agreed, in the customer's words", "", max_length=400)
+
+
+class Revision(Part):
+    """A revision of the plan: what changed, who answers for it."""
+
+    on: str = asked("day of the revision", ..., min_length=1, max_length=40)
+    what: str = asked("what changed", "", max_length=400)
+    by: str = asked("who made it", "", max_length=80)
+    checked: str = asked("who checked it, and when", "", max_length=80)
+    signed: str = asked("who signed it, and when", "", max_length=80)
+    fingerprint: str = asked("fingerprint of the plan that was signed, as its papers print it", "", max_length=40)
 
 
 class Household(Part):

@@ -17,7 +17,7 @@ from vanwater.plan.day import Day
 from vanwater.plan.electricity import Alternator, Appliance, Battery, Cable, Converter, Inverter, Shore, Sun
 from vanwater.plan.energy import Heater
 from vanwater.plan.habits import meant, with_habits
-from vanwater.plan.household import Agreed, Household, Site, Use, Van
+from vanwater.plan.household import Agreed, Household, Revision, Site, Use, Van
 from vanwater.plan.measured import Measured
 from vanwater.plan.overlay import Overlay
 from vanwater.plan.part import Part, asked
@@ -79,6 +79,7 @@ class Plan(Part):
     situations: dict[Name, Situation] = asked("when the van is used otherwise: values that differ then", {})
     agreed: dict[Name, Agreed] = asked("what falls short and was agreed so with the customer", {})
     measured: dict[Name, Measured] = asked("what was measured on the van that was built", {})
+    revisions: dict[Name, Revision] = asked("revisions of the plan, the newest last", {})
     shelf: str | None = asked("file of the builder's own parts, beside the plan")
 
     _shelf: Shelf = PrivateAttr(default_factory=Shelf)
@@ -144,10 +145,9 @@ class Plan(Part):
         plan, of_parts = validated(cls, parts, lambda: cls.model_validate(parts, context={"file": file}))
         if plan is None or problems:
             raise PlanError(of_stock(problem, own) for problem in (*of_parts, *problems))
-        needless = done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
         laid, unfit = overlays(cls, own, filled)
-        problems = [*contradictions(plan), *needless, *unfit]
-        if problems:
+        needless = done_without(plan.van, {"pump": plan.pumps, "outlets": plan.outlets, "battery": plan.battery})
+        if problems := [*contradictions(plan), *needless, *unfit]:
             raise PlanError(problems)
         plan._own, plan._awaited, plan._shelf, plan._overlays = own, awaited, shelf, laid
         return plan

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from filelock import FileLock
+from filelock import FileLock, Timeout
 
 __all__ = ["create", "replace_file", "swept"]
 
@@ -35,6 +35,7 @@ def replace_file(path: Path, data: bytes, see: Callable[[], None] | None = None)
         When the folder cannot be written, or somebody else saves the same file for half a minute.
     """
     target = path.resolve()
+    _left_by_others(target.parent)
     with _alone(target):
         if see is not None:
             see()
@@ -97,13 +98,30 @@ def _digest(target: Path) -> str:
 
 def _alone(target: Path) -> FileLock:
     """What keeps others of the same user from saving the same file meanwhile; it lies where temporary files do."""
-    user = getattr(os, "getuid", lambda: "me")()
-    lock = Path(tempfile.gettempdir()) / f"vanwater-{user}-{_digest(target)}.lock"
-    return FileLock(lock, timeout=PATIENCE, mode=0o600)
+    return _lock(_digest(target), PATIENCE)
+
+
+def _lock(digest: str, patience: float) -> FileLock:
+    lock = Path(tempfile.gettempdir()) / f"vanwater-{_user()}-{digest}.lock"
+    return FileLock(lock, timeout=patience, mode=0o600)
+
+
+def _user() -> int | str:
+    mine: int | str = getattr(os, "getuid", lambda: "me")()
+    return mine
 
 
 def _part(target: Path) -> Path:
     return target.parent / f".vanwater-{_digest(target)}.part"
+
+
+def _left_by_others(folder: Path) -> None:
+    """Take away what runs that were killed left in a folder, of whichever file; what somebody saves right now stays."""
+    with suppress(OSError):
+        for part in folder.glob(".vanwater-*.part"):
+            if _user() in ("me", part.stat().st_uid):
+                with suppress(Timeout), _lock(part.stem.removeprefix(".vanwater-"), 0):
+                    _away(part)
 
 
 def _written(target: Path, data: bytes, rights: int) -> Path:

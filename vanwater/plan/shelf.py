@@ -73,9 +73,26 @@ def shelf_of(name: str, written: str) -> Shelf:
     raw, lines = _from_csv(written, file) if file.lower().endswith(".csv") else _from_toml(written, file)
     parts, problems = _parts(raw)
     problems += _shadowing(raw)
+    problems += _currencies(raw)
     if problems:
         raise PlanError(problem.at(file, nearest_line(lines, problem.address)) for problem in problems)
     return Shelf(name, parts)
+
+
+_CURRENCIES = {"€": "EUR", "EUR": "EUR", "$": "USD", "USD": "USD"}
+
+
+def _currencies(raw: Mapping[str, Any]) -> Iterator[Problem]:
+    """Prices in another currency than the first that is named: together they would be no sum."""
+    first = ""
+    for table, entries in raw.items():
+        for name, part in entries.items() if isinstance(entries, Mapping) else ():
+            said = str(part.get("price", "")) if isinstance(part, Mapping) else ""
+            named = next((code for sign, code in _CURRENCIES.items() if said.strip().endswith(sign)), "")
+            first = first or named
+            if named and named != first:
+                message = f"{shown(said)} and a price in {first} cannot be added up."
+                yield Problem(joined((table, name, "price")), message, f"all prices of a shelf in {first}")
 
 
 def _from_toml(written: str, name: str) -> tuple[dict[str, Any], Mapping[str, int]]:

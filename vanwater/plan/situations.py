@@ -25,8 +25,8 @@ __all__ = ["LEFT_OUT", "Situation", "impossible", "overlays"]
 LEFT_OUT = "left_out"
 """The key below which a situation lists what it does without."""
 
-FIXED = ("situations", "agreed", "measured", "van", "shelf")
-"""Tables that no situation changes: the plan's title block, the builder's own parts, what was agreed and measured."""
+FIXED = ("situations", "agreed", "measured", "van", "revisions", "shelf")
+"""Tables that no situation changes: title and revisions, the own parts, what was agreed and measured."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -221,7 +221,7 @@ _TENTHS = (1.0, 0.1)
 
 LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft")
 ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
-PLACE = replace(LENGTH, name="place", us="in", us_example="47 in", steps={"m": (0.01, 0.01), "in": (0.5, 0.5)})
+PLACE = replace(LENGTH, name="place", us="in", us_example="47 in", steps={"m": (0.01, 0.01), "in": (1.0, 0.5)})
 BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in", fractions={"in": 16})
 THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in", fractions={"in": 8})
 ROUGHNESS = Quantity("roughness", "m", "µm", "µm", 0.0, 5e-3, _LENGTH, "1.5 µm")

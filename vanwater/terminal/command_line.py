@@ -115,7 +115,11 @@ def parser_of(does: Mapping[str, Command], version: str) -> argparse.ArgumentPar
         help="the customer's few pages, the workshop's sheet, the file with every sum, or all three",
     )
     document.add_argument(
-        "-o", "--output", metavar="FILE", type=Path, help="the page; PLAN.html here without it, or PLAN NAME.html"
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="a page, a PDF or Markdown by its ending; PLAN.html here without it",
     )
     _units(document)
     document.set_defaults(command=does["document"])

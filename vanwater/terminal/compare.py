@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from vanwater.answers.core.statement import Count, say
 from vanwater.answers.core.table import Table
+from vanwater.answers.signed import signed
 from vanwater.options.comparison import Comparison
 from vanwater.options.turned import Turned
 from vanwater.options.variants import compare_plans
@@ -76,6 +77,13 @@ def compared_lines(comparison: Comparison, screen: Screen, *, everything: bool =
     numbers = comparison.likely(everything=everything)
     names = ", ".join(variant.name for variant in comparison.variants)
     lines = screen.paragraph(say("{others} beside {first}", others=names, first=comparison.name), "bold")
+    plans = (
+        (comparison.name, comparison.base.plan),
+        *((name, each.plan) for name, each in comparison.possible.items()),
+    )
+    for name, plan in plans:
+        if (told := signed(plan)) is not None:
+            lines += screen.paragraph(say("{name}: {told}", name=name, told=told))
     lines += ["", *_table(numbers, screen)]
     lines += ["", *(line for note in comparison.notes for line in screen.paragraph(note, "dim", indent=INDENT))]
     worse = [told for told in comparison.turned if told.worse]

@@ -71,7 +71,7 @@ def test_a_full_container_is_emptied_on_the_way_as_often_as_needed() -> None:
 def test_a_battery_that_falls_short_is_told_what_to_put_back_a_day_and_either_way_cures(wanted: float) -> None:
     plan = FAMILY.changed({"household.days_wanted": wanted * 86400}, si=True)
     answer = stay(plan)
-    assert "W more of panels (or fit " in advised(answer) and "Ah more of battery)" in advised(answer)
+    assert "W more panels (or fit " in advised(answer) and "Ah more)" in advised(answer)
     keys = ("battery.lack_a_day", "battery.lack", "sun.panels.lack")
     more, fit, panels = (answer.numbers[key].likely for key in keys)
     assert {more, fit, panels} <= {amount.value for amount in wish(answer).change.amounts}  # type: ignore[union-attr]

@@ -11,9 +11,11 @@ from typing import Literal, TypeAlias
 
 __all__ = ["Medium", "harmless", "plain"]
 
-Medium: TypeAlias = Literal["html", "rich", "plotly", "markdown", "csv", "terminal"]
+Medium: TypeAlias = Literal["html", "rich", "plotly", "markdown", "markdown page", "csv", "terminal"]
 
 _PUNCTUATION = re.compile(r"[!-/:-@\[-`{-~]")
+_SIGNS = re.compile(r"[\\`*_\[\]<>|~&$^{}@]|(?<=www)\.|:(?=//)", re.IGNORECASE)
+"""What may act as markup within a line of a Markdown file, or becomes a link by itself."""
 _RICH = re.compile(r"(\\*)(\[|$)")
 _JOINERS = "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
 
@@ -25,9 +27,9 @@ def plain(text: str, medium: Medium) -> str:
     ----------
     text : str
         A name or note as somebody wrote it.
-    medium : {"html", "rich", "plotly", "markdown", "csv", "terminal"}
+    medium : {"html", "rich", "plotly", "markdown", "markdown page", "csv", "terminal"}
         Where it goes: a web page or attribute; rich's markup; plotly's labels and hover texts; a Markdown
-        cell; a cell of a table file; bare text.
+        cell; within a line of a Markdown file that people read as it is; a cell of a table file; bare text.
 
     Returns
     -------
@@ -57,9 +59,11 @@ def plain(text: str, medium: Medium) -> str:
         return html.escape(line, quote=False).replace("$", "&#36;").replace("%{", "&#37;{")
     if medium == "markdown":
         return _PUNCTUATION.sub(lambda match: f"&#{ord(match[0])};", line)
+    if medium == "markdown page":
+        return _SIGNS.sub(lambda match: f"\\{match[0]}", line)
     if medium == "csv":
         return f"'{line}" if line[:1] in set("=+-@＝＋－＠") else line
-    raise ValueError(f'medium: "{medium}" is not one of html, rich, plotly, markdown, csv, terminal')
+    raise ValueError(f'medium: "{medium}" is not one of html, rich, plotly, markdown, markdown page, csv, terminal')
 
 
 def harmless(medium: Medium) -> Callable[[str], str]:

@@ -322,13 +322,9 @@ class Number:
             waiting += [(depth + 1, deeper) for deeper in reversed(inner)]
 
     def lines(
-        self,
-        us: bool = False,
-        escape: Callable[[str], str] | None = None,
-        depth: int | None = None,
-        seen: Seen | None = None,
-        under: str = "",
-    ) -> list[str]:
+        self, us: bool = False, escape: Callable[[str], str] | None = None, depth: int | None = None,
+        seen: Seen | None = None, under: str = "",
+    ) -> list[str]:  # fmt: skip
         """The sum as an indented tree.
 
         Parameters

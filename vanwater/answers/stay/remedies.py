@@ -216,7 +216,7 @@ def _battery_lack(batch: Batch, battery: StoreDays, wanted: float) -> Say:
         source="balance of the store",
     ).keyed("battery", "lack_a_day", digits=2)
     return say(
-        "put back {energy} more{by} (or fit {capacity} more of battery)",
+        "put back {energy} more{by} (or fit {capacity} more)",
         energy=charge,
         by=_panels(batch, short),
         capacity=_capacity(batch, battery, short * wanted),
@@ -255,4 +255,4 @@ def _panels(batch: Batch, short: float) -> Say | str:
         ],
         source="balance of the store",
     ).keyed("sun", "panels", "lack", digits=2)
-    return say(" by {panels} more of panels", panels=more)
+    return say(" by {panels} more panels", panels=more)

@@ -301,7 +301,7 @@ _SPOTS = (0.0, 0.02, 0.05, 0.1, 0.97, 1.0, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.
 def _opening(asked: Asked, van: Van, laid: _Sheet | None, size: tuple[float, float], top: float) -> Iterator[str]:
     name = plain(asked.plan.van.name, "html")
     drawn = [part for part in van.parts if any(part.seen(view) for view in VIEWS)]
-    told = "; ".join(f"{part.tag} {part.what} {part.name}" for part in drawn) or "no part has a place yet"
+    told = ", ".join(f"{part.tag} {part.name}" for part in drawn) or "no part has a place yet"
     wide, high = size[0] + 2 * _MARGIN, size[1] + top + 2 * _MARGIN
     scale = f' data-scale="{laid.scale.ratio:g}"' if laid is not None else ""
     said = f" {laid.scale.words}" if laid is not None else ""
