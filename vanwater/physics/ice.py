@@ -42,7 +42,7 @@ def heat_content(
     Raises
     ------
     ValueError
-        When water is colder than 0 °C or ice is warmer.
+        When water is colder than 0 °C or ice is warmer, the share is outside 0 to 1, or the lump has no mass.
 
     Notes
     -----

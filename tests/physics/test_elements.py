@@ -1,0 +1,147 @@
+"""What every public formula holds: each element for itself, and refused exactly beyond what its docstring says.
+
+Each is asked with the arguments of its own example.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import doctest
+import inspect
+import sys
+import warnings
+from collections.abc import Callable, Mapping
+from functools import cache, partial
+from typing import Any
+
+import numpy as np
+import pytest
+
+from tests.over import over
+from tests.test_docstrings import FUNCTIONS, split
+
+Formula = Callable[..., Any]
+FROM_ZERO = ("negative", "below zero", "outside 0 to 1", "at least 0")
+ABOVE_ZERO = (
+    "not above",
+    "lie above 0",
+    "not positive",
+    "no mass",
+    "no time",
+    "no water",
+    "no volume",
+    "nothing",
+    "no chlorine",
+)
+
+
+class _Silent(doctest.DocTestRunner):
+    def report_failure(self, *_: object) -> None:
+        """Doctests have a run of their own."""
+
+
+@cache
+def examples() -> Mapping[Formula, Mapping[str, Any]]:
+    """By formula the arguments of the first call in its example."""
+    calls: dict[Formula, Mapping[str, Any]] = {}
+
+    def noted(formula: Formula, *given: Any, **named: Any) -> Any:
+        calls.setdefault(formula, inspect.signature(formula).bind(*given, **named).arguments)
+        return formula(*given, **named)
+
+    for formula in FUNCTIONS:
+        module = sys.modules[formula.__module__]
+        names = vars(module) | {formula.__name__: partial(noted, formula)}
+        test = doctest.DocTestParser().get_doctest(inspect.getdoc(formula) or "", names, formula.__name__, None, 0)
+        _Silent(verbose=False).run(test)
+    return calls
+
+
+def asked(formula: Formula, name: str, value: object) -> Any:
+    with warnings.catch_warnings(), np.errstate(all="ignore"):
+        warnings.simplefilter("ignore")
+        return formula(**{**examples()[formula], name: value})
+
+
+def refused(formula: Formula, name: str, value: object) -> bool:
+    try:
+        asked(formula, name, value)
+    except ValueError:
+        return True
+    return False
+
+
+def lone() -> list[tuple[Formula, str, float]]:
+    """Those of formulas that take no curve, table, part or faces beside them."""
+    plain = int | float | str
+    return [
+        each
+        for each in numbers()
+        if all(isinstance(given, plain) for given in examples()[each[0]].values())
+        and "last axis" not in (each[0].__doc__ or "")
+    ]
+
+
+@cache
+def numbers() -> tuple[tuple[Formula, str, float], ...]:
+    """Every argument that may be a number or an array, with its value in the example."""
+    return tuple(
+        (formula, name, float(value))
+        for formula, given in examples().items()
+        for name, value in given.items()
+        if isinstance(value, int | float) and not isinstance(value, bool)
+        and "Real" in str(formula.__annotations__[name])
+    )  # fmt: skip
+
+
+def label(case: tuple[Formula, str, float]) -> str:
+    formula, name, _ = case
+    return f"{formula.__module__.rpartition('.')[2]}.{formula.__name__}: {name}"
+
+
+def leaves(value: object) -> list[np.ndarray[Any, Any]]:
+    """The arrays of a result, whatever holds them."""
+    if dataclasses.is_dataclass(value):
+        value = tuple(getattr(value, each.name) for each in dataclasses.fields(value))
+    if isinstance(value, tuple | list):
+        return [leaf for part in value for leaf in leaves(part)]
+    return [np.asarray(value, dtype=np.float64)] if isinstance(value, int | float | np.ndarray | np.generic) else []
+
+
+def test_nearly_every_formula_is_asked() -> None:
+    assert len(examples()) > 0.98 * len(FUNCTIONS)
+    assert len(numbers()) > len(lone()) > 500
+
+
+@over(lone(), label)
+def test_an_element_is_what_it_is_alone(formula: Formula, name: str, value: float) -> None:
+    other = next((near for near in (1.01 * value, 0.99 * value) if not refused(formula, name, near)), value)
+    alone = [leaves(asked(formula, name, each)) for each in (value, other, value)]
+    beside = leaves(asked(formula, name, np.array([value, other, value])))
+    for place, single in enumerate(alone):
+        for whole, own in zip(beside, single, strict=True):
+            part = whole[..., place] if own.ndim == 0 and whole.shape == (3,) else own
+            assert own.ndim or whole.shape in ((), (3,)), whole.shape
+            assert part == pytest.approx(own, rel=1e-9, abs=1e-300, nan_ok=True)
+
+
+@over(lone(), label)
+def test_what_is_refused_alone_is_refused_among_others(formula: Formula, name: str, value: float) -> None:
+    nearly = 1e-12 * (abs(value) or 1.0)
+    wrong = [each for each in (-1e6 * abs(value), -nearly, 0.0, 1.0 + 1e-9, 1e6) if refused(formula, name, each)]
+    for each in wrong:
+        assert refused(formula, name, np.array([value, each])), f"not refused: {value:g}, {each:g}"
+        assert refused(formula, name, np.array([each, value])), f"not refused: {each:g}, {value:g}"
+
+
+@over(examples(), lambda formula: f"{formula.__module__}.{formula.__name__}")
+def test_what_is_refused_at_zero_is_what_the_docstring_says(formula: Formula) -> None:
+    said = split(inspect.getdoc(formula) or "")[1].get("Raises", "")
+    edges = {
+        "above" if refused(formula, name, 0.0) else "at"
+        for each, name, value in numbers()
+        if each is formula and value > 0.0
+        if refused(formula, name, -1e-9 * value) and not refused(formula, name, 1e-9 * value)
+    }
+    assert ("above" in edges) <= any(word in said for word in ABOVE_ZERO), f"zero is refused: {said}"
+    assert ("at" in edges) <= any(word in said for word in FROM_ZERO), f"below zero is refused, zero is not: {said}"
