@@ -48,7 +48,8 @@ def kept() -> dict[str, dict[str, Any]]:
 
 def write(plans: Mapping[str, Raw]) -> None:
     """Keep plans, and the rare ones, with what they are told."""
-    every = {**{f"rare: {name}": raw for name, raw in rare_plans().items()}, **plans}
+    rare = {f"rare: {name}": raw for name, raw in rare_plans().items()}
+    every = rare | {name: raw for name, raw in plans.items() if not name.startswith("rare: ")}
     lines = {name: {"plan": raw, "lines": told(answered(raw))} for name, raw in every.items()}
     FILE.write_bytes(lzma.compress(json.dumps(lines, ensure_ascii=False).encode(), preset=9))
 

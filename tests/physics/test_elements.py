@@ -5,13 +5,16 @@ Each is asked with the arguments of its own example.
 
 from __future__ import annotations
 
+import csv
 import dataclasses
 import doctest
 import inspect
+import math
 import sys
 import warnings
 from collections.abc import Callable, Mapping
 from functools import cache, partial
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -21,6 +24,19 @@ from tests.over import over
 from tests.test_docstrings import FUNCTIONS, split
 
 Formula = Callable[..., Any]
+Edge = tuple[float, bool]
+
+LIMITS = Path(__file__).parent / "argument_limits.csv"
+"""What each argument may be beside the others of the example: [0 1) is from 0, allowed itself, to below 1."""
+
+UNEVEN = {
+    "cable.voltage_at_load: power",
+    "cable.voltage_at_load: resistance",
+    "cable.voltage_at_load: source",
+    "pump_kinds.held_curve: holds",
+    "switch_cycle.cycle_pressures: crossing",
+}
+"""Arguments whose limit is no plain number."""
 FROM_ZERO = ("negative", "below zero", "outside 0 to 1", "at least 0")
 ABOVE_ZERO = (
     "not above",
@@ -99,6 +115,18 @@ def label(case: tuple[Formula, str, float]) -> str:
     return f"{formula.__module__.rpartition('.')[2]}.{formula.__name__}: {name}"
 
 
+@cache
+def limits() -> tuple[tuple[str, str, Edge, Edge], ...]:
+    """By formula and argument, its limits and whether they are allowed themselves, as the table holds them."""
+    with LIMITS.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))[1:]
+    assert rows == sorted(rows)
+    return tuple(
+        (where, name, (float(low[1:]), low[0] == "["), (float(high[:-1]), high[-1] == "]"))
+        for where, name, (low, high) in ((where, name, between.split()) for where, name, between in rows)
+    )
+
+
 def leaves(value: object) -> list[np.ndarray[Any, Any]]:
     """The arrays of a result, whatever holds them."""
     if dataclasses.is_dataclass(value):
@@ -134,14 +162,31 @@ def test_what_is_refused_alone_is_refused_among_others(formula: Formula, name: s
         assert refused(formula, name, np.array([each, value])), f"not refused: {each:g}, {value:g}"
 
 
-@over(examples(), lambda formula: f"{formula.__module__}.{formula.__name__}")
-def test_what_is_refused_at_zero_is_what_the_docstring_says(formula: Formula) -> None:
+@over(limits())
+def test_an_argument_is_refused_exactly_beyond_its_limits(where: str, name: str, low: Edge, high: Edge) -> None:
+    formula, _, value = next(case for case in numbers() if label(case) == f"{where}: {name}")
+    for (edge, allowed), outward in ((low, -1.0), (high, 1.0)):
+        if math.isfinite(edge):
+            step = outward * (1e-9 * abs(edge) or 1e-12 * abs(value) or 1e-12)
+            assert refused(formula, name, edge) != allowed, f"at {edge:g}"
+            assert refused(formula, name, edge + step), f"beyond {edge:g}"
+            assert low[0] == high[0] or not refused(formula, name, edge - step), f"within {edge:g}"
+
+
+def test_what_has_no_limits_is_never_refused() -> None:
+    limited = {f"{where}: {name}" for where, name, _, _ in limits()} | UNEVEN
+    free = [each for each in numbers() if label(each) not in limited]
+    assert set(map(label, numbers())) >= UNEVEN and len(free) > 200
+    wrong = [label(each) for each in free for value in (0.0, -each[2]) if refused(*each[:2], value)]
+    assert wrong == []
+
+
+@over({where for where, *_ in limits()})
+def test_what_is_refused_at_zero_is_what_the_docstring_says(where: str) -> None:
+    formula = next(each for each in examples() if label((each, "", 0.0)) == f"{where}: ")
     said = split(inspect.getdoc(formula) or "")[1].get("Raises", "")
-    edges = {
-        "above" if refused(formula, name, 0.0) else "at"
-        for each, name, value in numbers()
-        if each is formula and value > 0.0
-        if refused(formula, name, -1e-9 * value) and not refused(formula, name, 1e-9 * value)
-    }
-    assert ("above" in edges) <= any(word in said for word in ABOVE_ZERO), f"zero is refused: {said}"
-    assert ("at" in edges) <= any(word in said for word in FROM_ZERO), f"below zero is refused, zero is not: {said}"
+    lows = {low for each, _, low, _ in limits() if each == where}
+    assert ((0.0, False) in lows) <= any(word in said for word in ABOVE_ZERO), f"zero is refused: {said}"
+    assert ((0.0, True) in lows) <= any(word in said for word in FROM_ZERO), (
+        f"below zero is refused, zero is not: {said}"
+    )
