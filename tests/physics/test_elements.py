@@ -48,6 +48,7 @@ ABOVE_ZERO = (
     "no volume",
     "nothing",
     "no chlorine",
+    "not below the limit",
 )
 
 
@@ -58,11 +59,13 @@ class _Silent(doctest.DocTestRunner):
 
 @cache
 def examples() -> Mapping[Formula, Mapping[str, Any]]:
-    """By formula the arguments of the first call in its example."""
+    """By formula the arguments of the first call in its example, those that it leaves out too."""
     calls: dict[Formula, Mapping[str, Any]] = {}
 
     def noted(formula: Formula, *given: Any, **named: Any) -> Any:
-        calls.setdefault(formula, inspect.signature(formula).bind(*given, **named).arguments)
+        call = inspect.signature(formula).bind(*given, **named)
+        call.apply_defaults()
+        calls.setdefault(formula, call.arguments)
         return formula(*given, **named)
 
     for formula in FUNCTIONS:

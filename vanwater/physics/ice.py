@@ -86,7 +86,7 @@ def lump_temperature(heat: Energy[Real], mass: Mass[Real], wall: Mass[Real] = 0.
     Raises
     ------
     ValueError
-        When the lump has no mass.
+        When the lump has no mass, or the wall is negative.
 
     Notes
     -----
