@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tests.examples import example
+from tests.pumped import PLAN, pumped
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource
@@ -70,11 +71,21 @@ def rare_plans() -> dict[str, Mapping[str, Any]]:
         "a valve with its data": family.changed({
             "mixers.shower mixer.kind": "thermostatic",
             "mixers.shower mixer.kv": "1.2 Kv",
-            "mixers.shower mixer.set": "40 °C",
+            "mixers.shower mixer.set": "50 °C",
             "mixers.shower mixer.least_flow": "4 L/min",
             "mixers.shower mixer.hot_excess": "10 K",
             "outlets.shower.temperature": "42 °C",
             "accumulators.accumulator.at": "shower mixer",
+            "situations": None,
+            "inverter.switched": "always",
+            "inverter.hours_on": None,
+        }),
+        "a burner that starts late": family.changed({
+            "heaters.heater.source": "gas",
+            "heaters.heater.volume": "0.8 L",
+            "heaters.heater.volts": None,
+            "heaters.heater.start_up": "6 s",
+            "runs.trunk": None,
         }),
         "threads": weekend.changed(THREADS),
         "chatters, agreed": family.changed({
@@ -83,4 +94,8 @@ def rare_plans() -> dict[str, Mapping[str, Any]]:
             "agreed.a day less": {"finding": "stay.days", "on": "20 November 2026", "words": "Then to a campsite."},
         }),
     }  # fmt: skip
-    return {name: plan.own for name, plan in plans.items()}
+    raw = {name: plan.own for name, plan in plans.items()}
+    high = {"suction": {**PLAN["runs"]["suction"], "fittings": {"spring check valve": 1}}}
+    raw["a pump that hardly lifts"] = pumped("diaphragm", z="1.1 m", npsh="8.9 m", priming_lift="1.4 m")
+    raw["a pump that hardly lifts"]["runs"] |= high
+    return raw

@@ -33,6 +33,7 @@ def shown(answers: Answers) -> list[str]:
     for key, answer in answers.items():
         lines += (f"{key} control: {address}" for address in answer.question.controls(answers.plan, answer))
         lines += (f"{key} {line}" for line in _leads(answer))
+        lines += (f"{key} fits {at}: {part}" for at, part in answer.question.fits(answers.plan, answer).items())
         lines += (f"{key} glance: {key_text(number.key)}" for number in answer.question.glance(answer))
         lines += (f"{key} {_handed(each)}" for each in answer.question.handover(answers.plan, answer))
         lines += (f"{key} {line}" for line in _tables(answer))
