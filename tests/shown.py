@@ -1,18 +1,22 @@
 """What the example vans are shown beside sentences, line by line, as ``tests/told/*.shown.txt`` holds it.
 
-Every cell of every table as it is laid out, every address that sliders turn, every number with its range and the pieces
-of its sum, every chart with the ends, the extremes and the mean of what it draws; metric, and the tables in US units
-too. ``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
+Every cell of every table as it is laid out, every address that sliders turn or that a finding leads to, what is told at
+a glance and what goes with the van, every number with its digits, its range and the pieces of its sum, every chart with
+the ends, the extremes and the mean of what it draws; metric, and the tables in US units too.
+``python -m tests.sentences`` writes the files anew; ``tests/test_sentences.py`` compares them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import fields
 
 import numpy as np
 
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.chart import Bars, Chart, Line, words
+from vanwater.answers.core.handover import Handed
+from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece
 from vanwater.answers.core.question import Answer
@@ -28,10 +32,28 @@ def shown(answers: Answers) -> list[str]:
     lines: list[str] = []
     for key, answer in answers.items():
         lines += (f"{key} control: {address}" for address in answer.question.controls(answers.plan, answer))
+        lines += (f"{key} {line}" for line in _leads(answer))
+        lines += (f"{key} fits {at}: {part}" for at, part in answer.question.fits(answers.plan, answer).items())
+        lines += (f"{key} glance: {key_text(number.key)}" for number in answer.question.glance(answer))
+        lines += (f"{key} {_handed(each)}" for each in answer.question.handover(answers.plan, answer))
         lines += (f"{key} {line}" for line in _tables(answer))
         lines += (f"{key} {line}" for chart in _charts(answer) for line in _chart(chart))
     lines += (_number(key, number) for key, number in answers.numbers.items())
     return lines
+
+
+def _leads(answer: Answer) -> Iterator[str]:
+    """Findings in their order, each with what it was judged by and where it leads; where an assumption leads."""
+    for finding in answer.findings:
+        judged = [_value(each) for each in (finding.value, finding.limit, finding.side) if each is not None]
+        yield f"leads {finding.key}: {finding.address} | {finding.bound} | {' | '.join(judged)}"
+    for assumption in answer.assumptions:
+        yield f"leads {assumption.key}: {assumption.address}"
+
+
+def _handed(handed: Handed) -> str:
+    values = (getattr(handed, each.name) for each in fields(handed))
+    return f"{type(handed).__name__}: " + " | ".join(map(_value, values))
 
 
 def _tables(answer: Answer) -> Iterator[str]:
@@ -81,9 +103,12 @@ def _few(values: object) -> str:
 def _number(key: str, number: Number) -> str:
     ends = number.unranged or " to ".join(f"{end:.4g}" for end in number.range or ())
     pieces = " | ".join(_piece(piece) for piece in (*number.given, *number.facts))
-    return f"number {key}: {number.name} = {number.result.text()} [{ends}] {pieces}".rstrip()
+    return f"number {key}: {number.name} = {number.result.text()} ({number.digits}) [{ends}] {pieces}".rstrip()
 
 
 def _piece(piece: Piece) -> str:
-    value = piece.value
-    return f"{piece.name} {value.text() if isinstance(value, Amount | Range | Say | Number) else value}"
+    return f"{piece.name} {_value(piece.value)}"
+
+
+def _value(value: object) -> str:
+    return value.text() if isinstance(value, Amount | Range | Say | Number) else str(value)

@@ -35,7 +35,6 @@ LONGEST = 350
 """Lines of a module."""
 
 THROUGH: dict[str, str] = {
-    "answers/core/amount.py": "answers/core/test_statement.py",
     "answers/core/answer.py": "answers/test_questions.py",
     "answers/core/key.py": "answers/core/test_number.py",
     "answers/core/pieces.py": "answers/core/test_number.py",

@@ -1,7 +1,8 @@
 """A few of many plans that make every sentence which any of the many is told; and what they are told and shown.
 
 ``python -m tests.told_plans draw`` looks for them anew, among those of ``tests/net/``, the fleet, the dangers and plans
-of every shape; ``python -m tests.sentences`` tells them anew as they are.
+of every shape; ``python -m tests.sentences`` tells them anew as they are. Those of ``tests/rare_plans.py`` always stand
+among them.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from tests.examples import NAMES, example
 from tests.fleet import sound_van
 from tests.net.plans import every_shape, raw_plans
 from tests.net.record import answered
+from tests.rare_plans import rare_plans
 from tests.sentences import in_plain_spaces, of_answer, text
 from tests.shown import shown
 from vanwater.answers.core.statement import Say
@@ -33,6 +35,7 @@ Raw = Mapping[str, Any]
 def told(answers: Answers) -> list[str]:
     """Every sentence of the answers to a plan, in its units, and what is shown beside."""
     lines = [f"{key} {kind}: {text(words, answers.plan.us)}" for key, kind, words in _sentences(answers) if words]
+    lines += (f"missing {lack.address}: {lack.statement.text()} → {lack.change.text()}" for lack in answers.missing)
     return [in_plain_spaces(line) for line in (*lines, *shown(answers))]
 
 
@@ -44,8 +47,10 @@ def kept() -> dict[str, dict[str, Any]]:
 
 
 def write(plans: Mapping[str, Raw]) -> None:
-    """Keep plans with what they are told."""
-    lines = {name: {"plan": raw, "lines": told(answered(raw))} for name, raw in plans.items()}
+    """Keep plans, and the rare ones, with what they are told."""
+    rare = {f"rare: {name}": raw for name, raw in rare_plans().items()}
+    every = rare | {name: raw for name, raw in plans.items() if not name.startswith("rare: ")}
+    lines = {name: {"plan": raw, "lines": told(answered(raw))} for name, raw in every.items()}
     FILE.write_bytes(lzma.compress(json.dumps(lines, ensure_ascii=False).encode(), preset=9))
 
 

@@ -20,7 +20,7 @@ from tests.net.record import answered, before, kept
 
 RULES = read_rules()
 PLANS = list(raw_plans())
-CHOSEN = list(dict.fromkeys([*(PLANS if os.environ.get("VANWATER_NET") == "all" else PLANS[:4]), *told_plans.kept()]))
+CHOSEN = list(dict.fromkeys([*told_plans.kept(), *(PLANS if os.environ.get("VANWATER_NET") == "all" else PLANS[:4])]))
 FAMILY = before()["plans"]["family-winter"]
 
 

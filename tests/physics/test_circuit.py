@@ -65,6 +65,11 @@ def test_at_the_lowest_pressure_no_more_is_drawn_than_the_pump_brings() -> None:
     assert circuit.net[3, 1] < 0.0
 
 
+def test_the_switch_may_stop_at_the_highest_pressure_and_start_above_the_lowest() -> None:
+    assert curves(stop=np.full(2, GRID[-1])).stop[0] == GRID[-1]
+    assert curves(start=np.full(2, np.nextafter(GRID[0], 1.0))).start[0] > GRID[0]
+
+
 @pytest.mark.parametrize(
     ("changed", "named"),
     [

@@ -38,6 +38,16 @@ def test_rows_that_draw_nothing_stay_as_they_are():
     assert taken[0, 0] == 0.0 < taken[1, 0]
 
 
+@pytest.mark.parametrize(
+    ("rise", "litres"), [(4.89, 9.78), (4.99, 9.8 + 0.2 * np.log(10)), (5.01, 100.0), (5.2, 100.0)]
+)
+def test_a_little_more_heat_than_there_is_takes_all_that_is_asked(rise, litres):
+    """10 L at 50 K above the inlet hold 500 K·L, a hundred litres are asked for, and 0.2 L are stirred."""
+    _, taken, gone = drawn(layers((10, 330)), 100 * ONE, rise * ONE, 280 * ONE, 0.2 * ONE)
+    assert float(taken[0, 0]) == pytest.approx(litres, rel=1e-9)
+    assert float(gone[0, 0]) == pytest.approx(min(100 * rise, 500), rel=1e-9)
+
+
 def test_heat_fills_up_the_coldest_water_above_the_element():
     before = layers((4, 280), (3, 290), (3, 330))
     column = heated(before, 30 * ONE, 2 * ONE)  # 2 of them by 10 K, then 5 of them by 2 K

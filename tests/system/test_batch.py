@@ -25,6 +25,14 @@ def test_missing_value_is_the_stand_in_in_plan_and_rows() -> None:
     assert batch.number("tanks.grey.overflow", -1.0).tolist() == [pytest.approx(0.205), -1.0]
 
 
+def test_what_a_batch_keeps_cannot_be_written() -> None:
+    """Whoever is given the numbers of an address is given the same ones as everybody else."""
+    batch = Batch(example("family-winter"), [Row("warm", {"site.cold_water": 290.0})])
+    for kept in (batch.number("site.cold_water"), batch.factor("fittings")):
+        with pytest.raises(ValueError, match="read-only"):
+            kept[0] = 1.0
+
+
 def test_each_makes_one_call_for_unchanged_rows() -> None:
     calls = []
 

@@ -137,6 +137,15 @@ def test_what_the_sun_heats_at_once_does_not_go_through_the_battery() -> None:
     assert sun == pytest.approx(stored * (600 * 4 / 24 - at_once) + at_once)
 
 
+def test_the_sun_carries_at_once_what_it_heats_and_no_other_heater() -> None:
+    second = {"volume": "5 L", "source": "inverter", "power": "500 W", "volts": "230 V", "set_point": "50 °C"}
+    plan = FAMILY.changed(SUNNY)
+    both = plan.changed({"heaters.second": {**second, "hours_on": "2 h", "standby": "15 W"}})
+    assert energy(both, "standing") > energy(plan, "standing")
+    one, two = (direct(Batch(each), day(each).hours, day(each).consumers)[0] for each in (plan, both))
+    assert two == pytest.approx(one)
+
+
 def test_panels_that_carry_the_element_carry_all_of_it_and_never_more_than_they_give() -> None:
     small = {**SUNNY, "heaters.heater.power": "150 W"}
     for full_sun in ("0.1 h", "1 h", "4 h"):

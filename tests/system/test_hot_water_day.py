@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 
 from tests.examples import example
+from vanwater.physics import heater_tank
 from vanwater.physics.heater import HEAT_OF_WATER
+from vanwater.system import hot_water_day as hot_water
 from vanwater.system.batch import Batch, Row
 from vanwater.system.heat_a_day import heats
 from vanwater.system.hot_water_day import HotWaterDay, hot_water_day
@@ -176,3 +178,16 @@ def test_a_published_day_of_draws_takes_its_reference_energy(draws: int, each: f
     assert ran.drawn[0] == pytest.approx(day * 3.6e6, rel=1e-6)
     assert ran.short[0] == 0.0
     assert heats(batch, moved(batch), "heater")[0] * 86400 == pytest.approx(day * 3.6e6, rel=0.02)  # water by its table
+
+
+def test_five_days_are_followed_at_most_until_one_is_like_the_day_before(monkeypatch: pytest.MonkeyPatch) -> None:
+    runs: list[object] = []
+
+    def counted(*given: object) -> object:
+        runs.append(given)
+        return heater_tank.heater_run(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(hot_water, "heater_run", counted)
+    monkeypatch.setattr(hot_water, "_LIKE", -1.0)
+    followed({HOURS: 4321.0})
+    assert len(runs) == 2 + 5  # the day before from noon on, the day, and five more

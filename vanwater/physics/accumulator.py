@@ -68,7 +68,8 @@ def drawdown(
     Raises
     ------
     ValueError
-        When an absolute pressure is not above zero, cut-out is not above cut-in, or n is outside 1 to 1.67.
+        When an absolute pressure is not above zero, the volume is negative, cut-out is not above cut-in, or n is
+        outside 1 to 1.67.
 
     Notes
     -----
@@ -168,7 +169,7 @@ def gas_pressure(
     Raises
     ------
     ValueError
-        When the water does not fit, an absolute pressure is not above zero, or n is outside 1 to 1.67.
+        When the water is negative or does not fit, an absolute pressure is not above zero, or n is outside 1 to 1.67.
 
     Notes
     -----

@@ -100,7 +100,7 @@ def held_step(
     Raises
     ------
     ValueError
-        When the lump has no mass, or the temperature held is not above 0 °C.
+        When the wall is negative, the lump has no mass, or the temperature held is not above 0 °C.
 
     Notes
     -----
@@ -162,7 +162,8 @@ def frost_run(
     Raises
     ------
     ValueError
-        When the start is below 0 °C, the lump has no mass, or the temperature held is not above 0 °C.
+        When the start is below 0 °C, the wall is negative, the lump has no mass, or the temperature held is not above
+        0 °C.
 
     Notes
     -----

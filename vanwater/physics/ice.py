@@ -42,7 +42,7 @@ def heat_content(
     Raises
     ------
     ValueError
-        When water is colder than 0 °C or ice is warmer.
+        When water is colder than 0 °C or ice is warmer, the share is outside 0 to 1, or the lump has no mass.
 
     Notes
     -----
@@ -86,7 +86,7 @@ def lump_temperature(heat: Energy[Real], mass: Mass[Real], wall: Mass[Real] = 0.
     Raises
     ------
     ValueError
-        When the lump has no mass.
+        When the lump has no mass, or the wall is negative.
 
     Notes
     -----

@@ -118,6 +118,11 @@ def centrifugal_curve(
     PumpCurve
         The points moved to that voltage.
 
+    Raises
+    ------
+    ValueError
+        When a voltage is not above zero.
+
     Notes
     -----
     Affinity laws with the speed of a permanent-magnet motor in proportion to its volts. Wrong for a diaphragm pump.

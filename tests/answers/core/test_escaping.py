@@ -75,6 +75,11 @@ def test_plotly_sees_no_tag_no_formula_and_no_placeholder(text):
     assert html.unescape(shown) == plain(text, "terminal")
 
 
+def test_plotly_is_given_quotes_as_they_are():
+    """It reads few names of signs, and shows the others letter by letter."""
+    assert plain("5\" hose, 'soft'", "plotly") == "5\" hose, 'soft'"
+
+
 @given(st.text(alphabet=st.characters(min_codepoint=32, max_codepoint=126)))
 def test_markdown_holds_no_markup_and_unescapes_to_the_text(text):
     shown = plain(text, "markdown")

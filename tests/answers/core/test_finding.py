@@ -39,6 +39,18 @@ def test_worst_first_keeps_the_order_of_those_alike():
     assert [one.key for one in worst_first(findings)] == ["b", "d", "e", "c", "a"]
 
 
+def test_what_has_no_number_stands_as_one_that_is_beyond_by_the_whole_of_its_limit():
+    def told(share: float | None) -> Finding:
+        if share is None:
+            return Finding("weight.total", Verdict.FAILS, say("too heavy"))
+        return Finding("weight.total", Verdict.FAILS, say("too heavy"), Amount(share, MASS), Amount(1.0, MASS))
+
+    beyond = [told(share) for share in (2.1, None, 1.9)]
+    assert [each.beyond for each in beyond] == pytest.approx([1.1, 1.0, 0.9])
+    assert list(worst_first(reversed(beyond))) == beyond
+    assert Finding("weight.total", Verdict.FAILS, say("x"), Amount(2.0, MASS), Amount(0.0, MASS)).beyond == 1.0
+
+
 def test_margin_is_the_room_on_the_good_side():
     flow = found(value=Amount(5 * PER_MINUTE, FLOW), limit=Amount(4 * PER_MINUTE, FLOW), bound="at least")
     assert flow.margin is not None

@@ -8,6 +8,7 @@ from vanwater.answers.core.unsure import (
     BORES,
     CHARGING,
     FITTINGS,
+    GAS,
     LOADS,
     OUTLETS,
     PUMPS,
@@ -56,3 +57,8 @@ def test_how_far_each_input_may_lie_off_is_what_is_said_of_it() -> None:
         (assumption,) = assumed([unsure])
         low, high = (f"{share:.0%}".replace("%", "\N{NO-BREAK SPACE}%") for share in off[unsure.key])
         assert f"may lie {low} lower or {high} higher" in assumption.statement.text()
+
+
+def test_gas_goes_from_as_warm_as_its_surroundings_to_no_time_to_give_its_warmth() -> None:
+    """Isothermal to adiabatic: of a gas of two atoms 7/5 (any handbook of thermodynamics)."""
+    assert (GAS.low, GAS.high) == (1.0, pytest.approx(7 / 5))

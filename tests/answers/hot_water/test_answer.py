@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given
 
@@ -11,10 +12,11 @@ from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
 from vanwater.answers.hot_water.answer import hot_water
-from vanwater.answers.hot_water.charge import at_once
+from vanwater.answers.hot_water.charge import at_once, lasting
 from vanwater.answers.hot_water.heater import heater_answer
 from vanwater.plan.model import Plan
 from vanwater.system.batch import Batch, Row, carries
+from vanwater.system.hot_water_demand import HotWaterUse
 
 FAMILY = example("family-winter").changed(
     {
@@ -125,6 +127,19 @@ def test_outlets_that_are_open_together_share_one_charge() -> None:
     assert "Open together, the shower and galley tap take as much as 12" in found(FAMILY, "enough").statement.text()
     alone = FAMILY.changed({"together": None})
     assert "heater.heater.at_once.evening" not in hot_water(alone).numbers
+
+
+def test_a_use_lasts_a_minute_at_least_and_as_a_shower_where_only_its_litres_are_said() -> None:
+    one = np.ones(4)
+    use = HotWaterUse(
+        name="hands",
+        volume=one,
+        mixed=310.0 * one,
+        run_off=0.0 * one,
+        duration=np.array([30.0, 60.0, 90.0, np.nan]),
+        a_day=one,
+    )
+    assert lasting(use) == pytest.approx([60.0, 60.0, 90.0, 240.0])
 
 
 def test_engine_heat_takes_nothing_from_the_battery() -> None:

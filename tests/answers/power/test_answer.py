@@ -11,11 +11,13 @@ from tests.strategies import plans
 from tests.walk import walk
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.power.answer import Power, power
+from vanwater.answers.power.cables import cable_drops, cable_findings
 from vanwater.answers.power.charts import battery_through_a_stay, day_of_the_battery
 from vanwater.answers.power.controls import controls
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.stay.answer import stay
 from vanwater.plan.model import Plan
+from vanwater.system.batch import Batch
 
 FAMILY = example("family-winter")
 LITHIUM = "lithium iron phosphate"
@@ -172,6 +174,22 @@ def test_a_cable_far_too_thin_fails_and_the_inverter_switches_off() -> None:
     told = finding("power.inverter cable.cut_out", {**thin, "inverter.cut_out": "11.5 V"})
     assert told.verdict is Verdict.FAILS
     assert finding("power.inverter cable.cut_out").verdict is Verdict.FINE
+
+
+def test_a_cable_is_fine_up_to_five_percent_fails_beyond_ten_and_is_laid_anew_for_three() -> None:
+    """Length moves the loss alone, so what it loses at 1 m says all; the size told is the thinnest that loses 3 %."""
+    thin = FAMILY.changed({"cables.pump cable.section": "2.5 mm²", "cables.pump cable.length": "1 m"})
+    sizes = [1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120]
+    a_metre = 5.6 * 2 * 1.7241e-8 / 2.5e-6 / 12.8
+    for share in (0.0495, 0.0505, 0.0585, 0.0615, 0.0735, 0.0985, 0.1015):
+        plan = thin.changed({"cables.pump cable.length": f"{share / a_metre:.9g} m"})
+        drops = [drop for drop in cable_drops(Batch(plan)) if drop.to == "pump"]
+        told = next(told for told in cable_findings(plan, drops) if told.key == "power.pump cable.loss")
+        assert drops[0].share.likely == pytest.approx(share)
+        assert told.verdict is (Verdict.FINE if share < 0.05 else Verdict.WATCH if share < 0.1 else Verdict.FAILS)
+        if told.change is not None:
+            size = next(size for size in sizes if 2.5 * share / size <= 0.03)
+            assert f"Lay {size} mm²," in words(told.change)
 
 
 def test_volts_lost_by_hand() -> None:
