@@ -47,7 +47,7 @@ def changed(name: str) -> list[tuple[str, float, Plan]]:
 @pytest.mark.parametrize("key", list(QUESTIONS))
 def test_a_row_is_what_its_own_plan_says(key: str, name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pump_starts, "minutes", lambda _plan: {})  # a minute is followed for the plan alone
-    plan, rows = example(name), changed(name)
+    plan, rows = example(name).changed({}), changed(name)  # one of which nothing was asked yet
     assert len(rows) > 40
     many = with_designs(plan, [Row(address, {address: value}) for address, value, _ in rows])
     planned = QUESTIONS[key].ask(plan).numbers

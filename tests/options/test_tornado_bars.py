@@ -60,4 +60,4 @@ def test_nothing_to_draw_is_refused(told: Tornado) -> None:
 
 def test_it_is_short_in_a_terminal_and_a_table_in_a_notebook(told: Tornado) -> None:
     assert repr(told).startswith("<what moves outlet.shower.flow: pump")
-    assert told._repr_html_().startswith('<table class="vw-table">')
+    assert told._repr_html_().startswith('<table class="vw-table" ')

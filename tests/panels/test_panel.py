@@ -4,6 +4,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 import pytest
 
@@ -11,7 +12,7 @@ from tests.answered import answered, stay
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.chart import Line
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.question import Answer
+from vanwater.answers.core.question import Answer, Question
 from vanwater.answers.core.statement import say
 from vanwater.answers.questions import QUESTIONS
 from vanwater.panels.bench import Bench
@@ -232,7 +233,7 @@ def test_hostile_words_are_only_text(family: PlanFile, monkeypatch: pytest.Monke
             cautions=(Caution("a", HOSTILE, grave=True), Caution("b", HOSTILE)),
         )
 
-    monkeypatch.setitem(QUESTIONS, "stay", replace(QUESTIONS["stay"], answer=question, charts={}, on_demand={}))  # type: ignore[arg-type]
+    monkeypatch.setitem(QUESTIONS, "stay", Question[Any](key="stay", title=HOSTILE, answer=question))
     panel = Bench(family).panel("stay", controls=("household.people",))
     for collapsible in panel.folds:
         collapsible.button.value = True

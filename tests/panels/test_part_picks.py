@@ -9,7 +9,7 @@ from vanwater.plan.stock import generic
 
 def test_what_the_stock_says_goes_and_the_parts_place_stays(family: PlanFile) -> None:
     part = picked(family.plan, "pumps.pump.stock", "medium diaphragm pump")
-    assert part == {"stock": "medium diaphragm pump", "z": "0.05 m"}
+    assert part == {"stock": "medium diaphragm pump", "x": "2.15 m", "y": "-0.55 m", "z": "0.05 m"}
     plan = family.plan.changed({"pumps.pump": part})
     assert plan.at("pumps.pump.cut_in") == pytest.approx(1.7e5)
 

@@ -6,7 +6,7 @@ from vanwater.panels.markup import agreement
 from vanwater.panels.published import agrees, published, reckoned, rows_of
 from vanwater.plan.tables import resource
 
-ELSEWHERE = ("tables", "left_out")
+ELSEWHERE = ("tables", "left_out", "summary")
 SUBJECTS = sorted(path.stem for path in resource("data", "validation").glob("*.csv") if path.stem not in ELSEWHERE)
 
 

@@ -63,4 +63,5 @@ def test_a_part_that_is_lacking_or_picked_goes_in_whole(family: PlanFile) -> Non
     assert fields == {"accumulators.accumulator.at": "tee", "accumulators.accumulator.volume": "1 L"}
     assert part_fields(family.plan, fits, ("accumulators.accumulator.precharge",)) == {}
     whole = with_picks(family.plan, {"pumps.pump.stock": "small diaphragm pump", "pumps.pump.volts": 12.0})
-    assert whole == {"pumps.pump": {"stock": "small diaphragm pump", "z": "0.05 m"}, "pumps.pump.volts": 12.0}
+    place = {"x": "2.15 m", "y": "-0.55 m", "z": "0.05 m"}
+    assert whole == {"pumps.pump": {"stock": "small diaphragm pump", **place}, "pumps.pump.volts": 12.0}

@@ -119,7 +119,7 @@ AREA = {
 }
 
 MEANING: dict[str, dict[str, str]] = {
-    **dict.fromkeys(("length", "altitude", "bore", "thickness", "roughness"), LENGTH),
+    **dict.fromkeys(("length", "altitude", "place", "bore", "thickness", "roughness"), LENGTH),
     **dict.fromkeys(("area", "cross-section"), AREA),
     "volume": VOLUME,
     "flow": FLOW,

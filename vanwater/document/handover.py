@@ -31,7 +31,7 @@ __all__ = ["Handover", "handover"]
 _H = TypeVar("_H", Gives, Living, Fault, Measure, Setting, Remember, Step)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Handover:
     """What goes with the van.
 
@@ -90,13 +90,13 @@ def handover(plan: Plan, answers: Sequence[Answer]) -> Handover:
         when: tuple(each.text for each in steps if each.when == when) for when in WHENS
     }
     return Handover(
-        _of(Gives, handed),
-        {topic: told for topic, told in topics.items() if told},
-        _of(Fault, handed),
-        tuple(sorted(_of(Measure, handed), key=lambda measure: measure.place)),
-        _of(Setting, handed),
-        {head: told for head, told in heads.items() if told},
-        {when: told for when, told in whens.items() if told},
+        gives=_of(Gives, handed),
+        living={topic: told for topic, told in topics.items() if told},
+        faults=_of(Fault, handed),
+        measures=tuple(sorted(_of(Measure, handed), key=lambda measure: measure.place)),
+        settings=_of(Setting, handed),
+        remember={head: told for head, told in heads.items() if told},
+        steps={when: told for when, told in whens.items() if told},
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -63,7 +64,7 @@ def test_customer_and_terminal_read_it_and_strict_lets_it_pass(
     asked: Answers, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     page = render_for("customer", asked)
-    assert '<span class="sign" aria-hidden="true">~</span> agreed' in page and "Agreed 20 November 2026" in page
+    assert re.search(r'<b class="verdict agreed">\W*agreed', page) and "Agreed 20 November 2026" in page
     text = (PLANS / "weekend-cans.toml").read_text(encoding="utf-8").partition("[situations.")[0]
     text = text.replace('days_wanted = "3 days"', 'days_wanted = "9 days"')
     codes = []

@@ -30,4 +30,11 @@ def measured_beside(others: Iterable[Question[Any]]) -> Question[MeasuredOnTheVa
     def answer(plan: Plan) -> Answer:
         return measured(plan, [question.ask(plan) for question in asked] if plan.measured else ())
 
-    return Question[MeasuredOnTheVan](key="measured", title="Measured on the van", label="Measured", answer=answer)
+    return Question[MeasuredOnTheVan](
+        key="measured", title="Measured on the van", label="Measured", answer=answer, controls=_corrected
+    )
+
+
+def _corrected(plan: Plan, answer: MeasuredOnTheVan) -> Iterable[str]:  # noqa: ARG001 - as all of its kind
+    """What the plan would say otherwise by the values that were read."""
+    return dict.fromkeys(reading.corrects for reading in answer.readings if reading.corrects)
