@@ -69,6 +69,15 @@ def test_a_drawing_keeps_its_lines_and_says_their_look_once():
     assert "font-size:7px" in whole and 'class="vw-it"' in drawn
 
 
+def test_a_drawing_keeps_the_classes_of_which_its_own_style_sheet_speaks():
+    boxes = '<g class="vw-box vw-other"><circle r="1"/></g>'
+    svg = f'<svg viewBox="0 0 9 9"><style>.vw-box circle{{fill:#fff}}</style>{boxes}</svg>'
+    whole = lean_page(page(svg))
+    assert (
+        ".vw-box circle{fill:#fff}" in whole and re.search(r"<g class=\"?vw-box\"?>", whole) and "vw-other" not in whole
+    )
+
+
 @pytest.mark.parametrize("bend", [0.0, 0.04, 3.0])
 def test_a_curve_passes_within_a_tenth_of_a_point_of_all_its_places(bend):
     places = [(float(x), 50 + bend * (x / 10 - 5) ** 2) for x in range(0, 101, 5)]

@@ -32,8 +32,10 @@ _QUOTED = re.compile(r' ([a-z-]+)="([\w#.-]+)"(?=[\s>])')
 """Of links and places that a page has by the hundred."""
 _DRAWING = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
+_CLASS = re.compile(r" class=\"([^\"]*)\"")
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
 
+_OWN_STYLE = re.compile(r"<style>.*?</style>", re.DOTALL)
 _TOLD = re.compile(r"<(desc|title)>.*?</\1>")
 _HINT = re.compile(r"(<g\b[^<>]*>)<title>.*?</title>")
 _SHAPE = re.compile(r"<([a-z]\w*)((?: [\w:-]+=\"[^\"]*\")+) ?(/?)>")
@@ -70,8 +72,9 @@ def lean_page(html: str) -> str:
     """
     head, _, body = html.partition("<body>")
     looks: dict[str, str] = {}
+    named = frozenset(_classes_in(head))
     drawings = [_drawing(drawn[0], looks) for drawn in _DRAWING.finditer(body)]
-    texts = [_texts(text) for text in _DRAWING.split(body)]
+    texts = [_texts(_TAG.sub(lambda tag: _named(tag[0], named), text)) for text in _DRAWING.split(body)]
     parts = [part for pair in zip(texts, [*drawings, ""], strict=True) for part in pair]
     body = "".join(parts)
     known = {name for found in _CLASSES.finditer(body) for name in (found[1] or found[2]).split()}
@@ -105,6 +108,16 @@ def _texts(html: str) -> str:
     return html.replace("&#x27;", "'").replace("&#39;", "'")
 
 
+def _named(tag: str, named: frozenset[str]) -> str:
+    """A tag without the classes of which no rule speaks; what only tests and readers of the source look for."""
+
+    def said(found: re.Match[str]) -> str:
+        kept = " ".join(name for name in found[1].split() if name in named)
+        return f' class="{kept}"' if kept else ""
+
+    return _CLASS.sub(said, tag)
+
+
 def _needed(css: str, known: set[str]) -> str:
     """The rules that something on the page may have."""
     kept = []
@@ -133,11 +146,13 @@ def _drawing(svg: str, looks: dict[str, str]) -> str:
         svg = _TOLD.sub("", svg)  # the same words stand in it and below
     svg = _HINT.sub(r"\1", svg)  # what a pointer is told stands in the drawing's description and in the lists
     svg = _COLOUR.sub(lambda colour: _TWICE.sub(r"#\1\2\3", colour[1].lower()), svg)
-    svg = _SHAPE.sub(lambda shape: _shape(shape, looks), svg)
+    own = frozenset(_classes_in("".join(_OWN_STYLE.findall(svg))))
+    svg = _SHAPE.sub(lambda shape: _shape(shape, looks, own), svg)
     return _CURVE.sub(_steps, _LINES.sub(_one_line, _EMPTY.sub(r"\1/>", svg)))
 
 
-def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
+def _shape(shape: re.Match[str], looks: dict[str, str], own: frozenset[str]) -> str:
+    """A shape with its look as a class of the page, and the classes that the drawing's own style sheet speaks of."""
     tag, attributes, end = shape[1], shape[2], shape[3]
     marked = tag == "svg" or ' changed"' in attributes
     kept: dict[str, str] = {}
@@ -148,14 +163,18 @@ def _shape(shape: re.Match[str], looks: dict[str, str]) -> str:
         elif name == "style" and tag != "svg":
             look |= dict(part.split(":", 1) for part in value.split(";") if part)
         elif name == "class":
-            said = value if marked else " ".join(each for each in value.split() if not each.startswith("vw-"))
+            said = (
+                value
+                if marked
+                else " ".join(each for each in value.split() if each in own or not each.startswith("vw-"))
+            )
             kept |= {"class": said} if said else {}
         elif name not in ("style", "font-family", "xmlns") and (marked or not name.startswith("data-")):
             kept[name] = _HUNDREDTHS.sub(_tenths, value) if name in _PLACE else value
     if look:
         css = ";".join(f"{name}:{value}" for name, value in sorted(look.items()))
-        own = kept.pop("class", "")
-        kept["class"] = f"{own} {looks.setdefault(css, f'v{len(looks)}')}".strip()
+        said = kept.pop("class", "")
+        kept["class"] = f"{said} {looks.setdefault(css, f'v{len(looks)}')}".strip()
     bare = {name for name, value in kept.items() if tag != "svg" and _WORD.fullmatch(value)}
     plain = [f" {name}={kept[name]}" for name in kept if name in bare]
     quoted = [f' {name}="{kept[name]}"' for name in kept if name not in bare]

@@ -48,7 +48,7 @@ __all__ = [
 ESTIMATE = Caution(
     "estimate",
     "These are estimates, not a design certified by anyone. Local codes and licensed practice decide.",
-    short="Estimates, no certified design: local codes and licensed practice decide.",
+    short="Estimates alone: local codes and licensed practice decide.",
     harm=Harm.DUTY,
 )
 GAS = Caution(
