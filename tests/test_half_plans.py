@@ -107,7 +107,9 @@ def test_an_example_without_any_of_its_pieces_is_answered_and_says_what_is_missi
 @pytest.mark.parametrize("half", some([*pieces_out(2)], 6), ids=by_name)
 def test_an_example_without_any_two_of_its_pieces_is_answered_and_says_what_is_missing(half: Half) -> None:
     answers = told(half)
-    assert answers is not None and answers.missing
+    assert answers is not None
+    piped = all(not way_from_mains(answers.plan, outlet).broken for outlet in answers.plan.outlets)
+    assert answers.missing or (answers.plan.mains and piped)  # a van may live on a campsite's water alone
 
 
 @pytest.mark.parametrize("half", some([*pieces_out(1), *pieces_out(2)], 60), ids=by_name)
@@ -174,6 +176,8 @@ def test_not_decided_names_the_field_that_is_missing_and_vanishes_with_it(
     holder, _, field = address.rpartition(".")
     meant = {address, f"{holder}.{TWINS.get(field, field)}"}
     for finding in answers.findings:
+        if finding.key.startswith("measured."):  # its own number went with the field
+            continue
         if finding.verdict is Verdict.NOT_DECIDED and (finding.key, finding.address) not in known:
             assert finding.address in meant, (finding.key, finding.address)
             assert finding.change is not None

@@ -313,7 +313,7 @@ def test_grave_cautions_stand_before_the_tables_and_are_never_folded(told, reade
     (grave,) = root.all("div", class_="grave")
     assert grave.text == "Warning. Hot water burns. (source [2])"
     assert "details" not in grave.inside
-    section = text.index('id="section-2"')
+    section = text.index('id="q2"')
     assert section < text.index("Hot water burns.") < text.index("<table", section)
 
 

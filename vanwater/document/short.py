@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.statement import Count, Range, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
 from vanwater.answers.questions import Answers
@@ -104,6 +104,8 @@ class Short:
         The gravest first, each once.
     range : tuple of Say
         What it was judged for.
+    meaning : Say
+        How a number with two ends is read, by the first that has them; and what the stay's own ends are.
     choices : tuple of Choice
         What was chosen, why, and what could have been built otherwise.
     """
@@ -123,6 +125,7 @@ class Short:
     cables: Sheet | None
     cautions: tuple[Caution, ...]
     range: tuple[Say, ...]
+    meaning: Say
     choices: tuple[Choice, ...]
 
 
@@ -182,7 +185,20 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
         cautions=_cautions(answers),
         range=tuple(_range(asked)),
+        meaning=_meaning(key_numbers(answers)),
         choices=choices(asked, handed.gives) if others else (),
+    )
+
+
+def _meaning(numbers: Sequence[KeyNumber]) -> Say:
+    """How a number with two ends is read: by the first of the page, so that no number stands here for nothing."""
+    first = next((each.value for each in numbers if isinstance(each.value, Range) and each.value.parts()[1]), None)
+    if first is None:
+        return say("All numbers are estimates.")
+    return say(
+        "“{number}” means: the first is likely, the two in brackets are what to expect at least and at most. As any "
+        "store may end the stay, its upper end may be less than theirs.",
+        number=first,
     )
 
 

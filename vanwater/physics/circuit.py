@@ -18,6 +18,9 @@ from vanwater.quantities import Array, Flow, Pressure, Real, Volume
 
 __all__ = ["Circuit", "Curves", "water_behind"]
 
+_ROUNDING = 1e-12
+"""Share of the highest pressure below which two of them are one."""
+
 NODES = 192
 """Nodes on which the curves are put, besides those that are given and the pressures where something changes."""
 
@@ -102,7 +105,7 @@ class Circuit:
         charges = [np.ravel(np.asarray(vessel.precharge, dtype=np.float64)) for vessel in storage.vessels]
         empty = np.clip(np.concatenate(charges), low, high)
         marks = [curves.pressure, curves.start, curves.stop, empty, np.linspace(low, high, nodes)]
-        self.pressure = np.unique(np.concatenate(marks))
+        self.pressure = _told_apart(np.unique(np.concatenate(marks)))
         self.water = water_behind(self.pressure, storage)
         if not np.all(np.diff(self.water) > 0.0):
             raise ValueError("storage: nothing yields between some of the pressures; give the line a compliance.")
@@ -162,6 +165,15 @@ def water_behind(pressure: Pressure[Real], storage: ElasticStorage) -> Volume[Ar
     """
     gas = [water_held(v.volume, v.precharge, pressure, v.atmosphere, v.exponent) for v in storage.vessels]
     return np.asarray(sum(gas) + np.asarray(storage.compliance, dtype=np.float64) * pressure)
+
+
+def _told_apart(pressure: Array) -> Array:
+    """Rising pressures without those that rounding alone tells from the next one; the ends stay."""
+    apart = np.diff(pressure, append=np.inf) > _ROUNDING * np.abs(pressure).max()
+    if not apart[0]:
+        apart[:2] = True, False
+    kept: Array = pressure[apart]
+    return kept
 
 
 def _straight(values: Array, points: Array, at: Array) -> Array:

@@ -83,6 +83,8 @@ def without(raw: Tables, awaited: Iterable[Awaited]) -> dict[str, Any]:
         kind, entry, field = what.place
         part = table(table(left, kind), entry)
         if kind == "together":
+            if "outlets" not in part:  # fewer than two were left of it already
+                continue
             kept = [outlet for outlet in part["outlets"] if outlet != what.name]
             left[kind][entry]["outlets"] = kept
             if len(kept) < 2:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.handover import Gives, Handed, Living, Measure, Setting, Step
 from vanwater.answers.core.key import key_text
-from vanwater.answers.core.statement import say
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.answer import Frost
 from vanwater.answers.frost.draining_steps import draining_steps
@@ -15,6 +15,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
 from vanwater.quantities import POWER
+from vanwater.system.numbering import numbering
 
 __all__ = ["handover"]
 
@@ -47,8 +48,8 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
             yield Living(
                 "winter",
                 say(
-                    "Its pad holds the {tank} tank down to {cold} outside, the tank full of water.",
-                    tank=name,
+                    "The pad at the {tank} holds it down to {cold} outside, full of water.",
+                    tank=label_of(name),
                     cold=held.shown,
                 ),
             )
@@ -56,8 +57,9 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
         yield Living(
             "winter",
             say(
-                "Pads off, the {first} freezes first, blocked after {time} of the planned cold: drain it first.",
+                "Pads off, the {first}{tag} freezes first, blocked after {time} of the planned cold: drain it first.",
                 first=answer.first,
+                tag=_tag(plan, answer.first),
                 time=answer.first_blocked.shown,
             ),
         )
@@ -99,3 +101,9 @@ def _drained() -> Iterator[Living]:
         ),
     )
     yield Living("first use", say("Only when water runs from every hot tap: the heater on."))
+
+
+def _tag(plan: Plan, run: str) -> Say | str:
+    """Where a run stands on the drawing, in brackets; nothing for what is no run."""
+    number = numbering(plan).runs.get(run)
+    return say(" (R{number} on the drawing)", number=str(number)) if number else ""

@@ -97,8 +97,11 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
             "No water comes",
             say(
                 "Look how much is left in the {tank}; then at the pump's switch and fuse; then listen: a pump that "
-                "runs without water sucks air, by an empty tank or a loose clamp{strainer}.",
+                "runs without water sucks air, by an empty tank or a loose clamp{strainer}.{ice}",
                 tank=next((label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh"), "fresh tank"),
+                ice=say(" In frost think of ice: pump off, warmth, and wait.")
+                if plan.frost.design_cold is not None
+                else "",
                 strainer=f", or past a clogged strainer ({strainers[0]} on the drawing)" if strainers else "",
             ),
         )

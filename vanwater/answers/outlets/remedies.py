@@ -60,7 +60,7 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
         return say("Give the pump {then} instead of {now} by a thicker cable.", then=then, now=now)
     if remedy.kind == "sparing":
         return say(
-            "Take a {piece} that gives {then} where it now gives {now}.",
+            "Take a {piece} of {then} at its rated pressure instead of {now}.",
             piece=remedy.piece,
             then=_tried(remedy, FLOW),
             now=_given(remedy),

@@ -8,7 +8,7 @@ __all__ = ["TERMS"]
 
 TERMS: tuple[Term, ...] = (
     Term("by-pass", "A sprung valve in a pump that lets water round again when the taps take little.", ("by_pass",)),
-    Term("clogged", "How much of a strainer or filter is blocked by what it has caught."),
+    Term("clogged", "Partly blocked by what it has caught, as a strainer or a filter."),
     Term("cycles", "The pump starts and stops again and again while a tap is open; the flow pulses.", ("cycling",)),
     Term("diaphragm pump", "A pump that pushes small portions of water on by a moving skin.", ("diaphragm",)),
     Term("friction factor", "A number without unit that says how much a pipe holds back the water in it."),

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.band import Tolerance
+from vanwater.answers.core.finding import Verdict
 from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
@@ -35,11 +37,11 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                     planned(plan, joined(("pumps", name, end)), PRESSURE).amount,
                     "Its switch, by its own paper; read on a gauge behind the pump.",
                 )
-        setting = numbers.get(key_text(("pump", name, "precharge_setting")))
-        if setting is not None and plan.accumulators:
+        setting = _gas(plan, answer, name)
+        if setting is not None:
             yield Setting(
                 say("Gas of the accumulator, today"),
-                setting.shown,
+                setting,
                 "Hand pump, the line without pressure and a tap open; at the warmth and height of the plan.",
             )
             yield Remember("Looked after", say("Gas of the accumulator: once a year."))
@@ -47,7 +49,7 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                 place=1,
                 what=say("Gas of the accumulator"),
                 how="Tyre gauge, the pump off, a tap open and the line without pressure.",
-                expected=setting.shown,
+                expected=setting,
                 means="High: the water stutters. Low: more starts. Lower each time: the membrane.",
                 tolerance=Tolerance(by=1e4),
                 corrects=gas,
@@ -57,7 +59,7 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                 say(
                     "Once a year, and when the pump begins to chatter: the gas of the accumulator, {setting} with the "
                     "pump off and a tap open.",
-                    setting=setting.shown,
+                    setting=setting,
                 ),
             )
         for end, place in (("cut_out", "pump stops"), ("cut_in", "pump starts")):
@@ -100,6 +102,16 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
             ),
         )
         return
+
+
+def _gas(plan: Plan, answer: PumpStarts, pump: str) -> Amount | Range | None:
+    """The pre-charge to set: as planned where that is well, else as it should be; None without an accumulator."""
+    advised = answer.numbers.get(key_text(("pump", pump, "precharge_setting")))
+    if advised is None or not plan.accumulators:
+        return None
+    said = [joined(("accumulators", name, "precharge")) for name, part in plan.accumulators.items() if part.precharge]
+    well = any(each.key == f"pump_starts.{pump}.precharge" and each.verdict is Verdict.FINE for each in answer.findings)
+    return planned(plan, said[0], PRESSURE).amount if said and well else advised.shown
 
 
 def _gives(answer: PumpStarts) -> Iterator[Gives]:

@@ -12,7 +12,11 @@ TERMS: tuple[Term, ...] = (
         "A small vessel with a cushion of gas behind the pump. It evens out the pulses and lets the pump rest.",
     ),
     Term("cut-in", "The pressure at which the pump's switch starts it.", ("cut in", "cut_in")),
-    Term("cut-out", "The pressure at which the pump's switch stops it.", ("cut out", "cut_out")),
+    Term(
+        "cut-out",
+        "A switch that opens by itself, and when: the pump's at a pressure, a heater's or a pad's when hot or dry.",
+        ("cut out", "cut_out"),
+    ),
     Term("pre-charge", "The gas pressure in an accumulator before any water enters.", ("precharge",)),
 )
 """In the order of the alphabet."""

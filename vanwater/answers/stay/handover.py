@@ -69,6 +69,6 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
     for name, tank in plan.tanks.items():
         if tank.holds == "grey":
             yield Fault(
-                "Used water does not run off",
+                "Used water stays in the sink or shower",
                 say("The {tank} is full, or its vent or trap is stopped: empty it, then look.", tank=label_of(name)),
             )

@@ -22,8 +22,9 @@ def handover(plan: Plan, answer: Weight) -> Iterator[Handed]:
         yield Living(
             "every day",
             say(
-                "Leaving {how}, {left} may still be loaded; what axles may carry is law.",
+                "Leaving {how}{loads} {left} may still be loaded; what axles may carry is law.",
                 how="drained" if plan.water.drained else "full",
+                loads=", with people and luggage of the plan," if plan.loads else ",",
                 left=numbers["van.payload"].shown,
             ),
         )
