@@ -26,6 +26,10 @@ NEEDED = ("drinking", "cooking")
 """Uses that nobody is told to halve."""
 
 
+ON_THE_ROOF = 1000.0
+"""Panels that the roof of a large van takes at most [W] (common practice, from memory)."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class OnTheWay:
     """What emptying or filling one store once on the way makes of the stay.
@@ -237,15 +241,18 @@ def _capacity(batch: Batch, battery: StoreDays, energy: float) -> Number:
 
 
 def _panels(batch: Batch, short: float) -> Say | str:
-    """The panels that put some more power back, where the plan says what a day of theirs yields; else nothing."""
+    """The panels that put some more power back, where their day is known and the roof takes them; else nothing."""
     day = day_of(batch)
     sun = next((float(day.charged(charge)[0]) for charge in day.charges if charge.key == "sun"), 0.0)
     if sun <= 0.0 or any(heater.by_the_sun for heater in batch.plan.heaters.values()):
         return ""
     panels = planned(batch.plan, "sun.panels", POWER)
+    lacking = _rounded_up(batch.plan, short * panels.likely / sun, POWER)
+    if panels.likely + lacking > ON_THE_ROOF:
+        return ""
     more = stated(
         "panels that the battery lacks",
-        _rounded_up(batch.plan, short * panels.likely / sun, POWER),
+        lacking,
         POWER,
         "What is to be put back a day, by what each watt of the panels puts back, rounded up.",
         facts=[
