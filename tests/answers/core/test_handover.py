@@ -44,6 +44,10 @@ def test_sentences_end_and_hold_no_hole(name: str) -> None:
 
 def test_the_family_van_is_told_what_belongs_to_it() -> None:
     said = " ".join(each.text.text() for each in handed("family-winter") if isinstance(each, Living))
-    assert "1.05\N{NO-BREAK SPACE}bar" in said and "suction freezes first" in said and "heating pad" in said
+    assert (
+        "1.1\N{NO-BREAK SPACE}bar" in said
+        and "suction (R1 on the drawing) freezes first" in said
+        and "heating pad" in said
+    )
     signs = [each.sign for each in handed("family-winter") if isinstance(each, Fault)]
     assert "The relief valve drips" in signs and "It smells of gas or exhaust" not in signs

@@ -37,3 +37,13 @@ def test_a_battery_that_ends_the_stay_is_told_what_a_further_day_takes() -> None
     days = answers_to(asked.plan.changed({"battery.charge": value})).numbers["battery.days"].likely
     gained = days - asked.numbers["battery.days"].likely
     assert gained > 86400.0 and math.isclose(gained, 86400.0, rel_tol=0.1)
+
+
+def test_more_of_a_battery_that_gives_nothing_is_not_told() -> None:
+    cold = {"frost.mean_cold": "-55 °C", "frost.design_cold": "-55 °C"}
+    frozen = {**cold, "battery.chemistry": "flooded", "battery.beside": "outside"}
+    plan = example("family-winter").changed(frozen)
+    asked = answers_to(plan)
+    assert asked.numbers["battery.usable"].likely == 0.0
+    told = advice(asked)
+    assert "put back" in told and "more of battery" not in told and "Ah more" not in told

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from vanwater.answers.core.battery_number import usable_number
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.working import by, step
@@ -11,7 +13,7 @@ from vanwater.system.batch import Batch
 from vanwater.system.hot_water_demand import HeaterNumbers
 from vanwater.system.power import bank_of
 
-__all__ = ["at_battery", "battery_share"]
+__all__ = ["at_battery", "battery_share", "usable_energy"]
 
 
 def at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
@@ -25,10 +27,16 @@ def at_battery(name: str, used: Number, numbers: HeaterNumbers) -> Number:
     )
 
 
-def battery_share(batch: Batch, name: str, energy: Number) -> Number:
-    """The share of the full battery that an energy is."""
+def usable_energy(batch: Batch) -> Number | None:
+    """What the full battery gives; None without one, and of one that gives nothing, as a lead one that is frozen."""
     bank = bank_of(batch)
-    assert bank is not None
+    if bank is None:
+        return None
     usable = batch.once("usable energy of the battery, with its sum", lambda: usable_number(batch, bank))
+    return usable if np.all(usable.values > 0.0) else None
+
+
+def battery_share(name: str, energy: Number, usable: Number) -> Number:
+    """The share of the full battery that an energy is."""
     share = battery.battery_share(energy.values, usable.values)
     return by(name, share, SHARE, battery.battery_share, energy=energy, usable=usable)

@@ -10,7 +10,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated
-from vanwater.answers.hot_water.battery import at_battery, battery_share
+from vanwater.answers.hot_water.battery import at_battery, battery_share, usable_energy
 from vanwater.plan.model import Plan
 from vanwater.quantities import ENERGY, HOURS, TEMPERATURE, VOLUME, Array, Quantity
 from vanwater.system.batch import Batch
@@ -116,8 +116,8 @@ def day_of(
         energy = at_battery(f"battery energy of the {name} in a day", heated, numbers).keyed(
             *own, "battery_energy", pairs=pairs, least=0.0, digits=2
         )
-        if batch.plan.battery is not None:
-            share = battery_share(batch, f"share of the battery that the {name} takes in a day", energy).keyed(
+        if (usable := usable_energy(batch)) is not None:
+            share = battery_share(f"share of the battery that the {name} takes in a day", energy, usable).keyed(
                 *own, "battery_share", pairs=pairs, least=0.0, digits=2
             )
     sunny = batch.plan.heaters[name].by_the_sun

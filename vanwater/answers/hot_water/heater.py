@@ -12,7 +12,7 @@ from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.water_number import inlet_number
 from vanwater.answers.core.working import by, planned, stated, step
 from vanwater.answers.hot_water.as_it_flows import AsItFlows, as_it_flows
-from vanwater.answers.hot_water.battery import at_battery, battery_share
+from vanwater.answers.hot_water.battery import at_battery, battery_share, usable_energy
 from vanwater.answers.hot_water.charge import Charge, charge_of
 from vanwater.answers.hot_water.day import Day, day_of
 from vanwater.physics import demand, electric, heater
@@ -210,8 +210,8 @@ def _served(batch: Batch, name: str, use: HotWaterUse, numbers: HeaterNumbers, o
         energy = at_battery(f"battery energy of one {use.name}, run-off counted", both, numbers).keyed(
             *own, "battery_energy", name, digits=2
         )
-        if batch.plan.battery is not None:
-            share = battery_share(batch, f"share of the battery that one {use.name} takes", energy).keyed(
+        if (usable := usable_energy(batch)) is not None:
+            share = battery_share(f"share of the battery that one {use.name} takes", energy, usable).keyed(
                 *own, "battery_share", name, digits=2
             )
     return Served(

@@ -209,10 +209,10 @@ def idle_finding(balance: Balance) -> Iterator[Finding]:
     Yields
     ------
     Finding
-        Watched beyond 5 % of the battery; none where it does not idle, or has no hours.
+        Watched beyond 5 % of the battery; none where it does not idle, has no hours, or the battery gives nothing.
     """
     idle = next((told for told in balance.taken if told.key == ("load", "idle")), None)
-    if idle is None:
+    if idle is None or not np.all(balance.usable.values > 0.0):  # of nothing it is no share
         return
     share = stated(
         "share of the battery that the inverter takes by idling",

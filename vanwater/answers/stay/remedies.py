@@ -151,7 +151,7 @@ def _missing(stay: Number, gain: Number, wanted: Number, use: str) -> Number:
 
 def _balancing(batch: Batch, battery: StoreDays) -> Say | None:
     """What keeps the battery from ending a stay."""
-    if not battery.a_day.likely > 0:
+    if not (battery.a_day.likely > 0 and battery.usable.likely > 0):
         return None
     a_day = battery.a_day.likely
     told = {
@@ -219,12 +219,11 @@ def _battery_lack(batch: Batch, battery: StoreDays, wanted: float) -> Say:
         facts=[("net a day", battery.a_day), ("usable", battery.usable)],
         source="balance of the store",
     ).keyed("battery", "lack_a_day", digits=2)
-    return say(
-        "put back {energy} more{by} (or fit {capacity} more)",
-        energy=charge,
-        by=_panels(batch, short),
-        capacity=_capacity(batch, battery, short * wanted),
-    )
+    put_back = say("put back {energy} more{by}", energy=charge, by=_panels(batch, short))
+    if not battery.usable.likely > 0.0:  # more of a battery that gives nothing gives nothing
+        return put_back
+    capacity = _capacity(batch, battery, short * wanted)
+    return say("{put_back} (or fit {capacity} more)", put_back=put_back, capacity=capacity)
 
 
 def _capacity(batch: Batch, battery: StoreDays, energy: float) -> Number:
