@@ -41,6 +41,8 @@ _QUIET = (
     "--host-resolver-rules=MAP * ~NOTFOUND",
 )
 _DATES = re.compile(rb"/(CreationDate|ModDate) \(D:\d{14}([^)]*)\)")
+_NODES = re.compile(rb"\bnode(\d{8})\b")
+"""Names of a PDF's tags, which the browser counts from wherever it stands; as many letters, so that no place moves."""
 
 NO_BROWSER = (
     "A PDF is printed by a browser, and none was found here. Nothing was written.\n"
@@ -100,7 +102,10 @@ def printed(page: str, date: dt.date) -> bytes:
     if not data.startswith(b"%PDF-") or b"%%EOF" not in data[-64:]:
         raise NotWrittenError(f"{program} printed no PDF. Nothing was written.\n{said}".rstrip())
     day = f"{date:%Y%m%d}000000".encode("ascii")
-    return _DATES.sub(lambda told: b"/%s (D:%s%s)" % (told[1], day, told[2]), data).rstrip() + PDF.written_by
+    dated = _DATES.sub(lambda told: b"/%s (D:%s%s)" % (told[1], day, told[2]), data)
+    first = min((int(told[1]) for told in _NODES.finditer(dated)), default=0)
+    counted = _NODES.sub(lambda told: b"node%08d" % (int(told[1]) - first), dated)
+    return counted.rstrip() + PDF.written_by
 
 
 def _run(line: list[str]) -> str:

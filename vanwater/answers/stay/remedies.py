@@ -187,8 +187,10 @@ def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: fl
     missing = wanted * a_day - usable
     if store.holds == "battery":
         return _battery_lack(batch, store, wanted)
-    if usable > 0 and (store.holds in ("urine", "cassette") or missing > usable * (1 + 1e-9)):
-        times = int(np.ceil(wanted * a_day / usable - 1e-9)) - 1
+    fillings = wanted * a_day / usable if usable > 0 else math.inf
+    once_a_day = wanted / FULL_DAY  # more often nobody does it
+    if fillings <= once_a_day and (store.holds in ("urine", "cassette") or missing > usable * (1 + 1e-9)):
+        times = math.ceil(fillings - 1e-9) - 1
         often = say("once") if times == 1 else say("{count}", count=Count(times, "time"))
         do = "refill" if store.holds == "fresh" else "empty"
         return say(f"{do} the {{store}} {{often}} on the way", store=store.name, often=often)
