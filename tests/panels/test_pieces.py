@@ -84,6 +84,8 @@ def test_what_is_not_decided_is_said_in_place() -> None:
     page = pieces_of(BARE)
     assert repr(page.chart("stores")) == "There is nothing to draw yet."
     assert repr(page.table("uses")) == "This is not decided yet."
+    decided = Pieces(example_answers("family-winter")["outlets"])  # its shower gives what is wanted
+    assert repr(decided.table("gains")) == "There is nothing of this to tell."
     assert "not decided" in repr(page.findings())
 
 

@@ -143,7 +143,7 @@ class Pieces:
         """A table of the answer; a sentence where it has none of that key."""
         table = next((table for table in self.answer.tables if table.key == key), None)
         if table is None:
-            return _missing("This is not decided yet.")
+            return _missing("There is nothing of this to tell." if self.answer.decided else "This is not decided yet.")
         return Shown(table.html(self.us), table.text(self.us), tuple(numbers_in(table)))
 
     def sums(self) -> Shown:
