@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import html
+from dataclasses import replace
 
 import pytest
 
 from tests.examples import NAMES, example, example_answers
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.document.chosen import FIGURES, HOSE, Choice, choices, not_taken
+from vanwater.document.chosen import FIGURES, HOSE, Choice, _moved, _weighed, choices, not_taken
 from vanwater.document.handover import handover
 from vanwater.document.short import render_for
 from vanwater.options.ready import ready
+from vanwater.options.variants import compare
 
 
 def test_the_figures_are_those_of_the_van_built_otherwise() -> None:
@@ -87,5 +89,17 @@ def test_a_reason_is_words_and_never_markup() -> None:
 
 def test_for_and_against_come_before_more_of_the_same() -> None:
     asked = example_answers("family-winter")
-    hose = chosen(asked)[HOSE].instead[0].would.text()
-    assert "days off-grid" in hose and "all loads of the battery" in hose
+    others = [each.overlays[-1] for each in ready(asked.plan).values() if each.overlays][-4:]
+    comparison = compare(asked.plan, others, keys=(), base=asked)
+    better = {name: {each.line.key: each.better for each in _moved(comparison, name)} for name in comparison.possible}
+    assert better["heated by diesel"]["battery.all_loads_a_day"]  # less is better
+    assert not better["hose of 16 mm bore"]["battery.all_loads_a_day"] and not better["hose of 16 mm bore"]["stay.days"]
+    (first, *_) = _moved(comparison, "hose of 16 mm bore")
+    most, more, against = (replace(first, share=share, better=share > 0.2) for share in (0.5, 0.4, 0.1))
+    assert _weighed([most, more, against]) == [most, against]
+    assert _weighed([most, more]) == [most, more]
+
+
+def test_a_part_without_a_reason_stands_there_with_what_else_could_be_built() -> None:
+    told = chosen(example_answers("long-stay-dry-toilet"))
+    assert told["main tank"].why == () and told["main tank"].instead and told["main tank"].gives

@@ -97,3 +97,8 @@ def test_a_curve_passes_within_a_tenth_of_a_point_of_all_its_places(bend):
 def test_a_page_of_words_that_look_like_tags_stays_words(reader):
     body = "<p>a &lt;/td&gt; b &lt;li&gt; &amp;#x27;</p>"
     assert reader.page(lean_page(page(body))).all("p")[0].text == "a </td> b <li> &#x27;"
+
+
+def test_a_class_of_which_no_rule_speaks_is_left_out():
+    whole = lean_page(page('<p class="here lost">a</p><p class="lost">b</p>', ".here { color: red; }"))
+    assert re.search('<p class="?here"?>a', whole) and "<p>b" in whole and "lost" not in whole

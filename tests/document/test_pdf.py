@@ -17,7 +17,7 @@ from tests.examples import PLANS, example_answers
 from vanwater.command import main
 from vanwater.document import pdf
 from vanwater.document.output_file import PDF, NotWrittenError
-from vanwater.document.pdf import browser, printed
+from vanwater.document.pdf import _settled, browser, printed
 from vanwater.document.short import render_for
 
 DAY = dt.date(2026, 11, 25)
@@ -117,3 +117,11 @@ def test_a_run_killed_while_the_browser_prints_keeps_the_earlier_paper_and_the_n
     with pytest.raises(NotWrittenError):
         printed("<!DOCTYPE html>", DAY)
     assert not list(own_room.glob("*.print"))
+
+
+def test_what_two_browsers_count_and_date_otherwise_is_settled_in_as_many_letters() -> None:
+    one = b"/CreationDate (D:20261128051000+00'00') /ID (node00000055) /K (node00000057)"
+    other = b"/CreationDate (D:20261128051003+00'00') /ID (node00000054) /K (node00000056)"
+    settled = _settled(one, DAY)
+    assert settled == _settled(other, DAY) and len(settled) == len(one)
+    assert b"node00000000" in settled and b"node00000002" in settled

@@ -134,3 +134,9 @@ def test_a_plan_of_two_tanks_gives_a_page() -> None:
 def test_a_situation_has_a_page_of_its_own() -> None:
     there = answers_to(example("family-winter").in_situation("ski week"))
     assert "Family van, winter use: ski week" in words(render_for("customer", there, date=DAY))
+
+
+def test_how_a_range_is_read_is_told_by_a_number_of_this_van() -> None:
+    asked = example_answers("family-winter")
+    said = words(render_for("customer", asked, date=DAY))
+    assert f"“{spaced(asked.numbers['tank.grey.days'].shown.text())}” means: the first is likely" in said

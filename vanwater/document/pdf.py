@@ -101,11 +101,15 @@ def printed(page: str, date: dt.date) -> bytes:
         data = result.read_bytes() if result.is_file() else b""
     if not data.startswith(b"%PDF-") or b"%%EOF" not in data[-64:]:
         raise NotWrittenError(f"{program} printed no PDF. Nothing was written.\n{said}".rstrip())
+    return _settled(data, date).rstrip() + PDF.written_by
+
+
+def _settled(data: bytes, date: dt.date) -> bytes:
+    """What a browser printed, with the day in the place of the second, and its tags counted from none."""
     day = f"{date:%Y%m%d}000000".encode("ascii")
     dated = _DATES.sub(lambda told: b"/%s (D:%s%s)" % (told[1], day, told[2]), data)
     first = min((int(told[1]) for told in _NODES.finditer(dated)), default=0)
-    counted = _NODES.sub(lambda told: b"node%08d" % (int(told[1]) - first), dated)
-    return counted.rstrip() + PDF.written_by
+    return _NODES.sub(lambda told: b"node%08d" % (int(told[1]) - first), dated)
 
 
 def _run(line: list[str]) -> str:

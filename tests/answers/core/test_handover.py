@@ -6,9 +6,10 @@ import math
 
 import pytest
 
-from tests.examples import NAMES, example_answers
+from tests.examples import NAMES, example, example_answers
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Gives, Handed, Living, Measure, Remember, Setting, Step
+from vanwater.answers.questions import answers_to
 
 
 def handed(name: str) -> list[Handed]:
@@ -51,3 +52,22 @@ def test_the_family_van_is_told_what_belongs_to_it() -> None:
     )
     signs = [each.sign for each in handed("family-winter") if isinstance(each, Fault)]
     assert "The relief valve drips" in signs and "It smells of gas or exhaust" not in signs
+
+
+def test_what_the_van_has_decides_the_words() -> None:
+    def said(name: str) -> str:
+        living = [each.text.text() for each in handed(name) if isinstance(each, Living)]
+        return " ".join((*living, *(each.first.text() for each in handed(name) if isinstance(each, Fault))))
+
+    assert "with people and luggage of the plan, " in said("family-winter")
+    assert "In frost think of ice" in said("family-winter") and "left in the fresh tank" in said("family-winter")
+    assert "left in the can in use" in said("weekend-cans")
+    bare = example("weekend-cans").changed({"loads": None, "frost": None})
+    asked = answers_to(bare)
+    told = [each for answer in asked.values() for each in answer.question.handover(bare, answer)]
+    words = " ".join(
+        each.text.text() if isinstance(each, Living) else each.first.text()
+        for each in told
+        if isinstance(each, Living | Fault)
+    )
+    assert "luggage" not in words and "ice" not in words.split()
