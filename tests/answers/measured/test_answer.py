@@ -54,6 +54,20 @@ def test_what_does_no_harm_is_watched() -> None:
     assert finding("axle.front.load.leaving", "1650 kg").harm is Harm.CARE
 
 
+def test_it_tells_what_the_side_that_was_measured_means() -> None:
+    def advice(number: str, value: str) -> str:
+        told = finding(number, value).advice
+        assert told is not None
+        return told.text()
+
+    less, more = (advice("outlet.shower.flow", value) for value in ("3 L/min", "12 L/min"))
+    assert less.startswith("Less: aerator") and "More:" not in less
+    assert more.startswith("More: a wider outlet") and "Less:" not in more
+    assert advice("pumps.pump.volts", "9 V").startswith("Less: cable")
+    assert advice("pumps.pump.volts", "16 V").startswith("Measure it once more.")
+    assert advice(CUT_OUT, "3.1 bar").startswith("The switch is set otherwise")
+
+
 def test_it_moves_no_sum() -> None:
     plain, plan = (
         example("weekend-cans"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Handed, Living, Measure, Remember, Step
+from vanwater.answers.core.handover import Handed, Living, Means, Measure, Remember, Step
 from vanwater.answers.core.statement import say
 from vanwater.answers.sanitising.answer import Sanitising
 from vanwater.plan.model import Plan
@@ -38,6 +38,6 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             what=say("Chlorine at the end of sanitising"),
             how="Strips, at every tap, hot and cold; then flush and read again.",
             expected=store.chlorine.left.amount,
-            means="Old product, dirt, a dead end of the line.",
+            means=(Means("Old product, dirt, a dead end of the line."),),
             tolerance=Tolerance(side="at least"),
         )
