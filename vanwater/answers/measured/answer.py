@@ -138,15 +138,13 @@ def _lost(each: Unknown) -> Finding:
 
 def _tables(known: Sequence[Reading]) -> Iterator[Table]:
     columns = ("what", "expected", "band", "measured", "on", "instrument", "by", "how it stands")
-    rows = tuple(_row(each) for each in known)
-    kept = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
     yield Table(
         "measured",
         say("What was measured on the van, beside what is expected."),
-        tuple(Column(columns[place]) for place in kept),
-        tuple(tuple(row[place] for place in kept) for row in rows),
+        tuple(map(Column, columns)),
+        tuple(map(_row, known)),
         say("What was measured moves no sum: they go by what the plan says."),
-    )
+    ).known(always=1)
 
 
 def _row(each: Reading) -> tuple[Cell, ...]:
