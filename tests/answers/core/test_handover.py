@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from tests.examples import NAMES, example_answers
+from tests.examples import NAMES, example, example_answers
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.handover import HEADS, TOPICS, Fault, Gives, Handed, Living, Measure, Remember, Setting, Step
 
@@ -51,3 +51,14 @@ def test_the_family_van_is_told_what_belongs_to_it() -> None:
     )
     signs = [each.sign for each in handed("family-winter") if isinstance(each, Fault)]
     assert "The relief valve drips" in signs and "It smells of gas or exhaust" not in signs
+
+
+def test_a_filter_is_looked_after_whatever_its_name() -> None:
+    said = {name: [each.text.text() for each in handed(name) if isinstance(each, Remember | Step)] for name in NAMES}
+    for name, lines in said.items():
+        own = {kind for kind in ("strainer", "filter") for run in example(name).runs.values() if run.fitted(kind)}
+        told = {kind for kind in ("strainer", "filter") if any(f"{kind.capitalize()}: " in line for line in lines)}
+        assert told == own, name
+        shut = next((line for line in lines if line.startswith("Every drain and tap shut")), "")
+        assert all(kind in shut for kind in own)
+    assert "A filter cartridge." in said["long-stay-dry-toilet"]

@@ -94,7 +94,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
             expected=say("no water left at a named low point, trays empty, traps hold"),
             means=(Means("A drain is missing, or a hose sags."),),
         )
-    strainers = [number for key, number in numbering(plan).pieces.items() if key.endswith("strainer")]
+    strainers = _numbers(plan, "strainer")
     if plan.pumps:
         yield Fault(
             "No water comes",
@@ -114,13 +114,20 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
         )
 
 
+def _numbers(plan: Plan, kind: str) -> list[int]:
+    """The numbers on the drawing of all fittings of a kind, along the water."""
+    pieces = numbering(plan).pieces
+    return sorted(
+        pieces[joined(("runs", name, "fittings", key))] for name, run in plan.runs.items() for key in run.fitted(kind)
+    )
+
+
 def _steps(plan: Plan, answer: Outlets) -> Iterator[Step]:
     """How water comes into the lines for the first time: cold before hot, and no heat."""
     if not plan.runs:
         return
     first: When = "Before the first use"
-    pieces = numbering(plan).pieces
-    kept = [kind for kind in ("strainer", "filter") if any(key.endswith(kind) for key in pieces)]
+    kept = [kind for kind in ("strainer", "filter") if _numbers(plan, kind)]
     inside = say(", {kept} inside", kept=tuple(kept)) if kept else say("")
     yield Step(first, 10, say("Every drain and tap shut{inside}.", inside=inside))
     if not answer.outlets:
@@ -170,9 +177,7 @@ def _settings(plan: Plan) -> Iterator[Setting]:
 
 def _remember(plan: Plan) -> Iterator[Remember]:
     """Holes, photographs, strainers, filters, hoses; common practice, from memory."""
-    pieces = numbering(plan).pieces
-    strainers = [key for key in pieces if key.endswith("strainer")]
-    filters = [key for key in pieces if key.endswith("filter")]
+    strainers, filters = (_numbers(plan, kind) for kind in ("strainer", "filter"))
     if not plan.runs:
         return
     for name, run in plan.runs.items():
