@@ -47,6 +47,19 @@ def test_within_its_band_is_fine_and_outside_is_not() -> None:
     assert low.verdict is Verdict.FAILS and low.harm is Harm.COMFORT
 
 
+def test_without_a_range_the_tolerance_of_its_measurement_counts() -> None:
+    assert finding(CUT_OUT, "2.78 bar").verdict is Verdict.FINE  # 0.2 bar of the trade, 0.05 bar of the gauge
+    assert finding(CUT_OUT, "2.82 bar").verdict is Verdict.FAILS
+
+
+def test_a_usual_instrument_is_an_assumption_until_its_own_is_said() -> None:
+    (usual,) = asked(CUT_OUT, "2.6 bar").assumptions
+    assert usual.address == "measured.a.uncertainty"
+    plan = example("family-winter").changed({f"measured.{each}": None for each in example("family-winter").measured})
+    said = SAID | {"number": CUT_OUT, "value": "2.6 bar", "uncertainty": "0.1 bar"}
+    assert not answers_to(plan.changed({"measured.a": said}))["measured"].assumptions
+
+
 def test_what_does_no_harm_is_watched() -> None:
     more = finding("outlet.shower.flow", "9 L/min")
     assert more.verdict is Verdict.WATCH and more.harm is Harm.CARE

@@ -116,6 +116,15 @@ def test_a_run_is_told_by_the_formulas_of_a_handbook() -> None:
         assert own["it flows"] == ("turbulent" if own["Re"].value >= 4000 else "between")
 
 
+def test_a_wide_run_flows_laminar() -> None:
+    plan = example("family-winter").changed({"runs.trunk.size": None, "runs.trunk.bore": "80 mm"})
+    supply = outlets(plan).outlets["basin tap"]
+    table = next(table for table in by_piece(outlets(plan)) if "basin" in table.key)
+    own = runs_of(table, supply)[0]["trunk"][0]
+    assert own["Re"].value < 2300 and own["it flows"] == "laminar"
+    assert own["f"].value == pytest.approx(64 / own["Re"].value)
+
+
 def test_fittings_whose_loss_is_a_length_of_pipe_are_told_as_one() -> None:
     plan = example("family-winter").changed({"runs.trunk.fittings.metal crimp elbow 1/2 in": 2})
     answer = outlets(plan)
