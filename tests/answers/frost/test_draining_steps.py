@@ -80,6 +80,12 @@ def test_what_has_no_way_down_is_a_low_point_with_its_joint() -> None:
     assert pool.lowest in low and f"with it {len(pool.runs) - 1} runs more" in low and "joint at the pump (3)" in low
 
 
+def test_a_trap_is_told_its_antifreeze_by_the_name_of_its_run() -> None:
+    (line,) = (each for each in told(with_drain("5 cm").changed({"runs.b.trap": True})) if "Antifreeze" in each)
+    assert line.endswith("into the traps: b (R4).")
+    assert not any("Antifreeze" in each for each in told(with_drain("5 cm")))
+
+
 def test_nothing_is_told_that_the_van_does_not_have() -> None:
     bare = told(example("weekend-cans"))
     assert not any(word in line for line in bare for word in ("heater", "pads", "mixing", "Antifreeze", "accumulator"))
@@ -97,7 +103,6 @@ def test_every_run_that_keeps_water_is_counted_or_named(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_what_keeps_water_in_any_case_is_told_where_it_is_fitted(name: str) -> None:
     plan, lines = example(name), " ".join(told(example(name)))
-    assert ("Antifreeze" in lines) is any(run.trap for run in plan.runs.values())
     assert ("out of the accumulator" in lines) is bool(plan.accumulators)
     for kind in ("filter", "strainer"):
         assert (f"{kind}s" in lines) is any(run.fitted(kind) for run in plan.runs.values())

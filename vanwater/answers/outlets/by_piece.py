@@ -125,7 +125,7 @@ def _note(supply: OutletSupply) -> Say:
 
 def _here(supply: OutletSupply, place: int, values: object) -> float:
     """What holds for the plan in one of the runs."""
-    return float(np.broadcast_to(np.asarray(values), supply.state.losses.shape)[0, place])
+    return float(supply.in_run(place, values)[0])
 
 
 def _throttled(supply: OutletSupply) -> list[str]:
@@ -158,10 +158,9 @@ def _of_run(supply: OutletSupply, place: int, run: str, number: int) -> Iterator
     planned = plan.runs[run]
 
     here = partial(_here, supply, place)
-    through = supply.state.pump_flow if place < len(supply.way.suction) else supply.state.flow
     bore, density, viscosity, rough = map(here, (path.bore, path.density, path.viscosity, path.roughness))
     where = f"the {run} with the {out} open"
-    flow = _plain(f"flow in {where}", float(through[0]) * here(path.runs.share), FLOW, "Its share of the flow.")
+    flow = _plain(f"flow in {where}", float(supply.flow_in(place)[0]), FLOW, "Its share of the flow.")
     flow = flow.keyed("run", run, "flow", out)
     wide = _plain(f"bore of the {run}", bore, BORE, "Of its size, or as measured.").keyed("run", run, "bore")
     speed = step(f"speed in {where}", velocity, flow=flow, bore=bore).keyed("run", run, "speed", out)
