@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.examples import example_answers
-from vanwater.answers.core.handover import Fault, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Handed, Living, Means, Measure, Remember, Setting
 from vanwater.answers.core.question import Answer, Question
 from vanwater.answers.core.statement import say
 from vanwater.document.handover import handover
@@ -22,7 +22,7 @@ def plan() -> Plan:
 
 
 def measure(place: int) -> Measure:
-    return Measure(place=place, what=say("what"), how="how", expected=say("it"), means="means")
+    return Measure(place=place, what=say("what"), how="how", expected=say("it"), means=(Means("means"),))
 
 
 def test_each_thing_once_and_measurements_in_their_order() -> None:

@@ -71,6 +71,20 @@ def test_the_switch_may_stop_at_the_highest_pressure_and_start_above_the_lowest(
 
 
 @pytest.mark.parametrize(
+    "marks",
+    [
+        {"start": np.full(2, np.nextafter(GRID[14], 4e5))},
+        {"stop": np.full(2, np.nextafter(GRID[-1], 0.0))},
+        {"start": np.full(2, np.nextafter(GRID[0], 1.0))},
+    ],
+)
+def test_pressures_that_rounding_alone_tells_apart_are_one(marks: dict[str, object]) -> None:
+    circuit = Circuit(curves(**marks), BOTH)
+    assert (circuit.pressure[0], circuit.pressure[-1]) == (GRID[0], GRID[-1])
+    assert np.diff(circuit.pressure).min() > 1e-7
+
+
+@pytest.mark.parametrize(
     ("changed", "named"),
     [
         ({"pressure": GRID[::-1]}, "pressure"),

@@ -17,6 +17,7 @@ def test_what_is_written_about_a_plan_leaves_it() -> None:
         {"revisions.5": signed},
         {"van.revision": "5", "van.checked": "by us", "van.units": "us"},
         {"tanks.fresh.foam": "0.03 m"},
+        {"measured.a": {"number": "site.cold_water", "value": "9 °C", "on": "2026-03-14", "instrument": "probe"}},
     ):
         assert fingerprint(plan.changed(values)) == fingerprint(plan)
     assert re.fullmatch("[0-9a-f]{4}(-[0-9a-f]{4}){3}", fingerprint(plan))
@@ -40,6 +41,7 @@ def test_every_value_that_changes_changes_it() -> None:
     for values in (
         {"household.people": 3},
         {"tanks.can in use.capacity": "19.1 L"},
+        {"tanks.can in use.capacity": "19.1000001 L"},
         {"van.name": "Another"},
         {"runs.tap hose.fittings.barb elbow": 7},
         {"situations.summer weekend": {"site": {"cold_water": "17.5 °C"}}},
@@ -47,7 +49,7 @@ def test_every_value_that_changes_changes_it() -> None:
         {"runs.tap hose": None},
     ):
         prints.add(fingerprint(plan.changed(values)))
-    assert len(prints) == len(NAMES) + 7
+    assert len(prints) == len(NAMES) + 8
 
 
 def test_one_that_somebody_typed_is_known_again() -> None:

@@ -53,6 +53,8 @@ def test_today_is_no_day_to_come() -> None:
 def test_a_number_is_measured_once_in_each_situation() -> None:
     with pytest.raises(PlanError, match=r'measured\.b\.number: "site\.cold_water" is measured twice: also in "a"'):
         plan(a=SAID, b=SAID | {"value": "12 °C"})
+    with pytest.raises(PlanError, match="is measured twice"):
+        plan(a=SAID | {"number": 'outlet."a tap".flow'}, b=SAID | {"number": "outlet.a tap.flow"})
     there = {**VAN, "situations": {"winter": {"site": {"cold_water": "6 °C"}}}}
     both = Plan.of({**there, "measured": {"a": SAID, "b": SAID | {"situation": "winter"}}})
     assert set(both.measured) == {"a", "b"} and set(both.in_situation("winter").measured) == {"a", "b"}

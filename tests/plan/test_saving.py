@@ -90,6 +90,15 @@ def test_what_must_not_be_written_is_not(tmp_path: Path) -> None:
     assert path.read_bytes() == b"mine"
 
 
+def test_what_was_left_of_other_files_goes_too_but_not_what_somebody_saves_right_now(tmp_path: Path) -> None:
+    left, busy = (tmp_path / name for name in ("left.toml", "busy.toml"))
+    for path in (left, busy):
+        saving._part(path.resolve()).write_bytes(b"half")
+    with saving._alone(busy.resolve()):
+        replace_file(tmp_path / "van.toml", b"whole")
+    assert {each.name for each in tmp_path.iterdir()} == {"van.toml", saving._part(busy.resolve()).name}
+
+
 def test_what_a_killed_one_left_can_be_swept_without_a_save(tmp_path: Path) -> None:
     path = tmp_path / "van.toml"
     path.write_bytes(b"old")

@@ -169,3 +169,10 @@ def test_a_shelf_stands_at_the_top_of_the_plan(tmp_path: Path) -> None:
     van = VAN.split("\n", 1)[1].replace('name = "x"', 'name = "x"\nshelf = "my-shelf.toml"')
     problem = next(problem for problem in refused(tmp_path, SHELF, van) if problem.address == "van.shelf")
     assert "at the top of the file" in problem.expected
+
+
+def test_prices_in_two_currencies_are_refused_at_the_second(tmp_path: Path) -> None:
+    two = CSV.replace("80 %,,", "80 %,900 USD,")
+    assert two.count("USD") == 1
+    (problem,) = refused(tmp_path, two, name="my-shelf.csv")
+    assert problem.address == "battery.my bank.price" and '"900 USD" and a price in EUR' in problem.message

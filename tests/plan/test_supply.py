@@ -96,3 +96,12 @@ def test_own_fittings_count_as_known() -> None:
     plan = Plan.of({**PLAN, "fittings": {"my valve": {"k": 3}}, "runs": {"it": run}})
     assert plan.at("fittings.my valve.k") == 3.0
     assert plan.at("runs.it.fittings.my valve") == 2
+
+
+def test_fittings_of_a_kind_are_known_by_the_table_and_own_ones_by_their_name() -> None:
+    counts = {"cartridge filter": 1, "strainer": 1, "foot valve": 1, "my filter": 1, "small cartridge filter": 0}
+    run = {"from": "fresh", "to": "tee", "fittings": counts}
+    plan = Plan.of({**PLAN, "fittings": {"my filter": {"k": 3}}, "runs": {"it": run}})
+    fitted = plan.runs["it"].fitted
+    assert fitted("filter") == ("cartridge filter", "my filter") and fitted("strainer") == ("strainer",)
+    assert fitted("check valve") == ("foot valve",) and fitted("meter") == ()

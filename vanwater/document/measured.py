@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.handover import Measure
+from vanwater.answers.core.handover import ONCE_MORE, Measure
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Answer, numbers_in
-from vanwater.answers.core.statement import Amount, Range, Say, in_either, say
+from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.answers.measured.answer import MeasuredOnTheVan
 from vanwater.answers.measured.reading import Reading, expected_band
 
@@ -104,7 +104,7 @@ def _checks(measures: Sequence[Measure], readings: dict[str, Reading], findings:
             band=band.told if band is not None else None,
             key=key,
             reading=reading,
-            else_=_else(reading, findings, say("{means}", means=in_either(each.means))),
+            else_=_else(reading, findings, each.meant()),
         )
     for key, reading in left.items():
         yield Check(
@@ -114,7 +114,7 @@ def _checks(measures: Sequence[Measure], readings: dict[str, Reading], findings:
             band=reading.band.told if reading.band is not None else None,
             key=key,
             reading=reading,
-            else_=_else(reading, findings, say("Measure it once more.")),
+            else_=_else(reading, findings, ONCE_MORE),
         )
 
 

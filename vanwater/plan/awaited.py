@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import copy
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from vanwater.plan.address import nearest
-from vanwater.plan.raw import Tables, table, text
+from vanwater.plan.raw import Tables, copied, table, text
 
 __all__ = ["NAME", "Awaited", "is_slip", "without"]
 
@@ -78,7 +77,7 @@ def without(raw: Tables, awaited: Iterable[Awaited]) -> dict[str, Any]:
         Runs, pads, accumulators and cables are left out whole, of the others the field; of a list of outlets the name,
         and the list where fewer than two are left.
     """
-    left = copy.deepcopy(dict(raw))
+    left = copied(dict(raw))
     for what in awaited:
         kind, entry, field = what.place
         part = table(table(left, kind), entry)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import csv
 import re
 import tomllib
@@ -15,6 +14,7 @@ from vanwater.plan.address import nearest, part_of, stand_in
 from vanwater.plan.model import Plan
 from vanwater.plan.not_toml import not_toml, too_deep
 from vanwater.plan.problems import PlanError, Problem, joined, shown
+from vanwater.plan.raw import copied
 from vanwater.plan.statements import lines_by_address, nearest_line, statements
 from vanwater.plan.stock import SINGLE, STOCKED, Notes, Parts, Shelf, StockPart, generic, stock_part
 from vanwater.plan.tables import fittings
@@ -200,7 +200,7 @@ def _parts(raw: Mapping[str, Any]) -> tuple[Parts, list[Problem]]:
 def _wrong(kind: str, name: str, said: Mapping[str, Any]) -> Iterator[Problem]:
     """What is wrong with one part: its fields as a plan would refuse them, then its notes."""
     notes = {key: value for key, value in said.items() if key in Notes.model_fields}
-    fields = {key: copy.deepcopy(value) for key, value in said.items() if key not in notes}
+    fields = {key: copied(value) for key, value in said.items() if key not in notes}
     if fields.pop("stock", None) is not None:
         message = "A part of the shelf is taken from no other stock."
         yield Problem(joined((kind, name, "stock")), message, "its own values")

@@ -5,7 +5,6 @@ Both are written alike, as tables and fields of a plan. A part's own fields in t
 
 from __future__ import annotations
 
-import copy
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -17,7 +16,7 @@ from pydantic import ValidationError
 from vanwater.plan.address import nearest
 from vanwater.plan.part import Part, asked
 from vanwater.plan.problems import Problem, joined, shown
-from vanwater.plan.raw import table, text
+from vanwater.plan.raw import copied, table, text
 from vanwater.plan.tables import listed_by, resource
 from vanwater.quantities import MASS, MONEY, retold
 
@@ -289,5 +288,5 @@ def bring(raw: dict[str, Any], filled: Mapping[str, Any], address: str) -> None:
             if isinstance(own, dict):
                 for key in (name, *INSTEAD.get((way[0], name), ())):
                     if key in above:
-                        own.setdefault(key, copy.deepcopy(above[key]))
+                        own.setdefault(key, copied(above[key]))
             return

@@ -12,7 +12,7 @@ from vanwater.plan.joint import Connection
 from vanwater.plan.part import Part, Stocked, Whole, YesNo, above, asked, such_as, wrong
 from vanwater.plan.places import ACROSS, ALONG, Across, Along, Height
 from vanwater.plan.problems import shown
-from vanwater.plan.tables import pipes
+from vanwater.plan.tables import fittings, pipes
 from vanwater.plan.winter import Beside, Foam, FoamConductivity
 from vanwater.quantities import (
     BORE,
@@ -66,6 +66,15 @@ class Run(Stocked):
     run_back: YesNo = asked("whether it leads the cooled water of the hot line back to the tank while one waits", False)
     start_joint: Connection | None = asked("connection in which it begins")
     end_joint: Connection | None = asked("connection in which it ends")
+
+    def fitted(self, kind: str) -> tuple[str, ...]:
+        """The fittings of a kind that sit in it, such as "filter"; of one's own ones those that are called so."""
+        rows = fittings()
+        return tuple(
+            key
+            for key, count in self.fittings.items()
+            if count and (rows[key].kind == kind if key in rows else kind in key)
+        )
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether it has one bore and leads somewhere."""

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from vanwater.plan.model import Plan
 from vanwater.plan.part import above
 from vanwater.plan.supply import Run
-from vanwater.plan.tables import fittings
 from vanwater.system.exposed import drains, waste_runs
 
 __all__ = ["DRAINS", "Draining", "Pool", "draining"]
@@ -112,7 +111,7 @@ def _draining(plan: Plan) -> Draining:
         heaters=tuple(name for name in plan.heaters if name not in empty),
         pumps=tuple(plan.pumps),
         traps=tuple(name for name, run in plan.runs.items() if run.trap),
-        pieces=tuple(kind for kind in _KEEP if any(_has(run, kind) for run in plan.runs.values())),
+        pieces=tuple(kind for kind in _KEEP if any(run.fitted(kind) for run in plan.runs.values())),
     )
 
 
@@ -131,13 +130,6 @@ def _heights(plan: Plan) -> Mapping[str, float | None]:
     for name, pump in plan.pumps.items():
         heights[name] = heights[name] if pump.tank is None or heights[name] is not None else heights.get(pump.tank)
     return heights
-
-
-def _has(run: Run, kind: str) -> bool:
-    rows = fittings()
-    return any(
-        count and (rows[key].kind == kind if key in rows else kind in key) for key, count in run.fittings.items()
-    )
 
 
 def _drained(run: Run) -> bool:
@@ -180,7 +172,7 @@ def _ways(run: Run, plan: Plan) -> Iterator[tuple[str, str]]:
     """From where to where a run may empty what it joins: a heater by its cold side alone."""
     if run.start not in plan.heaters:
         yield run.start, run.end
-    if not _has(run, "check valve"):
+    if not run.fitted("check valve"):
         yield run.end, run.start
 
 
@@ -196,7 +188,7 @@ def _empties(run: Run, heights: Mapping[str, float | None], empty: set[str], unk
         return True
     if _over(run, heights):
         return {run.start, run.end} <= empty
-    ways = [(run.start, run.end), *([] if _has(run, "check valve") else [(run.end, run.start)])]
+    ways = [(run.start, run.end), *([] if run.fitted("check valve") else [(run.end, run.start)])]
     return any(end in empty and _falls(heights.get(start), heights.get(end), unknown) for start, end in ways)
 
 
@@ -206,7 +198,7 @@ def _pools(plan: Plan, kept: Mapping[str, Run], heights: Mapping[str, float | No
     while left:
         name, first = next(iter(left.items()))
         del left[name]
-        names, places = [name], {first.end} if _has(first, "check valve") else {first.start, first.end}
+        names, places = [name], {first.end} if first.fitted("check valve") else {first.start, first.end}
         while beside := [other for other, run in left.items() if places & _joins(run)]:
             for other in beside:
                 names.append(other)
@@ -223,4 +215,4 @@ def _pools(plan: Plan, kept: Mapping[str, Run], heights: Mapping[str, float | No
 
 def _joins(run: Run) -> set[str]:
     """Places with which its water hangs together: behind a check valve alone where it has one."""
-    return {run.end} if _has(run, "check valve") else {run.start, run.end}
+    return {run.end} if run.fitted("check valve") else {run.start, run.end}

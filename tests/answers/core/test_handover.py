@@ -71,3 +71,14 @@ def test_what_the_van_has_decides_the_words() -> None:
         if isinstance(each, Living | Fault)
     )
     assert "luggage" not in words and "ice" not in words.split()
+
+
+def test_a_filter_is_looked_after_whatever_its_name() -> None:
+    said = {name: [each.text.text() for each in handed(name) if isinstance(each, Remember | Step)] for name in NAMES}
+    for name, lines in said.items():
+        own = {kind for kind in ("strainer", "filter") for run in example(name).runs.values() if run.fitted(kind)}
+        told = {kind for kind in ("strainer", "filter") if any(f"{kind.capitalize()}: " in line for line in lines)}
+        assert told == own, name
+        shut = next((line for line in lines if line.startswith("Every drain and tap shut")), "")
+        assert all(kind in shut for kind in own)
+    assert "A filter cartridge." in said["long-stay-dry-toilet"]

@@ -191,3 +191,12 @@ def test_a_frame_keeps_columns_of_one_heading_apart() -> None:
     frame = table.frame()
     assert [re.sub(r"\W", "", heading) for heading in frame.columns] == ["adays", "adays"]
     assert frame.to_numpy().tolist() == [[1.0, 2.0]]
+
+
+def test_only_columns_stay_in_which_something_stands() -> None:
+    table = Table("t", say("It."), tuple(map(Column, "abc")), (("x", None, None), (None, None, "y")))
+    assert [column.heading for column in table.known().columns] == ["a", "c"]
+    assert table.known().rows == (("x", None), (None, "y")) == table.known(always=1).rows
+    assert table.known(always=2).columns == table.columns
+    bare = Table("t", say("It."), table.columns, ())
+    assert bare.known(always=1).columns == table.columns[:1] and bare.known(always=1).rows == ()

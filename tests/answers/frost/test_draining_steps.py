@@ -59,11 +59,31 @@ def test_a_drain_is_named_with_its_tag_run_and_height() -> None:
     assert not any(line.startswith("Low point") for line in lines)
 
 
+def test_the_lowest_drain_is_opened_last_and_one_without_a_height_first() -> None:
+    drained = {"bore": "10 mm", "length": "1 m", "fittings": {"ball drain": 1}}
+    plan = with_drain("0.05 m").changed(
+        {
+            "runs.a": {"from": "tee", "to": "high", "lowest": "0.15 m", **drained},
+            "runs.b": {"from": "tee", "to": "low", **drained},
+        }
+    )
+    (line,) = (line for line in told(plan) if line.startswith("Open the drains"))
+    assert [line.index(f"in {run} (R") for run in ("b", "a", "trunk")] == sorted(
+        line.index(f"in {run} (R") for run in plan.runs if run != "suction"
+    )
+
+
 def test_what_has_no_way_down_is_a_low_point_with_its_joint() -> None:
     plan = example("family-winter")
     (pool,) = draining(plan).pools
     (low,) = (line for line in told(plan) if line.startswith("Low point"))
     assert pool.lowest in low and f"with it {len(pool.runs) - 1} runs more" in low and "joint at the pump (3)" in low
+
+
+def test_a_trap_is_told_its_antifreeze_by_the_name_of_its_run() -> None:
+    (line,) = (each for each in told(with_drain("5 cm").changed({"runs.b.trap": True})) if "Antifreeze" in each)
+    assert line.endswith("into the traps: b (R4).")
+    assert not any("Antifreeze" in each for each in told(with_drain("5 cm")))
 
 
 def test_nothing_is_told_that_the_van_does_not_have() -> None:
@@ -78,6 +98,14 @@ def test_every_run_that_keeps_water_is_counted_or_named(name: str) -> None:
         assert pool.lowest in lines
     for run in (*draining(plan).sags, *draining(plan).unsaid):
         assert run in lines
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_keeps_water_in_any_case_is_told_where_it_is_fitted(name: str) -> None:
+    plan, lines = example(name), " ".join(told(example(name)))
+    assert ("out of the accumulator" in lines) is bool(plan.accumulators)
+    for kind in ("filter", "strainer"):
+        assert (f"{kind}s" in lines) is any(run.fitted(kind) for run in plan.runs.values())
 
 
 @WHOLE_PLANS

@@ -215,3 +215,10 @@ def test_along_the_rows_it_is_the_changed_plans_own() -> None:
             if own.likely != rows[name].likely:
                 moved.add(name)
     assert moved == set(rows)
+
+
+def test_of_a_battery_that_gives_nothing_no_share_is_told() -> None:
+    cold = {"frost.mean_cold": "-55 °C", "frost.design_cold": "-55 °C"}
+    frozen = FAMILY.changed({**cold, "battery.chemistry": "flooded", "battery.beside": "outside"})
+    shares = [[key for key in hot_water(plan).numbers if "battery_share" in key] for plan in (FAMILY, frozen)]
+    assert len(shares[0]) == 2 and shares[1] == []

@@ -47,11 +47,38 @@ def test_within_its_band_is_fine_and_outside_is_not() -> None:
     assert low.verdict is Verdict.FAILS and low.harm is Harm.COMFORT
 
 
+def test_without_a_range_the_tolerance_of_its_measurement_counts() -> None:
+    assert finding(CUT_OUT, "2.78 bar").verdict is Verdict.FINE  # 0.2 bar of the trade, 0.05 bar of the gauge
+    assert finding(CUT_OUT, "2.82 bar").verdict is Verdict.FAILS
+
+
+def test_a_usual_instrument_is_an_assumption_until_its_own_is_said() -> None:
+    (usual,) = asked(CUT_OUT, "2.6 bar").assumptions
+    assert usual.address == "measured.a.uncertainty"
+    plan = example("family-winter").changed({f"measured.{each}": None for each in example("family-winter").measured})
+    said = SAID | {"number": CUT_OUT, "value": "2.6 bar", "uncertainty": "0.1 bar"}
+    assert not answers_to(plan.changed({"measured.a": said}))["measured"].assumptions
+
+
 def test_what_does_no_harm_is_watched() -> None:
     more = finding("outlet.shower.flow", "9 L/min")
     assert more.verdict is Verdict.WATCH and more.harm is Harm.CARE
     assert finding("axle.front.load.leaving", "1750 kg").harm is Harm.LIFE
     assert finding("axle.front.load.leaving", "1650 kg").harm is Harm.CARE
+
+
+def test_it_tells_what_the_side_that_was_measured_means() -> None:
+    def advice(number: str, value: str) -> str:
+        told = finding(number, value).advice
+        assert told is not None
+        return told.text()
+
+    less, more = (advice("outlet.shower.flow", value) for value in ("3 L/min", "12 L/min"))
+    assert less.startswith("Less: aerator") and "More:" not in less
+    assert more.startswith("More: a wider outlet") and "Less:" not in more
+    assert advice("pumps.pump.volts", "9 V").startswith("Less: cable")
+    assert advice("pumps.pump.volts", "16 V").startswith("Measure it once more.")
+    assert advice(CUT_OUT, "3.1 bar").startswith("The switch is set otherwise")
 
 
 def test_it_moves_no_sum() -> None:

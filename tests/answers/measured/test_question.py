@@ -22,3 +22,10 @@ def test_the_others_are_asked_once_and_only_where_something_was_measured() -> No
     plan = example("weekend-cans").changed({"measured.a": said})
     other.ask(plan)
     assert question.ask(plan).decided and len(asked) == 1
+
+
+def test_its_sliders_turn_what_the_values_speak_of() -> None:
+    said = {"number": "site.cold_water", "value": "12 °C", "on": "2025-03-14", "instrument": "probe"}
+    plan = example("weekend-cans").changed({"measured.a": said})
+    question = measured_beside([])
+    assert list(question.controls(plan, question.ask(plan))) == ["site.cold_water"]

@@ -65,6 +65,17 @@ def test_a_slip_in_the_key_is_told_with_the_nearest() -> None:
     assert key_of_a_flow() in each.problem.slip
 
 
+def test_they_follow_in_the_order_in_which_they_are_measured_the_others_behind() -> None:
+    said = {"a": ("site.cold_water", "13 °C"), "b": ("pumps.pump.cut_out", "2.6 bar"),
+            "c": ("accumulators.accumulator.precharge", "1.1 bar"), "d": ("outlet.shower.flow", "5 L/min")}  # fmt: skip
+    asked = example_answers("family-winter")
+    changed = {f"measured.{each}": None for each in asked.plan.measured} | {
+        f"measured.{name}": SAID | {"number": number, "value": value} for name, (number, value) in said.items()
+    }
+    held = readings(asked.plan.changed(changed), list(asked.values()))
+    assert [each.name for each in held] == ["c", "b", "d", "a"]
+
+
 def test_what_was_measured_in_a_situation_counts_there_alone() -> None:
     situation = next(iter(example(NAME).situations))
     there = plan(a={"number": "site.cold_water", "value": "13 °C", "situation": situation})

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
+from vanwater.answers.core.question import numbers_in
 from vanwater.answers.core.working import recomputed
 from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.by_piece import by_piece, way_loss
@@ -116,6 +117,15 @@ def test_a_run_is_told_by_the_formulas_of_a_handbook() -> None:
         assert own["it flows"] == ("turbulent" if own["Re"].value >= 4000 else "between")
 
 
+def test_a_wide_run_flows_laminar() -> None:
+    plan = example("family-winter").changed({"runs.trunk.size": None, "runs.trunk.bore": "80 mm"})
+    supply = outlets(plan).outlets["basin tap"]
+    table = next(table for table in by_piece(outlets(plan)) if "basin" in table.key)
+    own = runs_of(table, supply)[0]["trunk"][0]
+    assert own["Re"].value < 2300 and own["it flows"] == "laminar"
+    assert own["f"].value == pytest.approx(64 / own["Re"].value)
+
+
 def test_fittings_whose_loss_is_a_length_of_pipe_are_told_as_one() -> None:
     plan = example("family-winter").changed({"runs.trunk.fittings.metal crimp elbow 1/2 in": 2})
     answer = outlets(plan)
@@ -142,3 +152,21 @@ def test_the_whole_way_is_a_number_with_a_sum() -> None:
     assert number.likely == pytest.approx(parts)
     left = supply.rise.likely - supply.lift.likely - supply.pressure.likely
     assert number.likely == pytest.approx(left, rel=1e-4)
+
+
+def test_a_number_names_the_source_that_it_is_from() -> None:
+    plan = example("family-winter").changed({"runs.trunk.fittings.metal crimp elbow 1/2 in": 2})
+    supply = outlets(plan).outlets["basin tap"]
+    table = next(table for table in by_piece(outlets(plan)) if "basin" in table.key)
+    sources = {
+        (label, head): cell.number.made_of.source
+        for label, rows in runs_of(table, supply)[0].items()
+        for row in rows
+        for head, cell in row.items()
+        if hasattr(cell, "number") and (head != "length" or row["it flows"] is None)
+    }
+    assert sources["trunk", "flow"].startswith("Darcy-Weisbach")
+    assert sources["trunk", "bore"] == "the plan" != sources["trunk", "length"]
+    assert table.note is not None
+    waters = [number.made_of.source for number in numbers_in(table.note) if "of the water" in number.name]
+    assert waters and all(source.startswith("IAPWS") for source in waters)

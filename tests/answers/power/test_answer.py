@@ -390,3 +390,10 @@ def test_a_battery_on_which_nothing_hangs_is_told_and_breaks_nothing() -> None:
     walk(QUESTIONS["power"].ask(plan))
     told = [number.likely for number in power(plan).numbers.values() if "all_loads" in str(number.key)]
     assert told and all(value == 0.0 for value in told)
+
+
+def test_idling_is_no_share_of_a_battery_that_gives_nothing() -> None:
+    cold = {"frost.mean_cold": "-55 °C", "frost.design_cold": "-55 °C"}
+    frozen = keys({**cold, "battery.chemistry": "flooded", "battery.beside": "outside"})
+    assert "power.inverter.idle" in keys({}) and "power.inverter.idle" not in frozen
+    assert "power.battery.frozen" in frozen

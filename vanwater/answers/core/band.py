@@ -16,9 +16,12 @@ from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import limit, stated
 from vanwater.quantities import SHARE, Quantity, QuantityError
 
-__all__ = ["NONE", "SOURCE", "Band", "Side", "Tolerance", "band_of", "instrument_of", "instrument_said"]
+__all__ = ["NONE", "SOURCE", "Band", "Lies", "Side", "Tolerance", "band_of", "instrument_of", "instrument_said"]
 
 Side: TypeAlias = Literal["both", "at most", "at least"]
+
+Lies: TypeAlias = Literal["", "above", "below"]
+"""On which side of a band a value lies; empty for within."""
 
 SOURCE = "JCGM 100:2008, 5.1 (independent uncertainties by root-sum-square), from memory"
 """How the number's range and the instrument's uncertainty are put together."""
@@ -87,7 +90,7 @@ class Band:
             return say("at most {end}", end=self.high) if self.high else say("at least {end}", end=self.low or "")
         return say("{low} to {high}", low=self.low, high=self.high)
 
-    def side(self, value: float) -> Literal["", "above", "below"]:
+    def side(self, value: float) -> Lies:
         """On which side of it a value lies [SI]; empty for within."""
         if self.high is not None and value > self.high.likely:
             return "above"

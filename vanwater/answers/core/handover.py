@@ -9,12 +9,13 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.amount import Amount, Range
-from vanwater.answers.core.band import NONE, Tolerance
+from vanwater.answers.core.band import NONE, Lies, Tolerance
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Say
+from vanwater.answers.core.statement import Say, in_either, say
 
 __all__ = [
     "HEADS",
+    "ONCE_MORE",
     "TOPICS",
     "WHENS",
     "Fault",
@@ -22,6 +23,7 @@ __all__ = [
     "Handed",
     "Head",
     "Living",
+    "Means",
     "Measure",
     "Remember",
     "Setting",
@@ -29,6 +31,9 @@ __all__ = [
     "Topic",
     "When",
 ]
+
+ONCE_MORE = say("Measure it once more.")
+"""Of a deviation of which nobody knows what it means."""
 
 Topic: TypeAlias = Literal["first use", "every day", "hot water", "winter", "now and then"]
 
@@ -89,6 +94,22 @@ class Fault:
     first: Say
 
 
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What a deviation of something measured means.
+
+    Parameters
+    ----------
+    text : str
+        In a few words; a text of the program itself, its values metric.
+    side : {"", "above", "below"}
+        On which side of what is expected; empty for either.
+    """
+
+    text: str
+    side: Lies = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measure:
     """A measurement before the van is handed over.
@@ -103,8 +124,8 @@ class Measure:
         How, and with what; a text of the program itself, its values metric.
     expected : Amount, Range or Say
         What is expected.
-    means : str
-        What a deviation means; likewise.
+    means : tuple of Means
+        What a deviation means.
     tolerance : Tolerance
         How far off is still well where what is expected has no range of its own (common practice, from memory).
     corrects : str
@@ -115,7 +136,7 @@ class Measure:
     what: Say
     how: str
     expected: Amount | Range | Say
-    means: str
+    means: tuple[Means, ...]
     tolerance: Tolerance = NONE
     corrects: str = ""
 
@@ -123,6 +144,11 @@ class Measure:
     def number(self) -> Number | None:
         """The number that is expected; None where it is told in words."""
         return None if isinstance(self.expected, Say) else self.expected.number
+
+    def meant(self, side: Lies = "") -> Say:
+        """What a deviation to one side means, or to any."""
+        texts = [each.text for each in self.means if side in ("", each.side) or not each.side]
+        return say("{means}", means=in_either(" ".join(texts))) if texts else ONCE_MORE
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from vanwater.physics.water import FREEZING_POINT
 from vanwater.plan.model import Plan
-from vanwater.plan.tables import fittings, pipes
+from vanwater.plan.tables import pipes
 from vanwater.system.thermostat import MILD
 
 __all__ = [
@@ -46,12 +46,7 @@ def freezing(plan: Plan) -> bool:
 
 def filtered(plan: Plan) -> bool:
     """Whether a run has a filter."""
-    rows = fittings()
-    return any(
-        count and ("filter" in kind if kind not in rows else rows[kind].kind == "filter")
-        for run in plan.runs.values()
-        for kind, count in run.fittings.items()
-    )
+    return any(run.fitted("filter") for run in plan.runs.values())
 
 
 def doubtful_hose(plan: Plan) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from vanwater.answers.core.cell import (
@@ -134,6 +134,26 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     note: Say | None = None
+
+    def known(self, always: int = 0) -> Table:
+        """The table without the columns in which nothing stands.
+
+        Parameters
+        ----------
+        always : int
+            How many of its first columns stay in any case.
+
+        Returns
+        -------
+        Table
+            With the same rows.
+        """
+        kept = [at for at in range(len(self.columns)) if at < always or any(row[at] is not None for row in self.rows)]
+        return replace(
+            self,
+            columns=tuple(self.columns[at] for at in kept),
+            rows=tuple(tuple(row[at] for at in kept) for row in self.rows),
+        )
 
     def cells(self, us: bool = False, escape: Callable[[str], str] = ONE_LINE) -> Laid:
         """Lay the table out: units in the heads, numbers set right, ranges beside them.

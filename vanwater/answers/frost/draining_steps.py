@@ -143,7 +143,7 @@ def _joint(plan: Plan, run: str) -> Say:
 
 def _pieces(plan: Plan, state: Draining) -> Iterator[Say]:
     """What keeps some water however well all else drains."""
-    kept = [_plural(kind) for kind in state.pieces if kind in ("filter", "strainer")]
+    kept = [f"{kind}s" for kind in state.pieces if kind in ("filter", "strainer")]
     if kept:
         yield say("Open by hand and empty: {pieces}.", pieces=tuple(kept))
     if plan.accumulators:
@@ -153,10 +153,6 @@ def _pieces(plan: Plan, state: Draining) -> Iterator[Say]:
             "Antifreeze of propylene glycol, never of ethylene glycol, into the traps: {runs}.",
             runs=tuple(_run(plan, name) for name in state.traps),
         )
-
-
-def _plural(kind: str) -> str:
-    return f"{kind}s"
 
 
 def _run(plan: Plan, name: str) -> Say:

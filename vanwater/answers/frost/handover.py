@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Gives, Handed, Living, Measure, Setting, Step
+from vanwater.answers.core.handover import Gives, Handed, Living, Means, Measure, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
@@ -81,7 +81,7 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
                 how="Clamp, the tank full; cold spray at its sensor"
                 + ("; the level cut-out with the tank run down." if pad.protected_by == "level" else "."),
                 expected=planned(plan, joined(("pads", name, "power")), POWER).amount,
-                means="The sensor's place, the cable.",
+                means=(Means("The sensor's place, the cable."),),
                 tolerance=Tolerance(share=0.1),
                 corrects=joined(("pads", name, "power")),
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting, Step
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Remember, Setting, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import planned
@@ -55,7 +55,10 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 what=say("Hottest water of the {heater}", heater=name),
                 how="Thermometer at the nearest hot tap, once the thermostat has opened.",
                 expected=planned(plan, joined(("heaters", name, "set_point")), TEMPERATURE).amount,
-                means="Hotter: it scalds, thermostat or probe. Colder: thermostat, a cold way beside it.",
+                means=(
+                    Means("Hotter: it scalds, thermostat or probe.", "above"),
+                    Means("Colder: thermostat, a cold way beside it.", "below"),
+                ),
                 tolerance=Tolerance(by=5.0),
                 corrects=joined(("heaters", name, "set_point")),
             )
@@ -84,7 +87,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 what=say("Mixed water of one charge of the {heater}", heater=name),
                 how="Hot through, element off; thermometer and bucket at shower warmth until it falls below.",
                 expected=likely.shown,
-                means="Mixing tap, thermostat, cold water that stirs the tank.",
+                means=(Means("Mixing tap, thermostat, cold water that stirs the tank."),),
                 tolerance=Tolerance(share=0.15),
                 corrects=joined(("heaters", name, "volume")),
             )
@@ -98,7 +101,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 expected=recovery.shown,
                 tolerance=Tolerance(share=0.1),
                 corrects=joined(("heaters", name, "power")),
-                means="Volts, the inverter's limit, scale, thermostat.",
+                means=(Means("Volts, the inverter's limit, scale, thermostat."),),
             )
         if current is not None:
             yield Measure(
@@ -108,7 +111,7 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 expected=current.shown,
                 tolerance=Tolerance(share=0.08),
                 corrects=joined(("heaters", name, "power")),
-                means="Volts, inverter, element.",
+                means=(Means("Volts, inverter, element."),),
             )
         if plan.heaters[name].relief is not None:
             yield Fault(

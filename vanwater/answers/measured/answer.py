@@ -10,10 +10,11 @@ from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.band import SOURCE
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.finding import Finding, Verdict, worst_first
+from vanwater.answers.core.handover import ONCE_MORE
 from vanwater.answers.core.harm import Harm
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Count, Say, in_either, say
+from vanwater.answers.core.statement import Count, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.measured.reading import Reading, Unknown, readings
 from vanwater.plan.model import Plan
@@ -115,12 +116,12 @@ def _finding(each: Reading) -> Finding:
 
 def _change(each: Reading) -> Say:
     """What it may mean, and which input of the plan speaks of it."""
-    means = each.measure.means if each.measure is not None else "Measure it once more."
+    means = each.measure.meant(each.side) if each.measure is not None else ONCE_MORE
     if not each.corrects:
-        return say("{means}", means=in_either(means))
+        return means
     return say(
         "{means} If the van is as it should be, correct {address} in the plan: the sums go by that.",
-        means=in_either(means),
+        means=means,
         address=each.corrects,
     )
 
@@ -137,15 +138,13 @@ def _lost(each: Unknown) -> Finding:
 
 def _tables(known: Sequence[Reading]) -> Iterator[Table]:
     columns = ("what", "expected", "band", "measured", "on", "instrument", "by", "how it stands")
-    rows = tuple(_row(each) for each in known)
-    kept = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
     yield Table(
         "measured",
         say("What was measured on the van, beside what is expected."),
-        tuple(Column(columns[place]) for place in kept),
-        tuple(tuple(row[place] for place in kept) for row in rows),
+        tuple(map(Column, columns)),
+        tuple(map(_row, known)),
         say("What was measured moves no sum: they go by what the plan says."),
-    )
+    ).known(always=1)
 
 
 def _row(each: Reading) -> tuple[Cell, ...]:

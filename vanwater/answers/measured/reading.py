@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Literal
 
-from vanwater.answers.core.band import NONE, Band, band_of, instrument_of, instrument_said
+from vanwater.answers.core.band import NONE, Band, Lies, band_of, instrument_of, instrument_said
 from vanwater.answers.core.dates import day_in_either
 from vanwater.answers.core.handover import Measure
 from vanwater.answers.core.key import key_text
@@ -59,7 +59,7 @@ class Reading:
         return key_text(self.expected.key)
 
     @property
-    def side(self) -> Literal["", "above", "below"]:
+    def side(self) -> Lies:
         """On which side of its band it lies; empty for within, or where no band is known."""
         return self.band.side(self.value.likely) if self.band is not None else ""
 
@@ -142,8 +142,11 @@ def readings(plan: Plan, answers: Sequence[Answer]) -> tuple[Reading | Unknown, 
             problems += error.problems
     if problems:
         raise PlanError(problems)
-    places = {id(each): each.measure.place for each in held if isinstance(each, Reading) and each.measure is not None}
-    return tuple(sorted(held, key=lambda each: places.get(id(each), len(here) + 100)))
+    return tuple(sorted(held, key=_place))
+
+
+def _place(each: Reading | Unknown) -> float:
+    return each.measure.place if isinstance(each, Reading) and each.measure is not None else math.inf
 
 
 def expected_band(measure: Measure) -> Band | None:

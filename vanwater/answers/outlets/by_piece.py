@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
 import numpy as np
 
 from vanwater.answers.core.cell import Cell
+from vanwater.answers.core.docstring import documented
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, in_either, say
 from vanwater.answers.core.table import Column, Table
@@ -15,6 +16,7 @@ from vanwater.answers.core.working import stated, step
 from vanwater.answers.outlets.answer import Outlets
 from vanwater.answers.outlets.cycling import LOSSES
 from vanwater.answers.outlets.outlet import OutletSupply
+from vanwater.physics import water
 from vanwater.physics.fittings import k_loss
 from vanwater.physics.friction import (
     LAMINAR_LIMIT,
@@ -25,8 +27,10 @@ from vanwater.physics.friction import (
     reynolds,
     velocity,
 )
+from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
-from vanwater.plan.tables import fittings
+from vanwater.plan.supply import Fitting
+from vanwater.plan.tables import FittingRow, fittings
 from vanwater.quantities import (
     BORE,
     DENSITY,
@@ -106,8 +110,8 @@ def _note(supply: OutletSupply) -> Say:
     told = tuple(
         say(
             "ρ {density}, μ {viscosity}, ε {roughness} in {runs}",
-            density=_plain("density of the water", density, DENSITY, _OF_WATER).rounded(4),
-            viscosity=_plain("viscosity of the water", viscosity, VISCOSITY, _OF_WATER).amount,
+            density=_plain("density of the water", density, DENSITY, _OF_WATER, _said(water.density)).rounded(4),
+            viscosity=_plain("viscosity of the water", viscosity, VISCOSITY, _OF_WATER, _said(water.viscosity)).amount,
             roughness=_plain("roughness of the wall", roughness, ROUGHNESS, "Of its size, or as planned.").amount,
             runs=tuple(runs),
         )
@@ -125,7 +129,7 @@ def _note(supply: OutletSupply) -> Say:
 
 def _here(supply: OutletSupply, place: int, values: object) -> float:
     """What holds for the plan in one of the runs."""
-    return float(np.broadcast_to(np.asarray(values), supply.state.losses.shape)[0, place])
+    return float(supply.in_run(place, values)[0])
 
 
 def _throttled(supply: OutletSupply) -> list[str]:
@@ -158,10 +162,9 @@ def _of_run(supply: OutletSupply, place: int, run: str, number: int) -> Iterator
     planned = plan.runs[run]
 
     here = partial(_here, supply, place)
-    through = supply.state.pump_flow if place < len(supply.way.suction) else supply.state.flow
     bore, density, viscosity, rough = map(here, (path.bore, path.density, path.viscosity, path.roughness))
     where = f"the {run} with the {out} open"
-    flow = _plain(f"flow in {where}", float(through[0]) * here(path.runs.share), FLOW, "Its share of the flow.")
+    flow = _plain(f"flow in {where}", float(supply.flow_in(place)[0]), FLOW, "Its share of the flow.", LOSSES)
     flow = flow.keyed("run", run, "flow", out)
     wide = _plain(f"bore of the {run}", bore, BORE, "Of its size, or as measured.").keyed("run", run, "bore")
     speed = step(f"speed in {where}", velocity, flow=flow, bore=bore).keyed("run", run, "speed", out)
@@ -203,7 +206,9 @@ def _of_run(supply: OutletSupply, place: int, run: str, number: int) -> Iterator
         if count:
             key, label = ("run", run, kind), _fitting(supply, run, kind, count)
             if added[kind]:
-                long = _plain(f"equivalent length of {kind} in {run}", added[kind], LENGTH, _FROM_TABLE)
+                long = _plain(
+                    f"equivalent length of {kind} in {run}", added[kind], LENGTH, _FROM_TABLE, _known(plan, kind).source
+                )
                 loss = wall(added[kind], f"loss of {kind} in {where}")
                 yield _row(label, length=long.keyed(*key, "length"), loss=loss.keyed(*key, "loss", out))
             else:
@@ -221,8 +226,18 @@ _FROM_TABLE = "By the table of fittings, times their number."
 _OF_WATER = "At the temperature of the water there."
 
 
-def _plain(name: str, value: float, quantity: Quantity, method: str) -> Number:
-    return stated(name, value, quantity, method, source="the plan")
+def _plain(name: str, value: float, quantity: Quantity, method: str, source: str = "the plan") -> Number:
+    return stated(name, value, quantity, method, source=source)
+
+
+def _said(law: Callable[..., object]) -> str:
+    """Where a law says that it is from."""
+    return documented(law).source
+
+
+def _known(plan: Plan, kind: str) -> Fitting | FittingRow:
+    """A fitting of one's own, else that of the table."""
+    return plan.fittings.get(kind) or fittings()[kind]
 
 
 def _fitting(supply: OutletSupply, run: str, kind: str, count: int) -> Cell:
@@ -234,14 +249,13 @@ def _fitting(supply: OutletSupply, run: str, kind: str, count: int) -> Cell:
 
 
 def _k(supply: OutletSupply, run: str, kind: str, count: int, worth: float) -> Number:
-    known = supply.plan.fittings.get(kind) or fittings()[kind]
     return stated(
         f"K of {kind} in the {run}",
         worth,
         RATIO,
         "Loss coefficient on the bore of the run, times their number.",
         facts=(("each", (worth / count, RATIO)), ("how many", f"{count}")),
-        source=known.source,
+        source=_known(supply.plan, kind).source,
     ).keyed("run", run, kind, "k")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting, Step, When
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Remember, Setting, Step, When
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned
@@ -33,7 +33,10 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
             what=say("Flow of the {outlet}, open alone", outlet=name),
             how="Bucket and watch, the tank half full, the battery rested.",
             expected=answer.numbers[key_text(("outlet", name, "flow"))].shown,
-            means="Less: aerator, strainer, kink, volts. More: a wider outlet than planned.",
+            means=(
+                Means("Less: aerator, strainer, kink, volts.", "below"),
+                Means("More: a wider outlet than planned.", "above"),
+            ),
             tolerance=Tolerance(share=0.25),
             corrects=joined(("outlets", name, "flow")),
         )
@@ -49,7 +52,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
                 what=say("Volts at the {pump} while it runs", pump=name),
                 how="Two meters: at the pump and at the battery, one tap open.",
                 expected=planned(plan, joined(("pumps", name, "volts")), VOLTAGE).amount,
-                means="Less: cable, joint or fuse.",
+                means=(Means("Less: cable, joint or fuse.", "below"),),
                 tolerance=Tolerance(by=0.3),
                 corrects=joined(("pumps", name, "volts")),
             )
@@ -59,7 +62,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
                 what=say("Amps of the {pump} while it runs", pump=name),
                 how="Clamp around one wire, one tap open.",
                 expected=planned(plan, joined(("pumps", name, "current")), CURRENT).amount,
-                means="More: a worn pump, or one that works against a kink.",
+                means=(Means("More: a worn pump, or one that works against a kink.", "above"),),
                 tolerance=Tolerance(share=0.15),
                 corrects=joined(("pumps", name, "current")),
             )
@@ -69,7 +72,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
                 what=say("Time until the dry {pump} brings water", pump=name),
                 how="Suction line empty, the lowest tap open; watch.",
                 expected=_PRIMES.keyed("handover", name, "priming", exact="common practice").amount,
-                means="Air drawn in at a strainer or a clamp, a hump, a check valve, too much lift.",
+                means=(Means("Air drawn in at a strainer or a clamp, a hump, a check valve, too much lift."),),
                 tolerance=Tolerance(side="at most"),
             )
     for name, mixer in plan.mixers.items():
@@ -79,7 +82,7 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
                 what=say("Hottest water behind the {mixer}, at its stop", mixer=name),
                 how="Thermometer at the outlet, the heater hot through; then cold water shut: it must shut, too.",
                 expected=planned(plan, joined(("mixers", name, "set")), TEMPERATURE).amount,
-                means="Hotter: it scalds; its stop, scale, a valve that is worn.",
+                means=(Means("Hotter: it scalds; its stop, scale, a valve that is worn.", "above"),),
                 tolerance=Tolerance(by=2.0),
                 corrects=joined(("mixers", name, "set")),
             )
@@ -89,9 +92,9 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
             what=say("Drained, and tilted"),
             how="Open and shut in the order of the card; then 3° to each side on ramps, level and watch.",
             expected=say("no water left at a named low point, trays empty, traps hold"),
-            means="A drain is missing, or a hose sags.",
+            means=(Means("A drain is missing, or a hose sags."),),
         )
-    strainers = [number for key, number in numbering(plan).pieces.items() if key.endswith("strainer")]
+    strainers = _numbers(plan, "strainer")
     if plan.pumps:
         yield Fault(
             "No water comes",
@@ -111,13 +114,20 @@ def handover(plan: Plan, answer: Outlets) -> Iterator[Handed]:
         )
 
 
+def _numbers(plan: Plan, kind: str) -> list[int]:
+    """The numbers on the drawing of all fittings of a kind, along the water."""
+    pieces = numbering(plan).pieces
+    return sorted(
+        pieces[joined(("runs", name, "fittings", key))] for name, run in plan.runs.items() for key in run.fitted(kind)
+    )
+
+
 def _steps(plan: Plan, answer: Outlets) -> Iterator[Step]:
     """How water comes into the lines for the first time: cold before hot, and no heat."""
     if not plan.runs:
         return
     first: When = "Before the first use"
-    pieces = numbering(plan).pieces
-    kept = [kind for kind in ("strainer", "filter") if any(key.endswith(kind) for key in pieces)]
+    kept = [kind for kind in ("strainer", "filter") if _numbers(plan, kind)]
     inside = say(", {kept} inside", kept=tuple(kept)) if kept else say("")
     yield Step(first, 10, say("Every drain and tap shut{inside}.", inside=inside))
     if not answer.outlets:
@@ -167,9 +177,7 @@ def _settings(plan: Plan) -> Iterator[Setting]:
 
 def _remember(plan: Plan) -> Iterator[Remember]:
     """Holes, photographs, strainers, filters, hoses; common practice, from memory."""
-    pieces = numbering(plan).pieces
-    strainers = [key for key in pieces if key.endswith("strainer")]
-    filters = [key for key in pieces if key.endswith("filter")]
+    strainers, filters = (_numbers(plan, kind) for kind in ("strainer", "filter"))
     if not plan.runs:
         return
     for name, run in plan.runs.items():

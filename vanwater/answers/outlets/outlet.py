@@ -201,16 +201,20 @@ class OutletSupply(SwitchedOutlet):
             for place, run in enumerate(self.way.runs)
         }
 
+    def in_run(self, place: int, values: object) -> Array:
+        """What holds in a run of the way, along the rows."""
+        return np.broadcast_to(np.asarray(values), self.state.losses.shape)[:, place]
+
+    def flow_in(self, place: int) -> Array:
+        """Its share of the flow in a run of the way, along the rows [m³/s]."""
+        through = self.state.pump_flow if place < len(self.way.suction) else self.state.flow
+        return through * self.in_run(place, self.case.physics.runs.share)
+
     def _loss_parts(self, place: int) -> tuple[Part, ...]:
         path, where = self.case.physics, f"the {self.way.runs[place]} with the {self.outlet} open"
-        rows = self.state.losses.shape
-        flow = self.state.pump_flow if place < len(self.way.suction) else self.state.flow
-
-        def here(values: object) -> Array:
-            return np.broadcast_to(np.asarray(values), rows)[:, place]
-
+        here = partial(self.in_run, place)
         given: dict[str, Any] = {
-            "flow": flow * here(path.runs.share),
+            "flow": self.flow_in(place),
             "bore": here(path.bore),
             "density": here(path.density),
         }
@@ -237,7 +241,7 @@ class OutletSupply(SwitchedOutlet):
     def lift_of(self, piece: str, height: Array) -> Number:
         """What a height takes, in the water of the tank all the way."""
         path = self.case.physics
-        density = np.broadcast_to(path.density, self.state.losses.shape)[:, 0]
+        density = self.in_run(0, path.density)
         name = f"lift to the {piece}"
         return by(name, path.weight * height, PRESSURE_DIFFERENCE, column_pressure, height=height, density=density)
 

@@ -42,14 +42,8 @@ def heights(plan: Plan) -> Table:
     Table
         A row each of which the plan says a height or a fall, and the columns in which something stands.
     """
-    rows = tuple(_rows(plan))
-    kept = [place for place in range(len(_COLUMNS)) if any(row[place] is not None for row in rows)]
-    return Table(
-        "heights",
-        say("Heights above the van's floor, and how the runs lie."),
-        tuple(_COLUMNS[place] for place in kept) or _COLUMNS[:1],
-        tuple(tuple(row[place] for place in kept) for row in rows),
-    )
+    caption = say("Heights above the van's floor, and how the runs lie.")
+    return Table("heights", caption, _COLUMNS, tuple(_rows(plan))).known(always=1)
 
 
 def _rows(plan: Plan) -> Iterator[tuple[Cell, ...]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Remember
 from vanwater.answers.core.statement import say
 from vanwater.answers.power.answer import Power
 from vanwater.plan.model import Plan
@@ -33,5 +33,5 @@ def handover(plan: Plan, answer: Power) -> Iterator[Handed]:
             what=say("Shock protection, on the battery and at a socket"),
             how="By a qualified person with a tester: polarity, earth, bond, trip.",
             expected=say("30 mA within 0.3 s (United States: 4 to 6 mA)"),
-            means="The van is not handed over.",
+            means=(Means("The van is not handed over."),),
         )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.finding import Verdict
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Remember, Setting
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Remember, Setting
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned
@@ -50,7 +50,10 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                 what=say("Gas of the accumulator"),
                 how="Tyre gauge, the pump off, a tap open and the line without pressure.",
                 expected=setting,
-                means="High: the water stutters. Low: more starts. Lower each time: the membrane.",
+                means=(
+                    Means("High: the water stutters.", "above"),
+                    Means("Low: more starts. Lower each time: the membrane.", "below"),
+                ),
                 tolerance=Tolerance(by=1e4),
                 corrects=gas,
             )
@@ -69,7 +72,7 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                     what=say("Pressure at which the {place}", place=place),
                     how="Gauge behind the pump, a tap at a trickle.",
                     expected=planned(plan, joined(("pumps", name, end)), PRESSURE).amount,
-                    means="The switch is set otherwise, or the gauge stands elsewhere.",
+                    means=(Means("The switch is set otherwise, or the gauge stands elsewhere."),),
                     tolerance=Tolerance(by=2e4),
                     corrects=joined(("pumps", name, end)),
                 )
@@ -80,7 +83,7 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                 how="Heater full and off, pump to its cut-out, then its isolator off, every tap shut; look at each "
                 "joint. Then over night at one temperature: at most 0.3 bar.",
                 expected=_LOST.keyed("handover", name, "pressure_lost", exact="common practice").amount,
-                means="A joint or a tap drips, or the pump's own valves leak back.",
+                means=(Means("A joint or a tap drips, or the pump's own valves leak back."),),
                 tolerance=Tolerance(side="at most"),
             )
         drawdown = [numbers[key] for key in numbers if key.endswith(".drawdown")]
@@ -90,7 +93,7 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
                 what=say("Water from cut-out to cut-in"),
                 how="Jug, the pump off by its isolator, until the gauge shows the cut-in.",
                 expected=drawdown[0].shown,
-                means="Less: pre-charge, gas lost, a check valve between.",
+                means=(Means("Less: pre-charge, gas lost, a check valve between.", "below"),),
                 tolerance=Tolerance(share=0.2),
                 corrects=gas,
             )

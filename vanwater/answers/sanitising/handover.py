@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Handed, Living, Measure, Remember, Step
+from vanwater.answers.core.handover import Handed, Living, Means, Measure, Remember, Step
+from vanwater.answers.core.raised import filtered
 from vanwater.answers.core.statement import say
 from vanwater.answers.sanitising.answer import Sanitising
 from vanwater.plan.model import Plan
@@ -23,9 +24,7 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             time=store.chlorine.time,
         )
         yield Living("first use", say("Before the first drink, and after every winter: {dose}; then flush.", dose=dose))
-        off = ["heaters off"] * bool(plan.heaters) + ["carbon filters out"] * any(
-            "filter" in key for run in plan.runs.values() for key in run.fittings
-        )
+        off = ["heaters off"] * bool(plan.heaters) + ["carbon filters out"] * filtered(plan)
         before = say(", {off}", off=tuple(off)) if off else say("")
         yield Step(
             "Before the first use",
@@ -38,6 +37,6 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             what=say("Chlorine at the end of sanitising"),
             how="Strips, at every tap, hot and cold; then flush and read again.",
             expected=store.chlorine.left.amount,
-            means="Old product, dirt, a dead end of the line.",
+            means=(Means("Old product, dirt, a dead end of the line."),),
             tolerance=Tolerance(side="at least"),
         )

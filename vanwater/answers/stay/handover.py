@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Measure, Step
+from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Step
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.stay.answer import Stay
@@ -60,7 +60,9 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             how=f"{_FROM.get(tank.holds, 'Emptied by its drain')}, fill it to the overflow as the van is parked, by "
             "a meter or weighed cans; note the minutes.",
             expected=usable.shown,
-            means="Less: trapped air, an overflow or a pick-up that sits elsewhere. Slow: a kinked vent.",
+            means=(
+                Means("Less: trapped air, an overflow or a pick-up that sits elsewhere. Slow: a kinked vent.", "below"),
+            ),
             tolerance=Tolerance(share=0.04),
             corrects=joined(("tanks", name, "overflow" if tank.capacity is None else "capacity")),
         )

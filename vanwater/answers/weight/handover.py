@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from vanwater.answers.core.band import Tolerance
-from vanwater.answers.core.handover import Handed, Living, Measure
+from vanwater.answers.core.handover import Handed, Living, Means, Measure
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import say
 from vanwater.answers.weight.answer import Weight
@@ -36,7 +36,7 @@ def handover(plan: Plan, answer: Weight) -> Iterator[Handed]:
                 what=say("Weight on the {axle} axle, leaving full", axle=axle),
                 how="Public scale, axle by axle; keep the ticket.",
                 expected=load.shown,
-                means="Loads that were left out, or an empty van that weighs otherwise.",
+                means=(Means("Loads that were left out, or an empty van that weighs otherwise."),),
                 tolerance=Tolerance(by=20.0),
                 corrects=f"vehicle.empty_{axle}",
             )

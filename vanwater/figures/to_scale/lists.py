@@ -40,14 +40,13 @@ def places(van: Van) -> Table:
         at = (_cell(centre.behind), _cell(centre.right), None)
         rows.append((centre.tag, "centre of mass of the water", centre.words, *at, None, None, None))
     columns = (*(Column(head) for head in ("no.", "part", "in the plan")), *(Column(head, PLACE) for head in _HEADS))
-    kept = [place for place in range(len(columns)) if place < 3 or any(row[place] is not None for row in rows)]
     return Table(
         "places",
         say("What is drawn to scale: places of centres, heights of undersides, inside sides of tanks."),
-        tuple(columns[place] for place in kept),
-        tuple(tuple(row[place] for place in kept) for row in rows),
+        columns,
+        tuple(rows),
         _vehicle(van),
-    )
+    ).known(always=3)
 
 
 def without_place(van: Van) -> Table:
