@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from tests.examples import example_answers
-from vanwater.document.html import write
 from vanwater.document.output_file import DRAWING, PAGE, NotWrittenError, target
+from vanwater.document.papers import in_form, paper
 from vanwater.figures.schematic.drawing import schematic
 
 
@@ -26,7 +26,7 @@ def test_an_earlier_document_may_be_written_over(tmp_path: Path, plan: Path) -> 
     page = tmp_path / "van.html"
     page.touch()
     assert target(page, plan, PAGE) == page
-    write(example_answers("weekend-cans"), page)
+    page.write_bytes(in_form(paper("file", example_answers("weekend-cans")), PAGE))
     assert target(page, plan, PAGE) == page
 
 

@@ -125,7 +125,7 @@ def hand_on(
         written[copy] = copy_of(plan)
     free()
     for place, data in written.items():
-        replace_file(place.resolve(), data, free)
+        replace_file(place, data, free)
     return tuple(written)
 
 
