@@ -64,14 +64,14 @@ def render(
     answers = answers.read_in(words.us)
     drawn = _charts(answers) if charts is None else charts
     contents = book(answers, words, date or dt.date.today(), drawn)
-    return page_of("body.html", contents.plan, words, paper, book=contents)
+    return page_of("body.html", contents.plan, words, paper=paper, book=contents)
 
 
 _FOR_THE_TRADE = ("workshop.html", "card.html")
 """Bodies whose readers know the trade's terms, or have them beside it."""
 
 
-def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **given: object) -> str:
+def page_of(template: str, plan: Plan, words: Words, *, paper: Paper | None = None, **given: object) -> str:
     """A whole page out of the template of its body.
 
     Parameters
@@ -82,7 +82,7 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
         The plan.
     words : Words
         What writes it.
-    paper : {"A4", "letter"} or None
+    paper : {"A4", "letter"}, optional
         The sheet that it is printed on; letter for US units, A4 else.
     **given : object
         What the body shows.
