@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import html
+from typing import Any
 
 import pytest
 
 from tests.examples import NAMES, example, example_answers
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.document.chosen import FIGURES, HOSE, Choice, choices, not_taken
+from vanwater.document.chosen import FIGURES, HOSE, Choice, _Moved, _weighed, choices, not_taken
 from vanwater.document.handover import handover
 from vanwater.document.short import render_for
 from vanwater.options.ready import ready
@@ -89,3 +90,12 @@ def test_for_and_against_come_before_more_of_the_same() -> None:
     asked = example_answers("family-winter")
     hose = chosen(asked)[HOSE].instead[0].would.text()
     assert "days off-grid" in hose and "all loads of the battery" in hose
+
+
+def test_one_figure_for_and_one_against_are_weighed_however_small_the_other_is() -> None:
+    unsaid: Any = None
+    moved = [
+        _Moved(share, better, unsaid, unsaid, unsaid) for share, better in ((0.9, True), (0.8, True), (0.1, False))
+    ]
+    assert [each.share for each in _weighed(moved)] == [0.9, 0.1]
+    assert [each.share for each in _weighed(moved[:2])] == [0.9, 0.8]

@@ -13,7 +13,6 @@ from typing import Literal, TypeAlias
 
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Range, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
@@ -180,7 +179,7 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         holes=handed.remember.get("Holes to cut", ()),
         tables=tuple(laid_out(table, words) for table in (parts.tables if parts is not None else ())),
         cables=next((laid_out(table, words) for table in cables), None),
-        cautions=_cautions(answers),
+        cautions=gravest_first(caution for answer in answers for caution in answer.cautions),
         range=tuple(_range(asked)),
         meaning=_meaning(key_numbers(answers)),
         choices=choices(asked, handed.gives) if others else (),
@@ -197,11 +196,6 @@ def _meaning(numbers: Sequence[KeyNumber]) -> Say:
         "store may end the stay, its upper end may be less than theirs.",
         number=first,
     )
-
-
-def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
-    every = gravest_first(caution for answer in answers for caution in answer.cautions)
-    return tuple({caution.key: caution for caution in every}.values())
 
 
 def _range(asked: Answers) -> Iterator[Say]:
