@@ -9,10 +9,11 @@ import pytest
 
 from tests.examples import NAMES, example, example_answers
 from vanwater.answers.questions import Answers, answers_to
-from vanwater.document.chosen import FIGURES, HOSE, Choice, _Moved, _weighed, choices, not_taken
+from vanwater.document.chosen import FIGURES, HOSE, Choice, _Moved, _moved, _weighed, choices, not_taken
 from vanwater.document.handover import handover
 from vanwater.document.short import render_for
 from vanwater.options.ready import ready
+from vanwater.options.variants import compare
 
 
 def test_the_figures_are_those_of_the_van_built_otherwise() -> None:
@@ -90,6 +91,14 @@ def test_for_and_against_come_before_more_of_the_same() -> None:
     asked = example_answers("family-winter")
     hose = chosen(asked)[HOSE].instead[0].would.text()
     assert "days off-grid" in hose and "all loads of the battery" in hose
+
+
+def test_a_figure_that_may_as_well_be_the_same_is_not_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = example_answers("family-winter")
+    others = [ready(asked.plan)["heat"].overlays[-1]]
+    assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name)
+    monkeypatch.setattr("vanwater.options.comparison.is_sure", lambda _: False)
+    assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name) == []
 
 
 def test_one_figure_for_and_one_against_are_weighed_however_small_the_other_is() -> None:
