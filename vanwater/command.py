@@ -283,7 +283,7 @@ def _put(place: Path, text: str, form: Kind) -> None:
     from vanwater.terminal.refusal import RefusedError
 
     try:
-        replace_file(place.resolve(), in_form(text, form))
+        replace_file(place, in_form(text, form))
     except NotWrittenError as why:
         raise RefusedError(str(why)) from None
     except OSError as error:

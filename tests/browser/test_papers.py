@@ -27,7 +27,7 @@ DAY = dt.date(2026, 11, 25)
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 THIN = """
 () => {
-    for (const selector of ['.sums .sum', '.answer', '.listing', '.findings > li'])
+    for (const selector of ['.sums > p[id]', '.answer', '.listing', '.findings > li'])
         [...document.querySelectorAll(selector)].slice(4).forEach(each => each.remove());
 }
 """

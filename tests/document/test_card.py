@@ -12,8 +12,9 @@ import pytest
 
 from tests.document.strict_reader import page
 from tests.examples import NAMES, example, example_answers
+from vanwater.answers.core.statement import say
 from vanwater.answers.questions import answers_to
-from vanwater.document.card import card, tags, tags_csv
+from vanwater.document.card import Tag, card, tags, tags_csv
 from vanwater.document.short import render_for
 from vanwater.system.numbering import numbering
 
@@ -72,11 +73,17 @@ def test_the_cautions_are_those_that_the_plan_raises() -> None:
     for caution in raised.values():
         brief = caution.brief if isinstance(caution.brief, str) else caution.brief.text()
         assert " ".join(brief.replace("\N{NO-BREAK SPACE}", " ").split()) in told
+    warned = ["Warning." in each.text for each in page(card(asked, date=DAY)).all("ul", class_="cautions")[0].all("li")]
+    assert len(warned) == len(raised) and warned == sorted(warned, reverse=True) and len(set(warned)) == 2
 
 
-def test_a_plans_words_are_only_text_and_no_formula() -> None:
+def test_a_plans_words_are_only_text_and_no_formula(monkeypatch: pytest.MonkeyPatch) -> None:
     hostile = "<img src=x onerror=1>"
     plan = example("weekend-cans").changed({"van.name": hostile, "van.revision": "=1+1"})
     text = card(answers_to(plan), date=DAY)
     page(text)
     assert "<img" not in text
+    hostile_tag = Tag("=1+1", say("@sum"), say("{text}", text="+1"))  # no plan may call a piece so
+    monkeypatch.setattr("vanwater.document.card.tags", lambda _: iter([hostile_tag]))
+    _, row = csv.reader(io.StringIO(tags_csv(answers_to(plan), False)))
+    assert len(row) == 3 and not {cell[:1] for cell in row} & set("=@+")

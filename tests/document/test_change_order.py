@@ -39,8 +39,8 @@ def test_values_days_and_parts_of_both_plans_are_told(change: Comparison) -> Non
     page = render_change(change, date=DAY)
     said = words(page)
     (other,) = change.possible.values()
-    for answers in (change.base, other):
-        assert re.sub(r"\s+", " ", answers.headline.text()) in said
+    now, then = (re.sub(r"\s+", " ", answers.headline.text()) for answers in (change.base, other))
+    assert f"now {now}" in said and f"then {then}" in said and now != then
     assert "30 L" in said and "3 m" in said and "length of the run" in said
     assert re.search(r"cartridge.{0,60}? 0 1 add 1", said) and re.search(r"elbow.{0,60}? drop \d", said)
     assert not re.search(r"<script|src=|https?://(?!www\.w3\.org)", page)
@@ -73,10 +73,20 @@ def test_in_the_other_units_no_unit_of_the_first_stands(change: Comparison) -> N
         assert not re.findall(unit, words(render_change(there, date=DAY)))
 
 
+def test_of_very_many_changes_the_first_are_named_and_the_others_counted(
+    change: Comparison, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("vanwater.document.change_order.MOST", 1)
+    page = render_change(change, date=DAY)
+    (table,) = re.findall(r"What the plans say differently\..*?</table>", page, re.DOTALL)
+    assert table.count("<tr>") == 2 and f"And {len(CHANGED) - 1} more." in words(page)
+
+
 def test_the_same_plan_says_so_and_two_others_are_refused() -> None:
     plan = example("weekend-cans")
     same = compare_plans("now", plan, {"copy": plan.changed({"van.revision": "3"})}, keys=())
-    assert not re.search(r"<g [^>]*changed", render_change(same, date=DAY))
+    page = render_change(same, date=DAY)
+    assert not re.search(r"<g [^>]*changed", page) and "Parts to add" not in page
     longer, shorter = (Overlay(name, {"runs.tap hose.length": name}) for name in ("3 m", "1 m"))
     with pytest.raises(PlanError, match="two plans"):
         render_change(compare(plan, [longer, shorter]), date=DAY)

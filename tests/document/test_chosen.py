@@ -103,3 +103,17 @@ def test_for_and_against_come_before_more_of_the_same() -> None:
 def test_a_part_without_a_reason_stands_there_with_what_else_could_be_built() -> None:
     told = chosen(example_answers("long-stay-dry-toilet"))
     assert told["main tank"].why == () and told["main tank"].instead and told["main tank"].gives
+
+
+def test_the_other_hose_is_told_for_and_against() -> None:
+    asked = example_answers("family-winter")
+    hose = chosen(asked)[HOSE].instead[0].would.text()
+    assert "days off-grid" in hose and "all loads of the battery" in hose
+
+
+def test_a_figure_that_may_as_well_be_the_same_is_not_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = example_answers("family-winter")
+    others = [ready(asked.plan)["heat"].overlays[-1]]
+    assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name)
+    monkeypatch.setattr("vanwater.options.comparison.is_sure", lambda _: False)
+    assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name) == []

@@ -36,17 +36,32 @@ def test_a_page_reads_the_same_in_fewer_bytes(reader):
 
 
 def test_rules_of_which_nothing_is_there_are_left_out():
-    css = """/* a */ .here, .gone b { color: red; } .gone { a: b; }
-    @media print { .here:not(.gone) > td { margin: 0 1em; } .gone, .lost { a: b } }"""
-    head = lean_page(page('<p class="here">x</p>', css)).partition("<body>")[0]
-    assert ".here{color:red}" in head and ".here:not(.gone)>td{margin:0 1em}" in head
-    assert not re.search(r"\.gone[ {,]|lost|/\*", head)
+    css = """/* a */ .here, .gone b { color: red; } .gone { a: b; } .here.too, .here.gone { c: d; }
+    html, *, p[id^="x"]::before, nav p, :is(h1, h2) a { e: f; }
+    @page { margin: 9mm; @bottom-left { g: h; } }
+    @media print { .here:not(.gone) > td { margin: 0 1em; } .gone, .lost, table i { a: b } }"""
+    head = lean_page(page('<p class="here">x<td class="too">', css)).partition("<body>")[0]
+    assert ".here{color:red}" in head and ".here:not(.gone)>td{margin:0 1em}" in head and ".here.too{c:d}" in head
+    assert 'html,*,p[id^="x"]::before{e:f}' in head and "@bottom-left{g:h}" in head
+    assert not re.search(r"\.gone[ {,]|lost|/\*|nav|table", head)
     assert head.count("{") == head.count("}")
 
 
 def test_a_style_keeps_what_its_blanks_part():
     css = ".a .b > c { font: 8pt system-ui, sans-serif; width: calc(1em + 2px); }"
     assert lean_style(css) == ".a .b>c{font:8pt system-ui,sans-serif;width:calc(1em + 2px)}"
+
+
+def test_a_drawing_needs_no_group_without_a_look_nor_what_only_programs_read():
+    inside = (
+        '<g><g transform="translate(1 1)"><g><path d="M0,0h1" fill="none"/></g></g><path d="M1,1h1" fill="none"/></g>'
+    )
+    svg = f'<svg viewBox="0 0 9 9" role="img" data-seen="0 1"><g class="vw-a" data-key="b">{inside}</g></svg>'
+    drawn = body_of(svg)
+    assert drawn.count("<g") == drawn.count("</g>") == 1 and 'transform="translate(1 1)"' in drawn
+    assert drawn.count("<path") == 2 and 'role="img"' in drawn and "data-" not in drawn
+    styled = body_of(svg.replace("><g", "><style>.vw-a g{fill:red}</style><g", 1))
+    assert styled.count("<g") == styled.count("</g>") == 4  # its own style sheet may count on them
 
 
 DRAWN = (
@@ -66,7 +81,7 @@ def test_a_drawing_keeps_its_lines_and_says_their_look_once():
     (look,) = re.findall(r"\.(v\d+)\{fill:none;stroke:#222;stroke-width:0\.7\}", whole)
     assert drawn.count(f"class={look}") == 2  # lines of one look that follow each other are one
     assert re.findall(r'd="([^"]*)"', drawn) == ["M1 2.1l8 0", "M0 1l1 0M0 3l1 0"]
-    assert "font-size:7px" in whole and 'class="vw-it"' in drawn
+    assert "font-size:7px" in whole and 'viewBox="0 0 9.25 9"' in drawn
 
 
 def test_a_drawing_keeps_the_classes_of_which_its_own_style_sheet_speaks():

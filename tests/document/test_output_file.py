@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from tests.examples import example_answers
-from vanwater.document.html import write
-from vanwater.document.output_file import DRAWING, PAGE, NotWrittenError, target
+from vanwater.document.output_file import DRAWING, MARKDOWN, PAGE, PDF, Kind, NotWrittenError, form_of, target
+from vanwater.document.papers import in_form, paper
 from vanwater.figures.schematic.drawing import schematic
 
 
@@ -22,11 +22,16 @@ def test_a_new_page_may_be_written(tmp_path: Path, plan: Path, name: str) -> Non
     assert target(tmp_path / name, plan, PAGE) == tmp_path / name
 
 
+@pytest.mark.parametrize(("name", "form"), [("van.HTM", PAGE), ("van.Md", MARKDOWN), ("van.PDF", PDF)])
+def test_an_ending_in_capitals_asks_for_the_same_form(name: str, form: Kind) -> None:
+    assert form_of(Path(name)) is form
+
+
 def test_an_earlier_document_may_be_written_over(tmp_path: Path, plan: Path) -> None:
     page = tmp_path / "van.html"
     page.touch()
     assert target(page, plan, PAGE) == page
-    write(example_answers("weekend-cans"), page)
+    page.write_bytes(in_form(paper("file", example_answers("weekend-cans")), PAGE))
     assert target(page, plan, PAGE) == page
 
 

@@ -10,7 +10,8 @@ import zlib
 import pytest
 
 from vanwater.answers.questions import answers_to
-from vanwater.document.html import write
+from vanwater.document.output_file import PAGE
+from vanwater.document.papers import in_form, paper
 from vanwater.plan.file import read
 from vanwater.plan.tables import resource
 
@@ -22,7 +23,9 @@ FOOT = "Family van, winter use · revision 4 · 25 November 2026"
 @pytest.fixture(scope="module")
 def document(tmp_path_factory):
     plan = read(resource("data", "plans", "family-winter.toml")).plan
-    return write(answers_to(plan), tmp_path_factory.mktemp("doc") / "van.html", date=dt.date(2026, 11, 25))
+    place = tmp_path_factory.mktemp("doc") / "van.html"
+    place.write_bytes(in_form(paper("file", answers_to(plan), date=dt.date(2026, 11, 25)), PAGE))
+    return place
 
 
 @pytest.fixture(scope="module")

@@ -41,6 +41,8 @@ def test_rows_point_to_the_sums_of_their_numbers(told):
     assert [row.sums for row in sheet.rows] == [(1,), (), ()]
     assert sheet.columns == "n2 n3 e4 summed"
     assert not sheet_of(told.each["supply"].tables[0], told=told).summed
+    alone = laid_out(told.each["stay"].tables[0], Words())  # where the sums stand in another paper
+    assert not alone.summed and [row.slots for row in alone.rows] == [row.slots for row in sheet.rows]
 
 
 def test_a_column_of_amounts_without_a_quantity_is_set_right_below_their_unit():

@@ -10,8 +10,6 @@ from tests.examples import example_answers
 from vanwater.answers.questions import answers_to
 from vanwater.document.html import render
 from vanwater.document.short import render_for
-from vanwater.document.sources import Sources
-from vanwater.document.sums import Sums
 from vanwater.document.to_scale import to_scale
 from vanwater.document.words import Words
 from vanwater.plan.model import Plan
@@ -23,14 +21,14 @@ A4_WITHIN = 72.0 * (210.0 - 2 * 22.0) / 25.4
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
 def test_its_lists_stand_beside_it_and_it_fits_the_paper_at_its_scale(us: bool) -> None:
     asked, words = example_answers("long-stay-dry-toilet").read_in(us), Words(us)
-    drawn = to_scale(asked, words, Sums(tuple(asked.each.values()), words, Sources(us)))
+    drawn = to_scale(asked, words)
     assert drawn is not None and drawn.without_place is not None
     width = re.search(r'style="width:([\d.]+)pt;max-width:100%', drawn.svg)
     assert width is not None and float(width[1]) <= A4_WITHIN
     tags = [row.slots[0].text for row in drawn.places.rows]
     assert {"1", "1F", "11D", "W1"} <= set(tags) and "What is drawn to scale" not in drawn.svg
     assert next(row.slots[4].text for row in drawn.without_place.rows) == "tanks.grey.length, width, height"
-    assert not any(row.sums for row in drawn.bare.places.rows)
+    assert not any(row.sums for row in drawn.places.rows)
 
 
 def test_the_workshop_has_it_once_and_nobody_else() -> None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import stat
 import subprocess
 import sys
 from pathlib import Path
@@ -58,6 +59,39 @@ def test_where_something_lies_nothing_is_created(tmp_path: Path) -> None:
     with pytest.raises(FileExistsError):
         create(path, b"mine")
     assert path.is_symlink() and [each.name for each in tmp_path.iterdir()] == ["van.toml"]
+
+
+def test_a_file_is_readable_by_all_and_an_earlier_one_keeps_its_rights(tmp_path: Path) -> None:
+    path = tmp_path / "van.html"
+    replace_file(path, b"new")
+    assert stat.S_IMODE(path.stat().st_mode) == 0o644
+    path.chmod(0o600)
+    replace_file(path, b"newer")
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert path.read_bytes() == b"newer" and list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("failing", ["os.fsync", "pathlib.Path.replace"])
+def test_what_goes_wrong_leaves_the_old_file_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
+    def fail(*_: object) -> None:
+        raise OSError("the disk is full")
+
+    path = tmp_path / "van.html"
+    path.write_bytes(b"old")
+    monkeypatch.setattr(failing, fail)
+    with pytest.raises(OSError, match="full"):
+        replace_file(path, b"new")
+    assert path.read_bytes() == b"old" and list(tmp_path.iterdir()) == [path]
+
+
+def test_a_link_to_a_file_stays_a_link(tmp_path: Path) -> None:
+    real, link = tmp_path / "real.html", tmp_path / "link.html"
+    real.write_bytes(b"old")
+    link.symlink_to(real)
+    replace_file(link, b"new")
+    assert link.is_symlink() and real.read_bytes() == b"new"
 
 
 def test_a_full_disk_leaves_no_empty_file_that_blocks_the_next_try(

@@ -14,7 +14,7 @@ from vanwater.answers.core.handover import When
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.questions import Answers
 from vanwater.document.handover import handover
-from vanwater.document.html import Paper, page_of
+from vanwater.document.html import page_of
 from vanwater.document.words import Words, dated
 from vanwater.figures.schematic.lists import numbered_pieces, numbered_runs
 from vanwater.figures.schematic.piping import piping
@@ -63,7 +63,7 @@ class Card:
     tags: tuple[Tag, ...]
 
 
-def card(answers: Answers, *, us: bool | None = None, date: dt.date | None = None, paper: Paper | None = None) -> str:
+def card(answers: Answers, *, us: bool | None = None, date: dt.date | None = None) -> str:
     """Write the card of a plan.
 
     Parameters
@@ -74,8 +74,6 @@ def card(answers: Answers, *, us: bool | None = None, date: dt.date | None = Non
         US units instead of metric ones; the plan's own choice without it.
     date : datetime.date, optional
         The day on the card; today without it.
-    paper : {"A4", "letter"}, optional
-        The sheet that it is printed on; letter for US units, A4 else.
 
     Returns
     -------
@@ -91,7 +89,7 @@ def card(answers: Answers, *, us: bool | None = None, date: dt.date | None = Non
         cautions=gravest_first(caution for answer in each for caution in answer.cautions),
         tags=tuple(tags(answers)),
     )
-    return page_of("card.html", answers.plan, words, paper, book=contents)
+    return page_of("card.html", answers.plan, words, book=contents)
 
 
 def tags(answers: Answers) -> Iterator[Tag]:

@@ -16,11 +16,9 @@ from vanwater.answers.core.table import Column, Table
 from vanwater.answers.parts.change import parts_changed
 from vanwater.answers.questions import Answers
 from vanwater.answers.signed import signed
-from vanwater.document.html import Paper, page_of
+from vanwater.document.html import page_of
 from vanwater.document.plumbing import Plumbing, plumbing
-from vanwater.document.sheets import Sheet, bare, laid_out
-from vanwater.document.sources import Sources
-from vanwater.document.sums import Sums
+from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.words import Words, dated
 from vanwater.options.comparison import Comparison, Variant
 from vanwater.options.turned import Turned
@@ -80,7 +78,7 @@ class ChangeOrder:
     drawings: tuple[tuple[str, Plumbing], ...]
 
 
-def render_change(comparison: Comparison, *, date: dt.date | None = None, paper: Paper | None = None) -> str:
+def render_change(comparison: Comparison, *, date: dt.date | None = None) -> str:
     """Write the change order from a plan to another one.
 
     Parameters
@@ -89,8 +87,6 @@ def render_change(comparison: Comparison, *, date: dt.date | None = None, paper:
         Of a plan, in whose units it is told, with one other plan.
     date : datetime.date, optional
         The day on the paper; today without it.
-    paper : {"A4", "letter"}, optional
-        The sheet that it is printed on; letter for US units, A4 else.
 
     Returns
     -------
@@ -104,11 +100,11 @@ def render_change(comparison: Comparison, *, date: dt.date | None = None, paper:
     """
     base = comparison.base
     words = Words(base.plan.us)
-    if len(comparison.variants) != 1 or comparison.variants[0].answers is None:
+    other = comparison.variants[0].answers if len(comparison.variants) == 1 else None
+    if other is None:
         raise PlanError([_TWO])
-    variant = comparison.variants[0]
-    contents = _order(comparison, variant, comparison.variants[0].answers, words, date or dt.date.today())
-    return page_of("change.html", base.plan, words, paper, book=contents)
+    contents = _order(comparison, comparison.variants[0], other, words, date or dt.date.today())
+    return page_of("change.html", base.plan, words, book=contents)
 
 
 def change_between(file: PlanFile, others: Sequence[PlanFile], *, us: bool, date: dt.date | None = None) -> str:
@@ -145,13 +141,10 @@ def change_between(file: PlanFile, others: Sequence[PlanFile], *, us: bool, date
 
 def _order(comparison: Comparison, variant: Variant, other: Answers, words: Words, date: dt.date) -> ChangeOrder:
     base = comparison.base
-    sums = Sums(tuple(base.values()), words, Sources(words.us))
     rows = tuple(_rows(base.plan, other.plan, variant.values))
     heads = (Column("piece"), Column("what"), Column("now"), Column("then"))
     tables = [Table("changes", say("What the plans say differently."), heads, rows[:MOST]), comparison.likely()]
-    changes, figures, *parts = (
-        bare(laid_out(table, words, sums)) for table in (*tables, *parts_changed(base.plan, other.plan))
-    )
+    changes, figures, *parts = (laid_out(table, words) for table in (*tables, *parts_changed(base.plan, other.plan)))
     return ChangeOrder(
         date=dated(date, words.us),
         now=comparison.name,
@@ -203,7 +196,7 @@ def _at(plan: Plan, address: str) -> Any:
 
 def _drawn(comparison: Comparison, variant: Variant, other: Answers, words: Words) -> Iterator[tuple[str, Plumbing]]:
     """The drawing of what it becomes; before it the one of what is, where that shows pieces that will be gone."""
-    both = [plumbing(each, words, Sums((), words, Sources(words.us))) for each in (comparison.base, other)]
+    both = [plumbing(each, words) for each in (comparison.base, other)]
     here, there = (set() if each is None else set(_KEY.findall(str(each.svg))) for each in both)
     for name, shown, told in ((comparison.name, both[0], here - there), (variant.name, both[1], True)):
         if shown is not None and told:

@@ -19,15 +19,13 @@ from markupsafe import Markup
 from vanwater.document.book import Asked, book
 from vanwater.document.glossary import terms_in
 from vanwater.document.history import history
-from vanwater.document.lean import lean_page
 from vanwater.document.words import Words, in_css
 from vanwater.plan.model import Plan
-from vanwater.plan.saving import replace_file
 
 if TYPE_CHECKING:
     from vanwater.answers.core.chart import Chart
 
-__all__ = ["Paper", "page_of", "render", "write"]
+__all__ = ["Paper", "page_of", "render"]
 
 Paper: TypeAlias = Literal["A4", "letter"]
 
@@ -66,14 +64,14 @@ def render(
     answers = answers.read_in(words.us)
     drawn = _charts(answers) if charts is None else charts
     contents = book(answers, words, date or dt.date.today(), drawn)
-    return page_of("body.html", contents.plan, words, paper, book=contents)
+    return page_of("body.html", contents.plan, words, paper=paper, book=contents)
 
 
 _FOR_THE_TRADE = ("workshop.html", "card.html")
 """Bodies whose readers know the trade's terms, or have them beside it."""
 
 
-def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **given: object) -> str:
+def page_of(template: str, plan: Plan, words: Words, *, paper: Paper | None = None, **given: object) -> str:
     """A whole page out of the template of its body.
 
     Parameters
@@ -84,7 +82,7 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
         The plan.
     words : Words
         What writes it.
-    paper : {"A4", "letter"} or None
+    paper : {"A4", "letter"}, optional
         The sheet that it is printed on; letter for US units, A4 else.
     **given : object
         What the body shows.
@@ -109,42 +107,6 @@ def page_of(template: str, plan: Plan, words: Words, paper: Paper | None, **give
     return environment.get_template("page.html").render(
         known, body=Markup(body), terms=terms, lettered=template == "body.html"
     )
-
-
-def write(
-    answers: Asked,
-    path: Path | str,
-    *,
-    us: bool | None = None,
-    date: dt.date | None = None,
-    charts: Mapping[str, Sequence[Chart]] | None = None,
-    paper: Paper | None = None,
-) -> Path:
-    """Write the document of a plan into a file: the old or the new one, whole, whatever happens.
-
-    Parameters
-    ----------
-    answers : Answers
-        A plan and its answers.
-    path : Path or str
-        Where to.
-    us, date, charts, paper
-        As in :func:`render`.
-
-    Returns
-    -------
-    Path
-        The file.
-
-    Raises
-    ------
-    OSError
-        When the folder cannot be written.
-    """
-    target = Path(path).resolve()
-    text = render(answers, us=us, date=date, charts=charts, paper=paper)
-    replace_file(target, lean_page(text).encode("utf-8"))
-    return target
 
 
 def _charts(answers: Asked) -> Mapping[str, Sequence[Chart]]:

@@ -32,12 +32,14 @@ _QUOTED = re.compile(r' ([a-z-]+)="([\w#.-]+)"(?=[\s>])')
 """Of links and places that a page has by the hundred."""
 _DRAWING = re.compile(r"<svg.*?</svg>", re.DOTALL)
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
+_BEGUN = re.compile(r"<([a-z][a-z0-9]*)")
 _CLASS = re.compile(r" class=\"([^\"]*)\"")
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
 
 _OWN_STYLE = re.compile(r"<style>.*?</style>", re.DOTALL)
 _TOLD = re.compile(r"<(desc|title)>.*?</\1>")
 _HINT = re.compile(r"(<g\b[^<>]*>)<title>.*?</title>")
+_GROUP = re.compile(r"<g\b[^<>]*>|</g>")
 _SHAPE = re.compile(r"<([a-z]\w*)((?: [\w:-]+=\"[^\"]*\")+) ?(/?)>")
 _ATTRIBUTE = re.compile(r" ([\w:-]+)=\"([^\"]*)\"")
 _LOOK = frozenset(
@@ -77,7 +79,8 @@ def lean_page(html: str) -> str:
     texts = [_texts(_TAG.sub(lambda tag: _named(tag[0], named), text)) for text in _DRAWING.split(body)]
     parts = [part for pair in zip(texts, [*drawings, ""], strict=True) for part in pair]
     body = "".join(parts)
-    known = {name for found in _CLASSES.finditer(body) for name in (found[1] or found[2]).split()}
+    known = {f".{name}" for found in _CLASSES.finditer(body) for name in (found[1] or found[2]).split()}
+    known |= {"html", "body", *(tag[1] for tag in _BEGUN.finditer(body))}
     shared = "".join(f".{name}{{{look}}}" for look, name in looks.items())
     head = _STYLE.sub(lambda style: f"{_needed(lean_style(style[0]), known)}\n{shared}\n", head)
     return f"{head}<body>{body}"
@@ -125,7 +128,7 @@ def _needed(css: str, known: set[str]) -> str:
         if rule[2] is None:  # begin or end of a block of rules
             kept.append(rule[0])
             continue
-        selectors = [each for each in _selectors(rule[1]) if _classes_in(each) <= known]
+        selectors = [each for each in _selectors(rule[1]) if _named_in(each) <= known]
         if selectors:
             kept.append(f"{','.join(selectors)}{{{rule[2]}}}")
     return "\n".join(kept)
@@ -136,8 +139,16 @@ def _selectors(text: str) -> Iterator[str]:
     yield from re.split(r",(?![^()]*\))", text)
 
 
-def _classes_in(selector: str) -> set[str]:
-    return set(re.findall(r"\.([a-z][\w-]*)", re.sub(r":(?:not|is|has)\([^()]*\)", "", selector)))
+def _named_in(selector: str) -> set[str]:
+    """The elements, and the classes with their dots, that a selector asks for; none of a margin of the paper."""
+    if "@" in selector:
+        return set()
+    plainly = re.sub(r"\[[^\]]*\]|::?[a-z-]+(?:\([^()]*\))?", "", selector)
+    return set(re.findall(r"\.[a-z][\w-]*|(?<![\w.-])[a-z][\w-]*", plainly))
+
+
+def _classes_in(css: str) -> set[str]:
+    return set(re.findall(r"\.([a-z][\w-]*)", css))
 
 
 def _drawing(svg: str, looks: dict[str, str]) -> str:
@@ -148,13 +159,13 @@ def _drawing(svg: str, looks: dict[str, str]) -> str:
     svg = _COLOUR.sub(lambda colour: _TWICE.sub(r"#\1\2\3", colour[1].lower()), svg)
     own = frozenset(_classes_in("".join(_OWN_STYLE.findall(svg))))
     svg = _SHAPE.sub(lambda shape: _shape(shape, looks, own), svg)
+    svg = svg if own else _ungrouped(svg)
     return _CURVE.sub(_steps, _LINES.sub(_one_line, _EMPTY.sub(r"\1/>", svg)))
 
 
 def _shape(shape: re.Match[str], looks: dict[str, str], own: frozenset[str]) -> str:
     """A shape with its look as a class of the page, and the classes that the drawing's own style sheet speaks of."""
     tag, attributes, end = shape[1], shape[2], shape[3]
-    marked = tag == "svg" or ' changed"' in attributes
     kept: dict[str, str] = {}
     look: dict[str, str] = {}
     for name, value in _ATTRIBUTE.findall(attributes):
@@ -163,13 +174,9 @@ def _shape(shape: re.Match[str], looks: dict[str, str], own: frozenset[str]) -> 
         elif name == "style" and tag != "svg":
             look |= dict(part.split(":", 1) for part in value.split(";") if part)
         elif name == "class":
-            said = (
-                value
-                if marked
-                else " ".join(each for each in value.split() if each in own or not each.startswith("vw-"))
-            )
+            said = " ".join(each for each in value.split() if each in own or not each.startswith("vw-"))
             kept |= {"class": said} if said else {}
-        elif name not in ("style", "font-family", "xmlns") and (marked or not name.startswith("data-")):
+        elif name not in ("style", "font-family", "xmlns") and not name.startswith("data-"):
             kept[name] = _HUNDREDTHS.sub(_tenths, value) if name in _PLACE else value
     if look:
         css = ";".join(f"{name}:{value}" for name, value in sorted(look.items()))
@@ -179,6 +186,19 @@ def _shape(shape: re.Match[str], looks: dict[str, str], own: frozenset[str]) -> 
     plain = [f" {name}={kept[name]}" for name in kept if name in bare]
     quoted = [f' {name}="{kept[name]}"' for name in kept if name not in bare]
     return f"<{tag}{''.join((*plain, *quoted))}{' ' if end and not quoted else ''}{end}>"
+
+
+def _ungrouped(svg: str) -> str:
+    """A drawing without the groups that have neither a look nor a place of their own."""
+    begun: list[bool] = []
+
+    def kept(tag: re.Match[str]) -> str:
+        if tag[0] != "</g>":
+            begun.append(tag[0] == "<g>")
+        alone = begun[-1] if tag[0] != "</g>" else begun.pop()
+        return "" if alone else tag[0]
+
+    return _GROUP.sub(kept, svg)
 
 
 def _one_line(lines: re.Match[str]) -> str:

@@ -12,15 +12,13 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 from vanwater.answers.core.escaping import plain
+from vanwater.document.output_file import MARKDOWN
 
-__all__ = ["WRITTEN_BY", "markdown"]
-
-WRITTEN_BY = "[//]: # (written by vanwater)"
-"""The first line: a reference that no reader shows."""
+__all__ = ["markdown"]
 
 _VOID = frozenset({"meta", "wbr", "br", "hr", "col"})
-_UNSAID = frozenset({"head", "style", "title", "details"})
-"""Elements without a word: sums that a finding unfolds stand in the appendix."""
+_UNSAID = frozenset({"head", "style", "title"})
+"""Elements without a word."""
 _BLOCKS = frozenset({"p", "h1", "h2", "h3", "h4", "ul", "ol", "dl", "table", "figure", "svg"})
 _SVG = "The drawing stands on the page; `vanwater draw` writes it alone."
 _BEGINS = re.compile(r"^(#{1,6}|[-+]+|=+|\d{1,9}(?=[.)]))")
@@ -92,7 +90,7 @@ def markdown(page: str) -> str:
     tree.feed(page)
     tree.close()
     (body,) = (each for html in tree.root.below("html") for each in html.below("body"))
-    return "\n\n".join([WRITTEN_BY, *_blocks(body)]) + "\n"
+    return "\n\n".join([MARKDOWN.written_by.decode(), *_blocks(body)]) + "\n"
 
 
 def _blocks(node: _Node) -> Iterator[str]:

@@ -120,7 +120,5 @@ def _checks(measures: Sequence[Measure], readings: dict[str, Reading], findings:
 
 def _else(reading: Reading | None, findings: dict[str, Finding], means: Say) -> Say:
     """What a deviation means; of a value outside its band also what to correct."""
-    if reading is None or not reading.side:
-        return means
-    finding = findings.get(f"measured.{reading.key}.{reading.side}")
-    return finding.change if finding is not None and finding.change is not None else means
+    finding = findings.get(f"measured.{reading.key}.{reading.side}") if reading is not None else None
+    return means if finding is None or finding.change is None else finding.change

@@ -123,9 +123,8 @@ def hand_on(
     written = {place: in_form(paper(reader, answers, us=us, date=date), PAGE, date) for reader, place in pages.items()}
     if needed:
         written[copy] = copy_of(plan)
-    free()
     for place, data in written.items():
-        replace_file(place.resolve(), data, free)
+        replace_file(place, data, free)
     return tuple(written)
 
 

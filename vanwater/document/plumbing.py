@@ -35,7 +35,7 @@ class Plumbing:
     pieces: Sheet
 
 
-def plumbing(asked: Asked, words: Words, sums: Sums) -> Plumbing | None:
+def plumbing(asked: Asked, words: Words, sums: Sums | None = None) -> Plumbing | None:
     """Draw the plumbing of a plan for a page.
 
     Parameters
@@ -44,8 +44,8 @@ def plumbing(asked: Asked, words: Words, sums: Sums) -> Plumbing | None:
         A plan and its answers.
     words : Words
         What writes its lists, and says which units are drawn.
-    sums : Sums
-        Where its numbers are found again.
+    sums : Sums, optional
+        As in :func:`vanwater.document.sheets.laid_out`.
 
     Returns
     -------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -10,7 +10,7 @@ from vanwater.answers.core.table import Head, Table
 from vanwater.document.sums import Sums
 from vanwater.document.words import Words
 
-__all__ = ["Row", "Sheet", "Slot", "bare", "laid_out"]
+__all__ = ["Row", "Sheet", "Slot", "laid_out"]
 
 
 WIDE = 6
@@ -92,7 +92,7 @@ class Sheet:
         return len(self.heads) + sum(head.ranged for head in self.heads) + self.summed >= WIDE
 
 
-def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
+def laid_out(table: Table, words: Words, sums: Sums | None = None) -> Sheet:
     """Lay a table of an answer out.
 
     Parameters
@@ -101,8 +101,8 @@ def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
         The table.
     words : Words
         What writes its cells.
-    sums : Sums
-        Where its numbers are found again.
+    sums : Sums, optional
+        Where its numbers are found again; without it they lead nowhere, for papers whose sums stand in the file.
 
     Returns
     -------
@@ -116,21 +116,5 @@ def laid_out(table: Table, words: Words, sums: Sums) -> Sheet:
             Slot(Markup(cell.text + cell.blank), Markup(cell.ends), head)
             for head, cell in zip(laid.heads, shown, strict=True)
         )
-        rows.append(Row(slots, sums.behind(*row)))
+        rows.append(Row(slots, () if sums is None else sums.behind(*row)))
     return Sheet(table, laid.heads, tuple(rows))
-
-
-def bare(sheet: Sheet) -> Sheet:
-    """A table whose numbers lead nowhere, for papers whose sums stand in the file.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        As it is laid out.
-
-    Returns
-    -------
-    Sheet
-        The same without its column of sums.
-    """
-    return replace(sheet, rows=tuple(replace(row, sums=()) for row in sheet.rows))

@@ -8,12 +8,11 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.answer import Caution, gravest_first
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Count, Range, Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.missing import missing, not_whole
@@ -25,9 +24,7 @@ from vanwater.document.html import Paper, page_of
 from vanwater.document.measured import OnTheVan, on_the_van
 from vanwater.document.plan_listing import differing
 from vanwater.document.plumbing import Plumbing, plumbing
-from vanwater.document.sheets import Sheet, bare, laid_out
-from vanwater.document.sources import Sources
-from vanwater.document.sums import Sums
+from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.to_scale import ToScale, to_scale
 from vanwater.document.words import Words, dated
 from vanwater.quantities import ALTITUDE, STAY, TEMPERATURE
@@ -155,12 +152,11 @@ def render_for(
     words = Words(answers.plan.us if us is None else us)
     answers = answers.read_in(words.us)
     contents = _short(answers, words, date or dt.date.today(), others=reader == "customer")
-    return page_of(f"{reader}.html", answers.plan, words, paper, book=contents)
+    return page_of(f"{reader}.html", answers.plan, words, paper=paper, book=contents)
 
 
 def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Short:
     answers = tuple(asked.each.values())
-    sums = Sums((), words, Sources(words.us))  # the sums stand in the file
     lacking = missing(asked.plan)
     parts = asked.each.get("parts")
     power = asked.each.get("power")
@@ -174,16 +170,16 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
             Situation(name, next(iter(there.values())).verdict, tuple(differing(asked.plan, name)))
             for name, there in asked.situations.items()
         ),
-        plumbing=_drawn(plumbing(asked, words, sums)),
-        to_scale=None if others or (scaled := to_scale(asked, words, sums)) is None else scaled.bare,
+        plumbing=plumbing(asked, words),
+        to_scale=None if others else to_scale(asked, words),
         open=tuple(finding for _, finding in to_know(answers, 0)),
         missing=not_whole(len(lacking)) if lacking else None,
         handed=handed,
         measured=on_the_van(handed.measures, answers),
         holes=handed.remember.get("Holes to cut", ()),
-        tables=tuple(bare(laid_out(table, words, sums)) for table in (parts.tables if parts is not None else ())),
-        cables=next((bare(laid_out(table, words, sums)) for table in cables), None),
-        cautions=_cautions(answers),
+        tables=tuple(laid_out(table, words) for table in (parts.tables if parts is not None else ())),
+        cables=next((laid_out(table, words) for table in cables), None),
+        cautions=gravest_first(caution for answer in answers for caution in answer.cautions),
         range=tuple(_range(asked)),
         meaning=_meaning(key_numbers(answers)),
         choices=choices(asked, handed.gives) if others else (),
@@ -200,15 +196,6 @@ def _meaning(numbers: Sequence[KeyNumber]) -> Say:
         "store may end the stay, its upper end may be less than theirs.",
         number=first,
     )
-
-
-def _drawn(shown: Plumbing | None) -> Plumbing | None:
-    return None if shown is None else replace(shown, runs=bare(shown.runs), pieces=bare(shown.pieces))
-
-
-def _cautions(answers: Sequence[Answer]) -> tuple[Caution, ...]:
-    every = gravest_first(caution for answer in answers for caution in answer.cautions)
-    return tuple({caution.key: caution for caution in every}.values())
 
 
 def _range(asked: Answers) -> Iterator[Say]:

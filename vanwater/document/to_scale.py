@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from vanwater.document.pictures import inline
-from vanwater.document.sheets import Sheet, bare, laid_out
-from vanwater.document.sums import Sums
+from vanwater.document.sheets import Sheet, laid_out
 from vanwater.document.words import Words
 from vanwater.figures.schematic.parts import Asked
 
@@ -33,14 +32,8 @@ class ToScale:
     places: Sheet
     without_place: Sheet | None
 
-    @property
-    def bare(self) -> ToScale:
-        """The same with numbers that lead nowhere."""
-        without = self.without_place
-        return replace(self, places=bare(self.places), without_place=None if without is None else bare(without))
 
-
-def to_scale(asked: Asked, words: Words, sums: Sums) -> ToScale | None:
+def to_scale(asked: Asked, words: Words) -> ToScale | None:
     """Draw the van of a plan to scale for a page.
 
     Parameters
@@ -49,8 +42,6 @@ def to_scale(asked: Asked, words: Words, sums: Sums) -> ToScale | None:
         A plan and its answers.
     words : Words
         What writes its lists, and says which units are drawn.
-    sums : Sums
-        Where its numbers are found again.
 
     Returns
     -------
@@ -66,5 +57,5 @@ def to_scale(asked: Asked, words: Words, sums: Sums) -> ToScale | None:
         return None
     open_ = without_place(van)
     svg = inline(drawn_to_scale(asked, words.us, listed=False))
-    listed = laid_out(places(van), words, sums)
-    return ToScale(svg, listed, laid_out(open_, words, sums) if open_.rows else None)
+    listed = laid_out(places(van), words)
+    return ToScale(svg, listed, laid_out(open_, words) if open_.rows else None)

@@ -36,9 +36,8 @@ def beside(key: str, answers: Answers, screen: Screen) -> list[str]:
     for each in asked.readings if isinstance(asked, MeasuredOnTheVan) else ():
         if each.key.replace('"', "") != key.replace('"', ""):
             continue
-        stands = "within" if not each.side else f"{each.side}"
         told = say("{told}, with {instrument}", told=each.told, instrument=each.said.instrument)
         if each.band is not None:
-            told = say(f"{{told}}; {stands} the band, {{band}}", told=told, band=each.band.told)
+            told = say("{told}; {side} the band, {band}", told=told, side=each.side or "within", band=each.band.told)
         lines += ["", *screen.paragraph(say("On the van: {told}. It moves no sum.", told=told))]
     return lines
