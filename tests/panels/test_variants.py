@@ -75,9 +75,19 @@ def test_differences_have_a_sign_and_say_whether_they_may_be_none(family: PlanFi
     assert told.html.count("<svg") == 2
     stores = told.html.split("<svg")[2]
     for plan in ("A", "B", "C"):  # each bar says whose it is
-        assert re.search(rf"<title>grey, {plan}: ", stores)
+        assert re.search(rf"<title>grey, {plan}: \d", stores)
     (more,) = re.findall(r"<summary>all that differs: (\d+) more</summary>", told.html)
     assert int(more) > 0
+
+
+def test_stores_are_drawn_only_where_the_stay_surely_moves(family: PlanFile) -> None:
+    bench = Bench(family)
+    bench.keep("", {"tanks.grey.length": "1.1 m"})
+    comparison = bench.side_by_side
+    assert comparison is not None and comparison["stay.days"].sure == (False,)
+    assert side_by_side(bench).html.count("<svg") == 1
+    bench.keep("", {"household.people": 2})
+    assert side_by_side(bench).html.count("<svg") == 2
 
 
 def test_the_situation_that_is_chosen_is_named(family: PlanFile) -> None:
