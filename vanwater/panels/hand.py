@@ -232,12 +232,5 @@ class Hand:
         return own.read(value) if own.quantity is not None and isinstance(value, str) else value
 
     def _turned(self, values: Mapping[str, Value]) -> dict[str, Value]:
-        """Values without what the plan says anyway; all of a place that it lacks."""
-
-        def same(address: str) -> bool:
-            try:
-                return alike(values[address], self.field(address).saved)
-            except (KeyError, PlanError):
-                return False
-
-        return {address: value for address, value in values.items() if not same(address)}
+        """Values without what the plan says anyway."""
+        return {place: value for place, value in values.items() if not alike(value, self.field(place).saved)}

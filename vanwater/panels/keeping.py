@@ -101,22 +101,14 @@ class Keeping(Hand):
 
     def kept_changes(self, letter: str) -> tuple[str, ...]:
         """What a variant changes, in words; empty where the plan is saved so."""
-        kept = self._of(letter)
-        try:
-            return self.changes_in(self._turned(kept.values))
-        except (KeyError, PlanError):  # the plan lacks a part that it speaks of
-            return tuple(f"{address}: {value}" for address, value in kept.values.items())
+        return self.changes_in(self._of(letter).values)
 
     def stands(self, letter: str) -> Standing:
         """The plan of a variant in the situation that is chosen, or why there is none."""
         kept = self._of(letter)
         state = State(self.state.situation, kept.values)
         if state.key not in self._stood:
-            try:
-                self._stood[state.key] = self._standings.of(State(state.situation, self._turned(kept.values)))
-            except KeyError as error:
-                lost = PlanError([Problem(str(error.args[0]), "The plan has no such place any more.")])
-                self._stood[state.key] = Standing(None, lost)
+            self._stood[state.key] = self._standings.of(State(state.situation, self._turned(kept.values)))
         return self._stood[state.key]
 
     @property
