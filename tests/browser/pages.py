@@ -127,6 +127,11 @@ def until(true: Callable[[], bool]) -> bool:
     return True
 
 
+def rgb(colour: str) -> str:
+    """A colour as "#rrggbb" in the words of a page."""
+    return f"rgb({', '.join(str(int(colour[place : place + 2], 16)) for place in (1, 3, 5))})"
+
+
 def contrasts(page: Page) -> dict[str, float]:
     """The contrast of every text of the panel to the ground behind it."""
     found: list[list[str]] = page.locator(".vw-panel").evaluate(

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.pages import PLOT, WAIT, choose_theme, contrasts, idle, panel_in_sight, run, saved, until
+from tests.browser.pages import PLOT, WAIT, choose_theme, contrasts, idle, panel_in_sight, rgb, run, saved, until
 from vanwater.figures.roles import DARK, PAPER
 from vanwater.plan.tables import resource
 
@@ -168,10 +168,10 @@ def test_in_the_dark_theme_words_can_be_read_and_no_picture_is_a_white_card(page
         cell.wait_for(timeout=WAIT)
         return str(cell.locator("rect").first.evaluate("paper => getComputedStyle(paper).fill"))
 
-    assert paper() == _rgb(PAPER)
+    assert paper() == rgb(PAPER)
     assert 300 < _wide(page, ".vw-shown svg[data-chart]") <= 541
     choose_theme(page, "JupyterLab Dark")
-    assert paper() == _rgb(DARK["paper"])
+    assert paper() == rgb(DARK["paper"])
     panel_in_sight(page)
     read = contrasts(page)
     assert len(read) > 20
@@ -197,7 +197,3 @@ def test_saved_and_converted_it_shows_the_last_picture_with_nothing_from_elsewhe
     assert asleep.locator(".vw-words").is_hidden()
     assert "Error displaying widget" not in paper.content()
     paper.close()
-
-
-def _rgb(colour: str) -> str:
-    return f"rgb({', '.join(str(int(colour[place : place + 2], 16)) for place in (1, 3, 5))})"

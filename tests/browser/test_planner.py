@@ -110,10 +110,7 @@ def test_a_key_on_a_slider_moves_the_picture_to_the_librarys_answer(planner: Pag
 
 
 def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: Page, folder: Path) -> None:
-    home = planner.get_by_role("button", name="back to the plan", exact=True)
-    if home.is_enabled():
-        home.click()
-    planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
+    _back_to_the_plan(planner)
     control = _control(planner, "inside length along the van")
     before = control.locator("input").input_value()
     planner.evaluate(
@@ -146,8 +143,7 @@ def test_a_held_key_is_followed_by_pictures_and_ends_at_its_last_press(planner: 
     plan = read(folder / "van.toml").plan
     value = f"{control.locator('input').input_value()} m"
     _shows(planner, stay(plan.changed({"tanks.grey.length": value})))
-    home.click()
-    planner.get_by_text("As the plan stands").wait_for(timeout=WAIT)
+    _back_to_the_plan(planner)
 
 
 def test_nothing_jumps_and_nothing_is_cut(planner: Page) -> None:

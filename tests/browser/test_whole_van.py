@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tests.browser.pages import WAIT, idle, panel_in_sight, run, until
+from tests.browser.pages import WAIT, idle, panel_in_sight, rgb, run, until
 from vanwater.answers.questions import answers_to
 from vanwater.figures.roles import DARK, ROLES
 from vanwater.plan.file import read
@@ -104,12 +104,9 @@ def test_the_plumbing_is_drawn_in_the_colours_of_the_theme(page: Page) -> None:
     def cold() -> str:
         return str(run.locator("path").first.evaluate("path => getComputedStyle(path).stroke"))
 
-    def as_css(colour: str) -> str:
-        return "rgb({}, {}, {})".format(*(int(colour[start : start + 2], 16) for start in (1, 3, 5)))
-
-    assert cold() == as_css(ROLES["cold"].colour)
+    assert cold() == rgb(ROLES["cold"].colour)
     page.evaluate("document.body.dataset.jpThemeLight = 'false'")
-    assert until(lambda: cold() == as_css(DARK["cold"]))
+    assert until(lambda: cold() == rgb(DARK["cold"]))
     page.evaluate("document.body.dataset.jpThemeLight = 'true'")
 
 

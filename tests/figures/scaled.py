@@ -63,14 +63,15 @@ def words(drawing: ET.Element) -> Iterator[tuple[str, Area]]:
         if view.get("class") != "vw-view":
             continue
         for element in view.findall(f"{SVG}text"):
-            yield "".join(element.itertext()), _covered(element)
+            yield "".join(element.itertext()), covered(element)
         for element in view.findall(f"{SVG}circle"):
             if element.get("class") == "vw-balloon":
                 cx, cy, r = (float(element.get(key, "")) for key in ("cx", "cy", "r"))
                 yield "()", Area(cx - 0.7 * r, cy - 0.7 * r, cx + 0.7 * r, cy + 0.7 * r)
 
 
-def _covered(element: ET.Element) -> Area:
+def covered(element: ET.Element) -> Area:
+    """The room of a word, a turned one too."""
     said, size = "".join(element.itertext()), float(element.get("font-size", "7"))
     wide, anchor = text_width(said, size) * 0.94, element.get("text-anchor", "start")  # widths are on the generous side
     start = {"start": 0.0, "middle": -wide / 2, "end": -wide}[anchor]
@@ -145,4 +146,4 @@ def _own(one: tuple[str, Area], other: tuple[str, Area]) -> bool:
     return abs(word[1].left + word[1].right - circle[1].left - circle[1].right) < 1.0
 
 
-__all__ = ["SVG", "Seen", "lines", "over", "parts", "words"]
+__all__ = ["SVG", "Seen", "covered", "lines", "over", "parts", "words"]

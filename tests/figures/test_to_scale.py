@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example_answers
-from tests.figures.scaled import SVG, Seen, lines, over, parts, words
+from tests.figures.scaled import SVG, Seen, covered, lines, over, parts, words
 from tests.strategies import plans
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.questions import Answers
@@ -26,10 +26,12 @@ from vanwater.figures.to_scale.parts import VIEWS
 from vanwater.figures.to_scale.places import placed_van
 from vanwater.figures.to_scale.scale import scales
 from vanwater.plan.model import Plan
-from vanwater.quantities import INCH, NO_BREAK
+from vanwater.quantities import FOOT, INCH, NO_BREAK, PLACE
 from vanwater.system.numbering import PLACES
 
 SYSTEMS = pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
+UNITS = {"m": 1.0, "cm": 0.01, "ft": FOOT, "in": INCH}
+
 POINT = 0.02
 """Points by which a rounded place and a rounded origin may differ from the plan's."""
 
@@ -137,6 +139,45 @@ def test_printed_as_large_as_it_is_it_has_the_round_scale_that_it_tells(name: st
     assert way is not None
     long = float(way[2]) - float(way[1])
     assert long * INCH / 72 * ratio == pytest.approx(float(bar.get("data-length", "")), rel=1e-3)
+    size, unit = (bar.findtext(f"{SVG}text") or "").split()
+    assert long * INCH / 72 * ratio == pytest.approx(float(size) * UNITS[unit], rel=1e-3)
+
+
+@SYSTEMS
+def test_each_place_stands_at_its_tick_in_numbers(us: bool) -> None:
+    places = {"x": 1.23, "y": -0.45, "z": 0.67}
+    tank = {"holds": "fresh", "capacity": "9 L", **{axis: f"{place} m" for axis, place in places.items()}}
+    lengths = {"front_overhang": 0.92, "wheelbase": 3.45, "length": 5.41}
+    vehicle = {name: f"{length} m" for name, length in lengths.items()}
+    plan = van(tanks={"t": tank}, vehicle=vehicle).read_in(us)
+    root = drawing(asked_of(plan), us)
+    spelt = {name: PLACE.text(value, us).rpartition(NO_BREAK)[0] for name, value in {**places, **lengths}.items()}
+    for view, axes in VIEWS.items():
+        (group,) = (each for each in root.iter(f"{SVG}g") if each.get("data-view") == view)
+        (spot,) = (each.get("data-spot", "").split() for each in group if each.get("class") == "vw-part")
+        along, up = (float(place) for place in spot)
+        drawn = {text: area for text, area in words(root) if text in spelt.values()}
+        seen = {text: area for text, area in drawn.items() if text in {"".join(each.itertext()) for each in group}}
+        assert {spelt[axes[1]]} <= set(seen) <= {spelt[axis] for axis in axes}
+        level = seen[spelt[axes[1]]]
+        assert (level.top + level.bottom) / 2 == pytest.approx(up, abs=1.0)
+        if spelt["x"] in seen:
+            upright = seen[spelt["x"]]
+            assert (upright.left + upright.right) / 2 == pytest.approx(along, abs=1.0)
+    assert spelt["x"] in {text for text, _ in words(root)}
+    chained = {
+        "".join(each.itertext()): float(each.get("x", "0"))
+        for each in next(root.iter(f"{SVG}g"))
+        if each.tag == f"{SVG}text" and each.get("text-anchor") == "middle"
+    }
+    assert set(chained) == {spelt[name] for name in lengths}
+    axle = float(
+        next(each.get("data-origin", "") for each in root.iter(f"{SVG}g") if each.get("data-origin")).split()[0]
+    )
+    points = next(float(each.get("data-points", "")) for each in root.iter(f"{SVG}g") if each.get("data-points"))
+    middles = {"front_overhang": -0.46, "wheelbase": 1.725, "length": 5.41 / 2 - 0.92}
+    for name, middle in middles.items():
+        assert (chained[spelt[name]] - axle) / points == pytest.approx(middle, abs=POINT / points), name
 
 
 def test_both_views_share_the_axis_along_the_van() -> None:
@@ -199,6 +240,7 @@ def test_a_tank_is_turned_the_right_way_and_hidden_under_the_floor() -> None:
     }
     assert circles == {("tanks.across", "side"), ("tanks.standing", "plan")}
     assert {key for key, each in seen.items() if each.dashed} == {("tanks.across", "plan")}
+    assert "dashed in the plan view: under the floor" in " ".join(root.itertext())
 
 
 def test_right_of_the_van_is_up_in_the_plan_view_and_the_front_is_left() -> None:
@@ -232,6 +274,7 @@ def test_what_has_no_place_is_listed_with_the_address_to_fill_in() -> None:
     assert told["pump in its tank"] == ("both views", "tanks.fresh.y, z")
     assert told["the van"][1] == "vehicle.track, front_overhang, length, width, height, floor, wheel"
     text = " ".join(drawing(asked_of(plan)).itertext())
+    assert "under the floor" not in text
     assert all(word in text for row in table.rows for word in str(row[4]).split())
     for row in table.rows:  # an address that is told is one of the plan, still open
         first, *others = str(row[4]).split(", ")
@@ -316,6 +359,9 @@ def test_however_a_part_is_called_its_words_stay_within_the_sheet(name: str) -> 
     root = drawing(asked_of(plan))
     for _, area in words(root):
         assert area.left >= -0.5 and area.right <= SHEET[0] + 0.5
+    for text in root.iter(f"{SVG}text"):  # those of the lists too
+        if not text.get("transform"):
+            assert covered(text).right <= SHEET[0] + 0.5, "".join(text.itertext())
     table = "".join(root.itertext())
     assert name[:6] in table
 

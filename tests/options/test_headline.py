@@ -6,7 +6,7 @@ import pytest
 
 from tests.examples import NAMES, example, example_answers
 from vanwater.answers.questions import answers_to
-from vanwater.options.headline import STAY, headline_keys, what_ends
+from vanwater.options.headline import STAY, headline_keys, less_is_better, what_ends
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -21,6 +21,13 @@ def test_what_ends_the_stay_is_what_the_verdict_says() -> None:
     for name in NAMES:
         answers = example_answers(name)
         assert answers.headline.text().startswith(what_ends(answers).text())
+
+
+def test_the_less_a_van_weighs_draws_and_needs_of_warmth_the_better() -> None:
+    keys = {key for name in NAMES for key in headline_keys(example_answers(name))}
+    less = {key for key in keys if less_is_better(key)}
+    colds = {key for key in keys if "lowest_cold" in key}
+    assert colds and less == colds | {"van.water.full", "battery.all_loads_a_day"}
 
 
 def test_a_plan_that_decides_nothing_has_none() -> None:

@@ -8,6 +8,8 @@ from tests.panels.following import Watcher
 from vanwater.answers.core.number import Number
 from vanwater.answers.questions import answers_to
 from vanwater.panels.bench import Bench
+from vanwater.panels.part_picks import fitting
+from vanwater.panels.variants import side_by_side
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
@@ -109,6 +111,32 @@ def test_saving_leaves_a_variant_the_plan_that_it_was(own_file: PlanFile) -> Non
     assert told.endswith("1.1\u00a0m → 0.8\u00a0m")
     bench.go_on("B")
     assert bench.ask("stay").verdict.text() == before
+
+
+def test_a_pick_that_is_saved_counts_in_every_variant_and_is_told_in_those_without_their_own(
+    own_file: PlanFile,
+) -> None:
+    bench, pick = Bench(own_file), "pumps.pump.stock"
+    bench.set("household.people", 2)
+    bench.keep()
+    bench.set(pick, fitting(bench.base, pick)[0])
+    bench.keep()
+    name = bench.field(pick).name
+    bench.save()
+    assert [kept.followed for kept in bench.kept] == [(name,), ()]
+    assert f"Saved since, and so here too: {name}." in side_by_side(bench).text
+
+
+def test_a_variant_keeps_the_part_that_a_control_fitted_when_something_else_is_saved(own_file: PlanFile) -> None:
+    bench = Bench(own_file)
+    bench.fits["pads.one more"] = {"tank": "fresh", "power": "30 W"}
+    bench.set("pads.one more.power", "40 W")
+    bench.keep()
+    bench.home()
+    bench.set("household.people", 2)
+    bench.save()
+    stands = bench.stands("B").plan
+    assert stands is not None and stands.pads["one more"].tank == "fresh"
 
 
 def test_a_variant_that_is_no_plan_any_more_is_told_with_its_reason(own_file: PlanFile) -> None:

@@ -35,6 +35,11 @@ def test_it_follows_and_keeps_what_was_possible(family: PlanFile) -> None:
     assert "Not possible" in live._bundle()["text/plain"]
 
 
+def test_the_losses_that_a_pointer_is_told_are_numbers_of_it_too(family: PlanFile) -> None:
+    told = {number.key for number in Bench(family).drawing("size", "basin tap").numbers}
+    assert ("run", "trunk", "loss", "basin tap") in told
+
+
 def test_what_has_no_run_or_no_such_outlet_says_so(family: PlanFile) -> None:
     bare = Bench(Plan.of({"van": {"name": "empty"}, "household": {"people": 2}}))
     assert bare.drawing().piece.text == NONE

@@ -61,6 +61,16 @@ def test_a_move_turns_it_grey_and_costs_nothing_until_the_button_is_pressed(
         assert page.bundles[first] == before and work.done == 2  # known already
 
 
+def test_the_button_offers_itself_before_the_hand_rests(family: PlanFile) -> None:
+    bench = Bench(family)
+    study, work = study_of(bench)
+    study.anew()
+    assert study.again.disabled
+    bench.history.push(bench.with_value("household.people", 2), "")
+    study.moved()
+    assert not study.again.disabled and work.done == 1
+
+
 def test_another_choice_is_worked_out_at_once_and_a_slip_is_told(
     family: PlanFile, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -15,7 +15,9 @@ def test_it_is_the_drawing_of_the_answers_and_follows(family: PlanFile) -> None:
     before = scale_svg(bench, bench.ask)
     assert has_places(bench) and before == to_scale(answers_to(bench.plan), bench.us)
     bench.set("tanks.grey.x", "2.95 m")
-    assert ">2.95</text>" in scale_svg(bench, bench.ask) and ">2.95</text>" not in before
+    moved = scale_svg(bench, bench.ask)
+    assert ">2.95</text>" in moved and ">2.95</text>" not in before
+    assert moved == to_scale(answers_to(bench.plan), bench.us)  # the centre of mass follows too
 
 
 def test_without_places_there_is_nothing_to_draw() -> None:

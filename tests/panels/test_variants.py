@@ -6,6 +6,7 @@ import re
 import pytest
 
 from tests.panels.published_cells import caught
+from vanwater.panels import cells, live
 from vanwater.panels.bench import Bench
 from vanwater.panels.keeping import Keeping
 from vanwater.panels.variants import NOTHING, KeptRows, VariantsFold, side_by_side
@@ -36,6 +37,20 @@ def test_a_cell_says_how_to_begin_and_follows_what_is_kept(family: PlanFile, mon
     assert cell.numbers == ()
 
 
+def test_a_cell_that_runs_again_takes_nothing_from_another(family: PlanFile, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench(family)
+    cell = bench.variants()
+    with caught(monkeypatch) as page:
+        for place in (("first", "1"), ("second", "2")):
+            monkeypatch.setattr(live, "place_now", lambda place=place: place)
+            cell._ipython_display_()
+        cells.clear(bench, ("second", "3"))
+        bench.keep("two", {"household.people": 2})
+        assert "B, two" in page.texts[0]
+        cells.clear(bench, ("first", "4"))
+        assert cell not in bench.followers
+
+
 def test_a_name_is_only_ever_text(family: PlanFile) -> None:
     bench = Bench(family)
     bench.set("household.people", 2)
@@ -58,6 +73,21 @@ def test_differences_have_a_sign_and_say_whether_they_may_be_none(family: PlanFi
     assert "lowest cold at which the grey tank is held driving" in told.text
     assert "Money is left out" in told.html
     assert told.html.count("<svg") == 2
+    stores = told.html.split("<svg")[2]
+    for plan in ("A", "B", "C"):  # each bar says whose it is
+        assert re.search(rf"<title>grey, {plan}: \d", stores)
+    (more,) = re.findall(r"<summary>all that differs: (\d+) more</summary>", told.html)
+    assert int(more) > 0
+
+
+def test_stores_are_drawn_only_where_the_stay_surely_moves(family: PlanFile) -> None:
+    bench = Bench(family)
+    bench.keep("", {"tanks.grey.length": "1.1 m"})
+    comparison = bench.side_by_side
+    assert comparison is not None and comparison["stay.days"].sure == (False,)
+    assert side_by_side(bench).html.count("<svg") == 1
+    bench.keep("", {"household.people": 2})
+    assert side_by_side(bench).html.count("<svg") == 2
 
 
 def test_the_situation_that_is_chosen_is_named(family: PlanFile) -> None:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from vanwater.panels.write_back import changed_lines, is_example, new_file, revised
+from vanwater.panels.write_back import changed_lines, folder_of, is_example, new_file, revised
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.problems import PlanError
 
@@ -32,6 +32,13 @@ def test_an_order_is_found_in_which_every_step_is_possible(own_file: PlanFile) -
 def test_what_is_impossible_in_every_order_is_refused(own_file: PlanFile) -> None:
     with pytest.raises(PlanError, match="below cut_out"):
         revised(own_file, {"pumps.pump.cut_in": "5 bar", "household.people": 2})
+
+
+def test_new_files_go_beside_the_plan_but_an_examples_into_the_folder_of_the_notebook(
+    family: PlanFile, own_file: PlanFile
+) -> None:
+    assert folder_of(own_file) == own_file.path.parent
+    assert folder_of(family) == folder_of(None) == Path()
 
 
 def test_examples_of_the_package_are_known(family: PlanFile, own_file: PlanFile) -> None:

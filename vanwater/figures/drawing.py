@@ -8,7 +8,7 @@ read back out of a page. Every id in it starts with the chart's key.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import groupby
 
@@ -19,7 +19,7 @@ from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.statement import Amount
 from vanwater.figures.labels import lay_out
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import DARK, FAINT, GRID, INK, PAPER, ROLES, tone
+from vanwater.figures.roles import DARK, FAINT, GRID, GROUNDS, INK, PAPER, ROLES, tone
 from vanwater.figures.sheet import LEADING, SMALL, Sheet, Word, bar_rows, value_texts
 from vanwater.figures.way import alike, way
 from vanwater.figures.way import place as _n
@@ -57,7 +57,7 @@ _PALE = ' fill-opacity="0.3" stroke-width="0.8" stroke-dasharray="2 1.5"'
 _HALO = "stroke-width:2.5;stroke-linejoin:round;paint-order:stroke"
 """Of words that name something in the plot: paper around their letters."""
 
-_TONES = {INK: "ink", FAINT: "faint", GRID: "grid", PAPER: "paper"}
+_TONES: Mapping[str, str] = {colour: name for name, colour in GROUNDS.items()}
 
 HOVER_STYLE = (
     ".vw-told{visibility:hidden;pointer-events:none}.vw-slice:hover .vw-told{visibility:visible}"

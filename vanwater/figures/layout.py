@@ -123,7 +123,9 @@ def round_step(width: float, most: int = 5) -> float:
     return next(factor * scale for factor in _STEPS if width / (factor * scale) <= most * (1 + 1e-9))
 
 
-def apart(wanted: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:
+def apart(
+    wanted: Sequence[float], heights: Sequence[float], low: float = -math.inf, high: float = math.inf
+) -> list[float]:
     """Middles of labels along a line, moved as little as keeps them from covering each other.
 
     Parameters
@@ -133,7 +135,7 @@ def apart(wanted: Sequence[float], heights: Sequence[float], low: float, high: f
     heights : sequence of float
         How much room each takes.
     low, high : float
-        The ends of the line.
+        The ends of the line; without them it has none.
 
     Returns
     -------

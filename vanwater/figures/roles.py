@@ -12,15 +12,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
 from vanwater.answers.core.chart import Role
 
-__all__ = ["DARK", "DARK_FOR", "FAINT", "GRID", "INK", "PAPER", "ROLES", "Style", "contrast", "readable", "tone"]
+__all__ = [
+    "DARK",
+    "DARK_FOR",
+    "FAINT",
+    "GRID",
+    "GROUNDS",
+    "INK",
+    "PAPER",
+    "ROLES",
+    "Style",
+    "contrast",
+    "readable",
+    "tone",
+]
 
 INK = "#222222"
 FAINT = "#5c5c5c"
 GRID = "#e4e4e4"
 PAPER = "#ffffff"
+
+Ground: TypeAlias = Literal["ink", "faint", "grid", "paper"]
+
+GROUNDS: Mapping[Ground, str] = {"ink": INK, "faint": FAINT, "grid": GRID, "paper": PAPER}
+"""What belongs to no role: words, thin lines, the sheet."""
 
 _GROUND = "#1c1c1c"  # of a dark page
 
@@ -88,9 +107,10 @@ def readable(colour: str) -> str:
     return INK
 
 
-def tone(role: Role) -> str:
-    """The colour of a role as a style sheet takes it: a dark page replaces it by its own."""
-    return f"var(--vw-{role},{ROLES[role].colour})"
+def tone(name: Role | Ground) -> str:
+    """A colour as a style sheet takes it: a dark page replaces it by its own."""
+    light = ROLES[name].colour if name in ROLES else GROUNDS[name]  # type: ignore[index]
+    return f"var(--vw-{name},{light})"
 
 
 def _parts(colour: str) -> list[float]:
@@ -145,9 +165,6 @@ DARK: Mapping[str, str] = dict(_dark())
 DARK_FOR: Mapping[str, str] = {
     **{style.colour: DARK[role] for role, style in ROLES.items()},
     **{style.text: DARK[f"{role}-text"] for role, style in ROLES.items()},
-    INK: DARK["ink"],
-    FAINT: DARK["faint"],
-    GRID: DARK["grid"],
-    PAPER: DARK["paper"],
+    **{colour: DARK[name] for name, colour in GROUNDS.items()},
 }
 """The same by the colours that they take the place of."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from vanwater.panels.followed import Followed
-from vanwater.plan.file import PlanFile
-from vanwater.plan.model import Plan
 
 if TYPE_CHECKING:  # a panel brings the widgets along: each is imported when it is first asked for
     from vanwater.figures.schematic.parts import Shows
@@ -30,9 +28,6 @@ class Bench(Followed):
     us : bool, optional
         US units instead of metric ones; the plan's own choice without it.
     """
-
-    def __init__(self, plan: Plan | PlanFile, *, us: bool | None = None) -> None:
-        super().__init__(plan, us)
 
     def page(self, question: str) -> Page:
         """An answer as pieces that stand in a saved notebook, and follow while its kernel runs.

@@ -44,7 +44,7 @@ class Followed(Keeping):
         US units instead of metric ones; the plan's own choice without it.
     """
 
-    def __init__(self, plan: Plan | PlanFile, us: bool | None = None) -> None:
+    def __init__(self, plan: Plan | PlanFile, *, us: bool | None = None) -> None:
         super().__init__(plan, us)
         self.pace = Pace()
         self.followers: list[Follower] = []

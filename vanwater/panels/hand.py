@@ -152,9 +152,7 @@ class Hand:
         PlanError
             When a text with a unit cannot be read.
         """
-        own, state = self.field(address), self.without(address)
-        if own.quantity is not None and isinstance(value, str):
-            value = own.read(value)
+        value, state = self._read(address, value), self.without(address)
         if alike(value, decided(self._standings.of(state).plan or self.base, address)):
             return state
         return State(state.situation, {**state.values, address: value})
@@ -173,11 +171,7 @@ class Hand:
     @property
     def written(self) -> dict[str, Any]:
         """What a hand has set as the plan's file would hold it, without what stands there already."""
-        written: dict[str, Any] = {}
-        for address, value in self.values.items():
-            own = self.field(address)
-            if not alike(value, own.saved):
-                written[address] = own.written(value)
+        written = {address: self.field(address).written(value) for address, value in self._turned(self.values).items()}
         return part_fields(self.base, self.fits, written) | written
 
     @property
@@ -187,7 +181,7 @@ class Hand:
 
     def changes_in(self, values: Mapping[str, Value]) -> tuple[str, ...]:
         """What some values change, in words, beside the saved plan in the situation that is chosen."""
-        turned = {place: value for place, value in values.items() if not alike(value, self.field(place).saved)}
+        turned = self._turned(values)
         fields = [(self.field(address), value) for address, value in turned.items()]
         words = [f"{own.name}: {own.text(own.saved)} → {own.text(value)}" for own, value in fields]
         for address, value in part_fields(self.base, self.fits, turned).items():
@@ -231,3 +225,12 @@ class Hand:
     @property
     def _stands(self) -> Standing:
         return self._standings.of(self.state)
+
+    def _read(self, address: str, value: Value) -> Value:
+        """A value as a hand would have set it: a text with its unit in SI."""
+        own = self.field(address)
+        return own.read(value) if own.quantity is not None and isinstance(value, str) else value
+
+    def _turned(self, values: Mapping[str, Value]) -> dict[str, Value]:
+        """Values without what the plan says anyway."""
+        return {place: value for place, value in values.items() if not alike(value, self.field(place).saved)}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import html
-from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -14,7 +13,7 @@ from vanwater.document.output_file import NotWrittenError
 from vanwater.panels.collapsible import Collapsible
 from vanwater.panels.followed import Followed
 from vanwater.panels.guard import alert, guarded
-from vanwater.panels.write_back import is_example
+from vanwater.panels.write_back import folder_of, is_example
 
 __all__ = ["HandOn", "mail_line"]
 
@@ -71,7 +70,7 @@ class HandOn:
             return
         self.collapsible.text.value = "<p>The papers are being written ...</p>"
         plan = bench.handed()
-        folder = Path.cwd() if is_example(bench.file) else bench.file.path.absolute().parent
+        folder = folder_of(bench.file).absolute()
         try:
             written = hand_on(answers_to(plan.plan), plan, folder, us=bench.us)
         except NotWrittenError as error:

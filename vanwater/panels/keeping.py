@@ -10,7 +10,7 @@ from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS, Answers
 from vanwater.options.comparison import Comparison, Variant
 from vanwater.panels.control_part import has_part
-from vanwater.panels.field import Value, alike
+from vanwater.panels.field import Value
 from vanwater.panels.hand import Hand
 from vanwater.panels.history import State
 from vanwater.panels.part_picks import is_pick
@@ -81,7 +81,8 @@ class Keeping(Hand):
         self._stood: dict[Any, Standing] = {}
         self._beside: tuple[Any, Comparison] | None = None
         for kept in self._kept.values():
-            self._fit(kept)
+            for part, fields in kept.fits.items():
+                self.fits.setdefault(part, fields)
 
     @property
     def kept(self) -> tuple[Kept, ...]:
@@ -100,22 +101,14 @@ class Keeping(Hand):
 
     def kept_changes(self, letter: str) -> tuple[str, ...]:
         """What a variant changes, in words; empty where the plan is saved so."""
-        kept = self._of(letter)
-        try:
-            return self.changes_in(self._values(kept))
-        except (KeyError, PlanError):  # the plan lacks a part that it speaks of
-            return tuple(f"{address}: {value}" for address, value in kept.values.items())
+        return self.changes_in(self._of(letter).values)
 
     def stands(self, letter: str) -> Standing:
         """The plan of a variant in the situation that is chosen, or why there is none."""
         kept = self._of(letter)
         state = State(self.state.situation, kept.values)
         if state.key not in self._stood:
-            try:
-                self._stood[state.key] = self._standings.of(State(state.situation, self._values(kept)))
-            except KeyError as error:
-                lost = PlanError([Problem(str(error.args[0]), "The plan has no such place any more.")])
-                self._stood[state.key] = Standing(None, lost)
+            self._stood[state.key] = self._standings.of(State(state.situation, self._turned(kept.values)))
         return self._stood[state.key]
 
     @property
@@ -145,7 +138,9 @@ class Keeping(Hand):
         return Variant(name=kept.letter, values=dict(kept.values), answers=_asked(stands))
 
     def _keep(self, name: str, values: Mapping[str, Value] | None) -> str:
-        said = dict(self.values) if values is None else self._read(values)
+        said = dict(self.values)
+        if values is not None:
+            said = self._turned({address: self._read(address, value) for address, value in values.items()})
         error = self._standings.of(State(self.state.situation, said)).error
         if error is not None:
             raise error
@@ -162,17 +157,9 @@ class Keeping(Hand):
         self._kept[letter] = Kept(letter=letter, name=_named(name), values=said, fits=fits)
         return letter
 
-    def _read(self, values: Mapping[str, Value]) -> dict[str, Value]:
-        """Values as a hand would have set them, without what the plan says anyway."""
-        read: dict[str, Value] = {}
-        for address, value in values.items():
-            own = self.field(address)
-            read[address] = own.read(value) if own.quantity is not None and isinstance(value, str) else value
-        return {address: value for address, value in read.items() if not alike(value, self.field(address).saved)}
-
     def _kept_with(self, values: Mapping[str, Value]) -> str:
         key = State("", values).key
-        return next((kept.letter for kept in self.kept if State("", self._values(kept)).key == key), "")
+        return next((kept.letter for kept in self.kept if State("", self._turned(kept.values)).key == key), "")
 
     def _drop(self, letter: str) -> None:
         del self._kept[self._of(letter).letter]
@@ -184,9 +171,7 @@ class Keeping(Hand):
         self._kept.clear()
 
     def _taken_up(self, letter: str) -> State:
-        kept = self._of(letter)
-        self._fit(kept)
-        return State(self.state.situation, self._values(kept))
+        return State(self.state.situation, self._turned(self._of(letter).values))
 
     def _carry_on(self) -> None:
         """Before what is set becomes the saved plan: let each variant say what the plan said until now."""
@@ -205,22 +190,6 @@ class Keeping(Hand):
     def _says(self, kept: Kept, name: str) -> bool:
         """Whether a variant has a value of its own for a field of a name."""
         return any(self.field(address).name == name for address in kept.values if address in self.values)
-
-    def _values(self, kept: Kept) -> dict[str, Value]:
-        """Its values without what the plan says anyway."""
-        said: dict[str, Value] = {}
-        for address, value in kept.values.items():
-            try:
-                same = alike(value, self.field(address).saved)
-            except (KeyError, PlanError):
-                same = False
-            if not same:
-                said[address] = value
-        return said
-
-    def _fit(self, kept: Kept) -> None:
-        for part, fields in kept.fits.items():
-            self.fits.setdefault(part, fields)
 
     def _of(self, letter: str) -> Kept:
         if letter not in self._kept:

@@ -12,7 +12,7 @@ from vanwater.answers.core.statement import plain
 from vanwater.panels.collapsible import Collapsible
 from vanwater.panels.followed import Followed
 from vanwater.panels.guard import alert, guarded, reason
-from vanwater.panels.write_back import changed_lines, is_example
+from vanwater.panels.write_back import changed_lines, folder_of, is_example
 from vanwater.plan.problems import PlanError
 
 __all__ = ["PlanFiles"]
@@ -90,9 +90,7 @@ class PlanFiles:
         self.other_name.value = ""
 
     def _beside(self) -> Path:
-        """Where a new file goes: beside the plan's own, an example's into the folder of the notebook."""
-        name, file = Path(self.new_name.value.strip()), self.bench.file
-        return name if file is None or is_example(file) else file.path.parent / name
+        return folder_of(self.bench.file) / Path(self.new_name.value.strip())
 
     def _tell(self, words: str, file: Any) -> None:
         path: Path = getattr(file, "path", file)

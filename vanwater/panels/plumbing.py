@@ -6,11 +6,10 @@ It stands in the page itself and not as an image, for an image tells nothing to 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
 from vanwater.answers.core.question import Answer, numbers_in
 from vanwater.answers.core.statement import plain
-from vanwater.answers.questions import QUESTIONS
+from vanwater.answers.questions import QUESTIONS, Answers
 from vanwater.figures.schematic.drawing import PORTRAIT, schematic
 from vanwater.figures.schematic.parts import Shows
 from vanwater.figures.schematic.piping import piping
@@ -18,7 +17,6 @@ from vanwater.figures.themed import colours
 from vanwater.panels.followed import Followed
 from vanwater.panels.pieces import Shown
 from vanwater.panels.trusted import trusted
-from vanwater.plan.model import Plan
 
 __all__ = ["NONE", "asked_of", "plumbing", "plumbing_svg"]
 
@@ -26,16 +24,8 @@ NONE = "The plan has no run of a hose or pipe yet."
 """Told in the place of a drawing."""
 
 
-@dataclass(frozen=True)
-class _Asked:
-    """A plan and the answers to it, each asked when it is first read."""
-
-    plan: Plan
-    each: Mapping[str, Answer]
-
-
 class _Each(Mapping[str, Answer]):
-    """The answers, by question."""
+    """The answers, by question, each asked when it is first read."""
 
     def __init__(self, ask: Callable[[str], Answer]) -> None:
         self._ask = ask
@@ -114,12 +104,12 @@ def plumbing(bench: Followed, ask: Callable[[str], Answer], shows: Shows = "size
     )
 
 
-def asked_of(bench: Followed, ask: Callable[[str], Answer]) -> _Asked:
+def asked_of(bench: Followed, ask: Callable[[str], Answer]) -> Answers:
     """The plan on a bench and the answers to it, each asked when it is first read.
 
     Parameters
     ----------
-    bench : Bench
+    bench : Followed
         Whose plan it is.
     ask : callable
         Gives what answers a question by its name.
@@ -130,4 +120,4 @@ def asked_of(bench: Followed, ask: Callable[[str], Answer]) -> _Asked:
         As the drawings take them.
     """
     ask(next(iter(QUESTIONS)))  # refuses what is impossible
-    return _Asked(bench.plan if bench.refused is None else bench.base, _Each(ask))
+    return Answers(bench.plan if bench.refused is None else bench.base, _Each(ask))

@@ -20,7 +20,7 @@ from vanwater.figures.drawing import drawing
 from vanwater.options.comparison import Comparison, Line
 from vanwater.options.headline import STAY
 from vanwater.panels.asleep import asleep
-from vanwater.panels.cells import Place, again, place_now, show_widget
+from vanwater.panels.cells import show_widget
 from vanwater.panels.collapsible import Collapsible
 from vanwater.panels.followed import Followed
 from vanwater.panels.keeping import LETTERS, SAVED_LETTER
@@ -181,29 +181,16 @@ class Variants(Live):
         self.rows = KeptRows(bench)
         self.widget: Any = widgets.VBox([widgets.HTML(STYLE), self.rows.widget])
         self.widget.add_class("vw-panel")
-        self._cell: Place = ("", "")
 
     def moved(self) -> None:
         """The rows follow at once."""
         self.rows.moved()
 
-    def gone(self, place: Place) -> None:
-        """Leave the bench when its cell runs again."""
-        super().gone(place)
-        if again(self._cell, place):
-            self.bench.leave(self)
-
-    @property
-    def bench(self) -> Followed:
-        """What it follows."""
-        return self._bench
-
     def _ipython_display_(self) -> None:
         """Be shown in a cell, with the rows below."""
         super()._ipython_display_()
-        self._cell = place_now()
         self.rows.moved()
-        asleep(self.bench, "Variants", able="name them and to go on from one")._ipython_display_()
+        asleep(self._bench, "Variants", able="name them and to go on from one")._ipython_display_()
         show_widget(self.widget)
 
 

@@ -18,7 +18,7 @@ from vanwater.plan.problems import PlanError, Problem, shown
 from vanwater.plan.saving import create
 from vanwater.plan.tables import resource
 
-__all__ = ["changed_lines", "is_example", "new_file", "revised"]
+__all__ = ["changed_lines", "folder_of", "is_example", "new_file", "revised"]
 
 
 Written: TypeAlias = str | int | bool
@@ -155,3 +155,8 @@ def changed_lines(before: PlanFile, after: PlanFile) -> tuple[tuple[str, str], .
 def is_example(file: PlanFile) -> bool:
     """Whether a file is one of those that ship with the package, which nobody should write into."""
     return resource("data").resolve() in file.path.resolve().parents
+
+
+def folder_of(file: PlanFile | None) -> Path:
+    """Where new files go: beside the plan's own, an example's into the folder of the notebook."""
+    return Path() if file is None or is_example(file) else file.path.parent

@@ -12,7 +12,7 @@ from itertools import pairwise
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import INK, PAPER, tone
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.parts import Asked, Line, Piece, Piping, Shows, Water
 from vanwater.figures.schematic.piece_pen import FONT, LOOKS, SMALL, areas, box, drawn_piece
 from vanwater.figures.schematic.piping import piping
@@ -32,7 +32,7 @@ _MARGIN = 10.0
 _GAP = 16.0
 
 _LOOKS = (
-    f".vw-run text{{paint-order:stroke;stroke:var(--vw-paper,{PAPER});stroke-width:2.5}}"
+    f".vw-run text{{paint-order:stroke;stroke:{tone('paper')};stroke-width:2.5}}"
     f".vw-run text:first-of-type{{font-weight:600}}{LOOKS}"
 )
 """Style sheet of a drawing: paper around the words of a line, the first of them bold."""
@@ -40,7 +40,7 @@ _LOOKS = (
 _LOOK: Mapping[Water, tuple[str, str, str]] = {
     "cold": (tone("cold"), "", "cold"),
     "hot": (tone("hot"), "7 2.5", "hot"),
-    "mixed": (f"var(--vw-ink,{INK})", "12 2 2 2", "mixed"),
+    "mixed": (tone("ink"), "12 2 2 2", "mixed"),
     "waste": (tone("grey"), "2 2", "waste"),
 }
 """Colour, dash and name of each kind of line."""
@@ -283,7 +283,7 @@ def _opening(asked: Asked, drawn: Piping, width: float, height: float, us: bool)
     yield (
         '<svg xmlns="http://www.w3.org/2000/svg" data-generator="vanwater" class="vw-schematic" role="img" '
         f'viewBox="0 0 {n(width)} {n(height)}" '
-        f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{FONT}" fill="var(--vw-ink,{INK})">'
+        f'width="{n(width)}pt" style="max-width:100%;height:auto" font-family="{FONT}" fill="{tone("ink")}">'
         f"<title>The plumbing of {name}</title><desc>{plain(told, 'html')}</desc><style>{_LOOKS}</style>"
         f'<g transform="translate({n(_MARGIN)} {n(_MARGIN)})" font-size="{SMALL:g}" text-anchor="middle">'
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.chart import words
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, INK, PAPER, tone
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.parts import KINDS, Piece
 from vanwater.figures.schematic.placing import Box, Point
 from vanwater.figures.schematic.room import Area
@@ -24,8 +24,8 @@ SMALL = 7.0
 
 _NAME, _LEADING = 8.0, 9.0
 LOOKS = (
-    f".vw-piece circle{{fill:var(--vw-paper,{PAPER});stroke:var(--vw-faint,{FAINT});stroke-width:.8}}"
-    f".vw-outline{{fill:var(--vw-paper,{PAPER});stroke:var(--vw-ink,{INK});stroke-width:1.2}}"
+    f".vw-piece circle{{fill:{tone('paper')};stroke:{tone('faint')};stroke-width:.8}}"
+    f".vw-outline{{fill:{tone('paper')};stroke:{tone('ink')};stroke-width:1.2}}"
     f".vw-piece .vw-name{{font-size:{_NAME:g}px;font-weight:600}}"
 )
 """Style sheet of the pieces of a drawing."""
@@ -125,7 +125,7 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
     yield f'<g class="vw-piece" data-key="{plain(piece.key, "html")}"><title>{plain(told, "html")}</title>'
     if piece.kind == "tee" and bottom - top > symbol.height:
         ends = f"M{n(x)},{n(top + symbol.height / 2)}V{n(bottom - symbol.height / 2)}"
-        yield f'<path d="{ends}" stroke="var(--vw-ink,{INK})" stroke-width="4" stroke-linecap="round"/>'
+        yield f'<path d="{ends}" stroke="{tone("ink")}" stroke-width="4" stroke-linecap="round"/>'
     yield f'<g transform="translate({n(x)} {n(y)})">'
     if symbol.outline:
         yield f'<path class="vw-outline" d="{symbol.outline}"/>'
@@ -134,7 +134,7 @@ def drawn_piece(piece: Piece, centre: Point, us: bool, reach: tuple[float, float
     if symbol.solid:
         yield f'<path d="{symbol.solid}"/>'
     if symbol.dashed:
-        yield f'<path d="{symbol.dashed}" fill="none" stroke="var(--vw-ink,{INK})" stroke-dasharray="2.5 1.5"/>'
+        yield f'<path d="{symbol.dashed}" fill="none" stroke="{tone("ink")}" stroke-dasharray="2.5 1.5"/>'
     yield "</g>"
     yield from _number(piece.number, *_above(x, top))
     if piece.kind != "tee":

@@ -69,25 +69,14 @@ def piping(asked: Asked, shows: Shows = "size", outlet: str = "") -> Piping:
             riders = [replace(piece, number=numbers.pieces[piece.key]) for piece in riding(plan, name)]
             pieces += riders
             ends = (at(run.start), *(piece.key for piece in riders), at(run.end))
-            size, length = (
-                _size(plan, name, run),
-                tuple(of_plan(plan, joined(("runs", name)), "{it}", "length", LENGTH)),
-            )
+            key, water, size = joined(("runs", name)), waters[name], _size(plan, name, run)
+            length = tuple(of_plan(plan, key, "{it}", "length", LENGTH))
             lost = tuple(of_answers(asked, "{it}", ("run", name, "loss", open_outlet)))
             about = (*size, *length) if shows == "size" else (*size, *lost) if lost else ()
             takes = tuple(say("takes {it} with {outlet} open", it=it, outlet=open_outlet) for it in lost)
-            key, water = joined(("runs", name)), waters[name]
-            lines.append(
-                Line(
-                    key=key,
-                    number=number,
-                    name=name,
-                    places=ends,
-                    water=water,
-                    about=about,
-                    told=(*size, *length, *takes),
-                )
-            )
+            told = (*size, *length, *takes)
+            line = Line(key=key, number=number, name=name, places=ends, water=water, about=about, told=told)
+            lines.append(line)
     pieces.sort(key=lambda piece: piece.number)
     stubs = [
         Line(key=at(name), number=0, name=name, places=(at(part.at), at(name)), water="cold")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.escaping import plain
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, INK, PAPER
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.piece_pen import SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area, Room
@@ -52,7 +52,7 @@ _WAYS = tuple(
 _SHARES = (0.5, 0.3, 0.7, 0.18, 0.82)
 """Where within a part its number is tried."""
 
-_FREE = 'paint-order="stroke" stroke="var(--vw-paper,#ffffff)" stroke-width="2"'
+_FREE = f'paint-order="stroke" stroke="{tone("paper")}" stroke-width="2"'
 _PIECE = 9.0  # of a line, as it is held against what is there [pt]
 _ASTRAY = 2.5  # as many lines as that are covered before a number stands within another part
 _LONGEST = 90.0  # of a name beside its number [pt]
@@ -104,16 +104,16 @@ def balloon(room: Room, tag: str, name: str, around: Area, inside: bool, others:
     at = room.place(tries(), lambda at: _ASTRAY * at.astray)
     if at.leader is not None:
         (x, y), (to_x, to_y) = at.leader
-        thin = f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.6"'
+        thin = f'stroke="{tone("faint")}" stroke-width="0.6"'
         yield f'<path class="vw-leader" d="M{n(x)},{n(y)}L{n(to_x)},{n(to_y)}" {thin}/>'
     x, y = at.middle
-    look = f'fill="var(--vw-paper,{PAPER})" stroke="var(--vw-faint,{FAINT})" stroke-width="0.8"'
+    look = f'fill="{tone("paper")}" stroke="{tone("faint")}" stroke-width="0.8"'
     yield f'<circle class="vw-balloon" cx="{n(x)}" cy="{n(y)}" r="{n(round_)}" {look}/>'
     yield f'<text x="{n(x)}" y="{n(y + 2.5)}" text-anchor="middle" font-size="{SMALL}">{tag}</text>'
     if at.said:
         anchor = "" if at.side > 0 else ' text-anchor="end"'
         place = f'x="{n(x + at.side * (round_ + 2))}" y="{n(y + 2.5)}" font-size="{SMALL}"{anchor}'
-        yield f'<text {_FREE} {place} fill="var(--vw-ink,{INK})">{plain(at.said, "html")}</text>'
+        yield f'<text {_FREE} {place} fill="{tone("ink")}">{plain(at.said, "html")}</text>'
 
 
 @dataclass(frozen=True, slots=True)

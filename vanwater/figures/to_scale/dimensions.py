@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, INK
+from vanwater.figures.layout import apart, text_width
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.piece_pen import SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.to_scale.scale import n
 
-__all__ = ["BAND", "Dimension", "Running", "chain", "spread"]
+__all__ = ["BAND", "Dimension", "Running", "chain"]
 
 _GAP = SMALL + 1.0
 """From the middle of a value to that of the next [pt]."""
@@ -47,32 +47,6 @@ class Dimension:
     start: float
 
 
-def spread(places: Sequence[float], gap: float = _GAP) -> list[float]:
-    """Move places apart as little as it takes.
-
-    Parameters
-    ----------
-    places : sequence of float
-        Ascending.
-    gap : float
-        Least distance of two neighbours.
-
-    Returns
-    -------
-    list of float
-        As many, in the same order: the least squares of the moves.
-    """
-    groups: list[tuple[float, int]] = []  # mean of the places less their rank's gap, and how many
-    for rank, place in enumerate(places):
-        mean, count = place - gap * rank, 1
-        while groups and groups[-1][0] > mean:
-            before, many = groups.pop()
-            mean, count = (before * many + mean * count) / (many + count), many + count
-        groups.append((mean, count))
-    means = [mean for mean, count in groups for _ in range(count)]
-    return [mean + gap * rank for rank, mean in enumerate(means)]
-
-
 @dataclass(frozen=True, slots=True)
 class Running:
     """A line with its values.
@@ -100,7 +74,8 @@ class Running:
     def _values(self) -> list[tuple[float, float, str]]:
         """Each tick, where its value stands along the line, and the value; equal ones once."""
         once = sorted({(round(value.at, 2), value.text) for value in self.values})
-        return [(at, spot, text) for (at, text), spot in zip(once, spread([at for at, _ in once]), strict=True)]
+        spots = apart([at for at, _ in once], [_GAP] * len(once))
+        return [(at, spot, text) for (at, text), spot in zip(once, spots, strict=True)]
 
     def _point(self, along: float, across: float) -> Point:
         return (along, across) if self.level else (across, along)
@@ -127,22 +102,20 @@ class Running:
 
     def drawn(self) -> Iterator[str]:
         """Its marks."""
-        if not self.values:
-            return
         for start, end in self.ways():
-            thin = 'stroke="var(--vw-saved,#b0b0b0)" stroke-width="0.4"'
+            thin = f'stroke="{tone("saved")}" stroke-width="0.4"'
             yield f'<path class="vw-extension" d="M{_at(start)}L{_at(end)}" {thin}/>'
         ends = [self.origin, *(value.at for value in self.values)]
         line = f"M{_at(self._point(min(ends), self.line))}L{_at(self._point(max(ends), self.line))}"
-        ink = f'fill="none" stroke="var(--vw-ink,{INK})" stroke-width="0.6"'
+        ink = f'stroke="{tone("ink")}" stroke-width="0.6"'
         legs = ""
         for at, spot, _ in self._values():
             legs += _tick(self._point(at, self.line))
             leg = self._point(at, self.line), self._point(spot, self.line + self._forth * _LEG)
             legs += f"M{_at(leg[0])}L{_at(leg[1])}"
-        yield f'<path class="vw-dimension" d="{line}{legs}" {ink}/>'
+        yield f'<path class="vw-dimension" d="{line}{legs}" fill="none" {ink}/>'
         x, y = self._point(self.origin, self.line)
-        yield f'<circle class="vw-origin" cx="{n(x)}" cy="{n(y)}" r="2.4" fill="var(--vw-paper,#ffffff)" {ink[12:]}/>'
+        yield f'<circle class="vw-origin" cx="{n(x)}" cy="{n(y)}" r="2.4" fill="{tone("paper")}" {ink}/>'
         for _, spot, text in self._values():
             yield self._text(spot, text)
 
@@ -172,12 +145,12 @@ def chain(line: float, stretches: Sequence[tuple[float, float, str]], start: flo
     str
         Elements of SVG.
     """
-    thin = f'stroke="var(--vw-faint,{FAINT})" stroke-width="0.4"'
+    thin = f'stroke="{tone("faint")}" stroke-width="0.4"'
     for at in sorted({end for low, high, _ in stretches for end in (low, high)}):
         yield f'<path class="vw-extension" d="M{n(at)},{n(start)}V{n(line - 3)}" {thin}/>'
     for low, high, text in stretches:
         way = f"M{n(low)},{n(line)}H{n(high)}{_tick((low, line))}{_tick((high, line))}"
-        yield f'<path class="vw-dimension" d="{way}" stroke="var(--vw-ink,{INK})" stroke-width="0.6"/>'
+        yield f'<path class="vw-dimension" d="{way}" stroke="{tone("ink")}" stroke-width="0.6"/>'
         if text_width(text, SMALL) + 4 <= high - low:
             place = f'x="{n((low + high) / 2)}" y="{n(line - 2.5)}" text-anchor="middle"'
             yield f'<text {place} font-size="{SMALL}">{text}</text>'

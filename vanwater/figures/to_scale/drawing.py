@@ -12,15 +12,15 @@ from dataclasses import dataclass
 
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.number import Number
-from vanwater.figures.layout import text_width
-from vanwater.figures.roles import FAINT, INK
+from vanwater.figures.layout import apart, text_width
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.parts import Asked
 from vanwater.figures.schematic.piece_pen import FONT, SMALL
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area, Room
 from vanwater.figures.to_scale.balloons import balloon
-from vanwater.figures.to_scale.dimensions import BAND, Dimension, Running, chain, spread
-from vanwater.figures.to_scale.frame import Extent, Frame, extent
+from vanwater.figures.to_scale.dimensions import BAND, Dimension, Running, chain
+from vanwater.figures.to_scale.frame import Frame, extent
 from vanwater.figures.to_scale.list_pen import cut, set_down, wrapped
 from vanwater.figures.to_scale.lists import notes, places, without_place
 from vanwater.figures.to_scale.marks import CENTRE, area, centre, mark
@@ -110,18 +110,14 @@ def _laid(van: Van, us: bool, sheet: tuple[float, float]) -> _Sheet:
     left = _SIDE + max(0.0, (wide - x.length * scale.points) / 2)
     known = [name for name in ("length", "wheelbase") if _stretches(van, name)]
     chains = tuple(_HEAD + _TITLE + _CHAIN * (row + 1) for row in range(len(known)))
-    side = _framed("side", x, z, left, _HEAD + _TITLE + _CHAIN * len(known) + 5.0, scale)
+    side = Frame("side", x, z, left, _HEAD + _TITLE + _CHAIN * len(known) + 5.0, scale.points)
     row = side.bottom + (_ROW if van.centres else 0.0)
     alone = [part for part in van.parts if part.seen("side") and not part.seen("plan")]
     top = row + (BAND if alone else 0.0) + _TITLE
     above = [part for part in van.parts if part.seen("plan") and part.centre("y") >= 0.0]
-    plan = _framed("plan", x, y, left, top + (BAND + 2.0 if above else 0.0), scale)
+    plan = Frame("plan", x, y, left, top + (BAND + 2.0 if above else 0.0), scale.points)
     below = [part for part in van.parts if part.seen("plan") and part.centre("y") < 0.0]
     return _Sheet(scale, side, plan, chains, row, plan.bottom + (_OUT + BAND if below else 4.0))
-
-
-def _framed(view: View, along: Extent, up: Extent, left: float, top: float, scale: Scale) -> Frame:
-    return Frame(view, along, up, left, top, scale.points)
 
 
 def _bare(number: Number, us: bool) -> str:
@@ -136,11 +132,11 @@ def _header(laid: _Sheet, us: bool, width: float) -> Iterator[str]:
     long, words = bar(laid.scale, us, 120.0)
     end = width - text_width(words, SMALL) - 4
     start = end - long * laid.scale.points
-    ink = f'stroke="var(--vw-ink,{INK})"'
+    ink = f'stroke="{tone("ink")}"'
     half = n(long * laid.scale.points / 2)
     yield (
         f'<g class="vw-bar" data-length="{long:.9g}"><path d="M{n(start)},9H{n(end)}" {ink} stroke-width="3"/>'
-        f'<path d="M{n(start)},9h{half}" stroke="var(--vw-paper,#ffffff)" stroke-width="1.6"/>'
+        f'<path d="M{n(start)},9h{half}" stroke="{tone("paper")}" stroke-width="1.6"/>'
         f'<text x="{n(end + 4)}" y="11.4" font-size="{SMALL}">{words}</text></g>'
     )
 
@@ -262,7 +258,7 @@ def _centres(van: Van, frame: Frame, laid: _Sheet) -> list[tuple[str, Point, str
                 shown.append((each.tag, (x, frame.down(each.right.likely)), ""))
             continue
         y = laid.row - _ROW + CENTRE + 2.0
-        line = f'<path d="M{n(x)},{n(y)}V{n(frame.down(0.0))}" stroke="var(--vw-faint,{FAINT})" stroke-width="0.5" '
+        line = f'<path d="M{n(x)},{n(y)}V{n(frame.down(0.0))}" stroke="{tone("faint")}" stroke-width="0.5" '
         shown.append((each.tag, (x, y), f'{line}stroke-dasharray="9 2 1.5 2"/>'))
     return shown
 
@@ -274,7 +270,8 @@ def _signs(centres: Sequence[tuple[str, Point, str]], frame: Frame, room: Room) 
             yield from balloon(room, sign, "", Area(x - CENTRE, y - CENTRE, x + CENTRE, y + CENTRE), False)
         return
     ordered = sorted(centres, key=lambda each: (each[1], each[0]))
-    for (sign, (_, y), _), x in zip(ordered, spread([spot[0] for _, spot, _ in ordered], 14.0), strict=True):
+    spots = apart([x for _, (x, _), _ in ordered], [14.0] * len(ordered))
+    for (sign, (_, y), _), x in zip(ordered, spots, strict=True):
         place = f'x="{n(x)}" y="{n(y + CENTRE + 7.0)}" text-anchor="middle"'
         yield f'<text {place} font-size="{SMALL}" font-weight="600">{sign}</text>'
 
@@ -308,7 +305,7 @@ def _opening(asked: Asked, van: Van, laid: _Sheet | None, size: tuple[float, flo
     yield (
         '<svg xmlns="http://www.w3.org/2000/svg" data-generator="vanwater" class="vw-to-scale" role="img" '
         f'viewBox="0 0 {n(wide)} {n(high)}" width="{n(wide)}pt"{scale} '
-        f'style="width:{n(wide)}pt;max-width:100%;height:auto" font-family="{FONT}" fill="var(--vw-ink,{INK})">'
+        f'style="width:{n(wide)}pt;max-width:100%;height:auto" font-family="{FONT}" fill="{tone("ink")}">'
         f"<title>{name} to scale{said}</title><desc>{plain(f'Side view and plan view: {told}.', 'html')}</desc>"
         f'<g transform="translate({n(_MARGIN)} {n(_MARGIN + top)})">'
     )

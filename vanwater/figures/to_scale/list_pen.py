@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from vanwater.answers.core.escaping import plain
 from vanwater.answers.core.table import Table
 from vanwater.figures.layout import text_width
-from vanwater.figures.roles import GRID
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.piece_pen import SMALL
 from vanwater.figures.to_scale.scale import n
 from vanwater.quantities import NO_BREAK
@@ -66,7 +66,7 @@ def set_down(table: Table, us: bool, top: float, width: float) -> tuple[list[str
 
     row(heads, ' fill-opacity="0.75"', foot=True)
     end = lefts[-1] + wide[-1]
-    parts.append(f'<path d="M0,{n(down - 6)}H{n(end)}" stroke="var(--vw-grid,{GRID})" stroke-width="0.7"/>')
+    parts.append(f'<path d="M0,{n(down - 6)}H{n(end)}" stroke="{tone("grid")}" stroke-width="0.7"/>')
     down += 2.0
     for place in range(len(laid.rows)):
         cells = [column[place] for column in texts]

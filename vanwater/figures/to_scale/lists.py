@@ -8,12 +8,11 @@ from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Column, Table
-from vanwater.figures.to_scale.parts import VIEWS, Axis, Placed, Van
+from vanwater.figures.to_scale.parts import AXES, VIEWS, Placed, Van
 from vanwater.quantities import PLACE
 
 __all__ = ["notes", "places", "without_place"]
 
-_AXES: tuple[Axis, ...] = ("x", "y", "z")
 _HEADS = ("behind front axle", "right of centre line", "above floor", "length", "width", "height")
 _VIEWS = {"side": "side view", "plan": "plan view"}
 
@@ -32,7 +31,7 @@ def places(van: Van) -> Table:
         In the order of the numbers.
     """
     rows: list[tuple[Cell, ...]] = [
-        (part.tag, part.what, part.name, *(_cell(said.get(axis)) for said in (part.at, part.sides) for axis in _AXES))
+        (part.tag, part.what, part.name, *(_cell(said.get(axis)) for said in (part.at, part.sides) for axis in AXES))
         for part in van.parts
         if any(part.seen(view) for view in VIEWS)
     ]

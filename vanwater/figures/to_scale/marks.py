@@ -6,7 +6,7 @@ sides nobody says is a crossed box, so that nobody measures it.
 
 from __future__ import annotations
 
-from vanwater.figures.roles import INK, PAPER, tone
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.schematic.room import Area
 from vanwater.figures.schematic.symbols import SYMBOLS, Symbol
@@ -76,13 +76,13 @@ def mark(part: Placed, spot: Point, hidden: bool) -> str:
     colour = tone("fresh" if part.holds == "fresh" else "grey") if part.holds else ""
     shapes = ""
     if symbol.outline:
-        look = f'fill="var(--vw-paper,{PAPER})" stroke="var(--vw-ink,{INK})" stroke-width="2.2"{dashed}'
+        look = f'fill="{tone("paper")}" stroke="{tone("ink")}" stroke-width="2.2"{dashed}'
         shapes += f'<path d="{symbol.outline}" {look}/>'
     if colour:
         shapes += f'<path d="{symbol.outline}" fill="{colour}" fill-opacity="0.3"/>'
     if symbol.solid:
         larger = 1.6 if part.kind == "tee" else 1.0
-        shapes += f'<path transform="scale({larger})" d="{symbol.solid}" fill="var(--vw-ink,{INK})"/>'
+        shapes += f'<path transform="scale({larger})" d="{symbol.solid}" fill="{tone("ink")}"/>'
     return f'<g transform="translate({n(spot[0])} {n(spot[1])}) scale({_SIZE})">{shapes}</g>'
 
 
@@ -100,9 +100,9 @@ def centre(spot: Point) -> str:
         An element of SVG.
     """
     r = n(CENTRE)
-    ink = f"var(--vw-ink,{INK})"
+    ink = tone("ink")
     return (
         f'<g class="vw-centre" transform="translate({n(spot[0])} {n(spot[1])})">'
-        f'<circle r="{r}" fill="var(--vw-paper,{PAPER})" stroke="{ink}" stroke-width="0.8"/>'
+        f'<circle r="{r}" fill="{tone("paper")}" stroke="{ink}" stroke-width="0.8"/>'
         f'<path d="M0,0V-{r}A{r},{r} 0 0,1 {r},0zM0,0V{r}A{r},{r} 0 0,1 -{r},0z" fill="{ink}"/></g>'
     )

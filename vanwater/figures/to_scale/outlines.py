@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from vanwater.figures.roles import FAINT, INK, tone
+from vanwater.figures.roles import tone
 from vanwater.figures.schematic.placing import Point
 from vanwater.figures.to_scale.frame import Frame
 from vanwater.figures.to_scale.parts import VIEWS, Placed, Van
@@ -16,8 +16,8 @@ from vanwater.figures.to_scale.scale import n
 
 __all__ = ["body", "edges", "vehicle"]
 
-_INK = f'fill="none" stroke="var(--vw-ink,{INK})"'
-_FAINT = f'fill="none" stroke="var(--vw-faint,{FAINT})"'
+_INK = f'fill="none" stroke="{tone("ink")}"'
+_FAINT = f'fill="none" stroke="{tone("faint")}"'
 _CHAINED = 'stroke-width="0.5" stroke-dasharray="9 2 1.5 2"'
 _DASHED = 'stroke-width="0.8" stroke-dasharray="5 3"'
 
@@ -168,7 +168,7 @@ def body(part: Placed, frame: Frame, hidden: bool) -> str:
     left, top, right, bottom = frame.corners(part)
     colour = tone("hot" if not part.holds else "fresh" if part.holds == "fresh" else "grey")
     dashed = ' stroke-dasharray="4 2.5"' if hidden else ""
-    look = f'fill="{colour}" fill-opacity="0.22" stroke="var(--vw-ink,{INK})" stroke-width="1.1"{dashed}'
+    look = f'fill="{colour}" fill-opacity="0.22" stroke="{tone("ink")}" stroke-width="1.1"{dashed}'
     x, y = frame.spot(part)
     if _round(part, frame):
         return f'<circle cx="{n(x)}" cy="{n(y)}" r="{n((right - left) / 2)}" {look}/>'

@@ -8,10 +8,12 @@ from typing import Literal, TypeAlias
 
 from vanwater.answers.core.number import Number
 
-__all__ = ["VIEWS", "Axis", "Centre", "Placed", "Van", "View"]
+__all__ = ["AXES", "VIEWS", "Axis", "Centre", "Placed", "Van", "View"]
 
 Axis: TypeAlias = Literal["x", "y", "z"]
 """Behind the front axle, right of the centre line, above the van's floor."""
+
+AXES: tuple[Axis, ...] = ("x", "y", "z")
 
 View: TypeAlias = Literal["side", "plan"]
 

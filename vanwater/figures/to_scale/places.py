@@ -14,7 +14,7 @@ from vanwater.answers.weight.answer import Weight
 from vanwater.answers.weight.masses import FULL, HOME, LEAVING, STATE
 from vanwater.figures.schematic.parts import KINDS, Asked
 from vanwater.figures.schematic.pieces import kind_of
-from vanwater.figures.to_scale.parts import Axis, Centre, Placed, Van
+from vanwater.figures.to_scale.parts import AXES, Axis, Centre, Placed, Van
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.tanks import Tank
@@ -26,7 +26,6 @@ __all__ = ["LENGTHS", "placed_van"]
 LENGTHS = ("wheelbase", "track", "front_overhang", "length", "width", "height", "floor", "wheel")
 """The vehicle's lengths that are drawn."""
 
-_AXES: tuple[Axis, ...] = ("x", "y", "z")
 _STATES = ((LEAVING, "W1"), (HOME, "W2"), (FULL, "W3"))
 _OPENINGS = {"filler": "F", "drain": "D"}
 
@@ -104,9 +103,9 @@ def _of_part(plan: Plan, table: str, name: str, tag: str) -> Iterator[Placed]:
 
 def _at(plan: Plan, place: tuple[str, ...]) -> tuple[dict[Axis, Number], tuple[str, ...]]:
     """What the plan says of a place, and the addresses of what it does not."""
-    every = {axis: planned(plan, joined((*place, axis)), PLACE) for axis in _AXES}
+    every = {axis: planned(plan, joined((*place, axis)), PLACE) for axis in AXES}
     said = {axis: number for axis, number in every.items() if math.isfinite(number.likely)}
-    return said, tuple(joined((*place, axis)) for axis in _AXES if axis not in said)
+    return said, tuple(joined((*place, axis)) for axis in AXES if axis not in said)
 
 
 def _axes_of(tank: Tank) -> dict[Axis, str]:
@@ -134,7 +133,7 @@ def _hanging(plan: Plan, name: str, tag: str, tank: str) -> Placed:
     """A submersible pump at the pick-up of its tank."""
     holder = plan.tanks[tank]
     at, lacks = _at(plan, ("tanks", tank))
-    for axis, field, side in zip(_AXES, ("pickup_from_front", "pickup_from_left"), holder.footprint, strict=False):
+    for axis, field, side in zip(AXES, ("pickup_from_front", "pickup_from_left"), holder.footprint, strict=False):
         off = getattr(holder, field)
         if axis in at and off is not None:
             address = joined(("tanks", tank, side))
