@@ -51,7 +51,7 @@ def test_more_of_a_battery_that_gives_nothing_is_not_told() -> None:
 
 def test_nobody_is_told_to_refill_more_than_once_a_day() -> None:
     family = example("family-winter")
-    for reach, often in (("90 L", "refill the fresh 2 times on the way"), ("136 L", ""), ("137.2 L", "")):
+    for reach, often in (("90 L", "refill the fresh tank 2 times on the way"), ("136 L", ""), ("137.2 L", "")):
         hardly = family.changed({"tanks.fresh.out_of_reach": reach, "tanks.fresh.pickup": None})
         told = advice(answers_to(hardly))
         assert (often in told) if often else ("refill" not in told and "L more fresh water" in told), reach

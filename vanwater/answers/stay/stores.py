@@ -13,6 +13,7 @@ from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import stated, step
 from vanwater.physics import demand
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_VOLUME, VOLUME, Array
 from vanwater.system.stores import Moved, Store
 
@@ -70,6 +71,11 @@ class StoreDays:
     a_day: Number
     days: Number
     uncharged: Number | None = None
+
+    @property
+    def called(self) -> str:
+        """What a sentence calls it: a tank as a tank, tanks that act as one by all their names."""
+        return label_of(self.name) if self.name in self.tanks else self.name
 
 
 def drained(usable: Number, a_day: Number) -> Array:
