@@ -136,7 +136,7 @@ def _lost(each: Unknown) -> Finding:
 
 
 def _tables(known: Sequence[Reading]) -> Iterator[Table]:
-    columns = ("what", "expected", "band", "measured", "on", "instrument", "by", "how it stands")
+    columns = ("what", "expected", "band", "measured", "on", "with", "by", "how it stands")
     rows = tuple(_row(each) for each in known)
     kept = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
     yield Table(
