@@ -119,6 +119,22 @@ def test_nobody_is_told_to_carry_a_spoonful_more(units: str, least: float) -> No
     assert lack == pytest.approx(least)
 
 
+def test_cans_that_refill_each_other_are_named_together() -> None:
+    weekend = example("weekend-cans").changed({"household.days_wanted": "7 days"})
+    answer = stay(weekend)
+    assert "refill the can in use and spare can 2 times" in advised(answer)
+    # 7 Wh a day and 3 W of panels are nothing that anybody adds
+    assert "put back 10 Wh/day more by 10 W more panels (or fit 5 Ah more)" in advised(answer)
+    stores, _, way, *_ = answer.tables
+    assert stores.note is not None and "can in use counts can in use and spare can together" in stores.note.text()
+    assert way.rows[0][0].text() == "refill can in use and spare can"  # type: ignore[union-attr]
+    assert (
+        next(one for one in stay(weekend).findings if "grey" in one.statement.text())
+        .statement.text()
+        .endswith("the grey can is full after 4.4\N{NO-BREAK SPACE}days.")
+    )
+
+
 def test_a_change_that_does_not_cure_tells_what_is_still_missing() -> None:
     # 50 L grey: 2.5 days, 5 with half the wash; 6 are wanted
     assert advised(two("200 L", "50 L", "6 days")).endswith(
@@ -196,7 +212,9 @@ def test_everything_advised_together_cures(name: str, wanted: float) -> None:
         usable, a_day = store.usable.likely, store.a_day.likely
         if store.holds == "battery":
             after = usable / max(a_day - answer.numbers["battery.lack_a_day"].likely, 1e-12)
-        elif (often := re.search(rf"(?:empty|refill) the {store.called} (once|\d+ times)", told)) is not None:
+        elif (
+            often := re.search(rf"(?:empty|refill) the {' and '.join(store.called)} (once|\d+ times)", told)
+        ) is not None:
             after = usable / a_day * (2 if often[1] == "once" else 1 + int(often[1].split()[0]))
         else:
             key = key_text((*key_of(store), "lack"))

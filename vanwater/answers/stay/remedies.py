@@ -171,12 +171,21 @@ def _there(plan: Plan, use: UseADay) -> bool:
     return bool(held_in_hand(plan))
 
 
-def _rounded_up(plan: Plan, value: float, quantity: Quantity, least: float = 0.0) -> float:
-    """A value raised to two digits in the plan's own units, in no finer a step than the least: it is enough [SI]."""
+_FINEST = {
+    VOLUME: ("0.5 L", "0.1 gal"),
+    DAILY_ENERGY: ("10 Wh/day", "10 Wh/day"),
+    CHARGE: ("1 Ah", "1 Ah"),
+    POWER: ("10 W", "10 W"),
+}
+"""Metric and US steps: nobody is told to add to a store in finer ones (common practice, from memory)."""
+
+
+def _rounded_up(plan: Plan, value: float, quantity: Quantity) -> float:
+    """A value raised to two digits in the plan's own units, in steps that are told, so that it is enough [SI]."""
     shown = float(quantity.show(value, plan.us))
     step = 10.0 ** (math.floor(math.log10(shown)) - 1) if shown > 0 else 1.0
     unit = quantity.spellings[quantity.unit(plan.us)]
-    step = max(step, float(quantity.show(least, plan.us)))
+    step = max(step, float(quantity.show(quantity.read(_FINEST[quantity][plan.us]), plan.us)))
     return float(unit.to_si(math.ceil(shown / step - 1e-9) * step))
 
 
@@ -197,7 +206,7 @@ def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: fl
         return say(f"{do} the {{store}} {{often}} on the way", store=store.called, often=often)
     lack = stated(
         f"what {store.name} lacks",
-        _rounded_up(plan, missing, VOLUME, VOLUME.read("0.1 gal" if plan.us else "0.5 L")),
+        _rounded_up(plan, missing, VOLUME),
         VOLUME,
         "What goes in or out over the days wanted, less what it gives or takes, rounded up.",
         facts=[("a day", store.a_day), ("holds", store.usable)],

@@ -73,9 +73,9 @@ class StoreDays:
     uncharged: Number | None = None
 
     @property
-    def called(self) -> str:
-        """What a sentence calls it: a tank as a tank, tanks that act as one by all their names."""
-        return label_of(self.name) if self.name in self.tanks else self.name
+    def called(self) -> tuple[str, ...]:
+        """What a sentence calls it: each tank that it is made of, as a tank."""
+        return tuple(map(label_of, self.tanks)) or (self.name,)
 
 
 def drained(usable: Number, a_day: Number) -> Array:
@@ -191,11 +191,11 @@ def ended(store: StoreDays, every: Sequence[StoreDays], first: bool = True) -> S
     """What happens when a store ends the stay, as the beginning of a sentence or within one."""
     alone = sum(other.holds == store.holds for other in every) == 1
     words = {
-        "fresh": "Fresh water runs out" if alone else "The fresh water in {name} runs out",
-        "grey": "The grey tank is full" if alone else "The {name} is full",
+        "fresh": "Fresh water runs out" if alone else "The fresh water in the {name} runs out",
+        "grey": "The grey tank is full" if alone and len(store.tanks) > 1 else "The {name} is full",
         "urine": "The urine container is full" if alone else "The {name} is full",
         "cassette": "The toilet cassette is full" if alone else "The {name} is full",
         "battery": "The battery is empty",
     }[store.holds]
     words = words if first else words[0].lower() + words[1:]
-    return say(words, name=store.name) if "{name}" in words else say(words)
+    return say(words, name=store.called) if "{name}" in words else say(words)
