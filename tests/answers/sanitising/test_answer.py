@@ -169,6 +169,13 @@ def test_a_tank_without_a_line_is_stirred_and_its_dose_is_handed_over_too():
     assert "tap" in steps[0] and "tap" not in steps[1]
 
 
+def test_the_water_of_a_tank_with_its_pump_in_it_comes_by_the_taps():
+    answer = QUESTIONS["sanitising"].ask(example("touring-campsites"))
+    said = {one.key: words(one.statement) for one in answer.findings}
+    assert "open every tap until it smells" in said["sanitising.fresh.dose"]
+    assert "by every tap, until a strip" in said["sanitising.fresh.flush"]
+
+
 def test_heaters_and_hot_taps_are_told_of_where_there_are_any():
     cold = QUESTIONS["sanitising"].ask(example("weekend-cans"))
     assert "hot side" not in {each.key for each in cold.assumptions}

@@ -76,7 +76,7 @@ def _verdict(stores: Sequence[Sanitised]) -> Say:
     return say(
         "Sanitising {tanks}{lines} takes {bleach} of bleach and {time}; then flush to {allowed}.",
         tanks=store.called,
-        lines=say(" with the lines" if store.runs else ""),
+        lines=say(" with the lines" if store.tapped else ""),
         bleach=store.bleach,
         time=store.chlorine.time,
         allowed=store.chlorine.allowed,

@@ -45,7 +45,7 @@ def _dose(store: Sanitised) -> Finding:
             tanks=store.called,
             bleach=store.bleach,
             granules=store.granules,
-            spread=say("open every tap until it smells of chlorine" if store.runs else "stir"),
+            spread=say("open every tap until it smells of chlorine" if store.tapped else "stir"),
             water=store.water,
             time=of.time,
             left=of.left,
@@ -75,11 +75,17 @@ def _flush(store: Sanitised) -> Finding:
             "To flush {tanks}, {how}{taps}, until a strip reads {allowed} or less.",
             tanks=store.called,
             how=how,
-            taps=say("".join((", by every tap" * bool(store.runs), ", hot ones too" * bool(store.heaters)))),
+            taps=_taps(store),
             allowed=of.allowed,
         ),
         source=of.allowed.source,
     )
+
+
+def _taps(store: Sanitised) -> Say:
+    """By which taps its water runs off; none for a tank that feeds none."""
+    hot = ", hot ones too" if store.batch.plan.heaters else ""
+    return say(f", by every tap{hot}" if store.tapped else "")
 
 
 def _undecided(plan: Plan, store: Sanitised) -> Iterator[Finding]:

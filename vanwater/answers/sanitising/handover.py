@@ -20,7 +20,7 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             "{bleach} of unscented household bleach into {tanks} full of water{taps}, {time}",
             bleach=store.bleach,
             tanks=store.called,
-            taps=say(", by every tap until it smells" if store.runs else ""),
+            taps=say(", by every tap until it smells" if store.tapped else ""),
             time=store.chlorine.time,
         )
         yield Living("first use", say("Before the first drink, and after every winter: {dose}; then flush.", dose=dose))
@@ -33,9 +33,9 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             60 + place,
             say(
                 "Sanitise{before}: {dose}; then flush {what}.",
-                before=before if store.runs else say(""),
+                before=before if store.tapped else say(""),
                 dose=dose,
-                what="every tap" if store.runs else store.it,
+                what="every tap" if store.tapped else store.it,
             ),
         )
     for store in answer.stores[:1]:
