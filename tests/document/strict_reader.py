@@ -45,7 +45,11 @@ class Element:
 def _words(element: Element) -> str:
     if element.tag in ("style", "svg"):
         return ""
-    apart = " " if element.tag in ("p", "li", "td", "th", "dt", "dd", "div", "h1", "h2", "h3", "h4", "summary") else ""
+    apart = (
+        " "
+        if element.tag in ("p", "li", "td", "th", "dt", "dd", "div", "br", "h1", "h2", "h3", "h4", "summary")
+        else ""
+    )
     return apart + "".join(part if isinstance(part, str) else _words(part) for part in element.parts) + apart
 
 

@@ -172,7 +172,7 @@ def test_a_line_begins_nothing_and_a_wide_cell_keeps_its_row() -> None:
     page = (
         "<!DOCTYPE html><html><head><title>t</title></head><body><main>loose <b>words</b>"
         "<p># a</p><p>12) b</p><p>--- c</p><ul><li>+ d<p>e</p></li></ul><table><tbody>"
-        '<tr><td colspan="2">x|y</td><td class="number">2</td></tr></tbody></table></main></body></html>'
+        '<tr><td colspan="2">x|y<br>z</td><td class="number">2</td></tr></tbody></table></main></body></html>'
     )
     assert markdown(page).split("\n\n")[1:] == [
         "loose **words**",
@@ -180,5 +180,5 @@ def test_a_line_begins_nothing_and_a_wide_cell_keeps_its_row() -> None:
         "12\\) b",
         "\\--- c",
         "- \\+ d e",
-        "|  |  |  |\n| --- | --- | ---: |\n| x\\|y |  | 2 |\n",
+        "|  |  |  |\n| --- | --- | ---: |\n| x\\|y z |  | 2 |\n",
     ]

@@ -90,6 +90,19 @@ def test_measurements_stand_in_the_order_in_which_they_are_made_and_topics_in_th
 def test_what_a_van_lacks_is_not_spoken_of() -> None:
     said = words(render_for("customer", example_answers("weekend-cans"), date=DAY))
     assert "relief valve" not in said and "heater" not in said.split("Cautions")[0]
+    assert "heating pad" not in words(render_for("customer", example_answers("long-stay-dry-toilet"), date=DAY))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_is_assumed_of_what_a_van_lacks(name: str) -> None:
+    answers = example_answers(name)
+    told = " ".join(
+        f"{each.statement.text()} {each.measure}" for answer in answers.values() for each in answer.assumptions
+    )
+    parts = (("eater", answers.plan.heaters), ("inverter", answers.plan.inverter))
+    assert [
+        word for word, there in (*parts, ("the accumulator", answers.plan.accumulators)) if word in told and not there
+    ] == []
 
 
 def test_the_title_block_stands_on_every_paper_as_text_alone() -> None:

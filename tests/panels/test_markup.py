@@ -63,6 +63,10 @@ def test_assumptions_say_what_to_measure_and_their_source() -> None:
     assert "It is so." in text
     assert "Measure it." in text
     assert "(common practice)" in text
+    clips = Assumption("x", say("It is so."), "A clip every 40 cm.")
+    assert "every 16 in." in markup.assumptions_html(
+        answered(key="a", title="t", verdict=say("v"), assumptions=(clips,)), us=True
+    )
     assert "Nothing beyond" in markup.assumptions_html(answered(key="a", title="t", verdict=say("v")))
 
 

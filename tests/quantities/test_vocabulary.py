@@ -362,3 +362,14 @@ def test_every_alias_carries_the_quantity_of_its_name() -> None:
         assert quantity is getattr(vocabulary, constant)
         carried.add(id(quantity))
     assert carried == {id(quantity) for quantity in QUANTITIES}
+
+
+def test_feet_are_told_in_tenths_and_heights_of_places_in_tens_of_feet() -> None:
+    # a rule reads 0.3 m as a foot; 300 m above the sea are no 984 ft; 28.54 ft is nearer to 29 than to 28
+    assert (
+        vocabulary.LENGTH.text(0.3, True) == "1\N{NO-BREAK SPACE}ft"
+        and vocabulary.LENGTH.text(1.4, True) == "4.6\N{NO-BREAK SPACE}ft"
+    )
+    assert vocabulary.LENGTH.text(28.54 * 0.3048, True, digits=2) == "29\N{NO-BREAK SPACE}ft"
+    assert vocabulary.LENGTH.text(0.3, False) == "0.3\N{NO-BREAK SPACE}m"
+    assert vocabulary.ALTITUDE.text(300.0, True) == "980\N{NO-BREAK SPACE}ft"

@@ -120,3 +120,5 @@ def test_an_assumption_says_what_to_measure_and_its_source() -> None:
         "    site.wind; common practice",
     ]
     assert paragraphs.assumption_lines(Assumption("a", say("It is so.")), piped()) == ["  It is so."]
+    clips = Assumption("a", say("It is so."), "A clip every 40 cm.")
+    assert paragraphs.assumption_lines(clips, piped(us=True))[1] == "    A clip every 16 in."

@@ -180,4 +180,4 @@ def _inline(parts: Iterable[_Node | str]) -> Iterator[str]:
             yield f"\\_{_line(each.inside)}"
         else:
             inner = "".join(_inline(each.inside))
-            yield f" {inner} " if each.tag in ("p", "div", "dt", "dd", "li") else inner
+            yield f" {inner} " if each.tag in ("p", "div", "dt", "dd", "li", "br") else inner

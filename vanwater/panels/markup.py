@@ -93,7 +93,7 @@ def _tree(lines: Iterable[str]) -> str:
 def assumptions_html(answer: Answer, us: bool = False) -> str:
     """What was taken to be so, how unsure it is, and what to measure to know."""
     rows = "".join(
-        f"<li>{said(assumption.statement, us)} {_measure(assumption.measure)}"
+        f"<li>{said(assumption.statement, us)} {_measure(retold(assumption.measure, us))}"
         f"{_source(retold(assumption.source, us))}</li>"
         for assumption in answer.assumptions
     )

@@ -219,8 +219,10 @@ _TIME = _units(
 _TENTHS = (1.0, 0.1)
 """Whole ones from ten on, tenths below: what a public scale and a van's tank gauge tell."""
 
-LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft")
-ALTITUDE = replace(LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m")
+LENGTH = Quantity("length", "m", "m", "ft", -20.0, 50.0, _LENGTH, "1.2 m", us_example="4 ft", steps={"ft": (0.01, 0.1)})
+ALTITUDE = replace(
+    LENGTH, name="altitude", low=-430.0, high=6000.0, example="800 m", steps={"m": (1.0, 1.0), "ft": (10.0, 1.0)}
+)
 PLACE = replace(LENGTH, name="place", us="in", us_example="47 in", steps={"m": (0.01, 0.01), "in": (1.0, 0.5)})
 BORE = Quantity("bore", "m", "mm", "in", 1e-3, 0.15, _LENGTH, "10 mm", us_example="3/8 in", fractions={"in": 16})
 THICKNESS = Quantity("thickness", "m", "mm", "in", 0.0, 1.0, _LENGTH, "20 mm", us_example="3/4 in", fractions={"in": 8})

@@ -14,7 +14,7 @@ from vanwater.plan.part import above
 from vanwater.plan.supply import Run
 from vanwater.system.exposed import drains, waste_runs
 
-__all__ = ["DRAINS", "Draining", "Pool", "draining"]
+__all__ = ["DRAINS", "Draining", "Pool", "draining", "held_in_hand"]
 
 DRAINS = ("drain cock", "ball drain", "frost valve")
 """Fittings that let water out of a run at its lowest point."""
@@ -216,3 +216,9 @@ def _pools(plan: Plan, kept: Mapping[str, Run], heights: Mapping[str, float | No
 def _joins(run: Run) -> set[str]:
     """Places with which its water hangs together: behind a check valve alone where it has one."""
     return {run.end} if run.fitted("check valve") else {run.start, run.end}
+
+
+def held_in_hand(plan: Plan) -> tuple[str, ...]:
+    """The outlets that are held in the hand, on a hose: showers and handsets, by their name or type."""
+    named = {name: f"{name} {outlet.type}" for name, outlet in plan.outlets.items()}
+    return tuple(name for name, words in named.items() if "shower" in words or "handset" in words)

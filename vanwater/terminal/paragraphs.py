@@ -147,7 +147,7 @@ def assumption_lines(assumption: Assumption, screen: Screen) -> list[str]:
     """What was taken to be so, what to measure, where it can be said, and its source."""
     things = [screen.text(assumption.statement)]
     if assumption.measure:
-        things.append(screen.text(assumption.measure))
+        things.append(screen.text(retold(assumption.measure, screen.us)))
     beside = [part for part in (assumption.address, retold(assumption.source, screen.us)) if part]
     if beside:
         things.append(Text(screen.words("; ".join(beside)), style="dim"))

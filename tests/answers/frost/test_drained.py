@@ -47,6 +47,15 @@ def test_a_drain_cock_at_the_lowest_point_cures_what_is_told() -> None:
     assert "little" in mended.verdict.text()
 
 
+def test_a_van_is_told_to_open_only_what_it_has() -> None:
+    plan = example("weekend-cans").in_situation("laid up")
+    found = {one.key: one for one in QUESTION.ask(plan).findings}
+    assert found["frost.drained.lines"].statement.text().startswith("Open taps do not empty the tap hose: ")
+    change = found["frost.drained.pieces"].change
+    assert change is not None and "take strainer cups out" in change.text()
+    assert "mixing" not in change.text() and "cartridge" not in change.text()
+
+
 def test_without_frost_nothing_is_to_be_feared() -> None:
     plan = frosty(**DRAINED, frost__design_cold="3 °C", frost__mean_cold=None)
     assert [one.verdict for one in QUESTION.ask(plan).findings] == [Verdict.FINE]

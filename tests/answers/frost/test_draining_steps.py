@@ -53,6 +53,19 @@ def test_heat_off_before_tanks_taps_before_drains() -> None:
     assert lines[-1].startswith("Leave all of it open")
 
 
+def test_hoses_are_laid_down_where_one_is_held_in_the_hand_alone() -> None:
+    (taps,) = [line for line in told(example("weekend-cans")) if line.startswith("Open every tap")]
+    assert taps.startswith("Open every tap, the highest first: galley tap")
+    (taps,) = [line for line in told(example("family-winter")) if line.startswith("Open every tap")]
+    assert "mixing taps half way" in taps and "lay hand-held hoses down: shower" in taps
+
+
+def test_heights_are_told_in_inches_to_who_reads_us_units() -> None:
+    lines = [step.text.text(us=True) for step in draining_steps(example("family-winter"))]
+    tall = " ".join(lines).replace("\N{NO-BREAK SPACE}", " ")
+    assert "shower (12) at 71 in" in tall and "pump (3) at 2 in over a bowl" in tall and " ft" not in tall
+
+
 def test_a_drain_is_named_with_its_tag_run_and_height() -> None:
     lines = told(with_drain("0.05 m"))
     assert any(line == "Open the drains, the lowest last: drain cock (3) in trunk (R2) at 0.05 m." for line in lines)

@@ -46,7 +46,7 @@ def test_a_tank_that_blocks_first_is_told_the_heat_that_holds_it() -> None:
     answer, told = asked(tanks__fresh=small, pads=None)
     one = told["frost.heating_off"]
     assert one.verdict is Verdict.WATCH and "the last tenth of the fresh tank blocks first" in one.statement.text()
-    assert one.change is not None and "lead " in one.change.text() and one.gain is None
+    assert one.change is not None and " of heat into its water" in one.change.text() and one.gain is None
     through = answer.numbers["tank.fresh.heat_needed.heating_off"].likely / 14  # 4 °C against −10 °C
     held, _ = asked(tanks__fresh=small, pads__pad__power=14 * through / 0.75)
     assert held.numbers["tank.fresh.lowest_cold.heating_off"].likely == pytest.approx(ZERO - 10)

@@ -11,6 +11,7 @@ from tests.examples import NAMES, example
 from tests.strategies import plans
 from tests.walk import walk
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.handover import Step
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.sanitising.answer import Sanitising, sanitising
 from vanwater.answers.sanitising.controls import controls
@@ -153,6 +154,33 @@ def test_two_tanks_that_feed_nothing_in_common_have_a_dose_each():
     second = answer.numbers["tank.second.water"].likely
     assert second == pytest.approx(0.02 + math.pi / 4 * 0.01**2)
     assert len(answer.tables[0].rows) == 6 and len(answer.tables[1].rows) == 2
+
+
+def test_a_tank_without_a_line_is_stirred_and_its_dose_is_handed_over_too():
+    plan = example("long-stay-dry-toilet")
+    answer = QUESTIONS["sanitising"].ask(plan)
+    said = {one.key: words(one.statement) for one in answer.findings}
+    assert "open every tap until it smells" in said["sanitising.main.dose"]
+    assert "by every tap, hot ones too, until a strip" in said["sanitising.main.flush"]
+    assert ", stir, and let all" in said["sanitising.drinking.dose"]
+    assert "tap" not in said["sanitising.drinking.dose"] + said["sanitising.drinking.flush"]
+    steps = [words(each.text) for each in answer.question.handover(plan, answer) if isinstance(each, Step)]
+    assert [("main tank" in text, "drinking tank" in text) for text in steps] == [(True, False), (False, True)]
+    assert "tap" in steps[0] and "tap" not in steps[1]
+
+
+def test_the_water_of_a_tank_with_its_pump_in_it_comes_by_the_taps():
+    answer = QUESTIONS["sanitising"].ask(example("touring-campsites"))
+    said = {one.key: words(one.statement) for one in answer.findings}
+    assert "open every tap until it smells" in said["sanitising.fresh.dose"]
+    assert "by every tap, until a strip" in said["sanitising.fresh.flush"]
+
+
+def test_heaters_and_hot_taps_are_told_of_where_there_are_any():
+    cold = QUESTIONS["sanitising"].ask(example("weekend-cans"))
+    assert "hot side" not in {each.key for each in cold.assumptions}
+    assert not [one for one in cold.findings if "hot ones" in one.statement.text()]
+    assert "hot side" in {each.key for each in asked().assumptions}
 
 
 def test_the_danger_of_bleach_is_grave():

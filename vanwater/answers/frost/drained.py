@@ -20,6 +20,9 @@ __all__ = ["drained_assumptions", "drained_findings", "drained_verdict", "left_i
 MANY = 4
 """Runs beyond which not each of them is named."""
 
+_CUPS = {"filter": "cartridges", "strainer": "strainer cups"}
+"""What is taken out of each kind of fitting that keeps water."""
+
 SOURCE = "heights, drain valves and check valves in the plan"
 
 
@@ -126,7 +129,7 @@ def drained_findings(plan: Plan) -> Iterator[Finding]:
             change=say("Measure how high above the floor the pieces at their ends lie."),
             address=f"runs.{state.unsaid[0]}",
         )
-    yield from _pieces(state)
+    yield from _pieces(plan, state)
 
 
 def _lines(plan: Plan, state: Draining) -> Iterator[Finding]:
@@ -141,7 +144,7 @@ def _lines(plan: Plan, state: Draining) -> Iterator[Finding]:
             f"Fit a drain cock at the lowest point {each}, loosen the joint there, or blow the lines out.", runs=lows
         )
     many = len(state.kept) > MANY
-    told = "{count} runs, the {lowest} the lowest of them" if many else "{runs}"
+    told = "{count} runs, the {lowest} the lowest of them" if many else "the {runs}"
     told = f"Open taps do not empty {told}: nothing leads down out of {'it' if len(state.kept) == 1 else 'them'}"
     said = say(
         f"{told}, and {{left}} stay there." if left is not None else f"{told}.",
@@ -158,7 +161,7 @@ def _lines(plan: Plan, state: Draining) -> Iterator[Finding]:
     )
 
 
-def _pieces(state: Draining) -> Iterator[Finding]:
+def _pieces(plan: Plan, state: Draining) -> Iterator[Finding]:
     """What keeps some water however the van is drained."""
     kept = [
         *(["the pump's head"] if state.pumps else []),
@@ -167,11 +170,12 @@ def _pieces(state: Draining) -> Iterator[Finding]:
     ]
     if not kept:
         return
+    cups = [word for kind, word in _CUPS.items() if kind in state.pieces]
     todo = [
         *(["run the pump until it sucks air, then switch it off"] if state.pumps else []),
-        *(["take cartridges and strainer cups out"] if {"filter", "strainer"} & set(state.pieces) else []),
+        *([f"take {' and '.join(cups)} out"] if cups else []),
         *(["pour antifreeze of propylene glycol into the traps"] if state.traps else []),
-        "leave every tap open, mixing taps half way",
+        f"leave every tap open{', mixing taps half way' if plan.mixers else ''}",
     ]
     yield Finding(
         "frost.drained.pieces",

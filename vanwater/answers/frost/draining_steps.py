@@ -12,8 +12,8 @@ from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.pump import BY_HAND
 from vanwater.plan.tanks import label_of
-from vanwater.quantities import LENGTH
-from vanwater.system.draining import DRAINS, Draining, draining
+from vanwater.quantities import PLACE
+from vanwater.system.draining import DRAINS, Draining, draining, held_in_hand
 from vanwater.system.numbering import PLACES, numbering
 
 __all__ = ["draining_steps"]
@@ -58,8 +58,9 @@ def _texts(plan: Plan) -> Iterator[Say]:
         )
     if plan.outlets:
         mixed = ", mixing taps half way" if plan.mixers else ""
+        laid = ", and lay hand-held hoses down" if held_in_hand(plan) else ""
         yield say(
-            f"Open every tap{mixed}, the highest first, and lay hand-held hoses down: {{outlets}}.",
+            f"Open every tap{mixed}, the highest first{laid}: {{outlets}}.",
             outlets=_outlets(plan),
         )
     drains = tuple(_drains(plan))
@@ -99,7 +100,9 @@ def _left(plan: Plan, state: Draining) -> Iterator[Say]:
     """What has no way down: where a joint is loosened; what sags, and what nobody knows, is blown out."""
     for pool in state.pools:
         if pool.lowest in plan.heaters:
-            yield say("Open the own drain of {heater}.", heater=_tagged(plan, ("heaters", pool.lowest), pool.lowest))
+            yield say(
+                "Open the drain of the {heater} itself.", heater=_tagged(plan, ("heaters", pool.lowest), pool.lowest)
+            )
             continue
         others = tuple(_run(plan, name) for name in pool.runs if name != pool.lowest)
         with_others = say("")
@@ -115,7 +118,7 @@ def _left(plan: Plan, state: Draining) -> Iterator[Say]:
         )
         if pool.heaters:
             yield say(
-                "Open the own drain of {heaters}.",
+                "Open the drain of {heaters} itself.",
                 heaters=tuple(_tagged(plan, ("heaters", name), name) for name in pool.heaters),
             )
     blown = tuple(_run(plan, name) for name in dict.fromkeys((*state.sags, *state.unsaid)))
@@ -167,7 +170,7 @@ def _tagged(plan: Plan, address: tuple[str, ...], name: str) -> Say:
 
 def _high(plan: Plan, told: Say, address: tuple[str, ...]) -> Say:
     """It with its height above the floor, where the plan says one."""
-    number = planned(plan, joined(address), LENGTH)
+    number = planned(plan, joined(address), PLACE)
     if not math.isfinite(number.likely):
         return told
-    return say("{told} at {height}", told=told, height=number.rounded(2))
+    return say("{told} at {height}", told=told, height=number.amount)

@@ -106,7 +106,7 @@ def _unheated(cold: Cold, tank: TankFrost, begun: Say) -> Finding:
         change=None
         if lasts
         else say(
-            "Drain it before frost, or lead {heat} into its water; {foam} more foam on its cold faces",
+            "Drain it before frost, or put {heat} of heat into its water; {foam} more foam on its cold faces",
             foam=added(cold.batch.plan),
             heat=heat.rounded(2),
         ),

@@ -15,6 +15,7 @@ from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.tanks import label_of
 from vanwater.quantities import POWER
+from vanwater.system.draining import held_in_hand
 from vanwater.system.numbering import numbering
 
 __all__ = ["handover"]
@@ -67,10 +68,20 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
         yield Living(
             "winter",
             say(
-                "Before the van stands cold and empty of people: pump and heater off, every drain and every tap open, "
-                "mixing taps in the middle, the shower hose laid down; pump, filter and traps by hand."
+                "Before the van stands cold and empty of people: {off} off, every drain and every tap open{how}; the "
+                "card says the order, and what is opened by hand.",
+                off=("pump", *(["heater"] if plan.heaters else [])),
+                how=say(
+                    "".join(
+                        (
+                            ", mixing taps in the middle" if plan.mixers else "",
+                            ", the shower hose laid down" if held_in_hand(plan) else "",
+                        )
+                    )
+                ),
             ),
         )
+    if plan.pads:
         yield Living("winter", say("Never switch a heating pad on under an empty tank."))
     for name, pad in plan.pads.items():
         yield Setting(say("Cut-out of the {pad}", pad=name), *_CUT_OUT[pad.protected_by])

@@ -91,7 +91,9 @@ def _kept(off: HeatingOff, first: OffPiece) -> Say:
     """What keeps what blocks first from freezing."""
     if first.is_run:
         return say("Drain the water indoors before that, or bring the heat back.")
-    return say("Drain it before that, or lead {heat} into its water.", heat=heat_needed(off, first.name).rounded(2))
+    return say(
+        "Drain it before that, or put {heat} of heat into its water.", heat=heat_needed(off, first.name).rounded(2)
+    )
 
 
 def _sleeved(cold: Cold, first: OffPiece) -> Say | None:

@@ -137,7 +137,7 @@ def _lost(each: Unknown) -> Finding:
 
 
 def _tables(known: Sequence[Reading]) -> Iterator[Table]:
-    columns = ("what", "expected", "band", "measured", "on", "instrument", "by", "how it stands")
+    columns = ("what", "expected", "band", "measured", "on", "with", "by", "how it stands")
     yield Table(
         "measured",
         say("What was measured on the van, beside what is expected."),

@@ -51,7 +51,7 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
     if remedy.kind == "bends":
         return say("Lay sweep bends instead of {elbows}.", elbows=Count(int(remedy.now), "elbow"))
     if remedy.kind == "filter":
-        return say("Filter only the drinking tap instead of the {run}.", run=remedy.piece)
+        return say("Take the filter out of the {run} and filter only what is drunk.", run=remedy.piece)
     if remedy.kind == "clean":
         return say("Clean the strainer or filter of the {run}.", run=remedy.piece)
     if remedy.kind == "volts":

@@ -209,8 +209,8 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
     yield Assumption(
         "spread",
         say(
-            "Water is drawn and the inverter stands by while somebody is there, parked or at a socket; what has no "
-            "hours of its own runs all day."
+            f"Water is drawn{' and the inverter stands by' if plan.inverter is not None else ''} while somebody is "
+            "there, parked or at a socket; what has no hours of its own runs all day."
         ),
         "Read the battery monitor in each state.",
         "common practice",

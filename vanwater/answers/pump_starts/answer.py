@@ -258,7 +258,8 @@ def _lines(plan: Plan, pumps: tuple[PumpCycle, ...]) -> Iterator[Assumption]:
                 low=cycle.stiffest,
                 high=cycle.softest,
             ),
-            "With the accumulator shut off, catch what runs out between cut-out and cut-in.",
+            f"{'With the accumulator shut off, catch' if plan.accumulators else 'Catch'} what runs out between cut-out "
+            "and cut-in.",
             "thick-walled tube of the hose's modulus, table of compliances",
             f"pumps.{cycle.pump}.line_gives",
         )

@@ -121,8 +121,9 @@ def _stops(plan: Plan, cycle: PumpCycle) -> Finding:
     given: dict[str, Given] = {"pump": cycle.pump, "most": most, "limit": limited}
     told = (
         say(
-            "{weaker} weaker than planned, the {pump} no longer stops: with all taps shut it makes {most}, and its "
-            "switch stops it at {limit}. It then runs on, gets hot and empties the battery.",
+            "{weaker} weaker than planned, the {pump} no longer stops: with all taps shut it makes {most}, at the "
+            "weakest less than the {limit} at which its switch stops it. It then runs on, gets hot and empties the "
+            "battery.",
             weaker=weaker.amount,
             **given,
         )

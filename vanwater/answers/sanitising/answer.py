@@ -59,7 +59,10 @@ def sanitising(plan: Plan) -> Sanitising:
         decided=bool(stores),
         findings=worst_first(sanitising_findings(plan, stores)),
         make_tables=partial(_tables, stores),
-        assumptions=(*_assumptions(chlorine), *(told for told in slope_assumptions(plan) if told.key == "slope"))
+        assumptions=(
+            *_assumptions(stores, chlorine),
+            *(told for told in slope_assumptions(plan) if told.key == "slope"),
+        )
         if stores
         else (),
         stores=stores,
@@ -71,8 +74,9 @@ def _verdict(stores: Sequence[Sanitised]) -> Say:
         return say("No fresh tank is planned, so nothing is sanitised.")
     store = stores[0]
     return say(
-        "Sanitising {tanks} with the lines takes {bleach} of bleach and {time}; then flush to {allowed}.",
+        "Sanitising {tanks}{lines} takes {bleach} of bleach and {time}; then flush to {allowed}.",
         tanks=store.called,
+        lines=say(" with the lines" if store.tapped else ""),
         bleach=store.bleach,
         time=store.chlorine.time,
         allowed=store.chlorine.allowed,
@@ -148,7 +152,7 @@ def _doses(store: Sanitised) -> Iterator[tuple[Cell, ...]]:
     yield (name, "then all", store.filled.amount, of.kept.amount, None, None, of.kept_time.amount)
 
 
-def _assumptions(of: Chlorine) -> Iterator[Assumption]:
+def _assumptions(stores: Sequence[Sanitised], of: Chlorine) -> Iterator[Assumption]:
     yield Assumption(
         "start",
         say(
@@ -169,12 +173,13 @@ def _assumptions(of: Chlorine) -> Iterator[Assumption]:
         "Read the label: strength and what it counts. Old bleach is weaker.",
         "common practice",
     )
-    yield Assumption(
-        "hot side",
-        say("Heaters behind it are sanitised too, switched off; pump, accumulator and filters are not counted."),
-        "Ask the heater's maker whether chlorine may stand in it.",
-        "common practice",
-    )
+    if any(store.heaters for store in stores):
+        yield Assumption(
+            "hot side",
+            say("Heaters behind it are sanitised too, switched off; pump, accumulator and filters are not counted."),
+            "Ask the heater's maker whether chlorine may stand in it.",
+            "common practice",
+        )
     yield Assumption(
         "flush", say("The water that flushes holds no chlorine itself."), "Read a strip of it.", "common practice"
     )

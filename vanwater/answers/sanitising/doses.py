@@ -153,6 +153,12 @@ class Sanitised:
         return runs_behind(self.batch.plan, self.group.tanks)
 
     @property
+    def tapped(self) -> bool:
+        """Whether a line leads out of it, or a pump hangs in it: then its water comes by the taps."""
+        pumps = self.batch.plan.pumps.values()
+        return bool(self.runs) or any(pump.tank in self.group.tanks for pump in pumps)
+
+    @property
     def undecided(self) -> tuple[str, ...]:
         """Those of them whose content is not known."""
         runs = ((name, self.batch.plan.runs[name]) for name in self.runs)

@@ -40,11 +40,12 @@ def _dose(store: Sanitised) -> Finding:
         f"sanitising.{store.group.name}.dose",
         Verdict.FINE,
         say(
-            "Fill {tanks}, put in {bleach} of bleach or {granules} of granules, open every tap until it "
-            "smells of chlorine, and let all {water} stand {time}; a strip must still read {left} then.",
+            "Fill {tanks}, put in {bleach} of bleach or {granules} of granules, {spread}, "
+            "and let all {water} stand {time}; a strip must still read {left} then.",
             tanks=store.called,
             bleach=store.bleach,
             granules=store.granules,
+            spread=say("open every tap until it smells of chlorine" if store.tapped else "stir"),
             water=store.water,
             time=of.time,
             left=of.left,
@@ -71,13 +72,20 @@ def _flush(store: Sanitised) -> Finding:
         f"sanitising.{store.group.name}.flush",
         Verdict.FINE,
         say(
-            "To flush {tanks}, {how}, by every tap, hot ones too, until a strip reads {allowed} or less.",
+            "To flush {tanks}, {how}{taps}, until a strip reads {allowed} or less.",
             tanks=store.called,
             how=how,
+            taps=_taps(store),
             allowed=of.allowed,
         ),
         source=of.allowed.source,
     )
+
+
+def _taps(store: Sanitised) -> Say:
+    """By which taps its water runs off; none for a tank that feeds none."""
+    hot = ", hot ones too" if store.batch.plan.heaters else ""
+    return say(f", by every tap{hot}" if store.tapped else "")
 
 
 def _undecided(plan: Plan, store: Sanitised) -> Iterator[Finding]:

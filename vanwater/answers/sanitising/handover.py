@@ -16,11 +16,12 @@ __all__ = ["handover"]
 
 def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
     """Dose, time and flush."""
-    for store in answer.stores[:1]:
+    for place, store in enumerate(answer.stores):
         dose = say(
-            "{bleach} of unscented household bleach into {tanks} full of water, by every tap until it smells, {time}",
+            "{bleach} of unscented household bleach into {tanks} full of water{taps}, {time}",
             bleach=store.bleach,
             tanks=store.called,
+            taps=say(", by every tap until it smells" if store.tapped else ""),
             time=store.chlorine.time,
         )
         yield Living("first use", say("Before the first drink, and after every winter: {dose}; then flush.", dose=dose))
@@ -28,9 +29,15 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
         before = say(", {off}", off=tuple(off)) if off else say("")
         yield Step(
             "Before the first use",
-            60,
-            say("Sanitise{before}: {dose}; then flush every tap.", before=before, dose=dose),
+            60 + place,
+            say(
+                "Sanitise{before}: {dose}; then flush {what}.",
+                before=before if store.tapped else say(""),
+                dose=dose,
+                what="every tap" if store.tapped else store.it,
+            ),
         )
+    for store in answer.stores[:1]:
         yield Remember("Looked after", say("Sanitising: before the first drink, every spring, after bad water."))
         yield Measure(
             place=15,

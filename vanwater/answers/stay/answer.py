@@ -18,7 +18,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.question import Answer
 from vanwater.answers.core.slope import slope_assumptions, slope_pairs, slope_rows
 from vanwater.answers.core.spread import UnsureRows
-from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.unsure import CHARGING, LOADS, RUN_OFF, assumed, habits, pads_on, rows_of
 from vanwater.answers.stay.days import Days, days_of, numbers_of
@@ -224,7 +224,10 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
         (Column("once on the way"), Column("stay", STAY), Column("then ends it")),
         tuple(
             (
-                say("refill {store}" if way.holds == "fresh" else "empty {store}", store=way.store),
+                say(
+                    "refill {store}" if way.holds == "fresh" else "empty {store}",
+                    store=next(store.tanks for store in every if store.name == way.store),
+                ),
                 way.stay.shown,
                 way.ends,
             )
@@ -237,10 +240,13 @@ def _beside(every: Sequence[StoreDays]) -> Say | None:
     """What belongs under the days of the stores."""
     uncharged = next((store.uncharged for store in every if store.uncharged is not None), None)
     first = "The stay ends with whichever is first, so its range may reach lower than that of one store alone."
-    last = "Without any charge the battery lasts {days}."
-    if uncharged is None:
-        return say(first) if len(every) > 1 else None
-    return say(f"{first} {last}" if len(every) > 1 else last, days=uncharged)
+    words = [first] * (len(every) > 1)
+    words += ["Without any charge the battery lasts {days}."] * (uncharged is not None)
+    given: dict[str, Given] = {} if uncharged is None else {"days": uncharged}
+    for place, store in enumerate(store for store in every if len(store.tanks) > len(store.name.split(" + "))):
+        words.append(f"The row {{store{place}}} counts {{tanks{place}}} together.")
+        given |= {f"store{place}": store.name, f"tanks{place}": store.tanks}
+    return say(" ".join(words), **given) if words else None
 
 
 def _source(use: UseADay) -> str:

@@ -56,7 +56,7 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             continue
         yield Measure(
             place=2,
-            what=say("What {tank} takes", tank=label_of(name)),
+            what=say("What the {tank} takes", tank=label_of(name)),
             how=f"{_FROM.get(tank.holds, 'Emptied by its drain')}, fill it to the overflow as the van is parked, by "
             "a meter or weighed cans; note the minutes.",
             expected=usable.shown,

@@ -19,6 +19,7 @@ from vanwater.plan.model import Plan
 from vanwater.quantities import CHARGE, DAILY_ENERGY, ENERGY, POWER, STAY, VOLUME, Quantity
 from vanwater.system.batch import Batch
 from vanwater.system.day import day_of
+from vanwater.system.draining import held_in_hand
 
 __all__ = ["NEEDED", "OnTheWay", "longer", "on_the_way"]
 
@@ -133,7 +134,7 @@ def longer(plan: Plan, batch: Batch, days: Days, lengthened: Sequence[OnTheWay])
     then = next((way for way in lengthened if way.store == first.name), None)
     if first.holds in ("urine", "cassette") and then is not None:
         gain = say("{days}", days=then.stay.rounded(2))
-        return say("To stay longer, empty the {store} once on the way.", store=first.name), gain
+        return say("To stay longer, empty the {store} once on the way.", store=first.called), gain
     return (None, None) if half is None else (say("To stay longer, {half}.", half=half), gain)
 
 
@@ -167,15 +168,24 @@ def _there(plan: Plan, use: UseADay) -> bool:
     """Whether the van has what a use needs: a shower of the ready habits counts for nothing without its outlet."""
     if "shower" not in use.name or not plan.outlets or use.name in plan.own.get("uses", {}):
         return True
-    named = (f"{name} {outlet.type}" for name, outlet in plan.outlets.items())
-    return any("shower" in words or "handset" in words for words in named)
+    return bool(held_in_hand(plan))
+
+
+_FINEST = {
+    VOLUME: ("0.5 L", "0.1 gal"),
+    DAILY_ENERGY: ("10 Wh/day", "10 Wh/day"),
+    CHARGE: ("1 Ah", "1 Ah"),
+    POWER: ("10 W", "10 W"),
+}
+"""Metric and US steps: nobody is told to add to a store in finer ones (common practice, from memory)."""
 
 
 def _rounded_up(plan: Plan, value: float, quantity: Quantity) -> float:
-    """A value raised to two digits in the plan's own units, so that what is told is enough [SI]."""
+    """A value raised to two digits in the plan's own units, in steps that are told, so that it is enough [SI]."""
     shown = float(quantity.show(value, plan.us))
     step = 10.0 ** (math.floor(math.log10(shown)) - 1) if shown > 0 else 1.0
     unit = quantity.spellings[quantity.unit(plan.us)]
+    step = max(step, float(quantity.show(quantity.read(_FINEST[quantity][plan.us]), plan.us)))
     return float(unit.to_si(math.ceil(shown / step - 1e-9) * step))
 
 
@@ -193,7 +203,7 @@ def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: fl
         times = math.ceil(fillings - 1e-9) - 1
         often = say("once") if times == 1 else say("{count}", count=Count(times, "time"))
         do = "refill" if store.holds == "fresh" else "empty"
-        return say(f"{do} the {{store}} {{often}} on the way", store=store.name, often=often)
+        return say(f"{do} the {{store}} {{often}} on the way", store=store.called, often=often)
     lack = stated(
         f"what {store.name} lacks",
         _rounded_up(plan, missing, VOLUME),
@@ -207,7 +217,7 @@ def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: fl
     )
     if alone and store.holds in ("fresh", "grey"):
         return say(more, litres=lack)
-    return say(f"{more} in {{store}}", litres=lack, store=store.name)
+    return say(f"{more} in the {{store}}", litres=lack, store=store.called)
 
 
 def _battery_lack(batch: Batch, battery: StoreDays, wanted: float) -> Say:

@@ -13,6 +13,7 @@ from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import stated, step
 from vanwater.physics import demand
+from vanwater.plan.tanks import label_of
 from vanwater.quantities import DAILY_VOLUME, VOLUME, Array
 from vanwater.system.stores import Moved, Store
 
@@ -70,6 +71,11 @@ class StoreDays:
     a_day: Number
     days: Number
     uncharged: Number | None = None
+
+    @property
+    def called(self) -> tuple[str, ...]:
+        """What a sentence calls it: each tank that it is made of, as a tank."""
+        return tuple(map(label_of, self.tanks)) or (self.name,)
 
 
 def drained(usable: Number, a_day: Number) -> Array:
@@ -185,11 +191,11 @@ def ended(store: StoreDays, every: Sequence[StoreDays], first: bool = True) -> S
     """What happens when a store ends the stay, as the beginning of a sentence or within one."""
     alone = sum(other.holds == store.holds for other in every) == 1
     words = {
-        "fresh": "Fresh water runs out" if alone else "The fresh water in {name} runs out",
-        "grey": "The grey tank is full" if alone else "The {name} is full",
+        "fresh": "Fresh water runs out" if alone else "The fresh water in the {name} runs out",
+        "grey": "The grey tank is full" if alone and len(store.tanks) > 1 else "The {name} is full",
         "urine": "The urine container is full" if alone else "The {name} is full",
         "cassette": "The toilet cassette is full" if alone else "The {name} is full",
         "battery": "The battery is empty",
     }[store.holds]
     words = words if first else words[0].lower() + words[1:]
-    return say(words, name=store.name) if "{name}" in words else say(words)
+    return say(words, name=store.called) if "{name}" in words else say(words)

@@ -166,11 +166,14 @@ def _cell(number: Number) -> Cell:
 def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
     if not laden.things:
         return
+    heated = bool(plan.heaters)
     yield Assumption(
         "states",
         say("Tanks, heater and lines are drained.")
         if plan.water.drained
-        else say("Home, the fresh tanks are drained, grey tanks and toilets full; the heater stays full."),
+        else say(
+            f"Home, the fresh tanks are drained, grey tanks and toilets full{'; the heater stays full' * heated}."
+        ),
         "",
         "common practice",
     )
@@ -185,7 +188,10 @@ def _assumptions(plan: Plan, laden: Laden) -> Iterator[Assumption]:
     if plan.vehicle is not None and plan.vehicle.empty_front is not None:
         yield Assumption(
             "weighed",
-            say("The empty van was weighed with every tank and the heater dry, on its wheels, standing level."),
+            say(
+                f"The empty van was weighed with every tank{' and the heater' * heated} dry, on its wheels, standing "
+                "level."
+            ),
             "Weigh it axle by axle on a public scale.",
             "the plan",
             "vehicle.empty_front",
