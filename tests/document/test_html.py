@@ -160,7 +160,7 @@ def test_every_word_of_every_answer_is_there(example, us, tree):
         for sentence in sentences(answer):
             assert one_line(sentence.text(us)) in text
         for assumption in answer.assumptions:
-            assert one_line(assumption.measure) in text
+            assert one_line(retold(assumption.measure, us)) in text
         for caution in answer.cautions:
             words = caution.text if isinstance(caution.text, str) else caution.text.text(us)
             assert text.count(one_line(words)) == (2 if caution is ESTIMATE else 1)  # that one on the first page too

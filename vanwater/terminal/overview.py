@@ -105,7 +105,10 @@ def overview(answers: Answers, screen: Screen, most: int | None = None) -> list[
     table = _Part(_shorter_and_full(first.tables[0], screen) if first.tables else ([],))
     verdicts = [line for answer in others for line in question_lines(answer, screen, width)]
     parts = [
-        _Part(([], finding_lines(finding, screen, width, advised=False), finding_lines(finding, screen, width)))
+        _Part(
+            ([], finding_lines(finding, screen, width, advised=False), finding_lines(finding, screen, width)),
+            way=2 if finding.urgent else 0,
+        )
         for finding in open_findings
     ]
     situations = _situations(answers, screen, width)  # they come on top
@@ -223,33 +226,24 @@ def _apart(groups: Sequence[Sequence[str]]) -> list[str]:
 
 
 def _fill(findings: Sequence[Finding], parts: Sequence[_Part], table: _Part, room: int) -> int:
-    """Share the room: what must be told in full, the whole table, the statements of the rest, what to change in them.
+    """Share the room: what is urgent and told with what to change, the table, the others' statements, their changes.
 
-    What fails, with what to change, and a danger that is to be watched are told whatever room they take. Once another
-    finding has no room, none that is less grave is told in its place.
+    Once another finding has no room, none that is less grave is told in its place.
     """
-    for turn in range(3):
-        pairs = [(finding, part) for finding, part in zip(findings, parts, strict=True) if _turn(finding) == turn]
-        some = [part for _, part in pairs]
-        for finding, part in pairs if turn == 0 else ():
-            part.way = 2 if finding.verdict is Verdict.FAILS else 1  # what fails is told with what to change
-            room -= len(part.lines)
-        failing = [part for finding, part in pairs if finding.verdict is Verdict.FAILS]
-        for part in (*failing, *some):
-            room = part.grow(room, to=2 if turn == 0 else 1)
+    room = table.grow(room - sum(len(part.lines) for part in parts))
+    for grave in (True, False):
+        some = [
+            part
+            for finding, part in zip(findings, parts, strict=True)
+            if grave is (finding.verdict is Verdict.WATCH or finding.danger)
+        ]
+        for part in some:
+            room = part.grow(room, to=1)
         if not all(part.way for part in some):
             break
-        room = table.grow(room)
     for part in parts:
         room = part.grow(room) if part.way else room
     return room
-
-
-def _turn(finding: Finding) -> int:
-    """In which turn a finding is given room."""
-    if finding.urgent:
-        return 0
-    return 1 if finding.verdict is Verdict.WATCH or finding.danger else 2
 
 
 def _more_tables(answers: Answers, screen: Screen, room: int) -> list[list[str]]:

@@ -15,7 +15,7 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.unsure import assumed
 from vanwater.answers.frost.battery import PadsADay
-from vanwater.answers.frost.cold import FREEZING, STATES, Cold, cold_of, lasting, pads_off
+from vanwater.answers.frost.cold import STATES, Cold, cold_of, lasting, pads_off
 from vanwater.answers.frost.cold_rows import IN_WORDS
 from vanwater.answers.frost.drained import drained_assumptions, drained_findings, drained_verdict, left_in_lines
 from vanwater.answers.frost.findings import frost_findings
@@ -178,7 +178,7 @@ def _verdict(
     cold: Cold, tanks: tuple[TankFrost, ...], pads: Mapping[str, PadFrost], first: First, off: HeatingOff | None
 ) -> Say:
     """What the van does heated, and what blocks first indoors with the heating off."""
-    heated = _heated(cold, tanks, pads, *first)
+    heated = _heated(cold, tanks, pads, first[0], first[2])
     if off is None or off.first is None:
         return heated
     return say(
@@ -194,7 +194,6 @@ def _heated(
     tanks: tuple[TankFrost, ...],
     pads: Mapping[str, PadFrost],
     first: str,
-    hours: Number | None,
     blocked: Number | None,
 ) -> Say:
     if not tanks and not first:
@@ -206,19 +205,17 @@ def _heated(
     padded = [tank for tank in tanks if tank.tank in pads and "parked" in pads[tank.tank].states]
     held = next((tank for tank in padded if np.isfinite(pads[tank.tank].holds["parked"].likely)), None)
     ending = say(".")
-    if hours is not None and blocked is not None:
+    if blocked is not None:
         piece = "the last tenth of the {piece}" if any(tank.label == first for tank in tanks) else "the {piece}"
         begun = pads_off(cold.plan, True) if held is None else "; pads off"
         ending = say(
-            f"{begun}, {piece} freezes first: at {{freezing}} after {{hours}}, blocked after {{blocked}}.",
+            f"{begun}, {piece} freezes first, blocked after {{blocked}}.",
             piece=first,
-            freezing=FREEZING,
-            hours=hours if held is None else hours.amount,
-            blocked=lasting(blocked),
+            blocked=blocked.shown if held is None else lasting(blocked),
         )
     if held is not None:
         return _held(cold, held, pads[held.tank], ending)
-    return ending if hours is not None else say("No water freezes in {cold}.", cold=cold.outside)
+    return ending if blocked is not None else say("No water freezes in {cold}.", cold=cold.outside)
 
 
 def _held(cold: Cold, tank: TankFrost, pad: PadFrost, ending: Say) -> Say:

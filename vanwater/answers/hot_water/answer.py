@@ -114,7 +114,7 @@ def _gives(heater: HeaterAnswer) -> Say:
     if served.energy is None:
         return gives
     return say(
-        "{gives} For the {use} it takes {energy} from the battery each time.",
+        "{gives} For the {use} it takes {energy} of battery each time.",
         gives=gives,
         use=served.name,
         energy=served.energy,

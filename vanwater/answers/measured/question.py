@@ -31,7 +31,12 @@ def measured_beside(others: Iterable[Question[Any]]) -> Question[MeasuredOnTheVa
         return measured(plan, [question.ask(plan) for question in asked] if plan.measured else ())
 
     return Question[MeasuredOnTheVan](
-        key="measured", title="Measured on the van", label="Measured", answer=answer, controls=_corrected
+        key="measured",
+        title="Measured on the van",
+        label="Measured",
+        answer=answer,
+        controls=_corrected,
+        brief=False,
     )
 
 

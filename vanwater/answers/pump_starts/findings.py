@@ -121,9 +121,8 @@ def _stops(plan: Plan, cycle: PumpCycle) -> Finding:
     given: dict[str, Given] = {"pump": cycle.pump, "most": most, "limit": limited}
     told = (
         say(
-            "{weaker} weaker than planned, the {pump} no longer stops: with all taps shut it makes {most}, at the "
-            "weakest less than the {limit} at which its switch stops it. It then runs on, gets hot and empties the "
-            "battery.",
+            "{weaker} weaker than planned, the {pump} no longer stops: as planned it makes {most} with all taps shut, "
+            "and its switch wants {limit}. It runs on, gets hot and empties the battery.",
             weaker=weaker.amount,
             **given,
         )
@@ -140,7 +139,7 @@ def _stops(plan: Plan, cycle: PumpCycle) -> Finding:
         told,
         value=most.amount,
         limit=limited,
-        change=say("Read a gauge behind the pump with all taps shut; if it does not stop, set the switch lower.")
+        change=say("Read a gauge with all taps shut; if it runs on, lower the switch.")
         if cycle.stops
         else say("Set the switch lower, or give the pump its volts."),
         address=f"pumps.{cycle.pump}.cut_out",
