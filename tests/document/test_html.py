@@ -11,8 +11,9 @@ import vanwater.document.html as document
 from tests.examples import example_answers
 from vanwater.answers.core.cautions import ESTIMATE
 from vanwater.answers.core.finding import Verdict
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.document.html import render
 from vanwater.figures.roles import contrast

@@ -7,7 +7,7 @@ import pytest
 
 from tests.examples import example as example_plan
 from tests.examples import example_answers
-from vanwater.answers.core.question import by_key, numbers_in
+from vanwater.answers.core.gathered import by_key, numbers_in
 from vanwater.answers.core.statement import Count
 from vanwater.answers.questions import QUESTIONS
 from vanwater.answers.situations import AS_WRITTEN

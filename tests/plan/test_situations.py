@@ -10,6 +10,7 @@ from tests.examples import NAMES, example
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import PlanError
+from vanwater.plan.situations import moved
 
 PLAN = """\
 [van]
@@ -136,3 +137,15 @@ def test_a_situation_named_twice_is_refused_with_its_line(tmp_path: Path) -> Non
         plan_of(tmp_path, '[situations.w]\nsite.wind = "5 m/s"\n[situations.w]\nsite.wind = "6 m/s"\n')
     (problem,) = caught.value.problems
     assert problem.line == 19
+
+
+def test_where_a_situation_decides_otherwise_is_told_by_value(tmp_path: Path) -> None:
+    plan = plan_of(tmp_path, WEEK + '[situations.same.household]\ndays_wanted = "72 h"\n')
+    week, summer = plan.in_situation("ski week"), plan.in_situation("summer")
+    assert (
+        moved(week, plan) == moved(plan, week) == {"household.days_wanted", "site.coldest", "site.cold_water", "loads"}
+    )
+    assert moved(summer, plan) == {"uses", "loads"}
+    assert moved(plan.in_situation("same"), plan) == moved(plan, plan) == frozenset()
+    lived_in = plan.changed({"battery": {"chemistry": "agm", "volts": "12 V", "charge": "100 Ah", "usable": "50 %"}})
+    assert moved(lived_in, plan) == {"battery"}  # nothing that stands once is compared with none

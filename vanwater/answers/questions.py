@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import Any
 
 from vanwater.answers.core.finding import Verdict, worst_first
+from vanwater.answers.core.gathered import together
 from vanwater.answers.core.listing import FindingList, Numbers
-from vanwater.answers.core.question import Answer, Question, together
+from vanwater.answers.core.question import Answer, Question
 from vanwater.answers.core.statement import Say, harmless
 from vanwater.answers.core.table import Table
 from vanwater.answers.frost.question import QUESTION as FROST
@@ -109,7 +110,7 @@ class Answers(Mapping[str, Answer]):
     @cached_property
     def situations(self) -> Mapping[str, Answers]:
         """The answers in each situation of the plan, by its name; empty where the plan names none."""
-        return {name: answers_to(self.plan.in_situation(name)) for name in self.plan.situations}
+        return {name: answers_to(self.plan.in_situation(name), self.plan) for name in self.plan.situations}
 
     @property
     def side_by_side(self) -> Table | None:
@@ -154,18 +155,20 @@ class Answers(Mapping[str, Answer]):
         return len(self.each)
 
 
-def answers_to(plan: Plan) -> Answers:
+def answers_to(plan: Plan, written: Plan | None = None) -> Answers:
     """Ask a plan every question.
 
     Parameters
     ----------
     plan : Plan
         The plan.
+    written : Plan, optional
+        The plan as written, of which it is a situation: an answer that reads nothing that differs is that plan's own.
 
     Returns
     -------
     Answers
         One for each question that has something to say; what is not decided yet is said in its findings.
     """
-    asked = {key: question.ask(plan) for key, question in QUESTIONS.items()}
+    asked = {key: question.ask(plan, written) for key, question in QUESTIONS.items()}
     return Answers(plan, {key: answer for key, answer in asked.items() if not answer.silent})

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.handover import ONCE_MORE, Measure
 from vanwater.answers.core.key import key_text
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say
 from vanwater.answers.measured.answer import MeasuredOnTheVan
 from vanwater.answers.measured.reading import Reading, expected_band

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
 from vanwater.answers.core.finding import Finding
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.gathered import numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.table import Table
 from vanwater.document.pictures import Picture, pictures

@@ -15,9 +15,10 @@ from itertools import groupby
 from markupsafe import Markup
 
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece, Shown
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Given, say
 from vanwater.answers.core.table import Column, Laid, Table
 from vanwater.document.sources import Named, Sources

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from vanwater.answers.core.answer import Caution
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Amount, Range, Say, harmless
 from vanwater.answers.core.unfold import Seen
 from vanwater.answers.missing import Missing, not_whole

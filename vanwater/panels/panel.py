@@ -12,9 +12,10 @@ from typing import Any
 import ipywidgets as widgets
 
 from vanwater.answers.core.chart import Chart
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
 from vanwater.figures.data import csv

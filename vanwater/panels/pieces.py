@@ -9,9 +9,10 @@ from dataclasses import dataclass, field
 from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart, words
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.gathered import by_key, numbers_in
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import AS_PLANNED
-from vanwater.answers.core.question import Answer, by_key, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.questions import answers_to
 from vanwater.figures.drawing import drawing
 from vanwater.figures.themed import shown

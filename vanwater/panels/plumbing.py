@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.gathered import numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS, Answers
 from vanwater.figures.schematic.drawing import PORTRAIT, schematic

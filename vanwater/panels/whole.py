@@ -11,8 +11,9 @@ import ipywidgets as widgets
 
 from vanwater.answers.core.answer import gravest_first
 from vanwater.answers.core.chart import Chart
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import Answer, numbers_in
+from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import plain
 from vanwater.answers.missing import missing
 from vanwater.answers.questions import QUESTIONS, Answers

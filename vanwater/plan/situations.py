@@ -20,7 +20,7 @@ from vanwater.plan.raw import Tables
 if TYPE_CHECKING:
     from vanwater.plan.model import Plan
 
-__all__ = ["LEFT_OUT", "Situation", "impossible", "overlays"]
+__all__ = ["LEFT_OUT", "Situation", "impossible", "moved", "overlays"]
 
 LEFT_OUT = "left_out"
 """The key below which a situation lists what it does without."""
@@ -135,3 +135,27 @@ def _left_out(name: str, listed: Any, values: dict[str, Any]) -> Iterator[Proble
         yield Problem(joined(("situations", name, LEFT_OUT)), f"{shown(listed)} is no list of addresses.", expected)
         return
     values.update(dict.fromkeys(listed))
+
+
+def moved(plan: Plan, other: Plan) -> frozenset[str]:
+    """Where two plans decide otherwise, but for the situations that they name.
+
+    Parameters
+    ----------
+    plan, other : Plan
+        The plans, as one in a situation and the one as written.
+
+    Returns
+    -------
+    frozenset of str
+        Each table that differs, "loads"; of one that both have and that stands once, each of its values: "day.driving".
+    """
+    places = set()
+    for table, here in plan.__dict__.items():
+        there = other.__dict__[table]
+        if type(here) is type(there) and isinstance(here, BaseModel):
+            values = there.__dict__
+            places |= {f"{table}.{name}" for name, value in here.__dict__.items() if value != values[name]}
+        elif here != there and table != "situations":
+            places.add(table)
+    return frozenset(places)

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from vanwater.answers.core.finding import Finding
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.question import numbers_in
 from vanwater.answers.core.statement import harmless, say
 from vanwater.answers.core.table import Column, Table
 from vanwater.terminal.refusal import RefusedError

@@ -9,7 +9,7 @@ from tests.system.test_hot_line import BACK, FAMILY, RING
 from tests.terminal.made import piped
 from tests.walk import walk
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.question import by_key, numbers_in
+from vanwater.answers.core.gathered import by_key, numbers_in
 from vanwater.answers.hot_water.answer import hot_water
 from vanwater.answers.hot_water.hot_line import hot_lines
 from vanwater.answers.pump_starts.answer import pump_starts

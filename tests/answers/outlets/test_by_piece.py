@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.drawn import WHOLE_PLANS
 from tests.examples import NAMES, example
 from tests.strategies import plans
-from vanwater.answers.core.question import numbers_in
+from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.working import recomputed
 from vanwater.answers.outlets.answer import Outlets, outlets
 from vanwater.answers.outlets.by_piece import by_piece, way_loss

@@ -14,30 +14,28 @@ from typing import Any, Generic, TypeAlias
 from typing_extensions import TypeVar
 
 from vanwater.answers.core.agreed import settled
-from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.answer import Assumption, Caution, gravest_first
-from vanwater.answers.core.chart import Bars, Chart
+from vanwater.answers.core.chart import Chart
 from vanwater.answers.core.finding import Finding, Verdict
+from vanwater.answers.core.gathered import by_key, numbers_in
 from vanwater.answers.core.handover import Handed
-from vanwater.answers.core.key import key_text
 from vanwater.answers.core.listing import FindingList, Numbers
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Count, Given, Say, harmless, say
+from vanwater.answers.core.statement import Say, harmless, say
 from vanwater.answers.core.table import Table
 from vanwater.answers.core.terms import Term
 from vanwater.plan.model import Plan
+from vanwater.plan.situations import moved
 
 __all__ = [
+    "ASIDE",
     "Answer",
     "Charts",
     "Compared",
     "Controls",
     "Fits",
     "Question",
-    "by_key",
     "first_told",
-    "numbers_in",
-    "together",
     "told_of",
 ]
 
@@ -49,10 +47,11 @@ Charts: TypeAlias = "Mapping[str, Callable[[A], Chart | None]]"
 Controls: TypeAlias = "Callable[[Plan, A], Iterable[str]]"
 """Gives the addresses that people turn first for an answer, the most important first."""
 
+ASIDE = ("appliances", "body", "day", "frost", "household", "sun")
+"""Tables of how people live and in what cold: what asks of the van as it is built reads none of them."""
+
 Fits: TypeAlias = Mapping[str, Mapping[str, str]]
 """Parts that the plan lacks and a control may fit: their fields, as the file would hold them, by address."""
-
-_COUNTED = (str, int, Count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +106,9 @@ class Question(Generic[A]):
         Whether its verdict has a line of its own where the whole van is told at a glance.
     wet : bool
         Whether it asks of water that is there: then a drained van has no answer to it.
+    unread : tuple of str
+        Tables of the plan, and single values, that its answer never reads: a situation that changes nothing else
+        shares it with the plan as written.
     """
 
     key: str
@@ -125,22 +127,33 @@ class Question(Generic[A]):
     glance: Callable[[A], Iterable[Number]] = lambda answer: ()  # noqa: ARG005
     brief: bool = True
     wet: bool = False
+    unread: tuple[str, ...] = ()
 
-    def ask(self, plan: Plan) -> Answer:
-        """The answer to this question about a plan; what is not decided yet is said in its findings."""
+    def ask(self, plan: Plan, written: Plan | None = None) -> Answer:
+        """The answer about a plan, or a situation of one as written; what is not decided is said in its findings."""
         if plan.measured:  # what was measured asks all the others once more: of one plan it is the same answer
-            return plan.once(f"answer {self.key}", lambda: self._ask(plan))
-        return self._ask(plan)
+            return plan.once(f"answer {self.key}", lambda: self._ask(plan, written))
+        return self._ask(plan, written)
 
-    def _ask(self, plan: Plan) -> Answer:
+    def _ask(self, plan: Plan, written: Plan | None) -> Answer:
         if self.wet and plan.water.drained:
             nothing = Question[Any](key=self.key, title=self.title, label=self.label, answer=self.answer)
             return Answer(question=nothing, verdict=say("The water is drained."), decided=False)
         raised = gravest_first(caution for caution in self.cautions if caution.raised(plan))
-        answer = self.answer(plan)
+        answer = self._of(plan, written)
         if plan.agreed:
             answer = replace(answer, findings=settled(plan, answer.findings))
         return replace(answer, question=self, cautions=raised)
+
+    def _of(self, plan: Plan, written: Plan | None) -> Answer:
+        """Its answer, shared by a plan and the situations of it in which nothing that it reads is another."""
+        if not self.unread:
+            return self.answer(plan)
+        shared = written if written is not None and self._blind_to(moved(plan, written)) else plan
+        return shared.once(f"asked {self.key}", lambda: self.answer(shared))
+
+    def _blind_to(self, places: frozenset[str]) -> bool:
+        return all(place in self.unread or place.partition(".")[0] in self.unread for place in places)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -271,70 +284,3 @@ def told_of(*keys: str) -> Callable[[Answer], Iterator[Number]]:
 
 _UNASKED: Question[Any] = Question(key="", title="", answer=lambda _: Answer(verdict=Say("")))
 """Of an answer that nobody asked for by its question."""
-
-
-def by_key(*several: Iterable[Number]) -> Numbers:
-    """Numbers by their keys as they are typed, in the order of the alphabet.
-
-    Raises
-    ------
-    ValueError
-        When two numbers of one key differ.
-    """
-    return together({key_text(number.key): number} for numbers in several for number in numbers if number.key)
-
-
-def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
-    """Numbers of several answers as one mapping, in the order of the alphabet.
-
-    A thing that two show is held once, by the one that knows its range.
-
-    Raises
-    ------
-    ValueError
-        When two numbers of one key differ.
-    """
-    keyed: dict[str, Number] = {}
-    for key, number in (pair for numbers in several for pair in numbers.items()):
-        other = keyed.setdefault(key, number)
-        if other is not number and repr(other.likely) != repr(number.likely):
-            raise ValueError(f"{key}: held twice, as {other.likely!r} and as {number.likely!r}")
-        if other is not number and other.range is None and number.range is not None:
-            keyed[key] = number
-    return Numbers(dict(sorted(keyed.items())))
-
-
-def numbers_in(*shown: Finding | Table | Chart | Given | None) -> Iterator[Number]:
-    """Every number that findings, tables, charts and sentences show.
-
-    Parameters
-    ----------
-    *shown : Finding, Table, Chart, Say, Amount, Range, Number
-        What is shown.
-
-    Yields
-    ------
-    Number
-        In the order in which they are shown; what is no number of a key and a sum is passed over.
-    """
-    for thing in shown:
-        if thing is None or isinstance(thing, _COUNTED):
-            continue
-        if isinstance(thing, Number):
-            yield thing
-        elif isinstance(thing, Amount | Range):
-            if thing.number is not None:
-                yield thing.number
-        elif isinstance(thing, Say):
-            yield from numbers_in(*(given for _, given in thing.given))
-        elif isinstance(thing, tuple):
-            yield from numbers_in(*thing)
-        elif isinstance(thing, Finding):
-            yield from numbers_in(thing.statement, thing.value, thing.limit, thing.change, thing.gain)
-        elif isinstance(thing, Table):
-            yield from numbers_in(thing.caption, *(cell for row in thing.rows for cell in row), thing.note)
-        elif isinstance(thing, Chart):
-            yield from numbers_in(thing.title, thing.sentence)
-            for draw in thing.draws:
-                yield from numbers_in(getattr(draw, "label", None))
-                yield from draw.numbers if isinstance(draw, Bars) else ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.cautions import DRINKING_WATER, ESTIMATE
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import ASIDE, Question
 from vanwater.answers.parts.answer import Parts, parts
 from vanwater.answers.parts.controls import controls
 
@@ -11,6 +11,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Parts](
     key="parts",
+    unread=(*ASIDE, "loads", "site", "uses", "water"),
     title="Parts to order",
     answer=parts,
     controls=controls,

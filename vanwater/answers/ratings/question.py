@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.cautions import ESTIMATE, HOSE, RELIEF
-from vanwater.answers.core.question import Question
+from vanwater.answers.core.question import ASIDE, Question
 from vanwater.answers.ratings.answer import ratings
 from vanwater.answers.ratings.controls import controls
 from vanwater.answers.ratings.handover import handover
@@ -12,6 +12,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question(
     key="ratings",
+    unread=(*ASIDE, "battery", "inverter", "loads", "uses"),
     wet=True,
     title="Ratings and joints",
     label="Ratings",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vanwater.answers.core.cautions import DRILLING, ESTIMATE, STRAPS, UNDER_FLOOR, WEIGHT
-from vanwater.answers.core.question import Compared, Question, told_of
+from vanwater.answers.core.question import ASIDE, Compared, Question, told_of
 from vanwater.answers.weight.answer import Weight, weight
 from vanwater.answers.weight.controls import controls
 from vanwater.answers.weight.handover import handover
@@ -12,6 +12,7 @@ __all__ = ["QUESTION"]
 
 QUESTION = Question[Weight](
     key="weight",
+    unread=(*ASIDE, "battery", "inverter", "uses"),
     title="Weight",
     answer=weight,
     controls=controls,
