@@ -55,6 +55,7 @@ def marched(heat, seconds, outside, passes, mass, wall, power):
     ("state", "outside", "power", "hours"),
     [
         (0.2, 258.15, 0.0, 10.0),  # cools only
+        (0.05, 288.15, 0.0, 10.0),  # warms only
         (0.05, 258.15, 0.0, 60.0),  # cools and freezes in part
         (0.01, 243.15, 0.0, 400.0),  # through to cold ice
         (-1.2, 283.15, 0.0, 700.0),  # thaws through to warm water
@@ -114,11 +115,21 @@ def test_no_ice_comes_above_zero_outside():
     assert np.isinf(time_to_ice(281.15, 0.1, 275.15, 1.8, 70.0))
 
 
-def test_rows_mix_all_phases():
-    states = np.array([0.3, 0.001, -0.5, -0.999, -1.2]) * 20.0 * FUSION
+def together_and_alone(states):
     rows = heat_after(states, 36000.0, 258.15, 1.8, 20.0, 1.0)
     alone = [float(heat_after(float(s), 36000.0, 258.15, 1.8, 20.0, 1.0)) for s in states]
     np.testing.assert_allclose(rows, alone, rtol=1e-12)
+    return rows
+
+
+def test_rows_of_water_some_of_which_freeze():
+    rows = together_and_alone(np.array([0.5, 0.001, 0.4]) * 20.0 * FUSION)
+    assert rows[1] < 0 < min(rows[0], rows[2])
+
+
+def test_rows_mix_all_phases():
+    states = np.array([0.3, 0.001, -0.5, -0.999, -1.2]) * 20.0 * FUSION
+    rows = together_and_alone(states)
     assert np.all(rows[:-1] < states[:-1]) and rows[-1] > states[-1]  # the last is ice of −29 °C
 
 

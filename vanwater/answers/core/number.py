@@ -141,8 +141,6 @@ class Number:
             low, high = float(ends.low), float(ends.high)
             if low == high == float(ends.likely):
                 return None
-            if self.rates is not None and not math.isnan(low + high):  # x and 1/(1/x) part by a rounding
-                low, high = min(low, self.likely), max(high, self.likely)
         else:
             return None
         return min(max(low, self.least), self.likely), max(min(high, self.most), self.likely)
