@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from vanwater.answers.core.escaping import plain
@@ -45,7 +46,7 @@ def set_down(table: Table, us: bool, top: float, width: float) -> tuple[list[str
         max(text_width(line, SMALL) for line in (*head, *column)) for head, column in zip(heads, texts, strict=True)
     ]
     wide = _fitted(wide, numeric, width - _GAP * (len(wide) - 1))
-    lefts = [sum(wide[:place]) + _GAP * place for place in range(len(wide))]
+    lefts = [math.fsum(wide[:place]) + _GAP * place for place in range(len(wide))]
     parts: list[str] = []
     down = top + SMALL
     for line in wrapped(table.caption.text(us), width, SMALL * 1.1):
@@ -85,7 +86,7 @@ def _fitted(wide: Sequence[float], numeric: Sequence[bool], room: float) -> list
     """Widths of columns that fit together: the widest columns of words give way."""
     widths = list(wide)
     words = [place for place, number in enumerate(numeric) if not number]
-    over = sum(widths) - room
+    over = math.fsum(widths) - room
     while over > 0.01 and words:
         widest = max(widths[place] for place in words)
         most = [place for place in words if widths[place] > widest - 0.01]
