@@ -49,16 +49,21 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
             yield Living(
                 "winter",
                 say(
-                    "The pad at the {tank} holds it down to {cold} outside, full of water.",
+                    "A frosty night: heating and heating pad on, the {tank} full, its water does not freeze down to "
+                    "{cold} outside. Drain it when it gets colder, or when either is off.",
                     tank=label_of(name),
                     cold=held.shown,
                 ),
             )
-    if answer.first and answer.first_blocked is not None:
+    if answer.first and answer.first_blocked is not None and answer.design_cold is not None:
+        of_tank = any(tank.label == answer.first for tank in answer.tanks)
         yield Living(
             "winter",
             say(
-                "Pads off, the {first}{tag} freezes first, blocked after {time} of the planned cold: drain it first.",
+                "In {cold} the {first}{tag}{unwarmed} is blocked by ice first, after {time} without water running: "
+                "drain it before.",
+                cold=answer.design_cold,
+                unwarmed=say(("" if not plan.pads else ", its pad off," if of_tank else ", which no pad warms,")),
                 first=answer.first,
                 tag=_tag(plan, answer.first),
                 time=answer.first_blocked.shown,

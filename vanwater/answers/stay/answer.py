@@ -183,8 +183,8 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
     water = [store for store in every if store.holds != "battery"]
     yield Table(
         "stores",
-        say("How long each store lasts, the one that ends the stay first."),
-        (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts", STAY)),
+        say("How long each store lasts alone, the one that ends the stay first."),
+        (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts alone", STAY)),
         tuple(
             (
                 store.name,

@@ -36,8 +36,16 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         )
     fresh = tuple(label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh")
     if fresh:
-        told = say("Fill {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
+        told = say("Fill the {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
         yield Step("Before the first use", 20, told)
+        yield Living(
+            "every day",
+            say(
+                "Fill the {tanks} with drinking water alone, by a hose made for it, its end above the filler and never "
+                "in the water.",
+                tanks=fresh,
+            ),
+        )
     for use in answer.uses[:1]:
         yield Living(
             "every day",
