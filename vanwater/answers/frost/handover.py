@@ -63,7 +63,7 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
                 "In {cold} the {first}{tag}{unwarmed} is blocked by ice first, after {time} without water running: "
                 "drain it before.",
                 cold=answer.design_cold,
-                unwarmed=say(("" if not plan.pads else ", its pad off," if of_tank else ", which no pad warms,")),
+                unwarmed=say("" if not plan.pads else ", its pad off," if of_tank else ", which no pad warms,"),
                 first=answer.first,
                 tag=_tag(plan, answer.first),
                 time=answer.first_blocked.shown,
