@@ -197,9 +197,7 @@ def _meaning(numbers: Sequence[KeyNumber], headline: Say | None) -> Say:
     return say(
         "“{number}” means: the first is likely, the two in brackets are what to expect at least and at most.{stay}",
         number=first,
-        stay=say(
-            "" if same else " The range of the stay above is narrower, as another store may come to its end first."
-        ),
+        stay=say("" if same else " The stay ends with whichever store is first, so its own range above lies lower."),
     )
 
 

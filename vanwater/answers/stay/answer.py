@@ -239,7 +239,7 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
 def _beside(every: Sequence[StoreDays]) -> Say | None:
     """What belongs under the days of the stores."""
     uncharged = next((store.uncharged for store in every if store.uncharged is not None), None)
-    first = "The stay ends with whichever is first, so its range may reach lower than that of one store alone."
+    first = "The stay ends with whichever is first, so its range may lie lower than that of one store alone."
     words = [first] * (len(every) > 1)
     words += ["Without any charge the battery lasts {days}."] * (uncharged is not None)
     given: dict[str, Given] = {} if uncharged is None else {"days": uncharged}

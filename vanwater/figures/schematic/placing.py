@@ -22,7 +22,7 @@ _ASPECTS = (0.0, 0.6, 1.0, 1.6, 2.4)
 """Width over height for which a long drawing is folded into rows; 0 for one row."""
 
 _MUCH = 2.0
-"""Times the sheet beyond which the water is drawn running down as well, and how much larger its letters must be then."""
+"""Times the sheet beyond which the water is drawn running down, if letters become as many times larger by it."""
 
 
 @dataclass(frozen=True, slots=True)
