@@ -35,10 +35,8 @@ _IN_DIFFERENCE = 5
 """Digits of two numbers that are told in steps, where their difference is a sum that a reader follows."""
 
 _AT_LIKELY = "told at the likely values of the unsure inputs"
-_OF_TEMPERATURES = replace(TEMPERATURE_DIFFERENCE, steps={"K": (1.0, 1.0), "°F": (1.0, 1.0)})
-"""Temperatures are told in whole degrees, so their differences are."""
-
-_DIFFERENCE = {TEMPERATURE: _OF_TEMPERATURES, PRESSURE: PRESSURE_DIFFERENCE}
+_WHOLE = replace(TEMPERATURE_DIFFERENCE, steps={"K": (1.0, 1.0), "°F": (1.0, 1.0)})  # as temperatures are told
+_DIFFERENCE = {TEMPERATURE: _WHOLE, PRESSURE: PRESSURE_DIFFERENCE}
 
 
 def difference_of(quantity: Quantity) -> Quantity:
