@@ -74,8 +74,10 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             tolerance=Tolerance(share=0.04),
             corrects=joined(("tanks", name, "overflow" if tank.capacity is None else "capacity")),
         )
-    if any(tank.holds != "fresh" for tank in plan.tanks.values()):
-        yield Living("every day", say("Empty grey water and toilets only where it is allowed."))
+    held = {tank.holds for tank in plan.tanks.values()} - {"fresh"}
+    waste = ["grey water"] * ("grey" in held) + ["the toilet"] * bool(held - {"grey"})
+    if waste:
+        yield Living("every day", say("Empty {waste} only where it is allowed.", waste=tuple(waste)))
     for name, tank in plan.tanks.items():
         if tank.holds == "grey":
             yield Fault(
