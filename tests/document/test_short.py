@@ -146,7 +146,9 @@ def test_a_plan_of_two_tanks_gives_a_page() -> None:
 
 def test_a_situation_has_a_page_of_its_own() -> None:
     there = answers_to(example("family-winter").in_situation("ski week"))
-    assert "Family van, winter use: ski week" in words(render_for("customer", there, date=DAY))
+    said = words(render_for("customer", there, date=DAY))
+    assert "Family van, winter use: ski week" in said
+    assert "What was chosen, and why" in said and "built otherwise" not in said  # weighed for the plan as it is written
 
 
 def test_how_a_range_is_read_is_told_by_a_number_of_this_van() -> None:
