@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import pytest
 
@@ -85,3 +86,17 @@ def test_a_filter_is_looked_after_whatever_its_name() -> None:
         shut = next((line for line in lines if line.startswith("Every drain and tap shut")), "")
         assert all(kind in shut for kind in own)
     assert "A filter cartridge." in said["long-stay-dry-toilet"]
+
+
+def test_of_frost_first_is_told_whether_a_pad_warms_it() -> None:
+    def winter(changes: Mapping[str, object]) -> str:
+        plan = example("family-winter").changed({"situations": None, "measured": None, **changes})
+        living = [each for answer in answers_to(plan).values() for each in answer.question.handover(plan, answer)]
+        return " ".join(each.text.text() for each in living if isinstance(each, Living) and each.topic == "winter")
+
+    inside = {"runs.suction.beside": "room"}
+    padded = "the last tenth of the grey tank, its pad off, is blocked by ice first"
+    assert padded in winter(inside)
+    assert padded.replace(", its pad off,", "") in winter({**inside, "pads.grey pad": None})
+    bare = winter({"pads": None})
+    assert "the suction (R1 on the drawing) is blocked by ice first" in bare and "pad" not in bare

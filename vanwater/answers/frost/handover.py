@@ -56,14 +56,18 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
                 ),
             )
     if answer.first and answer.first_blocked is not None and answer.design_cold is not None:
-        of_tank = any(tank.label == answer.first for tank in answer.tanks)
+        tank = next((each for each in answer.tanks if each.label == answer.first), None)
+        unwarmed = ", which no pad warms," if plan.pads else ""
+        piece = "the {first}{tag}"
+        if tank is not None:
+            unwarmed = ", its pad off," if tank.tank in answer.pads else ""
+            piece = f"the last tenth of {piece}"
         yield Living(
             "winter",
             say(
-                "In {cold} the {first}{tag}{unwarmed} is blocked by ice first, after {time} without water running: "
-                "drain it before.",
+                f"In {{cold}} {piece}{unwarmed} is blocked by ice first, after {{time}} without water running: drain it "
+                "before.",
                 cold=answer.design_cold,
-                unwarmed=say("" if not plan.pads else ", its pad off," if of_tank else ", which no pad warms,"),
                 first=answer.first,
                 tag=_tag(plan, answer.first),
                 time=answer.first_blocked.shown,
