@@ -65,8 +65,8 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
         yield Living(
             "winter",
             say(
-                f"In {{cold}} {piece}{unwarmed} is blocked by ice first, after {{time}} without water running: drain it "
-                "before.",
+                f"In {{cold}} {piece}{unwarmed} is blocked by ice first, after {{time}} without water running: "
+                "drain it before.",
                 cold=answer.design_cold,
                 first=answer.first,
                 tag=_tag(plan, answer.first),
