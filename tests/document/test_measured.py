@@ -59,7 +59,7 @@ def test_the_papers_tell_value_day_and_instrument(reader: Reader, us: bool) -> N
     told = page(render_for(reader, example_answers(VAN), date=DAY, us=us)).text
     assert ("1.22 gal/min" if us else "4.6 L/min") in told
     assert ("February 20, 2026" if us else "20 February 2026") in told and "marked bucket and watch" in told
-    assert ("✕ below" if reader == "workshop" else "outside what was expected") in told
+    assert "✕ below" in told
     assert ("✓ within" in told) is (reader == "workshop")
 
 

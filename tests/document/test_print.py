@@ -9,6 +9,7 @@ import zlib
 
 import pytest
 
+from tests.examples import example_answers
 from vanwater.answers.questions import answers_to
 from vanwater.document.output_file import PAGE
 from vanwater.document.papers import in_form, paper
@@ -105,6 +106,22 @@ def test_no_heading_stands_alone_at_the_foot_of_a_sheet(opened):
     for number, (*_, text) in enumerate(pages(page.pdf(format="A4")), 1):
         assert text.startswith(f"page {number} of ")  # the foot is drawn first, so that the sheet's last words end it
         assert [heading for heading in headings if text.endswith(heading)] == []
+
+
+@pytest.mark.parametrize("us", [False, True], ids=["A4", "letter"])
+@pytest.mark.parametrize(("reader", "most"), [("customer", 4), ("workshop", 9)])
+def test_a_short_paper_fills_its_sheets_and_the_drawing_pushes_no_text_away(chromium, tmp_path, reader, most, us):
+    place = tmp_path / "short.html"
+    place.write_bytes(in_form(paper(reader, example_answers("family-winter"), us=us, date=dt.date(2026, 11, 25)), PAGE))
+    page = chromium.new_page()
+    page.goto(place.as_uri())
+    sheets = [text for *_, text in pages(page.pdf(prefer_css_page_size=True))]
+    headings = [one.inner_text().replace("\xa0", " ") for one in page.query_selector_all("h2, h3, caption")]
+    page.close()
+    assert 2 <= len(sheets) <= most
+    assert [heading for text in sheets for heading in headings if text.endswith(heading)] == []
+    numbered = next(number for number, text in enumerate(sheets) if "Not to scale" in text or "not to scale" in text)
+    assert numbered == (len(sheets) - 1 if reader == "customer" else 0)  # behind all text, or below the title
 
 
 def pages(pdf: bytes) -> list[tuple[float, float, str]]:

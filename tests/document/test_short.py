@@ -146,10 +146,22 @@ def test_a_plan_of_two_tanks_gives_a_page() -> None:
 
 def test_a_situation_has_a_page_of_its_own() -> None:
     there = answers_to(example("family-winter").in_situation("ski week"))
-    assert "Family van, winter use: ski week" in words(render_for("customer", there, date=DAY))
+    said = words(render_for("customer", there, date=DAY))
+    assert "Family van, winter use: ski week" in said
+    assert "What was chosen, and why" in said and "built otherwise" not in said  # weighed for the plan as it is written
 
 
 def test_how_a_range_is_read_is_told_by_a_number_of_this_van() -> None:
     asked = example_answers("family-winter")
     said = words(render_for("customer", asked, date=DAY))
     assert f"“{spaced(asked.numbers['tank.grey.days'].shown.text())}” means: the first is likely" in said
+    lower = "so its own range above lies lower"
+    assert lower in said  # 2.0 to 3.3 in the headline, 2.0 to 3.4 of the tank alone
+    alike = words(render_for("customer", example_answers("touring-campsites"), date=DAY))
+    assert "means: the first is likely" in alike and lower not in alike
+
+
+def test_the_customer_finds_telephone_and_tags_and_the_drawing_behind_the_terms() -> None:
+    said = words(render_for("customer", example_answers("family-winter"), date=DAY))
+    assert said.index("Telephone") < said.index("The trade's terms") < said.index("Where the water goes")
+    assert "the card names them" in said

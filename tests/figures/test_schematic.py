@@ -332,3 +332,23 @@ def test_words_that_find_no_room_give_way_to_a_number() -> None:
     way = [(0.0, 50.0), (100.0, 50.0)]
     around = [Area(-200, -50, 45, 150), Area(55, -50, 300, 150)]
     assert Room(around, [way]).first([0], [[40, 20], [9]], 8)[0] == 1
+
+
+def test_a_long_row_of_tees_that_does_not_fold_runs_down_and_every_line_meets_its_tee() -> None:
+    raw = manifold(0)
+    before = "cold manifold"
+    for each in range(1, 8):
+        tee = f"tee behind the wardrobe number {each}"
+        raw["tees"][tee], raw["outlets"][f"washbasin number {each}"] = {}, {"type": "basin tap"}
+        for name, start, end in ((f"sill {each}", before, tee), (f"up {each}", tee, f"washbasin number {each}")):
+            raw["runs"][name] = {"from": start, "to": end, "size": "pex 12 mm", "length": "1 m"}
+        before = tee
+    drawing = svg(schematic(answers_to(Plan.of(raw, file=True)), sheet=PORTRAIT))
+    width, height = (float(size) for size in drawing.get("viewBox", "").split()[2:])
+    assert min(PORTRAIT[0] / width, PORTRAIT[1] / height) > 0.3
+    ends = [point for _, way in ways(drawing) for point in (way[0], way[-1])]
+    for piece in drawing.iter(f"{SVG}g"):
+        if piece.get("data-key", "").startswith("tees.tee behind"):
+            moved = next(each.get("transform", "") for each in piece if each.get("transform"))
+            x, y = (float(number) for number in re.findall(NUMBER, moved))
+            assert sum(abs(end[0] - x) < 0.2 and abs(end[1] - y) < 13 for end in ends) >= 2

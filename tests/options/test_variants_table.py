@@ -66,6 +66,8 @@ def test_what_no_cold_reaches_is_said_in_words() -> None:
     [
         ("tanks.grey.length", 0.8, "0.8 m"),
         ("tanks.grey.length", "1.1 m", "1.1 m"),
+        ("tanks.grey.length", "110 cm", "1.1 m"),
+        ("frost.design_cold", "-15 °C", "−15 °C"),
         ("accumulators.accumulator", None, "none"),
         ("accumulators.accumulator", {"stock": "accumulator 2 L", "at": "tee"}, "accumulator 2 L"),
         ("tanks.grey", {"holds": "grey"}, "a whole part"),

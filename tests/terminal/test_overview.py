@@ -276,7 +276,7 @@ def test_a_narrow_screen_may_take_more_lines(monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setenv("TERM", "xterm")
     lines = [ESCAPE.sub("", line) for line in overview(example_answers("family-winter"), live())]
     assert all(cell_len(line) <= 50 for line in lines)
-    assert {"  store: grey", "  lasts, days: 2.5 (2.0 to 3.4)"} <= set(lines)
+    assert {"  store: grey", "  lasts alone, days: 2.5 (2.0 to 3.4)"} <= set(lines)
 
 
 def test_colour_changes_no_word(real: Answers, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -71,7 +71,9 @@ _FOR_THE_TRADE = ("workshop.html", "card.html")
 """Bodies whose readers know the trade's terms, or have them beside it."""
 
 
-def page_of(template: str, plan: Plan, words: Words, *, paper: Paper | None = None, **given: object) -> str:
+def page_of(
+    template: str, plan: Plan, words: Words, *, paper: Paper | None = None, last: str = "", **given: object
+) -> str:
     """A whole page out of the template of its body.
 
     Parameters
@@ -84,6 +86,8 @@ def page_of(template: str, plan: Plan, words: Words, *, paper: Paper | None = No
         What writes it.
     paper : {"A4", "letter"}, optional
         The sheet that it is printed on; letter for US units, A4 else.
+    last : str, optional
+        Template of what stands behind the terms: a drawing fills a page of its own, and what would follow it waits.
     **given : object
         What the body shows.
 
@@ -105,7 +109,11 @@ def page_of(template: str, plan: Plan, words: Words, *, paper: Paper | None = No
     body = environment.get_template(template).render(known)
     terms = None if template in _FOR_THE_TRADE else terms_in(_visible(body))
     return environment.get_template("page.html").render(
-        known, body=Markup(body), terms=terms, lettered=template == "body.html"
+        known,
+        body=Markup(body),
+        last=Markup(environment.get_template(last).render(known) if last else ""),
+        terms=terms,
+        lettered=template == "body.html",
     )
 
 

@@ -10,7 +10,7 @@ from vanwater.answers.core.gathered import numbers_in
 from vanwater.answers.core.handover import ONCE_MORE, Measure
 from vanwater.answers.core.key import key_text
 from vanwater.answers.core.question import Answer
-from vanwater.answers.core.statement import Amount, Range, Say
+from vanwater.answers.core.statement import Amount, Range, Say, say
 from vanwater.answers.measured.answer import MeasuredOnTheVan
 from vanwater.answers.measured.reading import Reading, expected_band
 
@@ -64,10 +64,11 @@ class OnTheVan:
     readings: tuple[Reading, ...]
     _by_key: dict[str, Reading] = field(default_factory=dict)
 
-    def beside(self, shown: Say | Amount | Range) -> tuple[Say, ...]:
-        """What was measured of the numbers that something shows, each once."""
+    def beside(self, shown: Say | Amount | Range, *, brief: bool = False) -> tuple[Say, ...]:
+        """What was measured of the numbers that something shows, each once; without its day where that is brief."""
         keys = dict.fromkeys(key_text(number.key) for number in numbers_in(shown) if number.key)
-        return tuple(self._by_key[key].told for key in keys if key in self._by_key)
+        known = [self._by_key[key] for key in keys if key in self._by_key]
+        return tuple(say("measured: {value}", value=each.value) if brief else each.told for each in known)
 
 
 def on_the_van(measures: Sequence[Measure], answers: Sequence[Answer]) -> OnTheVan:

@@ -152,7 +152,8 @@ def render_for(
     words = Words(answers.plan.us if us is None else us)
     answers = answers.read_in(words.us)
     contents = _short(answers, words, date or dt.date.today(), others=reader == "customer")
-    return page_of(f"{reader}.html", answers.plan, words, paper=paper, book=contents)
+    last = "customer_last.html" if reader == "customer" else ""
+    return page_of(f"{reader}.html", answers.plan, words, paper=paper, last=last, book=contents)
 
 
 def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Short:
@@ -181,20 +182,22 @@ def _short(asked: Answers, words: Words, date: dt.date, *, others: bool) -> Shor
         cables=next((laid_out(table, words) for table in cables), None),
         cautions=gravest_first(caution for answer in answers for caution in answer.cautions),
         range=tuple(_range(asked)),
-        meaning=_meaning(key_numbers(answers)),
+        meaning=_meaning(key_numbers(answers), answers[0].verdict if answers else None),
         choices=choices(asked, handed.gives) if others else (),
     )
 
 
-def _meaning(numbers: Sequence[KeyNumber]) -> Say:
+def _meaning(numbers: Sequence[KeyNumber], headline: Say | None) -> Say:
     """How a number with two ends is read: by the first of the page, so that no number stands here for nothing."""
     first = next((each.value for each in numbers if isinstance(each.value, Range) and each.value.parts()[1]), None)
     if first is None:
         return say("All numbers are estimates.")
+    stay = next(iter(headline.amounts), None) if headline is not None else None
+    same = not isinstance(stay, Range) or stay.quantity is not STAY or stay.parts() == first.parts()
     return say(
-        "“{number}” means: the first is likely, the two in brackets are what to expect at least and at most. As any "
-        "store may end the stay, its upper end may be less than theirs.",
+        "“{number}” means: the first is likely, the two in brackets are what to expect at least and at most.{stay}",
         number=first,
+        stay=say("" if same else " The stay ends with whichever store is first, so its own range above lies lower."),
     )
 
 

@@ -174,16 +174,17 @@ def in_words(plan: Plan, address: str, value: Any) -> str:
         return str(value.get("stock", _WHOLE))
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, str):
-        return value
     if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
-    if isinstance(value, int | float):
+    if isinstance(value, str | int | float):
         try:
             quantity = note(type(plan), address).quantity
         except KeyError:
             quantity = None
-        return str(value) if quantity is None else quantity.text(value, plan.us).replace(NO_BREAK, " ")
+        if quantity is None:
+            return str(value)
+        si = quantity.read(value) if isinstance(value, str) else value
+        return quantity.text(si, plan.us).replace(NO_BREAK, " ")
     return getattr(value, "stock", None) or _WHOLE
 
 

@@ -36,6 +36,13 @@ def test_a_number_without_a_range_has_the_trades_tolerance() -> None:
     assert ends(band_of(cut_out, NONE, gauge)) == pytest.approx((2.45e5, 2.75e5))
 
 
+def test_the_ends_of_a_wide_band_are_told_to_two_digits_and_those_of_a_narrow_one_to_three() -> None:
+    flow = number(1e-4, FLOW)
+    wide, narrow = (band_of(flow, Tolerance(share=share), instrument_said(flow, 1e-4, "1 %")) for share in (0.2, 0.05))
+    assert wide is not None and wide.told.text().replace("\N{NO-BREAK SPACE}", " ") == "4.8 L/min to 7.2 L/min"
+    assert narrow is not None and narrow.told.text().replace("\N{NO-BREAK SPACE}", " ") == "5.69 L/min to 6.31 L/min"
+
+
 @pytest.mark.parametrize(("side", "within", "outside"), (("at most", 0.0, "above"), ("at least", 3e5, "below")))
 def test_a_limit_is_not_widened_by_an_instrument(side: str, within: float, outside: str) -> None:
     limit = number(1e5, PRESSURE)

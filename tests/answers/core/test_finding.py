@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vanwater.answers.core.finding import Finding, Verdict, judge, worst_first
+from vanwater.answers.core.number import difference_of
 from vanwater.answers.core.statement import Amount, Range, say
-from vanwater.quantities import FLOW, MASS, PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE
+from vanwater.quantities import FLOW, MASS, PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE
 
 PER_MINUTE = 1e-3 / 60
 
@@ -63,7 +64,7 @@ def test_margin_is_the_room_on_the_good_side():
 def test_margin_of_temperatures_and_pressures_is_a_difference():
     scald = found(value=Amount(313.15, TEMPERATURE), limit=Amount(318.15, TEMPERATURE))
     assert scald.margin is not None
-    assert scald.margin.quantity is TEMPERATURE_DIFFERENCE
+    assert scald.margin.quantity is difference_of(TEMPERATURE)
     assert scald.margin.text(us=True).startswith("9\N{NO-BREAK SPACE}")
     line = found(value=Amount(1e5, PRESSURE), limit=Amount(2e5, PRESSURE))
     assert line.margin is not None

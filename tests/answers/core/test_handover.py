@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import pytest
 
@@ -47,8 +48,11 @@ def test_the_family_van_is_told_what_belongs_to_it() -> None:
     said = " ".join(each.text.text() for each in handed("family-winter") if isinstance(each, Living))
     assert (
         "1.1\N{NO-BREAK SPACE}bar" in said
-        and "suction (R1 on the drawing) freezes first" in said
-        and "heating pad" in said
+        and "suction (R1 on the drawing), which no pad warms, is blocked by ice first, after 31" in said
+        and "heating and heating pad on, the fresh tank full, its water does not freeze down to" in said
+        and "Fill the fresh tank with drinking water alone" in said
+        and "At 60\N{NO-BREAK SPACE}°C the water of the heater is mixed before every outlet." in said
+        and "after every winter, heaters off: " in said
     )
     signs = [each.sign for each in handed("family-winter") if isinstance(each, Fault)]
     assert "The relief valve drips" in signs and "It smells of gas or exhaust" not in signs
@@ -82,3 +86,17 @@ def test_a_filter_is_looked_after_whatever_its_name() -> None:
         shut = next((line for line in lines if line.startswith("Every drain and tap shut")), "")
         assert all(kind in shut for kind in own)
     assert "A filter cartridge." in said["long-stay-dry-toilet"]
+
+
+def test_of_frost_first_is_told_whether_a_pad_warms_it() -> None:
+    def winter(changes: Mapping[str, object]) -> str:
+        plan = example("family-winter").changed({"situations": None, "measured": None, **changes})
+        living = [each for answer in answers_to(plan).values() for each in answer.question.handover(plan, answer)]
+        return " ".join(each.text.text() for each in living if isinstance(each, Living) and each.topic == "winter")
+
+    inside = {"runs.suction.beside": "room"}
+    padded = "the last tenth of the grey tank, its pad off, is blocked by ice first"
+    assert padded in winter(inside)
+    assert padded.replace(", its pad off,", "") in winter({**inside, "pads.grey pad": None})
+    bare = winter({"pads": None})
+    assert "the suction (R1 on the drawing) is blocked by ice first" in bare and "pad" not in bare

@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 
 from vanwater.answers.core.amount import Amount, Range
 from vanwater.answers.core.key import key_text
-from vanwater.answers.core.number import PLAN_ONLY, UNMOVED, Number
+from vanwater.answers.core.number import PLAN_ONLY, UNMOVED, Number, difference_of
 from vanwater.answers.core.pieces import Working
 from vanwater.answers.core.spread import UnsureRows, spread
 from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import by, limit, planned, recomputed, stated, step
 from vanwater.physics.mass import front_load, rear_load
 from vanwater.plan.model import Plan
-from vanwater.quantities import LENGTH, MASS, STAY, TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME
+from vanwater.quantities import LENGTH, MASS, STAY, TEMPERATURE, VOLUME
 
 PAIRS = (UnsureRows("pump", "pumps", 1, 2), UnsureRows("habits", "household", 3, 4))
 FINITE = st.floats(-1e6, 1e6)
@@ -56,11 +56,16 @@ def test_a_gain_is_the_difference_of_rows_in_a_difference_of_its_quantity() -> N
     gain = warm.gain(1, "foam")
     assert (gain.likely, gain.quantity, gain.key) == (
         3.0,
-        TEMPERATURE_DIFFERENCE,
+        difference_of(TEMPERATURE),
         ("tank", "a", "cold", "gain", "foam"),
     )
     assert [piece.value.value for piece in gain.given] == [283.0, -280.0]  # type: ignore[union-attr]
     assert gain.range is None and gain.unranged
+
+
+def test_a_difference_of_temperatures_is_told_in_whole_degrees_as_they_are() -> None:
+    told = difference_of(TEMPERATURE)
+    assert [told.text(3.8, us).replace("\N{NO-BREAK SPACE}", " ") for us in (False, True)] == ["4 K", "7 °F"]
 
 
 def test_a_key_cannot_collide_whatever_a_part_is_called() -> None:

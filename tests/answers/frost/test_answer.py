@@ -34,7 +34,8 @@ def test_the_verdict_names_the_cold_that_is_held_and_what_freezes_first() -> Non
     assert answer.verdict.amounts[0] == holds.shown  # what a panel compares
     assert answer.first_hours is not None
     assert answer.first_blocked is not None and answer.first_hours.likely < answer.first_blocked.likely
-    assert text.endswith(f"; pads off, the hose freezes first, blocked after {answer.first_blocked.amount.text()}.")
+    blocked = answer.first_blocked.amount.text()
+    assert text.endswith(f"; no pad warms the pipes: the hose freezes first, blocked after {blocked}.")
 
 
 def test_the_verdict_tells_what_blocks_first_indoors_with_the_heating_off() -> None:

@@ -101,7 +101,12 @@ def test_the_first_run_is_judged_by_when_it_is_blocked_and_what_helps() -> None:
     plan = frosty()
     one = finding(plan, "frost.hose.freezes")
     assert one.verdict is Verdict.FAILS
-    assert one.statement.text().startswith("Pads off, van heated, the hose freezes first: ")
+    assert one.statement.text().startswith("Van heated, the hose freezes first, no pad warms it: ")
+    assert (
+        finding(frosty(pads=None), "frost.hose.freezes")
+        .statement.text()
+        .startswith("Van heated, the hose freezes first: ")
+    )
     first = frost(plan).runs[0]
     assert one.value == first.blocked.shown and first.hours["parked"].amount in one.statement.amounts
     assert one.gain is not None

@@ -52,7 +52,7 @@ def test_more_of_a_battery_that_gives_nothing_is_not_told() -> None:
 def test_nobody_is_told_to_refill_more_than_once_a_day() -> None:
     family = example("family-winter")
     for reach, often in (
-        ("90 L", "refill the fresh tank 2 times on the way"),
+        ("90 L", "refill the fresh tank twice on the way"),
         ("118 L", ""),
         ("136 L", ""),
         ("137.2 L", ""),

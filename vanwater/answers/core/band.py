@@ -66,6 +66,9 @@ class Tolerance:
     side: Side = "both"
 
 
+_WIDE = 0.15
+"""Share of the expected value; the ends of a wider band are told to two digits, for nobody judges by the third."""
+
 NONE = Tolerance()
 """Of a number that needs none, or of which none is known."""
 
@@ -123,14 +126,15 @@ def band_of(number: Number, tolerance: Tolerance, instrument: Number) -> Band | 
         ends = (-math.inf, likely) if tolerance.side == "at most" else (likely, math.inf)
     if not math.isfinite(likely) or any(math.isnan(end) for end in ends):
         return None
+    digits = 2 if ends[1] - ends[0] > _WIDE * abs(likely) else max(2, min(number.digits, 3))
     low, high = (
-        _end(number, which, end, instrument) if math.isfinite(end) else None
+        _end(number, which, end, instrument, digits) if math.isfinite(end) else None
         for which, end in zip(("lower", "upper"), ends, strict=True)
     )
     return Band(low, high) if low is not None or high is not None else None
 
 
-def _end(number: Number, which: str, value: float, instrument: Number) -> Number:
+def _end(number: Number, which: str, value: float, instrument: Number, digits: int) -> Number:
     """One end; of a quantity that cannot be less than nothing, never less."""
     quantity = number.quantity
     least = 0.0 if quantity.low >= 0.0 and number.likely >= 0.0 else -math.inf
@@ -142,7 +146,7 @@ def _end(number: Number, which: str, value: float, instrument: Number) -> Number
         "uncertainty: the two by root-sum-square, each side for itself. A limit stays as it is.",
         facts=[("expected", number), ("instrument", instrument)],
         source=SOURCE,
-    ).keyed("band", *number.key, which, exact="the end of a band", digits=max(2, min(number.digits, 3)))
+    ).keyed("band", *number.key, which, exact="the end of a band", digits=digits)
 
 
 def instrument_of(number: Number, value: float) -> Number:

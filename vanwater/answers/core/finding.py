@@ -9,14 +9,13 @@ from enum import Enum
 from typing import Literal, TypeAlias
 
 from vanwater.answers.core.harm import Harm, harm_of, place_of
+from vanwater.answers.core.number import difference_of
 from vanwater.answers.core.statement import Amount, Range, Say, say
-from vanwater.quantities import PRESSURE, PRESSURE_DIFFERENCE, TEMPERATURE, TEMPERATURE_DIFFERENCE
 
 __all__ = ["Bound", "Finding", "Verdict", "judge", "worst_first"]
 
 Bound: TypeAlias = Literal["at most", "at least"]
 
-_DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
 _SLACK = 1e-9
 _HARDLY = 2e-3
 """Share of a limit that is no room."""
@@ -130,7 +129,7 @@ class Finding:
         room = self.limit.value - _likely(self.value)
         if self.bound == "at least":
             room = -room
-        return Amount(room, _DIFFERENCE.get(self.limit.quantity, self.limit.quantity), self.limit.digits)
+        return Amount(room, difference_of(self.limit.quantity), self.limit.digits)
 
     @property
     def room(self) -> Amount | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -35,7 +35,8 @@ _IN_DIFFERENCE = 5
 """Digits of two numbers that are told in steps, where their difference is a sum that a reader follows."""
 
 _AT_LIKELY = "told at the likely values of the unsure inputs"
-_DIFFERENCE = {TEMPERATURE: TEMPERATURE_DIFFERENCE, PRESSURE: PRESSURE_DIFFERENCE}
+_WHOLE = replace(TEMPERATURE_DIFFERENCE, steps={"K": (1.0, 1.0), "°F": (1.0, 1.0)})  # as temperatures are told
+_DIFFERENCE = {TEMPERATURE: _WHOLE, PRESSURE: PRESSURE_DIFFERENCE}
 
 
 def difference_of(quantity: Quantity) -> Quantity:

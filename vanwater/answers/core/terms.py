@@ -35,6 +35,7 @@ TERMS: tuple[Term, ...] = (
         "Pressure above that of the air around us, as a gauge shows it. All pressures here are such unless said.",
         ("pressure",),
     ),
+    Term("heating pad", "An electric mat on a tank that warms its water.", ("pad", "pads", "heating pads")),
     Term("pick-up", "The mouth through which water is drawn out of a tank.", ("pickup", "pick up")),
     Term("pitch", "How much the parked van slopes from front to rear."),
     Term("residual", "What a computed balance leaves over; near zero when the sum is sound.", ("left unbalanced",)),

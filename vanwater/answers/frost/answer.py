@@ -206,10 +206,14 @@ def _heated(
     held = next((tank for tank in padded if np.isfinite(pads[tank.tank].holds["parked"].likely)), None)
     ending = say(".")
     if blocked is not None:
-        piece = "the last tenth of the {piece}" if any(tank.label == first for tank in tanks) else "the {piece}"
-        begun = pads_off(cold.plan, True) if held is None else "; pads off"
+        begun, piece = "Van heated,", "the {piece}"
+        if any(tank.label == first for tank in tanks):
+            begun = f"{pads_off(cold.plan, True)}," if held is None else "; pads off,"
+            piece = f"the last tenth of {piece}"
+        elif held is not None:
+            begun = "; no pad warms the pipes:"
         ending = say(
-            f"{begun}, {piece} freezes first, blocked after {{blocked}}.",
+            f"{begun} {piece} freezes first, blocked after {{blocked}}.",
             piece=first,
             blocked=blocked.shown if held is None else lasting(blocked),
         )

@@ -151,6 +151,11 @@ def pads_off(plan: Plan, begins: bool = False) -> str:
     return name.capitalize() if begins else name
 
 
+def unwarmed(plan: Plan) -> str:
+    """Said of a run: pads are on tanks, so none of them keeps it."""
+    return ", no pad warms it" if plan.pads else ""
+
+
 def told_in(seconds: float) -> Quantity:
     """What a time until something freezes is told in: hours, below one hour minutes."""
     return HOURS if seconds >= 3600.0 else DURATION

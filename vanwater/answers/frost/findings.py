@@ -10,7 +10,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.frost.battery import PadsADay, nights
-from vanwater.answers.frost.cold import FREEZING, NIGHT, Cold, lasting, pads_off
+from vanwater.answers.frost.cold import FREEZING, NIGHT, Cold, lasting, pads_off, unwarmed
 from vanwater.answers.frost.cold_rows import INSIDE, MORE_FOAM, SLEEVED, added, sleeve
 from vanwater.answers.frost.pads import PadFrost
 from vanwater.answers.frost.protection import protection
@@ -144,7 +144,7 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         key,
         verdict,
         say(
-            f"{pads_off(cold.plan, True)}, the {{run}} freezes first: its still water is at {{freezing}} after "
+            f"Van heated, the {{run}} freezes first{unwarmed(cold.plan)}: its still water is at {{freezing}} after "
             "{cools}, blocked after {hours}.",
             run=run.label,
             freezing=FREEZING,

@@ -49,16 +49,25 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
             yield Living(
                 "winter",
                 say(
-                    "The pad at the {tank} holds it down to {cold} outside, full of water.",
+                    "A frosty night: heating and heating pad on, the {tank} full, its water does not freeze down to "
+                    "{cold} outside. Drain it when it gets colder, or when either is off.",
                     tank=label_of(name),
                     cold=held.shown,
                 ),
             )
-    if answer.first and answer.first_blocked is not None:
+    if answer.first and answer.first_blocked is not None and answer.design_cold is not None:
+        tank = next((each for each in answer.tanks if each.label == answer.first), None)
+        unwarmed = ", which no pad warms," if plan.pads else ""
+        piece = "the {first}{tag}"
+        if tank is not None:
+            unwarmed = ", its pad off," if tank.tank in answer.pads else ""
+            piece = f"the last tenth of {piece}"
         yield Living(
             "winter",
             say(
-                "Pads off, the {first}{tag} freezes first, blocked after {time} of the planned cold: drain it first.",
+                f"In {{cold}} {piece}{unwarmed} is blocked by ice first, after {{time}} without water running: "
+                "drain it before.",
+                cold=answer.design_cold,
                 first=answer.first,
                 tag=_tag(plan, answer.first),
                 time=answer.first_blocked.shown,

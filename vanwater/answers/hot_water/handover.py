@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from vanwater.answers.core.band import Tolerance
 from vanwater.answers.core.handover import Fault, Gives, Handed, Living, Means, Measure, Remember, Setting, Step
 from vanwater.answers.core.key import key_text
-from vanwater.answers.core.statement import say
+from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.hot_water.answer import HotWater
 from vanwater.plan.model import Plan
@@ -28,15 +28,13 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 "burns out."
             ),
         )
-        yield Living(
-            "hot water", say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")
-        )
         yield Step(
             "Before the first use",
             70,
             say("Only now heat: {heaters} on, water running from every hot tap.", heaters=tuple(answer.heaters)),
         )
     for name in answer.heaters:
+        yield Living("hot water", _scalds(answer, name))
         if plan.heaters[name].relief is not None:
             yield Remember("Holes to cut", say("Drip of the {heater}, down and outside.", heater=name))
         if plan.heaters[name].source in ("gas", "diesel"):
@@ -76,12 +74,6 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
         if likely is not None:
             charge = say("One charge makes {litres} of water for a shower.", litres=likely.shown)
             yield Gives(joined(("heaters", name)), charge)
-            yield Living(
-                "hot water",
-                say(
-                    "One charge of the {heater} makes {litres} of water for a shower.", heater=name, litres=likely.shown
-                ),
-            )
             yield Measure(
                 place=10,
                 what=say("Mixed water of one charge of the {heater}", heater=name),
@@ -126,3 +118,13 @@ def handover(plan: Plan, answer: HotWater) -> Iterator[Handed]:
                 "It smells of gas or exhaust",
                 say("Everybody out, doors open, bottle or burner shut, no switch, no flame. Have it looked at."),
             )
+
+
+def _scalds(answer: HotWater, name: str) -> Say:
+    """How hot the water is and how soon it scalds, as the answer finds it, with what to do about it."""
+    for finding in answer.findings:
+        if finding.key == f"hot_water.{name}.scald":
+            if finding.change is None:
+                return finding.statement
+            return say("{told} {change}", told=finding.statement, change=finding.change)
+    return say("Water straight from the heater scalds within seconds, children sooner: mix at the tap.")

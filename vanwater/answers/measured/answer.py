@@ -87,7 +87,7 @@ def _finding(each: Reading) -> Finding:
         return Finding(
             f"measured.{each.key}",
             Verdict.NOT_DECIDED,
-            say("{what}: {told}. What is expected is not decided.", what=each.what, told=each.told),
+            say("{what}, {told}. What is expected is not decided.", what=each.what, told=each.told),
             change=say("Decide what the plan lacks for it."),
         )
     said = {"what": each.what, "told": each.told, "band": each.band.told}
@@ -96,14 +96,14 @@ def _finding(each: Reading) -> Finding:
         return Finding(
             f"measured.{each.key}",
             Verdict.FINE,
-            say("{what}: {told}, expected {band}.", **said),
+            say("{what}, {told}, expected {band}.", **said),
             value=each.value.amount,
             source=SOURCE,
         )
     outside = Finding(
         f"measured.{each.key}.{each.side}",
         Verdict.FAILS,
-        say("{what}: {told}, not within its band, {band}.", **said),
+        say("{what}, {told}, outside of what is still well, {band}.", **said),
         value=each.value.amount,
         limit=end.amount,
         change=_change(each),

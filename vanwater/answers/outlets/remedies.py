@@ -66,12 +66,14 @@ def remedy_words(plan: Plan, remedy: Remedy) -> Say:
             now=_given(remedy),
         )
     if isinstance(remedy.then, str):
-        return say("Take {then} for the {run}.", then=_sized(remedy.then), run=remedy.piece)
+        return say("Take {then}, for the {run}.", then=_sized(remedy.then), run=remedy.piece)
     return say("Take {then} bore for the {run}.", then=_tried(remedy, BORE), run=remedy.piece)
 
 
 def _sized(title: str) -> BySystem:
-    """The title of a stock size in either system of units."""
+    """The title of a stock size in either system of units, within a sentence."""
+    if title[1:2].islower():
+        title = title[0].lower() + title[1:]
     return BySystem(retold(title, False), retold(title, True))
 
 

@@ -74,9 +74,9 @@ def ordered(plan: Plan) -> tuple[Ordered, ...]:
         if ends:
             sizes = Counter(size for size in ends if size)
             on = ", ".join(f"{count} × {size}" for size, count in sizes.items())
-            held.setdefault((f"Tee or manifold with {len(ends)} ends", on), {})[name] = 1
+            held.setdefault((f"tee or manifold with {len(ends)} ends", on), {})[name] = 1
     for name, part in plan.mixers.items():
-        kind = "Thermostatic mixing valve" if part.kind == "thermostatic" else "Mixing tap"
+        kind = "thermostatic mixing valve" if part.kind == "thermostatic" else "mixing tap"
         held.setdefault((kind, ""), {})[name] = 1
     return tuple(
         Ordered(in_either(name), in_either(on) if on else None, sum(at.values()), tuple(at))

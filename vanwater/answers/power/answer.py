@@ -95,7 +95,7 @@ def _verdict(balance: Balance | None) -> Say:
         return say("What the battery gives in a day is not decided.")
     if balance.put_back is None:
         return say(
-            "A day takes {loads} from the battery's {usable}, and nothing is put back.",
+            "The loads take {loads} from the battery's {usable}, and nothing is put back.",
             loads=balance.loads.amount,
             usable=balance.usable,
         )
@@ -109,8 +109,8 @@ def _verdict(balance: Balance | None) -> Say:
         else "first of all "
     )
     return say(
-        f"A day takes {{loads}} from the battery's {{usable}}; {{put}} can be put back, {most}from {{source}}. Without "
-        "any charge it lasts {days}.",
+        f"The loads take {{loads}} from the battery's {{usable}}; {{put}} can be put back, {most}from {{source}}. "
+        "Without any charge it lasts {days}.",
         loads=balance.loads.amount,
         usable=balance.usable,
         put=balance.put_back.amount,

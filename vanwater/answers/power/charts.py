@@ -41,7 +41,7 @@ def day_of_the_battery(answer: Power) -> Chart | None:
     names = tuple(say("+ {name}", name=taken.label) if taken.source else taken.label for taken in told)
     return Chart(
         "balance",
-        say("A day takes {loads} from the battery", loads=balance.loads.amount),
+        say("The loads take {loads} from the battery", loads=balance.loads.amount),
         Axis("energy a day", DAILY_ENERGY),
         Axis("consumer or source"),
         (Bars.of(roles, names, [taken.a_day for taken in told]),),

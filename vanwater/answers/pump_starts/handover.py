@@ -60,8 +60,8 @@ def handover(plan: Plan, answer: PumpStarts) -> Iterator[Handed]:
             yield Living(
                 "now and then",
                 say(
-                    "Once a year, and when the pump begins to chatter: the gas of the accumulator, {setting} with the "
-                    "pump off and a tap open.",
+                    "Once a year, and when the pump begins to start and stop all the time: a tyre gauge on the valve "
+                    "of the accumulator, the pump off and a tap open, reads {setting}; else add or let out air.",
                     setting=setting,
                 ),
             )

@@ -11,6 +11,7 @@ TERMS: tuple[Term, ...] = (
         "accumulator",
         "A small vessel with a cushion of gas behind the pump. It evens out the pulses and lets the pump rest.",
     ),
+    Term("chatter", "Of a pump: to start and stop so fast that it rattles and wears.", ("chatters",)),
     Term("cut-in", "The pressure at which the pump's switch starts it.", ("cut in", "cut_in")),
     Term(
         "cut-out",

@@ -8,7 +8,7 @@ from typing import Literal
 
 from vanwater.answers.core.answer import Assumption
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Count, Say, say
+from vanwater.answers.core.statement import Count, Say, in_either, say
 from vanwater.plan.joint import Joint, read_joint
 from vanwater.plan.model import Plan
 from vanwater.plan.supply import Run
@@ -105,7 +105,7 @@ def _loose(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
             "The {fitting} in the {runs} does not hold on {size}: {why}.",
             fitting=row.key,
             runs=tuple(runs),
-            size=pipe.key,
+            size=in_either(pipe.key),
             why=why,
         ),
         change=say("Take {other}.", other=instead.key)
@@ -124,7 +124,7 @@ def _bare(row: FittingRow, pipe: PipeRow, runs: list[str]) -> Finding:
             "The {fitting} in the {runs} has threads, and {size} has none; no adapter is counted.",
             fitting=row.key,
             runs=tuple(runs),
-            size=pipe.key,
+            size=in_either(pipe.key),
         ),
         change=_count(pipe, 2),
         address=f"runs.{runs[0]}.fittings.{row.key}",
@@ -251,7 +251,7 @@ def _end(plan: Plan, end: End) -> _Told | Literal[True, "taken"] | None:
                 run=end.run,
                 own=own.text,
                 place=end.place,
-                size=pipe.key,
+                size=in_either(pipe.key),
             ),
             _count(pipe, threaded),
             Verdict.WATCH,
@@ -291,13 +291,13 @@ def _unfit(end: End, joint: Joint, run: Run) -> _Told:
             say(
                 "The {run}, {size}, does not fit {joint} at the {place}: the sizes differ.",
                 run=end.run,
-                size=pipe.key,
+                size=in_either(pipe.key),
                 joint=joint.text,
                 place=end.place,
             ),
             say(
                 "Take an adapter from {size} to {joint} and count it among the fittings.",
-                size=pipe.key,
+                size=in_either(pipe.key),
                 joint=joint.text,
             ),
             Verdict.FAILS,

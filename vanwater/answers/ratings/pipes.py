@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from vanwater.answers.core.finding import Finding, Verdict
-from vanwater.answers.core.statement import Count, Given, say
+from vanwater.answers.core.statement import Count, Given, in_either, say
 from vanwater.answers.ratings.judged import CAUSES, RULE, Judged, faulty, or_less, weakest, worst
 from vanwater.plan.model import Plan
 from vanwater.plan.ratings import MARGIN, rating_at
@@ -81,7 +81,7 @@ def _row(judged: Judged) -> PipeRow:
 def _finding(size: str, fault: str, those: list[Judged], presses: Mapping[Cause, float]) -> Finding:
     pipe = worst(those)
     runs = tuple(each.piece.at for each in those)
-    given: dict[str, Given] = {"runs": runs, "be": "are" if len(those) > 1 else "is", "size": size}
+    given: dict[str, Given] = {"runs": runs, "be": "are" if len(those) > 1 else "is", "size": in_either(size)}
     instead = _instead(pipe)
     change = say("Take {other}.", other=instead.key) if instead is not None else say("Take a stronger size.")
     key, address = f"ratings.{size}.{fault}", pipe.piece.address
@@ -131,7 +131,7 @@ def _weakest(pipe: Judged, others: int) -> Finding:
             "The weakest hose or pipe is the {run}: {size} stands {limit} at {warmth}, {pressure} can come {cause}; "
             "{spare} to spare.{rest}",
             run=pipe.piece.at,
-            size=pipe.piece.row.key,
+            size=in_either(pipe.piece.row.key),
             limit=pipe.stands,
             warmth=pipe.warmth,
             pressure=pipe.pressure,

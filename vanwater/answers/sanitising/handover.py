@@ -24,15 +24,20 @@ def handover(plan: Plan, answer: Sanitising) -> Iterator[Handed]:
             taps=say(", by every tap until it smells" if store.tapped else ""),
             time=store.chlorine.time,
         )
-        yield Living("first use", say("Before the first drink, and after every winter: {dose}; then flush.", dose=dose))
         off = ["heaters off"] * bool(plan.heaters) + ["carbon filters out"] * filtered(plan)
-        before = say(", {off}", off=tuple(off)) if off else say("")
+        before = say(", {off}", off=tuple(off)) if off and store.tapped else say("")
+        yield Living(
+            "first use",
+            say(
+                "Before the first drink, and after every winter{before}: {dose}; then flush.", before=before, dose=dose
+            ),
+        )
         yield Step(
             "Before the first use",
             60 + place,
             say(
                 "Sanitise{before}: {dose}; then flush {what}.",
-                before=before if store.tapped else say(""),
+                before=before,
                 dose=dose,
                 what="every tap" if store.tapped else store.it,
             ),

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vanwater.answers.core.finding import Finding, Verdict, judge
-from vanwater.answers.core.number import Number
+from vanwater.answers.core.number import Number, difference_of
 from vanwater.answers.core.statement import Given, Say, say
 from vanwater.answers.core.working import limit, planned
 from vanwater.answers.outlets.cycling import FELT as FELT_SWING
 from vanwater.answers.simultaneous.pump import PumpPoint
 from vanwater.answers.simultaneous.sets import OpenSet
 from vanwater.plan.model import Plan
-from vanwater.quantities import FLOW, SPEED, TEMPERATURE_DIFFERENCE
+from vanwater.quantities import FLOW, SPEED, TEMPERATURE
 
 __all__ = ["set_findings"]
 
@@ -153,7 +153,7 @@ def _warm(opened: OpenSet, outlet: str) -> Iterator[Finding]:
         ),
         value=shift.amount,
         limit=limit(
-            "change of temperature that is felt", FELT, TEMPERATURE_DIFFERENCE, "common practice", digits=2
+            "change of temperature that is felt", FELT, difference_of(TEMPERATURE), "common practice", digits=2
         ).amount,
         change=say("Turn its tap colder then, mind the scald, or take a thermostatic mixing valve.")
         if hotter

@@ -8,7 +8,7 @@ from functools import cached_property, partial
 
 import numpy as np
 
-from vanwater.answers.core.number import Number
+from vanwater.answers.core.number import Number, difference_of
 from vanwater.answers.core.working import Part, stated
 from vanwater.answers.outlets.outlet import MEAN_FORMULA, UNSURE, OutletSupply
 from vanwater.answers.simultaneous.budget import Fastest, SetBudget, fastest_run, set_budget
@@ -16,7 +16,7 @@ from vanwater.answers.simultaneous.gains import SetGain, set_gains
 from vanwater.answers.simultaneous.pump import PumpPoint, pump_points
 from vanwater.answers.simultaneous.rows import NETWORK, SetRows, solved_sets
 from vanwater.answers.simultaneous.wait import Waiting, set_run_off, set_waits
-from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE, TEMPERATURE, TEMPERATURE_DIFFERENCE, Array
+from vanwater.quantities import FLOW, PRESSURE, PRESSURE_DIFFERENCE, SHARE, TEMPERATURE, Array
 from vanwater.system.batch import Batch, Unsure
 
 __all__ = ["OpenSet", "open_sets", "worst"]
@@ -227,7 +227,7 @@ class OpenSet:
         return stated(
             f"how far the temperature at the {outlet} moves with {self.name} open",
             abs(tap.comes - tap.wanted),
-            TEMPERATURE_DIFFERENCE,
+            difference_of(TEMPERATURE),
             "What comes with the tap left as it was, against what it was set for.",
             facts=(("comes", self.temperature[outlet]), ("set for", (tap.wanted, TEMPERATURE))),
             source="difference",

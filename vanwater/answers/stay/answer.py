@@ -183,8 +183,8 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
     water = [store for store in every if store.holds != "battery"]
     yield Table(
         "stores",
-        say("How long each store lasts, the one that ends the stay first."),
-        (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts", STAY)),
+        say("How long each store lasts alone, the one that ends the stay first."),
+        (Column("store"), Column("holds"), Column("usable"), Column("a day"), Column("lasts alone", STAY)),
         tuple(
             (
                 store.name,
@@ -239,7 +239,7 @@ def _tables(days: Days, on_the_way: Sequence[OnTheWay]) -> Iterator[Table]:
 def _beside(every: Sequence[StoreDays]) -> Say | None:
     """What belongs under the days of the stores."""
     uncharged = next((store.uncharged for store in every if store.uncharged is not None), None)
-    first = "The stay ends with whichever is first, so its range may reach lower than that of one store alone."
+    first = "The stay ends with whichever is first, so its range may lie lower than that of one store alone."
     words = [first] * (len(every) > 1)
     words += ["Without any charge the battery lasts {days}."] * (uncharged is not None)
     given: dict[str, Given] = {} if uncharged is None else {"days": uncharged}

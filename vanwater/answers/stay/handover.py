@@ -36,8 +36,16 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
         )
     fresh = tuple(label_of(name) for name, tank in plan.tanks.items() if tank.holds == "fresh")
     if fresh:
-        told = say("Fill {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
+        told = say("Fill the {tanks} with drinking water, the hose end above the filler: an air gap.", tanks=fresh)
         yield Step("Before the first use", 20, told)
+        yield Living(
+            "every day",
+            say(
+                "Fill the {tanks} with drinking water alone, by a hose made for it, its end above the filler and never "
+                "in the water.",
+                tanks=fresh,
+            ),
+        )
     for use in answer.uses[:1]:
         yield Living(
             "every day",
@@ -66,8 +74,10 @@ def handover(plan: Plan, answer: Stay) -> Iterator[Handed]:
             tolerance=Tolerance(share=0.04),
             corrects=joined(("tanks", name, "overflow" if tank.capacity is None else "capacity")),
         )
-    if any(tank.holds != "fresh" for tank in plan.tanks.values()):
-        yield Living("every day", say("Empty grey water and toilets only where it is allowed."))
+    held = {tank.holds for tank in plan.tanks.values()} - {"fresh"}
+    waste = ["grey water"] * ("grey" in held) + ["the toilet"] * bool(held - {"grey"})
+    if waste:
+        yield Living("every day", say("Empty {waste} only where it is allowed.", waste=tuple(waste)))
     for name, tank in plan.tanks.items():
         if tank.holds == "grey":
             yield Fault(

@@ -201,7 +201,8 @@ def _lack(batch: Batch, store: StoreDays, every: Sequence[StoreDays], wanted: fl
     once_a_day = wanted / FULL_DAY  # more often nobody does it
     if fillings <= once_a_day and (store.holds in ("urine", "cassette") or missing > usable * (1 + 1e-9)):
         times = math.ceil(fillings - 1e-9) - 1
-        often = say("once") if times == 1 else say("{count}", count=Count(times, "time"))
+        word = {1: "once", 2: "twice"}.get(times)
+        often = say("{count}", count=Count(times, "time")) if word is None else say(word)
         do = "refill" if store.holds == "fresh" else "empty"
         return say(f"{do} the {{store}} {{often}} on the way", store=store.called, often=often)
     lack = stated(

@@ -173,7 +173,7 @@ def _led(point: Point, centre: Point, kind: str) -> tuple[Point, ...]:
     (x, y), (cx, cy) = point, centre
     half, high = symbol.width / 2, symbol.height / 2
     if kind == "tee":
-        return point, (cx, y)
+        return (point, (cx, y)) if abs(x - cx) > symbol.width else (point, (x, cy), (cx, cy))
     if abs(y - cy) <= high:
         return point, (cx + half if x > cx else cx - half, y)
     if abs(x - cx) <= half:

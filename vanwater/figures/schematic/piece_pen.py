@@ -27,6 +27,8 @@ LOOKS = (
     f".vw-piece circle{{fill:{tone('paper')};stroke:{tone('faint')};stroke-width:.8}}"
     f".vw-outline{{fill:{tone('paper')};stroke:{tone('ink')};stroke-width:1.2}}"
     f".vw-piece .vw-name{{font-size:{_NAME:g}px;font-weight:600}}"
+    f".vw-piece text{{paint-order:stroke;stroke:{tone('paper')};stroke-width:2.4;stroke-linejoin:round}}"
+    ".vw-piece circle+text{stroke:none}"
 )
 """Style sheet of the pieces of a drawing."""
 

@@ -21,6 +21,9 @@ _OPTIONS = {
 _ASPECTS = (0.0, 0.6, 1.0, 1.6, 2.4)
 """Width over height for which a long drawing is folded into rows; 0 for one row."""
 
+_MUCH = 2.0
+"""Times the sheet beyond which the water is drawn running down, if letters become as many times larger by it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -79,12 +82,19 @@ def placed(boxes: Mapping[str, Box], joins: Sequence[tuple[str, str, Box | None]
     for start, end, words in joins:
         room: dict[str, Any] = {} if words is None else {"label_size": {"width": words.width, "height": words.height}}
         graph.edge(start, end, **room)
-    tries = (_laid_out(graph, tuple(boxes), aspect) for aspect in _ASPECTS)
-    return min(tries, key=lambda laid: max(laid.width / sheet.width, laid.height / sheet.height))
+
+    def beyond(laid: Placed) -> float:
+        return max(laid.width / sheet.width, laid.height / sheet.height)
+
+    best = min((_laid_out(graph, tuple(boxes), aspect) for aspect in _ASPECTS), key=beyond)
+    if beyond(best) <= _MUCH:
+        return best
+    down = min((_laid_out(graph, tuple(boxes), aspect, "topbottom") for aspect in _ASPECTS), key=beyond)
+    return down if beyond(down) * _MUCH <= beyond(best) else best
 
 
-def _laid_out(graph: graphlay.Graph, keys: Sequence[str], aspect: float) -> Placed:
-    layout = graphlay.layout(graph, options=_OPTIONS | {"wrap": {"viewport_aspect": aspect}})
+def _laid_out(graph: graphlay.Graph, keys: Sequence[str], aspect: float, along: str = "leftright") -> Placed:
+    layout = graphlay.layout(graph, options=_OPTIONS | {"direction": along, "wrap": {"viewport_aspect": aspect}})
     corner, far = layout.bounds["min"], layout.bounds["max"]
 
     def moved(point: Mapping[str, float]) -> Point:
