@@ -19,6 +19,7 @@ from vanwater.quantities import (
     POWER,
     SECTION,
     SHARE,
+    TEMPERATURE,
     VOLTAGE,
 )
 
@@ -174,6 +175,13 @@ class Cable(Part):
         "cross-section of one conductor"
     )
     awg: Whole | None = asked("its American wire gauge, in place of the section; 0 for 1/0, -1 for 2/0", ge=-3, le=20)
+    insulation: Annotated[float, such_as(TEMPERATURE.within("60 °C", "125 °C"), "105 °C")] | None = asked(
+        "temperature that its insulation stands; 70 °C if not said, 80 °C of a gauge: the least that is commonly sold"
+    )
+    engine_space: YesNo = asked("whether it goes through the engine space", False)
+    fuse: Annotated[float, such_as(CURRENT.within("1 A", "600 A"), "15 A")] | None = asked(
+        "rating of the fuse at its beginning"
+    )
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether its size is said in one way, and only one."""

@@ -173,7 +173,7 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[
     )
     yield Table(
         "cables",
-        say("What each cable loses while what it feeds is on."),
+        say("What each cable loses while what it feeds is on, what it may carry, and the fuse at its beginning."),
         (
             Column("cable"),
             Column("to"),
@@ -182,6 +182,9 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[
             Column("current", CURRENT),
             Column("loses", VOLTAGE),
             Column("of the volts", SHARE),
+            Column("may carry", CURRENT),
+            Column("fuse", CURRENT),
+            Column("kind of fuse"),
         ),
         tuple(
             (
@@ -192,6 +195,9 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[
                 drop.current.amount,
                 drop.lost.amount,
                 drop.share.amount,
+                drop.guard.ampacity.amount,
+                drop.guard.fuse.amount if drop.guard.fuse is not None else None,
+                drop.guard.kind,
             )
             for drop in drops
         ),
@@ -252,6 +258,13 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
             ),
             "Read its data sheet.",
             "common practice: 85 to 92 %",
+        )
+    if plan.cables:
+        yield Assumption(
+            "fuse",
+            say("A fuse has a quarter to spare over what its load draws; each cable lies alone in free air."),
+            "Take less where cables lie bundled or in insulation; look for a fuse in the load's data sheet.",
+            "common practice; ISO 10133 and 33 CFR 183.425 for single conductors",
         )
     if any(heater.source == "battery" for heater in plan.heaters.values()):
         yield Assumption(
