@@ -29,6 +29,7 @@ FAMILY: dict[str, str] = {
     "runs.trunk.beside": "room",
     "inverter.search": "3 W",  # a fifth of its idling
     "accumulators.accumulator.set_altitude": "1200 m",  # the site's
+    "cables.inverter cable.insulation": "70 °C",
 }
 CHANGED = {"inverter.switched": "search", "inverter.hours_on": None, "situations": None, "site.altitude": "1200 m"}
 

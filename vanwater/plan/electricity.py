@@ -33,6 +33,7 @@ __all__ = [
     "Inverter",
     "Shore",
     "Sun",
+    "gauge_name",
     "gauge_section",
 ]
 
@@ -45,6 +46,11 @@ def gauge_section(gauge: int) -> float:
     """Cross-section of an American wire gauge by ASTM B258 [m²]; 0 for 1/0, −1 for 2/0."""
     diameter = float(0.127e-3 * 92.0 ** ((36 - gauge) / 39))
     return 0.25 * math.pi * diameter**2
+
+
+def gauge_name(gauge: int) -> str:
+    """An American wire gauge as the trade calls it: 10 AWG, 2/0 AWG for −1."""
+    return f"{gauge} AWG" if gauge > 0 else f"{1 - gauge}/0 AWG"
 
 
 class Battery(Stocked):

@@ -130,6 +130,18 @@ def test_gauges_are_judged_by_their_own_table() -> None:
     assert thin.verdict is Verdict.FAILS and words(thin.change) == "Lay 1/0 AWG, with a fuse of 200 A."
 
 
+def test_gauges_have_a_column_where_the_plan_says_them() -> None:
+    def heads(changes: dict[str, Any]) -> list[str]:
+        table = next(table for table in power(FAMILY.changed(changes)).tables if table.key == "cables")
+        assert all(len(row) == len(table.columns) for row in table.rows)
+        return [column.heading for column in table.columns]
+
+    awg = {f"{PUMP}.section": None, f"{PUMP}.awg": -1}
+    assert "gauge" not in heads({}) and "gauge" in heads(awg)
+    table = next(table for table in power(FAMILY.changed(awg)).tables if table.key == "cables")
+    assert [row[3] for row in table.rows] == ["", "2/0 AWG"]
+
+
 def test_their_harm_is_that_of_fire_and_of_what_does_not_work() -> None:
     assert {harm_of(f"power.any cable.{end}") for end in ("carries", "fuse")} == {Harm.LIFE}
     assert harm_of("power.any cable.blows") is Harm.DOES_NOT_WORK

@@ -37,8 +37,8 @@ class Guard:
     ----------
     name : str
         The cable.
-    current, ampacity : Number
-        Current of its load, and what it may carry for long.
+    current, insulation, ampacity : Number
+        Current of its load, what its insulation is taken to stand, and what it may carry for long.
     least : Number
         Least rating that holds the load.
     fuse : Number or None
@@ -51,6 +51,7 @@ class Guard:
 
     name: str
     current: Number
+    insulation: Number
     ampacity: Number
     least: Number
     fuse: Number | None
@@ -81,15 +82,23 @@ def guard_of(batch: Batch, name: str, current: Number) -> Guard:
         With a fuse where one that is sold fits.
     """
     laid, own, table = batch.plan.cables[name], ("cable", name), conductors_of(batch.plan, name)
-    insulation = cable_insulation(batch, name, table)
-    left = engine_space_of(batch, name, table, insulation)
+    stands = cable_insulation(batch, name, table)
+    left = engine_space_of(batch, name, table, stands)
+    said = laid.insulation is not None
+    insulation = stated(
+        f"insulation of the {name}",
+        stands,
+        TEMPERATURE,
+        "As planned." if said else "The least that is commonly sold, as the plan does not say it.",
+        source="the plan" if said else "common practice, from memory",
+    ).keyed(*own, "insulation", exact="as planned" if said else "common practice")
     ampacity = stated(
         f"what the {name} may carry",
         cable_ampacity(batch, name),
         CURRENT,
         "Read off a printed table by its size and insulation; less within an engine space.",
         facts=[
-            ("insulation that counts", (insulation, TEMPERATURE)),
+            (insulation.name, insulation),
             *([("left in the engine space", (left, SHARE))] if laid.engine_space else []),
         ],
         source=table.source,
@@ -99,8 +108,8 @@ def guard_of(batch: Batch, name: str, current: Number) -> Guard:
     fuses = standard_fuse(least.values, ampacity.values, fuse_sizes())
     facts = [(least.name, least), (ampacity.name, ampacity)]
     if laid.fuse is not None:
-        said = batch.number(f"cables.{name}.fuse")
-        fuses = np.where((said >= least.values) & (said <= ampacity.values), said, fuses)
+        planned_one = batch.number(f"cables.{name}.fuse")
+        fuses = np.where((planned_one >= least.values) & (planned_one <= ampacity.values), planned_one, fuses)
     fuse = stated(
         f"fuse of the {name}",
         fuses,
@@ -114,11 +123,12 @@ def guard_of(batch: Batch, name: str, current: Number) -> Guard:
     return Guard(
         name=name,
         current=current,
+        insulation=insulation,
         ampacity=ampacity,
         least=least,
         fuse=None if math.isnan(fuse.likely) else fuse,
         source=f"{table.source}; {SERIES}",
-        better=math.nan if laid.insulation is not None else float(better[0]),
+        better=math.nan if said else float(better[0]),
     )
 
 
@@ -230,16 +240,9 @@ def _mend(plan: Plan, guard: Guard, verdict: Verdict) -> Say:
         mended = thicker(plan, guard.name, nearer=False)
     if verdict is not Verdict.WATCH:
         return mended
-    weakest = stated(
-        "insulation that counts",
-        conductors_of(plan, guard.name).unsaid,
-        TEMPERATURE,
-        "The least that is commonly sold.",
-        source="common practice, from memory",
-    ).keyed("cable", guard.name, "insulation", exact="common practice")
     return say(
         "{mended} If its insulation stands more than {weakest}, write {field} first.",
         mended=mended,
-        weakest=weakest,
+        weakest=guard.insulation,
         field=f"cables.{guard.name}.insulation",
     )
