@@ -45,6 +45,8 @@ def test_the_family_vans_cables_and_fuses() -> None:
         (45.0, 7.5),
     ]
     assert [drop.guard.kind for drop in answer.cables] == ["mega", "blade"]
+    told = next(finding for finding in answer.findings if finding.key == "power.inverter cable.carries")
+    assert words(told.statement).endswith("the inverter draws 160 A, so a mega fuse of 200 A guards it.")
     assert all(drop.guard.current.key == drop.current.key for drop in answer.cables)
     assert all(drop.guard.current.likely == drop.current.likely for drop in answer.cables)
 
@@ -137,7 +139,8 @@ def test_gauges_have_a_column_where_the_plan_says_them() -> None:
         return [column.heading for column in table.columns]
 
     awg = {f"{PUMP}.section": None, f"{PUMP}.awg": -1}
-    assert "gauge" not in heads({}) and "gauge" in heads(awg)
+    both = {**awg, f"{INVERTER}.section": None, f"{INVERTER}.awg": 0}
+    assert "gauge" not in heads({}) and {"gauge", "section"} < set(heads(awg)) and "section" not in heads(both)
     table = next(table for table in power(FAMILY.changed(awg)).tables if table.key == "cables")
     assert [row[3] for row in table.rows] == ["", "2/0 AWG"]
 

@@ -191,10 +191,10 @@ def _tables(
 
 
 def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
-    """Its gauges have a column where the plan says any."""
+    """Each size as the plan says it: by its section, by its gauge, or both columns where it says both."""
     said = {drop.name: plan.cables[drop.name].awg for drop in drops}
     gauges = {name: "" if gauge is None else gauge_name(gauge) for name, gauge in said.items()}
-    gauged = any(gauges.values())
+    gauged, measured = any(gauges.values()), not all(gauges.values())
     return Table(
         "cables",
         say("What each cable loses while what it feeds is on, what it may carry, and the fuse at its beginning."),
@@ -203,14 +203,13 @@ def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
             Column("to"),
             Column("one way", LENGTH),
             *([Column("gauge")] if gauged else []),
-            Column("section", SECTION),
+            *([Column("section", SECTION)] if measured else []),
             Column("current", CURRENT),
             Column("loses", VOLTAGE),
             Column("of the volts", SHARE),
             Column("insulation", TEMPERATURE),
             Column("may carry", CURRENT),
             Column("fuse", CURRENT),
-            Column("kind of fuse"),
         ),
         tuple(
             (
@@ -218,14 +217,13 @@ def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
                 drop.to,
                 drop.length.amount,
                 *([gauges[drop.name]] if gauged else []),
-                drop.section.amount,
+                *([drop.section.amount] if measured else []),
                 drop.current.amount,
                 drop.lost.amount,
                 drop.share.amount,
                 drop.guard.insulation.amount,
                 drop.guard.ampacity.amount,
                 drop.guard.fuse.amount if drop.guard.fuse is not None else None,
-                drop.guard.kind,
             )
             for drop in drops
         ),

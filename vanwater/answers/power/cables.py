@@ -61,11 +61,6 @@ class CableDrop:
     volts: Number
     guard: Guard
 
-    @property
-    def numbers(self) -> tuple[Number, ...]:
-        """What a table shows of it."""
-        return (self.length, self.section, self.current, self.lost, self.share)
-
 
 def cable_drops(batch: Batch) -> Iterator[CableDrop]:
     """What the cables lose whose loads are known.

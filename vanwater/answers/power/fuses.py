@@ -60,7 +60,7 @@ class Guard:
 
     @property
     def kind(self) -> str:
-        """What kind of fuse it is: blade, midi or mega."""
+        """What kind of fuse it is: blade, midi or mega; an empty text where none is sold."""
         return fuse_kind(self.fuse.likely) if self.fuse is not None else ""
 
 
@@ -158,7 +158,7 @@ def guard_findings(plan: Plan, to: str, guard: Guard) -> Iterator[Finding]:
 def _carries(plan: Plan, to: str, guard: Guard) -> Finding:
     over = guard.current.likely > guard.ampacity.likely
     if guard.fuse is not None:
-        words = "The {cable} may carry {ampacity}; the {to} draws {current}, so a fuse of {fuse} guards it."
+        words = "The {cable} may carry {ampacity}; the {to} draws {current}, so a {kind} of {fuse} guards it."
     elif over:
         words = "The {to} draws {current} through the {cable}, which may carry {ampacity}: it can set fire."
     else:
@@ -171,7 +171,7 @@ def _carries(plan: Plan, to: str, guard: Guard) -> Finding:
     return Finding(
         f"power.{guard.name}.carries",
         verdict,
-        say(words, cable=guard.name, to=to, **_numbers(guard)),
+        say(words, cable=guard.name, to=to, **_holes(guard)),
         value=guard.current.amount,
         limit=guard.ampacity.amount,
         change=None if verdict is Verdict.FINE else _mend(plan, guard, verdict),
@@ -227,9 +227,11 @@ def _too_small(plan: Plan, to: str, guard: Guard) -> Finding:
     )
 
 
-def _numbers(guard: Guard) -> dict[str, Number]:
-    every = {"ampacity": guard.ampacity, "current": guard.current}
-    return every if guard.fuse is None else {**every, "fuse": guard.fuse}
+def _holes(guard: Guard) -> dict[str, Number | str]:
+    every: dict[str, Number | str] = {"ampacity": guard.ampacity, "current": guard.current}
+    if guard.fuse is not None:
+        every |= {"fuse": guard.fuse, "kind": f"{guard.kind} fuse".strip()}
+    return every
 
 
 def _mend(plan: Plan, guard: Guard, verdict: Verdict) -> Say:
