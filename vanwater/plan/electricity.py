@@ -184,7 +184,7 @@ class Cable(Part):
     insulation: Annotated[float, such_as(TEMPERATURE.within("60 °C", "125 °C"), "105 °C")] | None = asked(
         "temperature that its insulation stands; 70 °C if not said, 80 °C of a gauge: the least that is commonly sold"
     )
-    engine_space: YesNo = asked("whether it goes through the engine space", False)
+    engine_space: YesNo | None = asked("whether it goes through the engine space; it does not if not said")
     fuse: Annotated[float, such_as(CURRENT.within("1 A", "600 A"), "15 A")] | None = asked(
         "rating of the fuse at its beginning"
     )

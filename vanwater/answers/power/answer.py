@@ -197,7 +197,7 @@ def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
     gauged, measured = any(gauges.values()), not all(gauges.values())
     return Table(
         "cables",
-        say("What each cable loses while what it feeds is on, what it may carry, and the fuse at its beginning."),
+        say("What each cable loses while it feeds its load, what it may carry, and its fuse."),
         (
             Column("cable"),
             Column("to"),
@@ -284,13 +284,6 @@ def _assumptions(plan: Plan) -> Iterator[Assumption]:
             ),
             "Read its data sheet.",
             "common practice: 85 to 92 %",
-        )
-    if plan.cables:
-        yield Assumption(
-            "fuse",
-            say("A fuse has a quarter to spare over what its load draws; each cable lies alone in free air."),
-            "Take less where cables lie bundled or in insulation; look for a fuse in the load's data sheet.",
-            "common practice; ISO 10133 and 33 CFR 183.425 for single conductors",
         )
     if any(heater.source == "battery" for heater in plan.heaters.values()):
         yield Assumption(

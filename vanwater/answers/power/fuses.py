@@ -26,7 +26,7 @@ __all__ = ["Guard", "guard_findings", "guard_of"]
 BETTER = TEMPERATURE.read("105 °C")
 """What the better insulation of the trade stands; what may be too much for an unsaid one may be fine for it."""
 
-SERIES = "series of ISO 8820-3 and 8820-5; the cable as its limit: ISO 10133, from memory"
+SERIES = "ISO 8820-3, 8820-5"
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -39,12 +39,10 @@ class Guard:
         The cable.
     current, insulation, ampacity : Number
         Current of its load, what its insulation is taken to stand, and what it may carry for long.
-    least : Number
-        Least rating that holds the load.
     fuse : Number or None
         The planned fuse where it stands between the two, else the smallest that is sold; None where none is.
     source : str
-        Where the table of currents comes from.
+        Where its current comes from.
     better : float
         What it may carry if its insulation, of which nothing is said, is a better one; nan where it is said [A].
     """
@@ -53,10 +51,15 @@ class Guard:
     current: Number
     insulation: Number
     ampacity: Number
-    least: Number
     fuse: Number | None
     source: str
     better: float
+
+    @property
+    def least(self) -> Number:
+        """Least rating that holds the load."""
+        name = f"least fuse for the {self.name}"
+        return step(name, least_fuse, current=self.current).keyed("cable", self.name, "least_fuse")
 
     @property
     def kind(self) -> str:
@@ -96,28 +99,27 @@ def guard_of(batch: Batch, name: str, current: Number) -> Guard:
         f"what the {name} may carry",
         cable_ampacity(batch, name),
         CURRENT,
-        "Read off a printed table by its size and insulation; less within an engine space.",
+        "By a printed table of sizes and insulations.",
         facts=[
-            (insulation.name, insulation),
+            ("insulation", insulation),
             *([("left in the engine space", (left, SHARE))] if laid.engine_space else []),
         ],
         source=table.source,
-        note="Single conductors in free air; bundled or within insulation they carry less.",
     ).keyed(*own, "ampacity", exact="a printed table")
-    least = step(f"least fuse for the {name}", least_fuse, current=current).keyed(*own, "least_fuse")
-    fuses = standard_fuse(least.values, ampacity.values, fuse_sizes())
-    facts = [(least.name, least), (ampacity.name, ampacity)]
+    least = least_fuse(current.values)
+    fuses = standard_fuse(least, ampacity.values, fuse_sizes())
     if laid.fuse is not None:
         planned_one = batch.number(f"cables.{name}.fuse")
-        fuses = np.where((planned_one >= least.values) & (planned_one <= ampacity.values), planned_one, fuses)
+        fuses = np.where((planned_one >= least) & (planned_one <= ampacity.values), planned_one, fuses)
     fuse = stated(
         f"fuse of the {name}",
         fuses,
         CURRENT,
-        "The planned one where it stands between load and cable, else the smallest that is sold and does.",
-        facts=facts,
+        "The smallest sold from 1.25 of its current to what the cable may carry, or the planned one between."
+        if laid.fuse is not None
+        else "The smallest sold from 1.25 of its current to what the cable may carry.",
+        facts=[("load", current), ("at most", ampacity)],
         source=SERIES,
-        note="A fuse that pump's or inverter's data sheet names goes before it, up to what the cable may carry.",
     ).keyed(*own, "fuse", exact="a size that is sold")
     better = ampacity_of(table, cable_copper(batch, name)[:1], np.array([BETTER]), left[:1])
     return Guard(
@@ -125,9 +127,8 @@ def guard_of(batch: Batch, name: str, current: Number) -> Guard:
         current=current,
         insulation=insulation,
         ampacity=ampacity,
-        least=least,
         fuse=None if math.isnan(fuse.likely) else fuse,
-        source=f"{table.source}; {SERIES}",
+        source=table.source,
         better=math.nan if said else float(better[0]),
     )
 
@@ -172,8 +173,6 @@ def _carries(plan: Plan, to: str, guard: Guard) -> Finding:
         f"power.{guard.name}.carries",
         verdict,
         say(words, cable=guard.name, to=to, **_holes(guard)),
-        value=guard.current.amount,
-        limit=guard.ampacity.amount,
         change=None if verdict is Verdict.FINE else _mend(plan, guard, verdict),
         address=f"cables.{guard.name}",
         source=guard.source,
