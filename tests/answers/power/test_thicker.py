@@ -43,4 +43,4 @@ def test_the_size_told_cures(changes: dict[str, Any], words: str) -> None:
 
 def test_what_no_single_cable_can_do_several_do() -> None:
     strong = FAMILY.changed({**TEN, "inverter.rating": "6000 W", "appliances.hob.power": "6000 W"})
-    assert told(strong, nearer=False) == "Lay 2 cables of 120 mm² beside each other, each with its fuse."
+    assert told(strong, nearer=False) == "Lay 2 cables of 120 mm² beside each other, each with a fuse of 350 A."

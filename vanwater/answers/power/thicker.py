@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import count
 
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.power.cable_loads import current_of
@@ -40,16 +41,23 @@ def thicker(plan: Plan, name: str, *, nearer: bool = True) -> Say:
     """
     either = ", or bring it nearer to the battery." if nearer else "."
     for size, section in sold(plan.us).cables.items():
-        lost, least, carries = _with(plan, name, section)
-        fuse = float(standard_fuse(least, carries, fuse_sizes()))
-        if lost <= LAID and math.isfinite(fuse):
-            return say(f"Lay {{size}}, with a fuse of {{fuse}}{either}", size=size, fuse=f"{fuse:g} A")
+        fuse = _fuse(*_with(plan, name, section))
+        if fuse:
+            return say(f"Lay {{size}}, with a fuse of {{fuse}}{either}", size=size, fuse=fuse)
     lost, least, carries = _with(plan, name, section)
+    cables = next(each for each in count(2) if _fuse(lost / each, least / each, carries))
     return say(
-        f"Lay {{count}} cables of {{size}} beside each other, each with its fuse{either}",
-        count=math.ceil(max(lost / LAID, least / carries, 2.0)),
+        f"Lay {{count}} cables of {{size}} beside each other, each with a fuse of {{fuse}}{either}",
+        count=cables,
         size=size,
+        fuse=_fuse(lost / cables, least / cables, carries),
     )
+
+
+def _fuse(lost: float, least: float, carries: float) -> str:
+    """The fuse of a cable that loses little; an empty text where it loses more, or none that is sold fits."""
+    fuse = float(standard_fuse(least, carries, fuse_sizes()))
+    return f"{fuse:g} A" if lost <= LAID and math.isfinite(fuse) else ""
 
 
 def _with(plan: Plan, name: str, section: float) -> tuple[float, float, float]:
