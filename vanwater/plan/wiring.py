@@ -73,7 +73,7 @@ def conductors(gauge: bool) -> Conductors:
         currents=np.array([[CURRENT.read(row[head]) for row in sizes] for head in heads]),
         engine_space=np.array([SHARE.read(row["engine_space"]) for row in classes]),
         unsaid=next(TEMPERATURE.read(row["stands"]) for row in classes if row["unsaid"] == "yes"),
-        source=f"{sizes[0]['source']}; {sizes[0]['basis'].partition(';')[0]}",
+        source=f"{sizes[0]['source']}{'; from memory' if 'from memory' in sizes[0]['basis'] else ''}",
     )
 
 

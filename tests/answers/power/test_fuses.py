@@ -141,6 +141,7 @@ def test_gauges_have_a_column_where_the_plan_says_them() -> None:
     awg = {f"{PUMP}.section": None, f"{PUMP}.awg": -1}
     both = {**awg, f"{INVERTER}.section": None, f"{INVERTER}.awg": 0}
     assert "gauge" not in heads({}) and {"gauge", "section"} < set(heads(awg)) and "section" not in heads(both)
+    assert 'cable."pump cable".section' in power(FAMILY.changed(both)).numbers
     table = next(table for table in power(FAMILY.changed(awg)).tables if table.key == "cables")
     assert [row[3] for row in table.rows] == ["", "2/0 AWG"]
 

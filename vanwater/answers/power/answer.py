@@ -96,7 +96,10 @@ def power(plan: Plan) -> Power:
         decided=balance is not None,
         findings=worst_first(findings),
         make_tables=partial(_tables, plan, balance, drops, fuels),
-        make_numbers=lambda: (balance.days, balance.loads_charge) if balance is not None else (),
+        make_numbers=lambda: (
+            *((balance.days, balance.loads_charge) if balance is not None else ()),
+            *(drop.section for drop in drops),
+        ),
         assumptions=tuple(_assumptions(plan)) if balance is not None else (),
         balance=balance,
         cables=drops,
@@ -191,7 +194,7 @@ def _tables(
 
 
 def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
-    """Each size as the plan says it: by its section, by its gauge, or both columns where it says both."""
+    """Sizes as the plan says them: by sections, by gauges, or both columns where it says both."""
     said = {drop.name: plan.cables[drop.name].awg for drop in drops}
     gauges = {name: "" if gauge is None else gauge_name(gauge) for name, gauge in said.items()}
     gauged, measured = any(gauges.values()), not all(gauges.values())
