@@ -378,8 +378,9 @@ def days() -> st.SearchStrategy[Raw]:
 @cache
 def cables(to: str) -> st.SearchStrategy[Raw]:
     every = fields(Cable, to=st.just(to))
+    beside = ("insulation", "engine_space", "fuse")
     return st.sampled_from(("section", "awg")).flatmap(
-        lambda size: st.fixed_dictionaries({name: every[name] for name in ("to", "length", size)})
+        lambda size: some({name: every[name] for name in ("to", "length", size, *beside)}, ("to", "length", size))
     )
 
 

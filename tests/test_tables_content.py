@@ -22,6 +22,7 @@ from vanwater.quantities import (
     BORE,
     COMPLIANCE,
     CONDUCTIVITY,
+    CURRENT,
     DENSITY,
     DURATION,
     ELASTICITY,
@@ -33,6 +34,7 @@ from vanwater.quantities import (
     RATE,
     RATIO,
     ROUGHNESS,
+    SECTION,
     SHARE,
     TEMPERATURE,
     THICKNESS,
@@ -89,6 +91,12 @@ MEASURED: dict[str, dict[str, Quantity]] = {
         **dict.fromkeys(("falls", "falls_low", "falls_high"), SHARE),
     },
     "bursts": dict.fromkeys(("more_ice", "low", "high"), SHARE),
+    "conductors": {
+        "section": SECTION,
+        **dict.fromkeys((f"at_{t}" for t in (60, 70, 75, 80, 85, 90, 105, 125)), CURRENT),
+    },
+    "fuses": {"rating": CURRENT},
+    "insulations": {"stands": TEMPERATURE, "engine_space": SHARE},
     "chemistries": {
         **dict.fromkeys(("at_freezing", "at_minus_10", "at_minus_20", "stored"), SHARE),
         "peukert": RATIO,
@@ -127,6 +135,9 @@ SAID: dict[str, set[str]] = {
     "ratings": {"key", "name", "kind", "covers", "rated_pressure", "rated_at", "hottest", "hot_pressure"},
     "van_bodies": {"key", "name", "kind", "time_constant", "low", "high", "falls", "falls_low", "falls_high"},
     "bursts": {"key", "name", "kind", "materials", "more_ice", "low", "high"},
+    "conductors": {"key", "name", "kind", "section", "at_60", "at_105", "at_125"},
+    "fuses": {"key", "name", "kind", "rating"},
+    "insulations": {"key", "name", "kind", "stands", "engine_space"},
     "chemistries": {
         "key",
         "name",
@@ -144,6 +155,7 @@ WORDS: dict[str, set[str]] = {
     "fittings": {"joint", "basis_bore"},
     "bursts": {"materials"},
     "chemistries": {"charged_in_frost"},
+    "insulations": {"unsaid"},
     "joints": {"on", "standard", "grip", "insert"},
     "ratings": {"covers", "least"},
     "habits": {"habit", "use", "per", "to", "hot", "needs"},
@@ -224,7 +236,22 @@ def test_keys_are_words_that_one_types(name: str, row: Row) -> None:
         assert "." not in key, "a dot would split the plan's address"
 
 
-ABBREVIATIONS = {"PEX", "PVC", "PVC-U", "SDR", "EPDM", "S", "Kv", "C", "PEX-aluminium-PEX", "BSP", "NPT", "UV"}
+ABBREVIATIONS = {
+    "PEX",
+    "PVC",
+    "PVC-U",
+    "SDR",
+    "EPDM",
+    "S",
+    "Kv",
+    "C",
+    "PEX-aluminium-PEX",
+    "BSP",
+    "NPT",
+    "UV",
+    "AWG",
+    "A",
+}
 
 
 @over(EVERY_ROW, lambda case: f"{case[0]} {_id(case[1])}")

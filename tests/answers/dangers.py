@@ -117,6 +117,7 @@ SOUND: dict[str, Any] = {
         "max_current": "200 A",
     },
     "inverter": {"volts": "230 V", "rating": "2500 W", "efficiency": "90 %", "idle": "10 W", "hours_on": "2 h"},
+    "cables": {"inverter cable": {"to": "inverter", "length": "1 m", "section": "50 mm²"}},
     "vehicle": {
         "wheelbase": "4 m",
         "track": "1.8 m",
@@ -160,6 +161,8 @@ DANGERS: dict[str, tuple[str, dict[str, Any]]] = {
     "washing into the urine container": ("stay.dishes.urine", {"uses.dishes.to": "urine container"}),
     "overloaded axle": ("weight.rear", {"vehicle.permitted_rear": "1060 kg", "vehicle.permitted_total": "2960 kg"}),
     "cable": ("hot_water.heater.current", {"battery.max_current": "60 A"}),
+    "thin cable": ("power.inverter cable.carries", {"cables.inverter cable.section": "10 mm²"}),
+    "fuse beyond its cable": ("power.inverter cable.fuse", {"cables.inverter cable.fuse": "400 A"}),
 }
 """The key of the finding that must stand first, and what plants the danger."""
 

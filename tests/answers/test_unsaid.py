@@ -12,7 +12,7 @@ from vanwater.answers.questions import answers_to
 from vanwater.plan.model import Plan
 
 FOAM = "0.037 W/mK"
-FAMILY: dict[str, str] = {
+FAMILY: dict[str, str | bool] = {
     "pumps.pump.npsh": "3 m",
     "body.size": "medium",
     "frost.mean_cold": "-12 °C",  # the coldest
@@ -29,6 +29,8 @@ FAMILY: dict[str, str] = {
     "runs.trunk.beside": "room",
     "inverter.search": "3 W",  # a fifth of its idling
     "accumulators.accumulator.set_altitude": "1200 m",  # the site's
+    "cables.inverter cable.insulation": "70 °C",
+    "cables.inverter cable.engine_space": False,
 }
 CHANGED = {"inverter.switched": "search", "inverter.hours_on": None, "situations": None, "site.altitude": "1200 m"}
 
@@ -45,7 +47,9 @@ def numbers(plan: Plan) -> dict[str, float]:
         ("long-stay-dry-toilet", {}, {"alternator.volts": "28.4 V"}),
     ],
 )
-def test_saying_what_it_counts_as_moves_no_number(name: str, changed: dict[str, Any], said: dict[str, str]) -> None:
+def test_saying_what_it_counts_as_moves_no_number(
+    name: str, changed: dict[str, Any], said: dict[str, str | bool]
+) -> None:
     unsaid = example(name).changed(changed | dict.fromkeys(said))
     without, spoken = numbers(unsaid), numbers(unsaid.changed(said))
     assert len(without) > 100

@@ -131,6 +131,7 @@ def test_the_workshop_reads_what_is_set_and_what_is_looked_after() -> None:
     assert settings["Relief valve of the heater"] == "6 bar" and settings["Cut-out of the fresh pad"] == "by level"
     assert all(spaced(what) in said and spaced(value) in said for what, value in settings.items())
     assert all(head in said for head in HEADS) and "inverter cable" in said and "qualified person" in said
+    assert "may carry, A fuse, A" in said and "holds the load and guards the cable" in said
 
 
 def test_a_plan_of_two_tanks_gives_a_page() -> None:

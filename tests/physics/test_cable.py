@@ -49,5 +49,6 @@ def test_the_impossible_is_refused_by_name(call, message):
 def test_the_most_that_a_cable_brings_comes_at_half_the_voltage(source, resistance):
     most = float(most_power(source, resistance))
     assert float(voltage_at_load(most * (1 - 1e-9), source, resistance)) == pytest.approx(source / 2, rel=1e-4)
+    assert float(voltage_at_load(most, source, resistance)) == pytest.approx(source / 2, rel=1e-6)
     with pytest.raises(ValueError, match="more than the cable can carry"):
         voltage_at_load(most * (1 + 1e-9), source, resistance)

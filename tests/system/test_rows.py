@@ -34,6 +34,7 @@ from vanwater.system.pads import pads_of
 from vanwater.system.stores import moved
 from vanwater.system.surroundings import Case
 from vanwater.system.ways import way_from_mains
+from vanwater.system.wiring import cable_insulation, conductors_of
 
 THROUGH = {
     *(
@@ -82,7 +83,9 @@ def numbers(batch: Batch) -> dict[str, Any]:
         "air_speed": {"parked": (False,), "driving": (True,)},
         "burst_share": {kind: (row,) for kind, row in bursts().items()},
         "circuits": {pump: (pump, opened[:1], None, 8) for pump, opened in behind.items() if opened},
-        **{key: {name: (name,) for name in plan.cables} for key in ("cable_copper", "cable_ohms")},
+        **{key: {name: (name,) for name in plan.cables} for key in ("cable_copper", "cable_ohms", "cable_ampacity")},
+        "cable_insulation": {name: (name, conductors_of(plan, name)) for name in plan.cables},
+        "engine_space_of": {name: (name, *_insulated(batch, name)) for name in plan.cables},
         "cable_share": {to: (to, np.full(len(batch), 700.0)) for to in ("inverter", *plan.pumps)},
         "charges": {"": (np.zeros((5, len(batch))), np.zeros(len(batch)))},
         "also_heats": {name: (hours_of(batch), name, heats(batch, moved(batch), name)) for name in plan.heaters},
@@ -122,6 +125,11 @@ def numbers(batch: Batch) -> dict[str, Any]:
         for thing, given in things[name].items():
             told[f"{name} {thing}"] = function(batch, *given)
     return told
+
+
+def _insulated(batch: Batch, name: str) -> tuple[Any, ...]:
+    table = conductors_of(batch.plan, name)
+    return table, cable_insulation(batch, name, table)
 
 
 def near(value: Any, own: Any) -> bool:

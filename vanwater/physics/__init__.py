@@ -72,6 +72,7 @@ Frost
 
 Electricity
     cable            resistance, voltage lost, what is left at the end
+    ampacity         what a conductor may carry, and the fuse that protects it
     electric         energy and current behind inverter and cable, what charging gives back
     battery          what may be used of it, in the cold and at high currents, how long it lasts
 

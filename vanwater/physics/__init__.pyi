@@ -5,6 +5,7 @@ Written by ``python -m tests.physics.stub``.
 
 from vanwater.physics import accumulator as accumulator
 from vanwater.physics import air as air
+from vanwater.physics import ampacity as ampacity
 from vanwater.physics import atmosphere as atmosphere
 from vanwater.physics import battery as battery
 from vanwater.physics import cable as cable
@@ -69,6 +70,9 @@ from vanwater.physics.air import air_conductivity as air_conductivity
 from vanwater.physics.air import air_density as air_density
 from vanwater.physics.air import air_prandtl as air_prandtl
 from vanwater.physics.air import air_viscosity as air_viscosity
+from vanwater.physics.ampacity import conductor_ampacity as conductor_ampacity
+from vanwater.physics.ampacity import least_fuse as least_fuse
+from vanwater.physics.ampacity import standard_fuse as standard_fuse
 from vanwater.physics.atmosphere import SEA_LEVEL_PRESSURE as SEA_LEVEL_PRESSURE
 from vanwater.physics.atmosphere import air_pressure as air_pressure
 from vanwater.physics.battery import battery_days as battery_days

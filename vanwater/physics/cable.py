@@ -12,6 +12,8 @@ __all__ = ["cable_efficiency", "cable_resistance", "most_power", "voltage_at_loa
 _COPPER = 1.7241e-8  # Ω·m at 20 °C, annealed copper, IEC 60028
 _PER_KELVIN = 3.93e-3
 _ROOM = 293.15
+_ROUNDED = 1e-12
+"""Share of the voltage's square by which the most that a cable can carry is missed by the last digit."""
 
 
 def cable_resistance(
@@ -132,9 +134,9 @@ def voltage_at_load(power: Power[Real], source: Voltage[Real], resistance: Resis
     """
     open_voltage = np.asarray(source, dtype=np.float64)
     under = 0.25 * open_voltage**2 - np.asarray(power, dtype=np.float64) * resistance
-    if np.any(under < 0):
+    if np.any(under < -_ROUNDED * open_voltage**2):
         raise ValueError("power: more than the cable can carry at this voltage.")
-    return 0.5 * open_voltage + np.sqrt(under)
+    return 0.5 * open_voltage + np.sqrt(np.maximum(under, 0.0))
 
 
 def most_power(source: Voltage[Real], resistance: Resistance[Real]) -> Power[Array]:

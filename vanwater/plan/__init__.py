@@ -28,6 +28,7 @@ Tables and addresses
     tables           stock sizes, fittings, outlets, ready habits, each with its source
     frost_tables     how fast the bodies of vans cool, how much ice bursts what
     chemistry        what a battery's cells are: what they give in the cold
+    wiring           what conductors may carry, fuses that are sold
     ratings          what joints, fittings, heaters and accumulators stand
     address          one address for everything: the value there, what is known of it
 

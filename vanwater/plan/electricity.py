@@ -19,6 +19,7 @@ from vanwater.quantities import (
     POWER,
     SECTION,
     SHARE,
+    TEMPERATURE,
     VOLTAGE,
 )
 
@@ -32,6 +33,7 @@ __all__ = [
     "Inverter",
     "Shore",
     "Sun",
+    "gauge_name",
     "gauge_section",
 ]
 
@@ -44,6 +46,11 @@ def gauge_section(gauge: int) -> float:
     """Cross-section of an American wire gauge by ASTM B258 [m²]; 0 for 1/0, −1 for 2/0."""
     diameter = float(0.127e-3 * 92.0 ** ((36 - gauge) / 39))
     return 0.25 * math.pi * diameter**2
+
+
+def gauge_name(gauge: int) -> str:
+    """An American wire gauge as the trade calls it: 10 AWG, 2/0 AWG for −1."""
+    return f"{gauge} AWG" if gauge > 0 else f"{1 - gauge}/0 AWG"
 
 
 class Battery(Stocked):
@@ -174,6 +181,13 @@ class Cable(Part):
         "cross-section of one conductor"
     )
     awg: Whole | None = asked("its American wire gauge, in place of the section; 0 for 1/0, -1 for 2/0", ge=-3, le=20)
+    insulation: Annotated[float, such_as(TEMPERATURE.within("60 °C", "125 °C"), "105 °C")] | None = asked(
+        "temperature that its insulation stands; 70 °C if not said, 80 °C of a gauge: the least that is commonly sold"
+    )
+    engine_space: YesNo | None = asked("whether it goes through the engine space; it does not if not said")
+    fuse: Annotated[float, such_as(CURRENT.within("1 A", "600 A"), "15 A")] | None = asked(
+        "rating of the fuse at its beginning"
+    )
 
     def clashes(self) -> Iterator[PydanticCustomError]:
         """Whether its size is said in one way, and only one."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from vanwater.plan.electricity import gauge_section
+from vanwater.plan.electricity import gauge_name, gauge_section
 from vanwater.plan.stock import generic
 from vanwater.quantities import BORE, LENGTH, PRESSURE, SECTION, THICKNESS, VOLUME
 
@@ -104,8 +104,5 @@ _US = Sold(
     regulator=PRESSURE.read("40 psi"),
     height=LENGTH.read("0.1 ft"),
     cut=LENGTH.read("1 ft"),
-    cables={
-        **{f"{gauge} AWG": gauge_section(gauge) for gauge in (16, 14, 12, 10, 8, 6, 4, 2)},
-        **{f"{zeros}/0 AWG": gauge_section(1 - zeros) for zeros in (1, 2, 3, 4)},
-    },
+    cables={gauge_name(gauge): gauge_section(gauge) for gauge in (16, 14, 12, 10, 8, 6, 4, 2, 0, -1, -2, -3)},
 )

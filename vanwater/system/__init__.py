@@ -48,6 +48,7 @@ Stores, heat and weight
     converter          what hangs behind a converter of other volts
     charging           what puts energy back into the battery
     power              the battery as a bank, what a pump takes for the water
+    wiring             what the cables may carry
     surroundings       outside air with its wind, boxes, the heated room
     van_body           how the room cools without heat, and what then lies beside tanks and runs
     heat               tanks in the cold: faces, layers, what lies beside

@@ -34,6 +34,8 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "frost.*.protected",  # a pad under an empty tank
         "hot_water.*.relief",  # a closed heater
         "hot_water.*.current",  # a cable or fuse beyond its current
+        "power.*.carries",  # a cable that no fuse guards sets fire
+        "power.*.fuse",
         "weight.*",  # an axle or the van beyond what it may carry
         "weight.lifted",
         "measured.axle.*.above",
@@ -93,6 +95,7 @@ _KINDS: Mapping[Harm, tuple[str, ...]] = {
         "power.*.*",  # a load that its inverter or socket cannot feed
         "power.*.together",
         "power.*.start",
+        "power.*.blows",  # a fuse that opens under its load
         "power.*.butane",
         "pump_starts.*.line",
         "pump_starts.*.switch",

@@ -22,8 +22,22 @@ from vanwater.answers.power.converter import converter_findings
 from vanwater.answers.power.feeders import feeder_findings
 from vanwater.answers.power.fuel import Burnt, burnt, fuel_findings
 from vanwater.answers.stay.answer import stay
+from vanwater.plan.electricity import gauge_name
 from vanwater.plan.model import Plan
-from vanwater.quantities import CHARGE, CURRENT, DAILY_ENERGY, DAY, ENERGY, LENGTH, MASS, SECTION, SHARE, STAY, VOLTAGE
+from vanwater.quantities import (
+    CHARGE,
+    CURRENT,
+    DAILY_ENERGY,
+    DAY,
+    ENERGY,
+    LENGTH,
+    MASS,
+    SECTION,
+    SHARE,
+    STAY,
+    TEMPERATURE,
+    VOLTAGE,
+)
 from vanwater.system.batch import Batch
 from vanwater.system.charging import ABOVE_NOMINAL, CHARGER, STORED
 from vanwater.system.power import CABLE
@@ -81,8 +95,11 @@ def power(plan: Plan) -> Power:
         verdict=_verdict(balance),
         decided=balance is not None,
         findings=worst_first(findings),
-        make_tables=partial(_tables, balance, drops, fuels),
-        make_numbers=lambda: (balance.days, balance.loads_charge) if balance is not None else (),
+        make_tables=partial(_tables, plan, balance, drops, fuels),
+        make_numbers=lambda: (
+            *((balance.days, balance.loads_charge) if balance is not None else ()),
+            *(drop.section for drop in drops),
+        ),
         assumptions=tuple(_assumptions(plan)) if balance is not None else (),
         balance=balance,
         cables=drops,
@@ -127,7 +144,9 @@ _SOURCES = {
 }
 
 
-def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[Burnt, ...]) -> Iterator[Table]:
+def _tables(
+    plan: Plan, balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[Burnt, ...]
+) -> Iterator[Table]:
     if balance is not None:
         states = balance.states
         yield Table(
@@ -171,27 +190,43 @@ def _tables(balance: Balance | None, drops: tuple[CableDrop, ...], fuels: tuple[
             for told in fuels
         ),
     )
-    yield Table(
+    yield _cables(plan, drops)
+
+
+def _cables(plan: Plan, drops: tuple[CableDrop, ...]) -> Table:
+    """Sizes as the plan says them: by sections, by gauges, or both columns where it says both."""
+    said = {drop.name: plan.cables[drop.name].awg for drop in drops}
+    gauges = {name: "" if gauge is None else gauge_name(gauge) for name, gauge in said.items()}
+    gauged, measured = any(gauges.values()), not all(gauges.values())
+    return Table(
         "cables",
-        say("What each cable loses while what it feeds is on."),
+        say("What each cable loses while it feeds its load, what it may carry, and its fuse."),
         (
             Column("cable"),
             Column("to"),
             Column("one way", LENGTH),
-            Column("section", SECTION),
+            *([Column("gauge")] if gauged else []),
+            *([Column("section", SECTION)] if measured else []),
             Column("current", CURRENT),
             Column("loses", VOLTAGE),
             Column("of the volts", SHARE),
+            Column("insulation", TEMPERATURE),
+            Column("may carry", CURRENT),
+            Column("fuse", CURRENT),
         ),
         tuple(
             (
                 drop.name,
                 drop.to,
                 drop.length.amount,
-                drop.section.amount,
+                *([gauges[drop.name]] if gauged else []),
+                *([drop.section.amount] if measured else []),
                 drop.current.amount,
                 drop.lost.amount,
                 drop.share.amount,
+                drop.guard.insulation.amount,
+                drop.guard.ampacity.amount,
+                drop.guard.fuse.amount if drop.guard.fuse is not None else None,
             )
             for drop in drops
         ),

@@ -1,21 +1,23 @@
-"""What each cable loses while what it feeds is on, and the next size that loses little."""
+"""What each cable loses while what it feeds is on, and what guards it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from vanwater.answers.core.finding import Finding, Verdict
 from vanwater.answers.core.number import Number
-from vanwater.answers.core.statement import Say, say
+from vanwater.answers.core.statement import say
 from vanwater.answers.core.working import limit, planned, stated, step
-from vanwater.physics import cable, electric
+from vanwater.answers.power.cable_loads import along, current_of
+from vanwater.answers.power.fuses import Guard, guard_findings, guard_of
+from vanwater.answers.power.thicker import thicker
+from vanwater.physics import cable
 from vanwater.plan.model import Plan
-from vanwater.plan.sold import sold
-from vanwater.quantities import CURRENT, LENGTH, POWER, SECTION, SHARE, VOLTAGE, Array, Quantity
+from vanwater.quantities import LENGTH, SECTION, SHARE, VOLTAGE
 from vanwater.system.batch import Batch
 from vanwater.system.converter import behind_converter
 from vanwater.system.power import cable_copper, cable_ohms, volts_before
@@ -24,9 +26,6 @@ __all__ = ["CableDrop", "cable_drops", "cable_findings"]
 
 LITTLE = limit("loss of a cable", 0.05, SHARE, "common practice")
 """What a cable may lose without a word."""
-
-LAID = 0.03
-"""What a new one is laid for (common practice; ABYC E-11 for what matters, from memory)."""
 
 MUCH = 0.10
 """Share of the volts from which on a load suffers (common practice; ABYC E-11, from memory)."""
@@ -48,6 +47,8 @@ class CableDrop:
         Volts lost there and back, and which share of the battery's they are.
     volts : Number
         What is left at its end.
+    guard : Guard
+        What it may carry, and its fuse.
     """
 
     name: str
@@ -58,11 +59,7 @@ class CableDrop:
     lost: Number
     share: Number
     volts: Number
-
-    @property
-    def numbers(self) -> tuple[Number, ...]:
-        """What a table shows of it."""
-        return (self.length, self.section, self.current, self.lost, self.share)
+    guard: Guard
 
 
 def cable_drops(batch: Batch) -> Iterator[CableDrop]:
@@ -85,7 +82,7 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
         ohms, own, bank = cable_ohms(batch, name), ("cable", name), volts_before(batch, laid.to)
         words = "volts of the converter" if behind_converter(plan, laid.to) else "nominal volts of the bank"
         source = stated(words, bank, VOLTAGE, "Batteries in series add their volts.", source="the plan")
-        current = _current(batch, laid.to, bank, ohms)
+        current = current_of(batch, laid.to, bank, ohms)
         if current is None or not np.isfinite(current.values).all():
             continue
         resistance = step(
@@ -114,43 +111,14 @@ def cable_drops(batch: Batch) -> Iterator[CableDrop]:
         yield CableDrop(
             name=name,
             to=laid.to,
-            length=_along(batch, f"cables.{name}.length", LENGTH),
-            section=stated(
-                f"section of the {name}", laid.copper, SECTION, "Of one conductor.", source="the plan"
-            ).keyed(*own, "section", exact="as planned"),
+            length=along(batch, f"cables.{name}.length", LENGTH),
+            section=_section(batch, name),
             current=current.keyed(*own, "current", digits=2),
             lost=lost.keyed(*own, "lost", digits=2),
             share=share.keyed(*own, "lost_share", digits=2),
             volts=left.keyed(*own, "volts"),
+            guard=guard_of(batch, name, current.keyed(*own, "current", digits=2)),
         )
-
-
-def _current(batch: Batch, to: str, bank: Array, ohms: Array) -> Number | None:
-    """Current of a pump as planned; of a heater, or of what hangs on the inverter, by its power at the volts left."""
-    plan = batch.plan
-    if to in plan.pumps:
-        return _along(batch, f"pumps.{to}.current", CURRENT)
-    if to == "inverter":
-        power = _most_on_inverter(batch)
-        if power is None:
-            return None
-        efficiency: Array = batch.number("inverter.efficiency") if plan.inverter is not None else np.ones(len(batch))
-    else:
-        power = stated(
-            f"power of the {to}", batch.number(f"heaters.{to}.power"), POWER, "As planned.", source="the plan"
-        )
-        efficiency = np.ones(len(batch))
-    drawn = power.values / efficiency
-    if not np.all(np.isfinite(drawn)):
-        return None
-    left = cable.voltage_at_load(np.minimum(drawn, cable.most_power(bank, ohms)), bank, ohms)
-    name = f"current to the {to}"
-    return step(name, electric.battery_current, power=power, voltage=left, efficiency=efficiency)
-
-
-def _along(batch: Batch, address: str, quantity: Quantity) -> Number:
-    """A number of the plan along the rows."""
-    return replace(planned(batch.plan, address, quantity), values=batch.number(address))
 
 
 def _section(batch: Batch, name: str) -> Number:
@@ -158,30 +126,6 @@ def _section(batch: Batch, name: str) -> Number:
         f"section of the {name}", cable_copper(batch, name), SECTION, "Of one conductor.", source="the plan"
     )
     return section.keyed("cable", name, "section", exact="as planned")
-
-
-def _most_on_inverter(batch: Batch) -> Number | None:
-    """The strongest load on the inverter: two large ones are not taken to run together."""
-    plan = batch.plan
-    loads = {
-        name: batch.number(f"heaters.{name}.power")
-        for name, heater in plan.heaters.items()
-        if heater.source == "inverter"
-    }
-    loads |= {
-        name: batch.number(f"appliances.{name}.power") for name, own in plan.appliances.items() if own.on == "inverter"
-    }
-    known = {name: power for name, power in loads.items() if np.isfinite(power).all()}
-    if not known:
-        return None
-    return stated(
-        "strongest load on the inverter",
-        np.max(list(known.values()), axis=0),
-        POWER,
-        "The strongest of what hangs on it; two large loads are not run together.",
-        facts=[(name, (power, POWER)) for name, power in known.items()],
-        source="the plan",
-    )
 
 
 def cable_findings(plan: Plan, drops: Sequence[CableDrop]) -> Iterator[Finding]:
@@ -197,10 +141,11 @@ def cable_findings(plan: Plan, drops: Sequence[CableDrop]) -> Iterator[Finding]:
     Yields
     ------
     Finding
-        Watched beyond 5 % of the volts, fails beyond 10 %, or where the inverter switches off.
+        Watched beyond 5 % of the volts, fails beyond 10 %, where the inverter switches off, or where no fuse guards it.
     """
     for drop in drops:
         yield _loss(plan, drop)
+        yield from guard_findings(plan, drop.to, drop.guard)
         if drop.to in plan.pumps:
             yield from _pump_volts(plan, drop)
         if drop.to == "inverter" and plan.inverter is not None and plan.inverter.cut_out is not None:
@@ -226,7 +171,7 @@ def _loss(plan: Plan, drop: CableDrop) -> Finding:
         ),
         value=drop.share.amount,
         limit=LITTLE.amount,
-        change=None if verdict is Verdict.FINE else _thicker(plan, drop),
+        change=None if verdict is Verdict.FINE else thicker(plan, drop.name),
         address=f"cables.{drop.name}",
         source="Ohm's law; 5 % at most is common practice, 3 % where a cable is laid anew",
     )
@@ -267,20 +212,6 @@ def _pump_volts(plan: Plan, drop: CableDrop) -> Iterator[Finding]:
     )
 
 
-def _thicker(plan: Plan, drop: CableDrop) -> Say:
-    """The next size that is sold and loses little, or two of the largest."""
-    wanted = drop.section.likely * drop.share.likely / LAID
-    size = next((size for size, section in sold(plan.us).cables.items() if section >= wanted), "")
-    if size:
-        return say("Lay {size}, or bring it nearer to the battery; fuse it to suit.", size=size)
-    most, section = list(sold(plan.us).cables.items())[-1]
-    return say(
-        "Lay {count} cables of {size} beside each other, or bring it nearer to the battery.",
-        count=math.ceil(wanted / section),
-        size=most,
-    )
-
-
 def _cut_out(plan: Plan, drop: CableDrop) -> Finding:
     least = planned(plan, "inverter.cut_out", VOLTAGE)
     off = drop.volts.likely < least.likely
@@ -294,7 +225,7 @@ def _cut_out(plan: Plan, drop: CableDrop) -> Finding:
         ),
         value=drop.volts.amount,
         limit=least.amount,
-        change=_thicker(plan, drop) if off else None,
+        change=thicker(plan, drop.name) if off else None,
         address=f"cables.{drop.name}",
         source="Ohm's law; the inverter's own cut-out",
         bound="at least",
