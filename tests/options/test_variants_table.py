@@ -12,8 +12,7 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Working
 from vanwater.answers.core.spread import UnsureRows
 from vanwater.answers.core.statement import say
-from vanwater.options.comparison import Line
-from vanwater.options.variants_table import differing, in_words, name_of, numbers_table
+from vanwater.options.variants_table import Line, differing, in_words, name_of, numbers_table
 from vanwater.quantities import TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME, Quantity
 
 FAMILY = example("family-winter")

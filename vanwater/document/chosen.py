@@ -11,10 +11,11 @@ from vanwater.answers.core.handover import Gives
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.parts.described import described, title
 from vanwater.answers.questions import Answers
-from vanwater.options.comparison import Comparison, Line
+from vanwater.options.comparison import Comparison
 from vanwater.options.headline import less_is_better
 from vanwater.options.ready import ready
 from vanwater.options.variants import MOST, compare
+from vanwater.options.variants_table import Line
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
 from vanwater.plan.stock import SINGLE, STOCKED

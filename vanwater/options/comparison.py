@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from vanwater.answers.core.chart import Chart
-from vanwater.answers.core.difference import difference, is_sure
+from vanwater.answers.core.difference import difference
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.statement import Say, harmless, say
 from vanwater.answers.core.table import Table
@@ -19,12 +19,12 @@ from vanwater.options.known import unknown_number
 from vanwater.options.prices import PRICE, price_of, unpriced
 from vanwater.options.turned import Turned, turned
 from vanwater.options.variants_chart import bars_of, drawn_together
-from vanwater.options.variants_table import changes_table, differing, numbers_table, turned_table
+from vanwater.options.variants_table import Line, changes_table, differing, numbers_table, turned_table
 
 if TYPE_CHECKING:
     import pandas as pd
 
-__all__ = ["Comparison", "Line", "Variant"]
+__all__ = ["Comparison", "Variant"]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -47,41 +47,6 @@ class Variant:
     values: Mapping[str, Any] = field(default_factory=dict)
     answers: Answers | None = None
     problem: str = ""
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Line:
-    """One number of all plans.
-
-    Parameters
-    ----------
-    key : str
-        Its key.
-    base : Number or None
-        That of the plan; None where the plan has none.
-    each : tuple of Number or None
-        Those of the variants that are plans, in their order.
-    differences : tuple of Number or None
-        How much more each variant has; None where one of the two has none.
-    headline : bool
-        Whether it is told in any case.
-    """
-
-    key: str
-    base: Number | None
-    each: tuple[Number | None, ...]
-    differences: tuple[Number | None, ...]
-    headline: bool = False
-
-    @property
-    def number(self) -> Number:
-        """The first of them that there is."""
-        return next(number for number in (self.base, *self.each) if number is not None)
-
-    @property
-    def sure(self) -> tuple[bool, ...]:
-        """Of each variant, whether its difference is beyond what the unsure inputs can take away."""
-        return tuple(told is not None and is_sure(told) for told in self.differences)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import Any
 
 from vanwater.answers.core.cell import Cell
 from vanwater.answers.core.difference import is_sure
@@ -17,10 +18,43 @@ from vanwater.plan.address import note
 from vanwater.plan.model import Plan
 from vanwater.quantities import NO_BREAK, TEMPERATURE
 
-if TYPE_CHECKING:
-    from vanwater.options.comparison import Line
+__all__ = ["Line", "changes_table", "differing", "in_words", "name_of", "numbers_table", "turned_table"]
 
-__all__ = ["changes_table", "differing", "in_words", "name_of", "numbers_table", "turned_table"]
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Line:
+    """One number of all plans.
+
+    Parameters
+    ----------
+    key : str
+        Its key.
+    base : Number or None
+        That of the plan; None where the plan has none.
+    each : tuple of Number or None
+        Those of the variants that are plans, in their order.
+    differences : tuple of Number or None
+        How much more each variant has; None where one of the two has none.
+    headline : bool
+        Whether it is told in any case.
+    """
+
+    key: str
+    base: Number | None
+    each: tuple[Number | None, ...]
+    differences: tuple[Number | None, ...]
+    headline: bool = False
+
+    @property
+    def number(self) -> Number:
+        """The first of them that there is."""
+        return next(number for number in (self.base, *self.each) if number is not None)
+
+    @property
+    def sure(self) -> tuple[bool, ...]:
+        """Of each variant, whether its difference is beyond what the unsure inputs can take away."""
+        return tuple(told is not None and is_sure(told) for told in self.differences)
+
 
 _TURNS = {"comes": "is new", "worse": "gets worse", "better": "gets better", "goes": "is gone"}
 _WHOLE = "a whole part"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
 from importlib import import_module
@@ -227,16 +227,18 @@ class NotebookFolder:
         path = self.folder / name
         return _hashed(path.read_bytes()) if path.is_file() else ""
 
-    @cached_property
-    def _notary(self) -> Any:
+    @property
+    def _signatures(self) -> Path:
         place = Path(import_module("jupyter_core.paths").jupyter_data_dir())
         place.mkdir(parents=True, exist_ok=True, mode=0o700)
-        return import_module("nbformat.sign").NotebookNotary(data_dir=str(place))
+        return place
 
     def _trust(self, notebook: Any) -> None:
         """Sign what we worked out ourselves with the user's own key, so that charts are seen before anything is run."""
         try:
-            self._notary.sign(notebook)
+            notary = import_module("nbformat.sign").NotebookNotary(data_dir=str(self._signatures))
+            with closing(notary.store):
+                notary.sign(notebook)
         except OSError as error:
             self.untrusted = error.strerror or str(error)
 

@@ -17,8 +17,9 @@ from vanwater.answers.core.question import Answer
 from vanwater.answers.core.statement import Say, plain, say
 from vanwater.answers.core.table import Table
 from vanwater.figures.drawing import drawing
-from vanwater.options.comparison import Comparison, Line
+from vanwater.options.comparison import Comparison
 from vanwater.options.headline import STAY
+from vanwater.options.variants_table import Line
 from vanwater.panels.asleep import asleep
 from vanwater.panels.cells import show_widget
 from vanwater.panels.collapsible import Collapsible

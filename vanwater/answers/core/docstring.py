@@ -13,9 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, get_args, get_type_hints
 
-import numpy as np
-
-from vanwater.quantities import Quantity
+from vanwater.quantities import Array, Quantity
 
 __all__ = ["Argument", "Documented", "documented"]
 
@@ -208,8 +206,7 @@ def _quantity(hint: Any) -> tuple[Quantity | None, bool]:
     """The quantity of an annotation, and whether it takes whole arrays only."""
     for extra in getattr(hint, "__metadata__", ()):
         if isinstance(extra, Quantity):
-            inner = get_args(hint)[0]
-            return extra, getattr(inner, "__origin__", inner) is np.ndarray
+            return extra, get_args(hint)[0] == Array
     for inner in get_args(hint):
         quantity, series = _quantity(inner)
         if quantity is not None:
