@@ -115,5 +115,5 @@ def test_a_figure_that_may_as_well_be_the_same_is_not_told(monkeypatch: pytest.M
     asked = example_answers("family-winter")
     others = [ready(asked.plan)["heat"].overlays[-1]]
     assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name)
-    monkeypatch.setattr("vanwater.options.comparison.is_sure", lambda _: False)
+    monkeypatch.setattr("vanwater.options.variants_table.is_sure", lambda _: False)
     assert _moved(compare(asked.plan, others, keys=(), base=asked), others[0].name) == []
