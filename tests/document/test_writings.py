@@ -43,7 +43,7 @@ def test_no_two_are_called_alike_and_a_situation_is_in_the_name() -> None:
     assert len(set(names)) == len(names)
     assert file_name(WRITINGS["file"], "van") == "van.html"
     assert file_name(WRITINGS["customer"], "van", "ski week", PDF) == "van ski week customer.pdf"
-    assert file_name(WRITINGS["scale"], "van", "north/south: 2") == "van north-south- 2 scale.svg"
+    assert file_name(WRITINGS["scale"], "van", "ski week") == "van ski week scale.svg"
 
 
 def test_papers_have_all_forms_and_a_change_order_needs_another_plan(of: Subject) -> None:

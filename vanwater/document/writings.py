@@ -6,7 +6,6 @@ The command and the bench both write by this table, so that what the one hands o
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
@@ -20,9 +19,6 @@ if TYPE_CHECKING:  # each brings much along, and is imported when it is first wr
     from vanwater.options.comparison import Comparison
 
 __all__ = ["WRITINGS", "Subject", "Writing", "file_name"]
-
-_NO_NAME = re.compile(r'[<>:"/\\|?*\x00-\x1f]')
-"""Letters that not every disk takes in a name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +89,7 @@ def file_name(writing: Writing, stem: str, situation: str = "", form: Kind | Non
     stem : str
         Name of the plan's file without its ending.
     situation : str
-        The situation that it is of; what no name of a file may have becomes a hyphen.
+        The situation that it is of; empty for the plan as it is written.
     form : Kind, optional
         In what it is written; its usual form without it.
 
@@ -102,8 +98,8 @@ def file_name(writing: Writing, stem: str, situation: str = "", form: Kind | Non
     str
         Such as "van ski week workshop.html".
     """
-    names = (stem, _NO_NAME.sub("-", situation), writing.behind)
-    return f"{' '.join(filter(None, names))}{(form or writing.forms[0]).endings[0]}"
+    name = " ".join(filter(None, (stem, situation, writing.behind)))
+    return f"{name}{(form or writing.forms[0]).endings[0]}"
 
 
 def _paper(reader: str, of: Subject) -> str:

@@ -26,7 +26,7 @@ _WHAT = (
     "says, a copy of the plan goes with it. Earlier ones are written anew; nothing else is written over."
 )
 _FORMS = dict(zip(("web page", "Markdown", "PDF"), ENDINGS, strict=True))
-_PICK = {"layout": {"width": "340px"}}
+_PICK = {"layout": {"width": "400px"}}
 
 Choice: TypeAlias = tuple[tuple[str, ...], str]
 """Keys of what is written, and from what a change order begins."""
