@@ -112,8 +112,8 @@ def test_a_change_order_is_offered_since_each_plan_that_is_another(own_file: Pla
     ("number", "why", "do"),
     [
         (ENOSPC, "No space left on device", "Make room on the disk"),
-        (EROFS, "Read-only file system", "Choose a folder that you may write into"),
-        (EACCES, "Permission denied", "Choose a folder that you may write into"),
+        (EROFS, "Read-only file system", "choose a folder that you may write into"),
+        (EACCES, "Permission denied", "Close it where it is open, or choose a folder that you may write into"),
     ],
 )
 def test_what_a_disk_refuses_is_told_with_what_to_do_and_the_earlier_file_is_kept(
@@ -143,11 +143,24 @@ def test_without_a_browser_or_the_folder_it_says_what_to_do(
     handing.what.value, handing.form.value = (("customer",), ""), "pdf"
     handing.write.click()
     assert "Install Chromium, Chrome or Edge; or write it as a web page" in handing.collapsible.text.value
-    shutil.rmtree(own_file.path.parent)
     handing.what.value = (("parts",), "")
+    for folder in ("", str(own_file.path.parent / "gone")):
+        handing.folder.value = folder
+        shutil.rmtree(own_file.path.parent, ignore_errors=True)
+        handing.write.click()
+        assert f"{folder} is no folder. Nothing was written." in handing.collapsible.text.value
+        assert "Make the folder first." in handing.collapsible.text.value
+
+
+def test_it_goes_into_a_folder_that_is_typed(own_file: PlanFile, tmp_path: Path) -> None:
+    folder = tmp_path / "for the workshop"
+    folder.mkdir()
+    handing = opened(Bench(own_file))
+    assert "goes beside van.toml" in handing.collapsible.text.value
+    handing.what.value, handing.folder.value = (("tags",), ""), f" {folder} "
+    assert "goes into for the workshop" in handing.collapsible.text.value
     handing.write.click()
-    assert "is no folder. Nothing was written." in handing.collapsible.text.value
-    assert "Make the folder first." in handing.collapsible.text.value
+    assert lies(folder) == {"van tags.csv", "van handed on.toml"}  # the plan's own file does not lie there
 
 
 def test_nothing_is_written_over_what_is_not_vanwaters(own_file: PlanFile) -> None:

@@ -121,7 +121,7 @@ def not_written(place: Path, error: OSError) -> NotWrittenError:
     if error.errno in (ENOSPC, EDQUOT):
         do = "Make room on the disk, then write it again"
     elif error.errno in (EACCES, EPERM, EROFS):
-        do = "Choose a folder that you may write into"
+        do = "Close it where it is open, or choose a folder that you may write into"
     why = error.strerror or str(error)
     return NotWrittenError(f"{place} cannot be written: {why}.\n{do}; what lay there before is kept.")
 
@@ -152,7 +152,7 @@ def target(path: Path, plan: Path, kind: Kind) -> Path:
     try:
         return _allowed(path, plan, kind, "Nothing was written.")
     except OSError as error:  # a name that no file can have, a folder that may not be looked into
-        raise NotWrittenError(f"{path} cannot be written: {error.strerror}.") from None
+        raise not_written(path, error) from None
 
 
 def _allowed(path: Path, plan: Path, kind: Kind, kept: str) -> Path:

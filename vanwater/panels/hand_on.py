@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from pathlib import Path
 from typing import Any, TypeAlias
 
 import ipywidgets as widgets
@@ -18,12 +19,13 @@ from vanwater.panels.guard import alert, guarded
 from vanwater.panels.handing import ENDINGS, hand_on
 from vanwater.panels.keeping import SAVED_LETTER
 from vanwater.panels.write_back import is_example
+from vanwater.plan.file import PlanFile
 
 __all__ = ["HandOn", "mail_line"]
 
 _WHAT = (
-    "What is chosen goes {where}, of the plan as the controls stand{there}. Where that is not what the plan's file "
-    "says, a copy of the plan goes with it. Earlier ones are written anew; nothing else is written over."
+    "What is chosen goes {where}, of the plan as the controls stand{there}. Where no file of the plan lies there that "
+    "says the same, a copy of the plan goes with it. Earlier ones are written anew; nothing else is written over."
 )
 _FORMS = dict(zip(("web page", "Markdown", "PDF"), ENDINGS, strict=True))
 _PICK = {"layout": {"width": "400px"}}
@@ -46,12 +48,17 @@ class HandOn:
         self._told = ""
         self.what = widgets.Dropdown(description="what", tooltip="what is written", options=self._offered(), **_PICK)
         self.form = widgets.Dropdown(description="as", tooltip="form of papers", options=_FORMS, **_PICK)
+        self.folder = widgets.Text(
+            description="into", placeholder="another folder", tooltip="where to", continuous_update=False, **_PICK
+        )
         self.write = widgets.Button(description="write", tooltip="write what is chosen", disabled=True)
         self.what.observe(lambda _: self._formed(), "value")
         self.write.on_click(guarded(lambda _: self._write(), self._refused))
-        rows: list[Any] = [widgets.HBox([self.what]), widgets.HBox([self.form, self.write])]
+        rows: list[Any] = [widgets.HBox([each]) for each in (self.what, self.form)]
+        rows.append(widgets.HBox([self.folder, self.write]))
         self.collapsible = Collapsible("hand it on", self._shown, rows)
         self.collapsible.body.add_class("vw-files")
+        self.folder.observe(lambda _: self.collapsible.refresh(), "value")
 
     def _offered(self) -> dict[str, Choice]:
         """What can be written of the bench as it stands, in words."""
@@ -82,22 +89,29 @@ class HandOn:
         if file is None:
             said = "This plan was not read from a file, so there is no place beside it."
         else:
-            name, situation = plain(file.path.name, "terminal"), plain(bench.state.situation, "terminal")
-            said = _WHAT.format(
-                where="beside this notebook" if is_example(file) else f"beside {name}",
-                there=f", in the situation {situation}" if situation else "",
-            )
+            situation = plain(bench.state.situation, "terminal")
+            said = _WHAT.format(where=self._where(file), there=f", in the situation {situation}" if situation else "")
         line = html.escape(mail_line(bench))
         return (
             f"{told}<p>{html.escape(said)}</p><label class='vw-mail'>A line for an e-mail, to copy:"
             f"<textarea readonly rows=4>{line}</textarea></label>"
         )
 
+    def _where(self, file: PlanFile) -> str:
+        if self._typed:
+            return f"into {plain(self._typed.name or str(self._typed), 'terminal')}"
+        return "beside this notebook" if is_example(file) else f"beside {plain(file.path.name, 'terminal')}"
+
+    @property
+    def _typed(self) -> Path | None:
+        typed = self.folder.value.strip()
+        return Path(typed) if typed else None
+
     def _write(self) -> None:
         self.collapsible.text.value = "<p>It is being written ...</p>"
         keys, since = self.what.value
         try:
-            written = hand_on(self.bench, keys, form=self.form.value, since=since)
+            written = hand_on(self.bench, keys, form=self.form.value, since=since, folder=self._typed)
         except NotWrittenError as error:
             what, _, do = str(error).partition("\n")
             self._refused(alert(((what, do),)))

@@ -61,7 +61,7 @@ def hand_on(
 
     plan, answers = bench.handed(), bench.answers
     change = bench.change_since(since) if "change" in what else None
-    place = folder_of(bench.file) if folder is None else Path(folder)
+    place = folder_of(bench.file) if folder is None else Path(folder).expanduser()
     return written(
         [WRITINGS[key] for key in what or PAPERS],
         Subject(answers=answers, us=bench.us, change=change),
