@@ -28,7 +28,7 @@ _WHAT = (
     "says the same, a copy of the plan goes with it. Earlier ones are written anew; nothing else is written over."
 )
 _FORMS = dict(zip(("web page", "Markdown", "PDF"), ENDINGS, strict=True))
-_PICK = {"layout": {"width": "400px"}}
+_PICK = {"layout": {"width": "400px", "max_width": "100%"}}
 
 Choice: TypeAlias = tuple[tuple[str, ...], str]
 """Keys of what is written, and from what a change order begins."""
