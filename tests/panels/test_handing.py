@@ -160,6 +160,15 @@ def test_it_goes_where_it_is_told_in_the_form_that_is_wanted(own_file: PlanFile,
     assert "ft" in words(written[1]) or " in" in words(written[1])
 
 
+def test_a_drawing_may_show_what_the_open_outlet_takes(own_file: PlanFile) -> None:
+    bench = Bench(own_file)
+    (place,) = bench.hand_on("schematic", shows="loss", outlet="basin tap")
+    loss = bench.ask("outlets").numbers['run.trunk.loss."basin tap"']
+    assert f"takes {told(loss)}" in words(place)
+    with pytest.raises(KeyError, match="bath"):
+        bench.hand_on("schematic", shows="loss", outlet="bath")
+
+
 def test_what_is_no_writing_no_form_or_no_possible_plan_is_refused(own_file: PlanFile) -> None:
     bench = Bench(own_file)
     with pytest.raises(KeyError, match=r"no 'cards' to be written; there are .*card"):

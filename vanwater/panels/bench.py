@@ -127,7 +127,13 @@ class Bench(Followed):
         return smallest_study(self, address, wish)
 
     def hand_on(
-        self, *what: str, form: str = "html", since: str = SAVED_LETTER, folder: Path | str | None = None
+        self,
+        *what: str,
+        form: str = "html",
+        since: str = SAVED_LETTER,
+        folder: Path | str | None = None,
+        shows: Shows = "size",
+        outlet: str = "",
     ) -> tuple[Path, ...]:
         """Write papers, lists and drawings of the plan as it stands, in the situation that is chosen.
 
@@ -144,6 +150,8 @@ class Bench(Followed):
             From what a change order begins: A, the saved plan, or the letter of what was kept.
         folder : Path or str, optional
             Where to; beside the plan's file without it, of an example beside the notebook.
+        shows, outlet
+            What the plumbing shows, as in :meth:`drawing`.
 
         Returns
         -------
@@ -153,7 +161,7 @@ class Bench(Followed):
         Raises
         ------
         KeyError
-            When there is no such thing to be written, no such form, no such variant.
+            When there is no such thing to be written, no such form, variant or outlet.
         PlanError
             When the plan stands on something impossible, or was not read from a file.
         NotWrittenError
@@ -161,7 +169,7 @@ class Bench(Followed):
         """
         from vanwater.panels.handing import hand_on
 
-        return hand_on(self, what, form=form, since=since, folder=folder)
+        return hand_on(self, what, form=form, since=since, folder=folder, shows=shows, outlet=outlet)
 
     def _ipython_display_(self) -> None:
         """Say in a cell which plan is on the bench, and how it stands."""

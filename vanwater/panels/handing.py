@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from vanwater.document.output_file import FORMS, PAPERS
 from vanwater.document.writings import WRITINGS, Subject
 from vanwater.panels.followed import Followed
 from vanwater.panels.keeping import SAVED_LETTER
 from vanwater.panels.write_back import folder_of
+
+if TYPE_CHECKING:
+    from vanwater.figures.schematic.parts import Shows
 
 __all__ = ["ENDINGS", "hand_on"]
 
@@ -24,6 +28,8 @@ def hand_on(
     form: str = "html",
     since: str = SAVED_LETTER,
     folder: Path | str | None = None,
+    shows: Shows = "size",
+    outlet: str = "",
 ) -> tuple[Path, ...]:
     """Write papers, lists and drawings of the plan on a bench; see :meth:`vanwater.panels.bench.Bench.hand_on`.
 
@@ -39,6 +45,8 @@ def hand_on(
         From what a change order begins.
     folder : Path or str, optional
         Where to.
+    shows, outlet
+        What the plumbing shows, as in :meth:`vanwater.panels.bench.Bench.drawing`.
 
     Returns
     -------
@@ -48,7 +56,7 @@ def hand_on(
     Raises
     ------
     KeyError
-        When there is no such thing, form or variant.
+        When there is no such thing, form, variant or outlet.
     PlanError
         When the plan is impossible, or was not read from a file.
     NotWrittenError
@@ -64,7 +72,7 @@ def hand_on(
     place = folder_of(bench.file) if folder is None else Path(folder).expanduser()
     return written(
         [WRITINGS[key] for key in what or PAPERS],
-        Subject(answers=answers, us=bench.us, change=change),
+        Subject(answers=answers, us=bench.us, change=change, shows=shows, outlet=outlet),
         plan,
         place.absolute(),
         ENDINGS[form],
