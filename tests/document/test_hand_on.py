@@ -136,6 +136,18 @@ def test_without_a_browser_no_pdf_and_nothing_else_is_written(
     assert {place.name for place in tmp_path.iterdir()} == {"van.toml"}
 
 
+def test_a_plan_is_not_handed_on_without_its_shelf(own: PlanFile, tmp_path: Path, of: Subject) -> None:
+    (tmp_path / "shelf.toml").write_text('[pumps."pump of ours"]\nkind = "diaphragm"\n', encoding="utf-8")
+    own.path.write_text(f'shelf = "shelf.toml"\n{own.text}', encoding="utf-8")
+    plan, other = read(own.path), tmp_path / "other"
+    other.mkdir()
+    with pytest.raises(NotWrittenError, match=r"lacks shelf\.toml, the shelf.*\nCopy that file there first"):
+        hand_on(LISTS, of, plan, other)
+    assert not list(other.iterdir())
+    (other / "shelf.toml").write_bytes((tmp_path / "shelf.toml").read_bytes())
+    assert read(hand_on(LISTS, of, plan, other)[-1]).plan.own == plan.plan.own
+
+
 def test_without_the_folder_it_says_so(own: PlanFile, tmp_path: Path, of: Subject) -> None:
     with pytest.raises(NotWrittenError, match=r"gone is no folder\. Nothing was written\.\nMake the folder first\."):
         hand_on(LISTS, of, own, tmp_path / "gone")

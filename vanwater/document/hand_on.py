@@ -52,6 +52,7 @@ def hand_on(
     kinds: dict[Path, Kind] = {place: forms[each] for place, each in places.items()}
     if needed:
         kinds[copy] = COPY
+        _see_shelf(plan, folder)
 
     def free() -> None:
         for place, kind in kinds.items():
@@ -76,6 +77,16 @@ def _not_all(why: NotWrittenError, written: Sequence[Path]) -> NotWrittenError:
     if not written:
         return why
     return NotWrittenError(f"{why} Written before that: {', '.join(place.name for place in written)}.")
+
+
+def _see_shelf(plan: PlanFile, folder: Path) -> None:
+    """See that a copy of the plan can be read where it will lie."""
+    shelf = plan.plan.own.get("shelf")
+    if shelf and folder.is_dir() and not (folder / shelf).is_file():
+        raise NotWrittenError(
+            f"{folder} lacks {shelf}, the shelf of the plan, without which no copy of it can be read. "
+            "Nothing was written.\nCopy that file there first."
+        )
 
 
 def _says(file: Path, plan: PlanFile) -> bool:
