@@ -10,9 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.panels.conftest import example_file
 from vanwater.answers.core.number import Number
 from vanwater.answers.parts.answer import Parts
 from vanwater.answers.questions import QUESTIONS, answers_to
+from vanwater.command import main
 from vanwater.document.output_file import PAPERS
 from vanwater.document.writings import WRITINGS
 from vanwater.panels.bench import Bench
@@ -33,8 +35,6 @@ MOVES: dict[str, dict[str, str | int]] = {
 @pytest.fixture(scope="module", params=MOVES, ids=lambda name: name or "as written")
 def moved(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Bench:
     """A bench of an own plan with its hand in a situation."""
-    from tests.panels.conftest import example_file
-
     path = tmp_path_factory.mktemp("van") / "van.toml"
     path.write_bytes(example_file("family-winter").data)
     bench = Bench(read(path))
@@ -146,6 +146,22 @@ def test_a_change_order_begins_where_it_is_told(own_file: PlanFile) -> None:
 
 def bench_of(file: PlanFile, people: int) -> str:
     return plainly(answers_to(file.plan.changed({"household.people": people}))["stay"].verdict.text(False))
+
+
+def test_the_command_writes_the_same_files_to_the_byte(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    typed, handed = tmp_path / "typed", tmp_path / "handed"
+    for folder in (typed, handed):
+        folder.mkdir()
+        (folder / "van.toml").write_bytes(example_file("weekend-cans").data)
+    monkeypatch.chdir(typed)
+    there = ("van.toml", "--situation", "late frost")
+    for words_typed in (("document", "--for", "all"), ("card",), ("draw",), ("draw", "--view", "scale")):
+        assert main([words_typed[0], *there, *words_typed[1:]]) == 0
+    bench = Bench(read(handed / "van.toml"))
+    bench.choose("late frost")
+    bench.hand_on(*PAPERS, "card", "schematic", "scale")
+    files = [{place.name: place.read_bytes() for place in folder.iterdir()} for folder in (typed, handed)]
+    assert len(files[0]) == 7 and files[0] == files[1]
 
 
 def test_it_goes_where_it_is_told_in_the_form_that_is_wanted(own_file: PlanFile, tmp_path: Path) -> None:
