@@ -91,9 +91,19 @@ def started_lab(plan: Path, home: Path) -> Iterator[str]:
                 time.sleep(0.02)
             yield told.read_text(encoding="utf-8")
         finally:
-            with suppress(ProcessLookupError):
-                os.killpg(lab.pid, signal.SIGTERM)
-            lab.wait(timeout=30)
+            _ended(lab)
+
+
+def _ended(lab: subprocess.Popen[bytes]) -> None:
+    """End a lab with all that it started, before the folder in which it stands is taken away."""
+    with suppress(ProcessLookupError):
+        os.killpg(lab.pid, signal.SIGTERM)
+        lab.wait(timeout=30)
+        for _ in range(100):  # the server of a lab goes on for a moment behind it
+            os.killpg(lab.pid, 0)
+            time.sleep(0.1)
+        os.killpg(lab.pid, signal.SIGKILL)
+    lab.wait(timeout=30)
 
 
 def _ready(address: str, server: subprocess.Popen[bytes], log: Path) -> None:
