@@ -173,7 +173,7 @@ def _compare(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import form_of
 
     form = form_of(asked.output)
-    place = _place(asked, form)
+    place = _place(asked, "change", form)
     _put(place, change_between(file, others, us=_us(asked, file)), form)
     _tell(f"{place} is written as {form.name}.")
     return COMPUTED
@@ -181,19 +181,19 @@ def _compare(asked: argparse.Namespace) -> int:
 
 def _document(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import PAPERS, form_of
+    from vanwater.document.writings import WRITINGS, Subject
 
     form = form_of(asked.output)
     readers = PAPERS if asked.reader == "all" else (asked.reader,)
-    places = {reader: _place(asked, form, "" if reader == "file" else reader) for reader in readers}
+    places = {reader: _place(asked, reader, form) for reader in readers}
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
     from vanwater.document.history import fingerprint_told
-    from vanwater.document.papers import paper
 
     us = _us(asked, file)
     for reader, place in places.items():
-        _put(place, paper(reader, answers, us=us), form)
+        _put(place, WRITINGS[reader].text(Subject(answers=answers, us=us)), form)
     named = " and ".join(str(place) for place in places.values())
     told = f"{'is' if len(places) == 1 else 'are each'} written as {form.name}."
     _tell(answers.read_in(us).headline.text(us), f"{named} {told}", *fingerprint_told(answers.plan))
@@ -202,51 +202,48 @@ def _document(asked: argparse.Namespace) -> int:
 
 def _draw(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import DRAWING
+    from vanwater.document.writings import WRITINGS, Subject
+    from vanwater.terminal.refusal import RefusedError
 
     scale = asked.view == "scale"
     if scale and (asked.outlet or asked.shows == "loss"):
         asked.error(f"argument --{'outlet' if asked.outlet else 'shows'}: not allowed with --view scale")
-    place = _place(asked, DRAWING, "scale" * scale)
+    place = _place(asked, asked.view, DRAWING)
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
-    from vanwater.figures.schematic.drawing import schematic
-    from vanwater.figures.themed import themed
-    from vanwater.figures.to_scale.drawing import to_scale
-    from vanwater.terminal.refusal import RefusedError
-
-    answers = answers.read_in(us := _us(asked, file))
+    of = Subject(answers=answers, us=_us(asked, file), shows=asked.shows, outlet=asked.outlet or "")
     try:
-        drawing = to_scale(answers, us) if scale else schematic(answers, us, asked.shows, asked.outlet or "")
+        drawing = WRITINGS[asked.view].text(of)
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
-    _put(place, themed(drawing), DRAWING)
+    _put(place, drawing, DRAWING)
     _tell(f"{place} is written, a drawing for any browser.")
     return COMPUTED
 
 
 def _card(asked: argparse.Namespace) -> int:
     from vanwater.document.output_file import form_of
+    from vanwater.document.writings import WRITINGS, Subject
 
     form = form_of(asked.output)
-    place = None if asked.csv else _place(asked, form, "card")
+    place = None if asked.csv else _place(asked, "card", form)
     from vanwater.answering import answered
 
     file, answers = answered(asked.plan, asked.situation)
-    from vanwater.document.card import card, tags_csv
-
-    us = _us(asked, file)
+    text = WRITINGS["tags" if asked.csv else "card"].text(Subject(answers=answers, us=_us(asked, file)))
     if place is None:
-        _write(sys.stdout, tags_csv(answers.read_in(us), us))
+        _write(sys.stdout, text)
         return COMPUTED
-    _put(place, card(answers, us=us), form)
+    _put(place, text, form)
     _tell(f"{place} is written as {form.name}, one sheet: print it and laminate it.")
     return COMPUTED
 
 
 def _parts(asked: argparse.Namespace) -> int:
+    from vanwater.document.order_csv import order_csv
     from vanwater.plan.file import read
-    from vanwater.terminal.order_list import order_csv, parts_lines
+    from vanwater.terminal.order_list import parts_lines
     from vanwater.terminal.screen import Screen
 
     file = read(asked.plan)
@@ -258,17 +255,17 @@ def _parts(asked: argparse.Namespace) -> int:
     return COMPUTED
 
 
-def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
-    """Where a document or a drawing goes: what was typed, else the plan's name here; beside others with its reader."""
+def _place(asked: argparse.Namespace, key: str, kind: Kind) -> Path:
+    """Where something that is written goes: what was typed, else the plan's name here; of several with its reader."""
     from vanwater.document.output_file import NotWrittenError, target
+    from vanwater.document.writings import WRITINGS, file_name
     from vanwater.terminal.refusal import RefusedError
 
     plan, several, output = Path(asked.plan), getattr(asked, "reader", "") == "all", asked.output
     if output is None:
-        name = " ".join(filter(None, (plan.stem, asked.situation, reader)))
-        output = Path(f"{name}{kind.endings[0]}")
-    elif several and reader:
-        output = output.with_stem(f"{output.stem} {reader}")
+        output = Path(file_name(WRITINGS[key], plan.stem, asked.situation or "", kind))
+    elif several and WRITINGS[key].behind:
+        output = output.with_stem(f"{output.stem} {WRITINGS[key].behind}")
     try:
         return target(output, plan, kind)
     except NotWrittenError as error:
@@ -277,7 +274,7 @@ def _place(asked: argparse.Namespace, kind: Kind, reader: str = "") -> Path:
 
 def _put(place: Path, text: str, form: Kind) -> None:
     """Write a paper or a drawing, whole or not at all; what stands against it is told in a sentence."""
-    from vanwater.document.output_file import NotWrittenError
+    from vanwater.document.output_file import NotWrittenError, not_written
     from vanwater.document.papers import in_form
     from vanwater.plan.saving import replace_file
     from vanwater.terminal.refusal import RefusedError
@@ -287,7 +284,7 @@ def _put(place: Path, text: str, form: Kind) -> None:
     except NotWrittenError as why:
         raise RefusedError(str(why)) from None
     except OSError as error:
-        raise RefusedError(f"{place} cannot be written: {error.strerror}.") from None
+        raise RefusedError(str(not_written(place, error))) from None
 
 
 def _lab(asked: argparse.Namespace) -> int:

@@ -12,7 +12,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -62,6 +62,48 @@ def lab_in(folder: Path, home: Path) -> Iterator[str]:
         finally:
             os.killpg(server.pid, signal.SIGTERM)
             server.wait(timeout=30)
+
+
+@contextmanager
+def started_lab(plan: Path, home: Path) -> Iterator[str]:
+    """The address that `vanwater lab` hands to the user's browser, called beside a plan with settings of its own."""
+    browser, told, log = home / "browser.sh", home / "address", home / "log"
+    browser.write_text(f'#!/bin/sh\nprintf %s "$1" > "{told}.new" && mv "{told}.new" "{told}"\n', encoding="utf-8")
+    browser.chmod(0o755)
+    told.unlink(missing_ok=True)
+    places = {
+        "BROWSER": str(browser),
+        "JUPYTERLAB_SETTINGS_DIR": str(home / "settings"),
+        "JUPYTER_CONFIG_DIR": str(home / "config"),
+        "JUPYTER_DATA_DIR": str(home / "data"),
+        "JUPYTER_RUNTIME_DIR": str(home / "runtime"),
+        "IPYTHONDIR": str(home / "ipython"),
+    }
+    line = [sys.executable, "-m", "vanwater", "lab", plan.name]
+    with log.open("w", encoding="utf-8") as out:
+        lab = subprocess.Popen(
+            line, cwd=plan.parent, env=os.environ | places, stdout=out, stderr=out, start_new_session=True
+        )
+        try:
+            end = time.monotonic() + 4 * WAIT / 1000
+            while not told.exists():
+                assert lab.poll() is None and time.monotonic() < end, log.read_text(encoding="utf-8")
+                time.sleep(0.02)
+            yield told.read_text(encoding="utf-8")
+        finally:
+            _ended(lab)
+
+
+def _ended(lab: subprocess.Popen[bytes]) -> None:
+    """End a lab with all that it started, before the folder in which it stands is taken away."""
+    with suppress(ProcessLookupError):
+        os.killpg(lab.pid, signal.SIGTERM)
+        lab.wait(timeout=30)
+        for _ in range(100):  # the server of a lab goes on for a moment behind it
+            os.killpg(lab.pid, 0)
+            time.sleep(0.1)
+        os.killpg(lab.pid, signal.SIGKILL)
+    lab.wait(timeout=30)
 
 
 def _ready(address: str, server: subprocess.Popen[bytes], log: Path) -> None:

@@ -257,14 +257,32 @@ def test_after_a_reload_the_panel_goes_on_and_says_that_cells_do_not(planner: Pa
     _shows(planner, _wanted(folder, {"household.people": 6}))
 
 
+def test_a_second_tab_shows_the_same_picture_and_both_follow(
+    planner: Page, chromium: Browser, lab: str, folder: Path
+) -> None:
+    second = chromium.new_page(viewport={"width": 1280, "height": 800})
+    second.goto(f"{lab}/lab/workspaces/second/tree/{NOTEBOOK}?reset")
+    idle(second)
+    panel_in_sight(second)
+    _shows(second, _wanted(folder, {"household.people": 6}))
+    second.locator(".vw-anew", has_text="Run > Run All Cells").wait_for(timeout=WAIT)
+    _press(second, "people who live in the van", "ArrowRight")
+    for page in (second, planner):
+        _shows(page, _wanted(folder, {"household.people": 7}))
+    second.close()
+    _press(planner, "people who live in the van", "ArrowLeft")
+    _shows(planner, _wanted(folder, {"household.people": 6}))
+
+
 def test_after_a_restart_the_saved_page_says_what_to_run_and_then_follows_again(planner: Page, folder: Path) -> None:
     planner.get_by_role("menuitem", name="Kernel", exact=True).click()
     planner.get_by_text("Restart Kernel…", exact=True).first.click()
     planner.locator(".jp-Dialog button.jp-mod-accept").click()
+    asleep = planner.locator(".vw-asleep")
+    asleep.filter(has_text="Run All Cells").first.wait_for(timeout=WAIT)  # above the panel that nothing moves any more
     idle(planner)
     planner.reload()
     idle(planner)
-    asleep = planner.locator(".vw-asleep")
     assert until(lambda: bool(asleep.count()) or not wheel(planner))
     asleep.first.scroll_into_view_if_needed()
     assert until(lambda: "Run All Cells" in asleep.first.inner_text())  # what is out of sight has no text yet

@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import shutil
-import signal
-import subprocess
-import sys
-import time
-from collections.abc import Callable, Iterator
-from contextlib import suppress
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.pages import WAIT, started_lab
 from vanwater.answers.questions import answers_to
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.tables import resource
@@ -25,7 +20,6 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-WAIT = 60_000
 NAME = "Van of the start page"
 
 
@@ -50,37 +44,8 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def address(plan: PlanFile, home: Path) -> Iterator[str]:
     """What the lab hands to the user's browser."""
-    browser, told, log = home / "browser.sh", home / "address", home / "log"
-    browser.write_text(f'#!/bin/sh\nprintf %s "$1" > "{told}.new" && mv "{told}.new" "{told}"\n', encoding="utf-8")
-    browser.chmod(0o755)
-    places = {
-        "BROWSER": str(browser),
-        "JUPYTERLAB_SETTINGS_DIR": str(home / "settings"),
-        "JUPYTER_CONFIG_DIR": str(home / "config"),
-        "JUPYTER_DATA_DIR": str(home / "data"),
-        "JUPYTER_RUNTIME_DIR": str(home / "runtime"),
-        "IPYTHONDIR": str(home / "ipython"),
-    }
-    line = [sys.executable, "-m", "vanwater", "lab", plan.path.name]
-    with log.open("w", encoding="utf-8") as out:
-        lab = subprocess.Popen(
-            line, cwd=plan.path.parent, env=os.environ | places, stdout=out, stderr=out, start_new_session=True
-        )
-        try:
-            _until(lambda: told.exists() or lab.poll() is not None, log)
-            assert lab.poll() is None, log.read_text(encoding="utf-8")
-            yield told.read_text(encoding="utf-8")
-        finally:
-            with suppress(ProcessLookupError):
-                os.killpg(lab.pid, signal.SIGTERM)
-            lab.wait(timeout=30)
-
-
-def _until(true: Callable[[], bool], log: Path) -> None:
-    until = time.monotonic() + 4 * WAIT / 1000
-    while not true():
-        assert time.monotonic() < until, log.read_text(encoding="utf-8")
-        time.sleep(0.1)
+    with started_lab(plan.path, home) as address:
+        yield address
 
 
 @pytest.fixture(scope="module")

@@ -116,3 +116,13 @@ def test_another_picture_and_another_part_are_one_press_away(page: Page) -> None
     page.locator("svg[data-chart=freezing]").wait_for(timeout=WAIT)
     page.get_by_role("button", name="tanks").click()
     page.locator(".vw-sizes", has_text="payload left").first.wait_for(timeout=WAIT)
+
+
+def test_a_list_is_handed_on_from_the_fold(page: Page, folder: Path) -> None:
+    page.get_by_role("button", name="hand it on").click()
+    what = page.get_by_role("combobox", name="what", exact=True)
+    what.select_option(label="the list of parts, for an order")
+    assert until(lambda: page.get_by_role("combobox", name="as", exact=True).is_disabled())
+    page.get_by_role("button", name="write", exact=True).click()
+    page.locator(".vw-fold", has_text="Written: van parts.csv").wait_for(timeout=WAIT)
+    assert (folder / "van parts.csv").read_text(encoding="utf-8-sig").startswith("what,size,quantity")

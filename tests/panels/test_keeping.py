@@ -200,3 +200,22 @@ def test_values_may_be_kept_without_moving_anything(family: PlanFile) -> None:
     with pytest.raises(PlanError, match="overflow"):
         bench.keep("", {"tanks.grey.height": "10 cm"})
     assert bench.keep("", {"household.people": 4}) == "A"
+
+
+def test_a_change_order_begins_with_the_numbers_that_stand_side_by_side(small: Plan) -> None:
+    bench = Bench(small)
+    bench.set("household.people", 1)
+    bench.keep()
+    bench.set("household.people", 4)
+    for situation in ("", "late frost"):
+        bench.choose(situation)
+        comparison = bench.side_by_side
+        assert comparison is not None
+        for letter, before in (("A", comparison.base), ("B", comparison.possible["B"])):
+            change = bench.change_since(letter)
+            assert likely(change.base.numbers) == likely(before.numbers)
+            (now,) = change.possible.values()
+            assert now.plan.situation == situation and dict(change.variants[0].values) == {"household.people": 4}
+            assert {key: now[key] for key in now} == {key: bench.ask(key) for key in now}  # the very same objects
+    with pytest.raises(KeyError, match="No variant is called"):
+        bench.change_since("D")

@@ -1,31 +1,12 @@
-"""What to order, as lines and as a table file."""
+"""What to order, as lines."""
 
 from __future__ import annotations
 
-import csv
 import io
 
-import pytest
-
-from tests.examples import NAMES, example
-from vanwater.answers.parts.answer import parts
-from vanwater.answers.parts.pieces import ordered
-from vanwater.terminal.order_list import order_csv, parts_lines
+from tests.examples import example
+from vanwater.terminal.order_list import parts_lines
 from vanwater.terminal.screen import Screen
-
-
-@pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
-@pytest.mark.parametrize("name", NAMES)
-def test_the_table_file_holds_what_the_answer_says(name: str, us: bool) -> None:
-    plan = example(name).read_in(us)
-    rows = list(csv.DictReader(io.StringIO(order_csv(plan))))
-    lengths = {size.name: size.order.likely for size in parts(plan).sizes}
-    hoses = [row for row in rows if row["what"] == "hose or pipe"]
-    metres = [float(row["quantity"]) * (0.3048 if us else 1.0) for row in hoses]
-    assert metres == pytest.approx(list(lengths.values()))
-    assert {row["unit"] for row in hoses} == {"ft" if us else "m"}
-    counted = sum(int(row["quantity"]) for row in rows if row["what"] in {each.name.text(us) for each in ordered(plan)})
-    assert counted == sum(each.count for each in ordered(plan))
 
 
 def test_the_lines_begin_with_what_there_is_to_order() -> None:

@@ -25,9 +25,12 @@ to_scale      the van to scale and its lists
 validation    the published cases that the sums were held against
 lean          what a page may leave out without saying less
 words         amounts and texts as they stand on a page
-output_file   where a paper, a drawing or a copy of a plan may be written
+output_file   where a paper, a drawing, a table or a copy of a plan may be written
+order_csv     what to order, as a table file
 markdown      the same papers as Markdown
 pdf           the same papers as PDF, by a browser of this computer
-papers        the three papers and the plan, handed on together
+papers        the three papers; each thing that is written in its form
+writings      what can be written of a plan, for the command and the bench
+hand_on       what is wanted of it and the plan, handed on together
 ============  ====================================================================
 """

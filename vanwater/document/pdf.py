@@ -46,7 +46,7 @@ _NODES = re.compile(rb"\bnode(\d{8})\b")
 
 NO_BROWSER = (
     "A PDF is printed by a browser, and none was found here. Nothing was written.\n"
-    "Install Chromium, Chrome or Edge; or write the page (-o van.html) and print that."
+    "Install Chromium, Chrome or Edge; or write it as a web page (van.html) and print that."
 )
 
 

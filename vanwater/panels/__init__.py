@@ -1,7 +1,8 @@
 """The bench of a notebook: one plan, and every picture, table and sentence that follows it.
 
 ===========  ==========================================================
-Bench        the plan under the hand: ``page()``, ``panel()``, ``whole()``; beside others: ``variants()``
+Bench        the plan under the hand: ``page()``, ``panel()``, ``whole()``; beside others: ``variants()``;
+             what is handed on of it: ``hand_on()``
 picture      any chart, such as that of a sweep
 plan_in_hand the plan that the notebook was opened with
 worked_van   a van worked by hand, beside what is reckoned here

@@ -13,7 +13,7 @@ from vanwater.panels.pieces import Shown, picture
 
 __all__ = ["ASLEEP_STYLE", "asleep"]
 
-ASLEEP_STYLE = ".jp-OutputArea:has(.vw-panel) .vw-asleep{display:none}"
+ASLEEP_STYLE = ".jp-OutputArea:has(.vw-panel:not(.jupyter-widgets-disconnected)) .vw-asleep{display:none}"
 
 _HIDES = (
     "<style>.jp-OutputArea-child:has(.vw-asleep)+.jp-OutputArea-child"
@@ -39,7 +39,7 @@ def asleep(bench: Followed, title: str, question: str = "", *, able: str = "move
     Returns
     -------
     Live
-        Hidden where the panel lives.
+        Hidden where the panel lives; seen again when its kernel is gone.
     """
 
     def told(ask: Callable[[str], Answer]) -> Shown:

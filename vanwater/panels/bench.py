@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from vanwater.panels.followed import Followed
+from vanwater.panels.keeping import SAVED_LETTER
 
 if TYPE_CHECKING:  # a panel brings the widgets along: each is imported when it is first asked for
     from vanwater.figures.schematic.parts import Shows
@@ -123,6 +125,51 @@ class Bench(Followed):
         from vanwater.panels.studies import smallest_study
 
         return smallest_study(self, address, wish)
+
+    def hand_on(
+        self,
+        *what: str,
+        form: str = "html",
+        since: str = SAVED_LETTER,
+        folder: Path | str | None = None,
+        shows: Shows = "size",
+        outlet: str = "",
+    ) -> tuple[Path, ...]:
+        """Write papers, lists and drawings of the plan as it stands, in the situation that is chosen.
+
+        Where that is not what the plan's file says, a copy of the plan goes with them.
+
+        Parameters
+        ----------
+        *what : str
+            "customer", "workshop", "file", "card", "tags", "parts", "schematic", "scale", "change"; the three papers
+            without any.
+        form : {"html", "pdf", "md"}
+            In what papers are written.
+        since : str
+            From what a change order begins: A, the saved plan, or the letter of what was kept.
+        folder : Path or str, optional
+            Where to; beside the plan's file without it, of an example beside the notebook.
+        shows, outlet
+            What the plumbing shows, as in :meth:`drawing`.
+
+        Returns
+        -------
+        tuple of Path
+            What was written.
+
+        Raises
+        ------
+        KeyError
+            When there is no such thing to be written, no such form, variant or outlet.
+        PlanError
+            When the plan stands on something impossible, or was not read from a file.
+        NotWrittenError
+            When something lies there that vanwater did not write, or a disk refuses it: with what to do.
+        """
+        from vanwater.panels.handing import hand_on
+
+        return hand_on(self, what, form=form, since=since, folder=folder, shows=shows, outlet=outlet)
 
     def _ipython_display_(self) -> None:
         """Say in a cell which plan is on the bench, and how it stands."""

@@ -17,8 +17,9 @@ from vanwater.panels.page_watch import PageWatch
 __all__ = ["ANEW", "BenchBar"]
 
 ANEW = (
-    "This page was loaded anew: this panel goes on, but the cells beside it stand as they were and follow no longer. "
-    "To wake them, choose Run > Run All Cells; what was moved and not saved is then back at the plan."
+    "This page was loaded anew, or opened in a second tab: this panel goes on, but cells beside it may stand as they "
+    "were and follow no longer. To wake them, choose Run > Run All Cells; what was moved and not saved is then back at "
+    "the plan."
 )
 
 

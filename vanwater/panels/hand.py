@@ -210,17 +210,23 @@ class Hand:
         return revised(self.file, self.written)
 
     def handed(self) -> PlanFile:
-        """The plan's file with what a hand has set, the situation aside; not saved.
+        """The plan's file with what a hand has set; not saved. What the chosen situation says itself is set there.
 
         Raises
         ------
         PlanError
             When it is impossible, or the plan was not read from a file.
         """
+        situation = self.state.situation
+        overlay = self._written.overlays[situation].values if situation else {}
+        there = {address: value for address, value in self.written.items() if _said_in(overlay, address)}
         aside = Hand(self.file or self._written, self._us)
         aside.fits.update(self.fits)
-        aside.history.push(State("", self.values), "")
-        return aside.revised()
+        aside.history.push(State("", {place: value for place, value in self.values.items() if place not in there}), "")
+        file = aside.revised()
+        for address, value in there.items():
+            file = file.revised(f"situations.{situation}.{address}", value)
+        return file
 
     @property
     def _stands(self) -> Standing:
@@ -234,3 +240,8 @@ class Hand:
     def _turned(self, values: Mapping[str, Value]) -> dict[str, Value]:
         """Values without what the plan says anyway."""
         return {place: value for place, value in values.items() if not alike(value, self.field(place).saved)}
+
+
+def _said_in(overlay: Mapping[str, Any], address: str) -> bool:
+    """Whether an overlay says something at an address, or puts the whole part there."""
+    return any(address == place or address.startswith(f"{place}.") for place in overlay)

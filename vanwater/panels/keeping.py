@@ -8,6 +8,7 @@ from typing import Any
 
 from vanwater.answers.core.statement import plain
 from vanwater.answers.questions import QUESTIONS, Answers
+from vanwater.options.altered import altered
 from vanwater.options.comparison import Comparison, Variant
 from vanwater.panels.control_part import has_part
 from vanwater.panels.field import Value
@@ -26,6 +27,9 @@ SAVED_LETTER = "A"
 
 LETTERS = ("B", "C", "D")
 """What variants are called, beside the saved plan; with more, nobody sees what differs."""
+
+_SAVED, _NOW = "the plan as it was saved", "the plan as it is to be"
+"""What they are called in a change order."""
 
 _LONG = 40
 """Letters of a name: it heads columns."""
@@ -112,6 +116,17 @@ class Keeping(Hand):
         return self._stood[state.key]
 
     @property
+    def answers(self) -> Answers:
+        """All answers to the plan as it stands.
+
+        Raises
+        ------
+        PlanError
+            When it stands on something impossible.
+        """
+        return _asked(self._stands)
+
+    @property
     def saved_answers(self) -> Answers:
         """All answers to the saved plan in the situation that is chosen."""
         return _asked(self._standings.base(self.state.situation))
@@ -128,6 +143,33 @@ class Keeping(Hand):
                 Comparison(base=self.saved_answers, name=SAVED_LETTER, variants=tuple(map(self._variant, self.kept))),
             )
         return self._beside[1]
+
+    def change_since(self, letter: str) -> Comparison:
+        """From the saved plan or a variant to the plan as it stands, in the situation that is chosen.
+
+        Parameters
+        ----------
+        letter : str
+            A for the saved plan, or that of a variant.
+
+        Returns
+        -------
+        Comparison
+            As a change order tells it.
+
+        Raises
+        ------
+        KeyError
+            When nothing is kept under that letter.
+        PlanError
+            When one of the two is impossible.
+        """
+        saved = letter == SAVED_LETTER
+        before = self.saved_answers if saved else _asked(self.stands(letter))
+        now = self.answers
+        change = Variant(name=_NOW, values=altered(before.plan, now.plan), answers=now)
+        name = _SAVED if saved else self._of(letter).head
+        return Comparison(base=before, name=name, variants=(change,), keys=())
 
     def _variant(self, kept: Kept) -> Variant:
         stands = self.stands(kept.letter)
