@@ -117,3 +117,14 @@ def test_a_page_of_words_that_look_like_tags_stays_words(reader):
 def test_a_class_of_which_no_rule_speaks_is_left_out():
     whole = lean_page(page('<p class="here lost">a</p><p class="lost">b</p>', ".here { color: red; }"))
     assert re.search('<p class="?here"?>a', whole) and "<p>b" in whole and "lost" not in whole
+
+
+def test_a_class_that_is_said_often_is_called_by_a_letter_that_no_rule_and_no_drawing_has():
+    css = ".a { m: n; } .often { c: d; } .rare.often { e: f; } .drawn { g: h; } .n2 { i: j; }"
+    svg = '<svg viewBox="0 0 9 9"><style>.b{k:l}</style><path class="b drawn" d="M0,0h1"/></svg>'
+    many = '<p class="often">x<p class="drawn">z' * 40
+    whole = lean_page(page(f'{many}<p class="rare often n2">y{svg}', css))
+    head, _, body = whole.partition("<body>")
+    assert body.count("<p class=c>x") == 40 and '<p class="rare c n2">y' in body and "<p class=drawn>z" in body
+    assert all(rule in head for rule in (".c{c:d}", ".rare.c{e:f}", ".drawn{g:h}", ".n2{i:j}"))
+    assert "often" not in whole and "m:n" not in head and '"b drawn"' in body

@@ -1,16 +1,18 @@
 """What a page may leave out without saying less.
 
 HTML asks for no end tag that follows from what comes next and for no quotes around a number; a style sheet needs no
-rule of which nothing on the page is; a drawing needs no digits that nobody sees, and a look that many of its lines
-have is said once, in the style sheet.
+rule of which nothing on the page is, and what is said often no long name; a drawing needs no digits that nobody sees,
+and a look that many of its lines have is said once, in the style sheet.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
+from string import ascii_lowercase
 
 __all__ = ["lean_page", "lean_style"]
 
@@ -35,6 +37,12 @@ _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
 _BEGUN = re.compile(r"<([a-z][a-z0-9]*)")
 _CLASS = re.compile(r" class=\"([^\"]*)\"")
 _CLASSES = re.compile(r"\bclass=(?:\"([^\"]*)\"|([\w-]+))")
+
+_DOTTED = re.compile(r"\.([a-z][\w-]*)")
+_OFTEN = 30
+"""How often a class is said that is worth no word for its name."""
+
+_SELECTED = re.compile(r"[^{}]*\{")
 
 _OWN_STYLE = re.compile(r"<style>.*?</style>", re.DOTALL)
 _TOLD = re.compile(r"<(desc|title)>.*?</\1>")
@@ -77,12 +85,14 @@ def lean_page(html: str) -> str:
     named = frozenset(_classes_in(head))
     drawings = [_drawing(drawn[0], looks) for drawn in _DRAWING.finditer(body)]
     texts = [_texts(_TAG.sub(lambda tag: _named(tag[0], named), text)) for text in _DRAWING.split(body)]
+    short = _short_names(texts, drawings, named)
+    texts = [_CLASSES.sub(lambda said: _in_short(said, short), text) for text in texts]
     parts = [part for pair in zip(texts, [*drawings, ""], strict=True) for part in pair]
     body = "".join(parts)
-    known = {f".{name}" for found in _CLASSES.finditer(body) for name in (found[1] or found[2]).split()}
+    known = {f".{name}" for name in _said(body)}
     known |= {"html", "body", *(tag[1] for tag in _BEGUN.finditer(body))}
     shared = "".join(f".{name}{{{look}}}" for look, name in looks.items())
-    head = _STYLE.sub(lambda style: f"{_needed(lean_style(style[0]), known)}\n{shared}\n", head)
+    head = _STYLE.sub(lambda style: f"{_needed(_renamed(lean_style(style[0]), short), known)}\n{shared}\n", head)
     return f"{head}<body>{body}"
 
 
@@ -121,6 +131,31 @@ def _named(tag: str, named: frozenset[str]) -> str:
     return _CLASS.sub(said, tag)
 
 
+def _short_names(texts: Sequence[str], drawings: Sequence[str], named: frozenset[str]) -> dict[str, str]:
+    """The letters that classes which are said often are called by; not those that drawings have too."""
+    count = Counter(name for text in texts for name in _said(text))
+    kept = {name for drawing in drawings for name in (*_said(drawing), *_classes_in(drawing))}
+    letters = [letter for letter in ascii_lowercase if letter not in named and letter not in kept]
+    often = [name for name, times in count.most_common() if times > _OFTEN and len(name) > 2 and name not in kept]
+    return dict(zip(often, letters, strict=False))
+
+
+def _said(html: str) -> Iterator[str]:
+    """Every class that something has, as often as it is said."""
+    for said in _CLASSES.finditer(html):
+        yield from (said[1] or said[2]).split()
+
+
+def _in_short(said: re.Match[str], short: Mapping[str, str]) -> str:
+    names = [short.get(name, name) for name in (said[1] or said[2]).split()]
+    return f"class={names[0]}" if len(names) == 1 else f'class="{" ".join(names)}"'
+
+
+def _renamed(css: str, short: Mapping[str, str]) -> str:
+    """A lean style sheet whose selectors call the classes so."""
+    return _SELECTED.sub(lambda rule: _DOTTED.sub(lambda each: f".{short.get(each[1], each[1])}", rule[0]), css)
+
+
 def _needed(css: str, known: set[str]) -> str:
     """The rules that something on the page may have."""
     kept = []
@@ -148,7 +183,7 @@ def _named_in(selector: str) -> set[str]:
 
 
 def _classes_in(css: str) -> set[str]:
-    return set(re.findall(r"\.([a-z][\w-]*)", css))
+    return set(_DOTTED.findall(css))
 
 
 def _drawing(svg: str, looks: dict[str, str]) -> str:
