@@ -144,7 +144,7 @@ def _run(cold: Cold, run: RunFrost) -> Finding:
         key,
         verdict,
         say(
-            f"Van heated, the {{run}} freezes first{unwarmed(cold.plan)}: its still water is at {{freezing}} after "
+            f"Van heated, the {{run}}{unwarmed(cold.plan)} freezes first: its still water is at {{freezing}} after "
             "{cools}, blocked after {hours}.",
             run=run.label,
             freezing=FREEZING,

@@ -10,6 +10,7 @@ from vanwater.answers.core.key import key_text
 from vanwater.answers.core.statement import Say, say
 from vanwater.answers.core.working import planned
 from vanwater.answers.frost.answer import Frost
+from vanwater.answers.frost.cold import unwarmed
 from vanwater.answers.frost.draining_steps import draining_steps
 from vanwater.plan.model import Plan
 from vanwater.plan.problems import joined
@@ -57,15 +58,15 @@ def handover(plan: Plan, answer: Frost) -> Iterator[Handed]:
             )
     if answer.first and answer.first_blocked is not None and answer.design_cold is not None:
         tank = next((each for each in answer.tanks if each.label == answer.first), None)
-        unwarmed = ", which no pad warms," if plan.pads else ""
+        aside = unwarmed(plan)
         piece = "the {first}{tag}"
         if tank is not None:
-            unwarmed = ", its pad off," if tank.tank in answer.pads else ""
+            aside = ", its pad off," if tank.tank in answer.pads else ""
             piece = f"the last tenth of {piece}"
         yield Living(
             "winter",
             say(
-                f"In {{cold}} {piece}{unwarmed} is blocked by ice first, after {{time}} without water running: "
+                f"In {{cold}} {piece}{aside} is blocked by ice first, after {{time}} without water running: "
                 "drain it before.",
                 cold=answer.design_cold,
                 first=answer.first,
