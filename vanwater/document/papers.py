@@ -14,7 +14,7 @@ from vanwater.document.output_file import DRAWING, MARKDOWN, PAGE, PAPERS, PDF, 
 from vanwater.document.pdf import printed
 from vanwater.document.short import READERS, render_for
 from vanwater.plan.file import PlanFile
-from vanwater.plan.saving import replace_file
+from vanwater.plan.saving import replace_files
 
 __all__ = ["COPY", "copy_of", "hand_on", "in_form", "paper"]
 
@@ -97,7 +97,7 @@ def hand_on(
     Returns
     -------
     tuple of Path
-        What was written; all of it, or nothing where one place is taken.
+        What was written; all of it, or nothing where one place is taken or finds no room.
 
     Raises
     ------
@@ -123,8 +123,7 @@ def hand_on(
     written = {place: in_form(paper(reader, answers, us=us, date=date), PAGE, date) for reader, place in pages.items()}
     if needed:
         written[copy] = copy_of(plan)
-    for place, data in written.items():
-        replace_file(place, data, free)
+    replace_files(written, free)
     return tuple(written)
 
 

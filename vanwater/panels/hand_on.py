@@ -78,7 +78,9 @@ class HandOn:
             self._refused(alert(((what, do),)))
             return
         except OSError as error:
-            self._refused(alert(((f"{error.filename or folder} cannot be written: {error.strerror}.", ""),)))
+            self._refused(
+                alert(((f"{error.filename or folder} cannot be written: {error.strerror}.", "Nothing was written."),))
+            )
             return
         names = ", ".join(place.name for place in written)
         copied = "" if any(place.suffix == ".toml" for place in written) else " The plan is its file as it lies there."
