@@ -34,7 +34,6 @@ from vanwater.document.papers import paper
 from vanwater.document.plan_listing import Value
 from vanwater.document.short import Short
 from vanwater.document.sums import Formula, Operand
-from vanwater.options.ready import ready
 from vanwater.options.variants import compare_plans
 from vanwater.plan.address import note
 from vanwater.plan.model import Plan
@@ -106,12 +105,20 @@ def test_the_file_of_a_situation_is_read_back(name: str, situation: str, us: boo
 @pytest.mark.parametrize(("name", "us"), CHANGES)
 def test_a_change_order_is_read_back(name: str, us: bool) -> None:
     now = example(name).read_in(us)
-    other = next(each.overlays[-1] for each in ready(now).values() if each.overlays)
-    comparison = compare_plans("now", now, {other.name: other.plan(now)}, keys=())
+    tank = next(iter(now.tanks))
+    size = "length" if now.tanks[tank].capacity is None else "capacity"
+    addresses = [f"tanks.{tank}.{size}", f"runs.{next(iter(now.runs))}.length"]
+    other = now.changed({address: 1.5 * now.at(address) for address in addresses}, si=True)
+    comparison = compare_plans("now", now, {"larger": other}, keys=())
     text, contents = with_contents(lambda: render_change(comparison, date=DATE))
     told = Written(Page(read_strictly(text), us), contents, comparison.base)
+    plans = [answers.plan for answers in (comparison.base, *comparison.possible.values())]
     for answers in (comparison.base, *comparison.possible.values()):
         told.page.tell(answers.headline, wanted=True)
+    changes = told.page.root.all("table", class_="sheet")[1].all("tbody")[0].all("tr")
+    for row, address in zip(changes, addresses, strict=True):
+        for cell, plan in zip(row.all("td")[-2:], plans, strict=True):
+            read_value(told.page, plan, address, told.page.words(cell), "")
     read_wholly(told, 8)
 
 
