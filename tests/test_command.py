@@ -388,7 +388,7 @@ def test_document_tells_what_the_disk_refuses(
     def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("vanwater.plan.saving.replace_file", full)
+    monkeypatch.setattr("vanwater.plan.saving.replace_files", full)
     assert main(["document", CANS, "-o", str(tmp_path / "van.html")]) == 2
     out, err = capsys.readouterr()
     assert out == "" and "cannot be written: No space left on device." in err

@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -174,7 +174,7 @@ def _compare(asked: argparse.Namespace) -> int:
 
     form = form_of(asked.output)
     place = _place(asked, "change", form)
-    _put(place, change_between(file, others, us=_us(asked, file)), form)
+    _put({place: change_between(file, others, us=_us(asked, file))}, form)
     _tell(f"{place} is written as {form.name}.")
     return COMPUTED
 
@@ -192,8 +192,7 @@ def _document(asked: argparse.Namespace) -> int:
     from vanwater.document.history import fingerprint_told
 
     us = _us(asked, file)
-    for reader, place in places.items():
-        _put(place, WRITINGS[reader].text(Subject(answers=answers, us=us)), form)
+    _put({place: WRITINGS[reader].text(Subject(answers=answers, us=us)) for reader, place in places.items()}, form)
     named = " and ".join(str(place) for place in places.values())
     told = f"{'is' if len(places) == 1 else 'are each'} written as {form.name}."
     _tell(answers.read_in(us).headline.text(us), f"{named} {told}", *fingerprint_told(answers.plan))
@@ -217,7 +216,7 @@ def _draw(asked: argparse.Namespace) -> int:
         drawing = WRITINGS[asked.view].text(of)
     except KeyError as unknown:
         raise RefusedError(unknown.args[0]) from None
-    _put(place, drawing, DRAWING)
+    _put({place: drawing}, DRAWING)
     _tell(f"{place} is written, a drawing for any browser.")
     return COMPUTED
 
@@ -235,7 +234,7 @@ def _card(asked: argparse.Namespace) -> int:
     if place is None:
         _write(sys.stdout, text)
         return COMPUTED
-    _put(place, text, form)
+    _put({place: text}, form)
     _tell(f"{place} is written as {form.name}, one sheet: print it and laminate it.")
     return COMPUTED
 
@@ -272,19 +271,19 @@ def _place(asked: argparse.Namespace, key: str, kind: Kind) -> Path:
         raise RefusedError(str(error)) from None
 
 
-def _put(place: Path, text: str, form: Kind) -> None:
-    """Write a paper or a drawing, whole or not at all; what stands against it is told in a sentence."""
+def _put(papers: Mapping[Path, str], form: Kind) -> None:
+    """Write papers or a drawing, all of them or none; what stands against it is told in a sentence."""
     from vanwater.document.output_file import NotWrittenError, not_written
     from vanwater.document.papers import in_form
-    from vanwater.plan.saving import replace_file
+    from vanwater.plan.saving import replace_files
     from vanwater.terminal.refusal import RefusedError
 
     try:
-        replace_file(place, in_form(text, form))
+        replace_files({place: in_form(text, form) for place, text in papers.items()})
     except NotWrittenError as why:
         raise RefusedError(str(why)) from None
     except OSError as error:
-        raise RefusedError(str(not_written(place, error))) from None
+        raise RefusedError(str(not_written(error.filename or next(iter(papers)), error))) from None
 
 
 def _lab(asked: argparse.Namespace) -> int:

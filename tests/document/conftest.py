@@ -25,7 +25,7 @@ from vanwater.answers.core.statement import say
 from vanwater.answers.core.table import Column, Table
 from vanwater.answers.core.working import limit, stated, step
 from vanwater.answers.questions import Answers
-from vanwater.document.html import render
+from vanwater.document.html import page_of, render
 from vanwater.plan.file import read
 from vanwater.plan.model import Plan
 from vanwater.plan.tables import resource
@@ -263,14 +263,34 @@ def example(request: pytest.FixtureRequest) -> Answers:
 
 
 @pytest.fixture(scope="session")
-def page(example: Answers) -> Callable[..., str]:
-    """An example's document of one day, written once in each system of units, with and without its charts."""
+def filed(example: Answers) -> Callable[[bool, bool], tuple[str, Any]]:
+    """An example's document of one day and what its template was given, once in each system of units."""
 
     @cache
-    def written(us: bool, charts: bool) -> str:
-        return render(example, date=DATE, us=us, charts=None if charts else {})
+    def written(us: bool, charts: bool) -> tuple[str, Any]:
+        return with_contents(lambda: render(example, date=DATE, us=us, charts=None if charts else {}))
 
-    return lambda us=example.plan.us, charts=False: written(us, charts)
+    return written
+
+
+def with_contents(write: Callable[[], str]) -> tuple[str, Any]:
+    """A page, and what its template was given."""
+    given: dict[str, Any] = {}
+
+    def kept(*args: Any, **how: Any) -> str:
+        given.update(how)
+        return page_of(*args, **how)
+
+    with pytest.MonkeyPatch.context() as patch:
+        for module in ("html", "short", "card", "change_order"):
+            patch.setattr(f"vanwater.document.{module}.page_of", kept)
+        return write(), given["book"]
+
+
+@pytest.fixture(scope="session")
+def page(example: Answers, filed: Callable[[bool, bool], tuple[str, Any]]) -> Callable[..., str]:
+    """An example's document of one day, written once in each system of units, with and without its charts."""
+    return lambda us=example.plan.us, charts=False: filed(us, charts)[0]
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,7 @@ from tests.examples import PLANS, example
 from vanwater.answers.questions import answers_to
 from vanwater.command import main
 from vanwater.document.markdown import markdown
-from vanwater.document.output_file import PAGE, PAPERS
+from vanwater.document.output_file import DRAWING, PAGE, PAPERS
 from vanwater.document.papers import paper
 from vanwater.figures.schematic.drawing import schematic
 from vanwater.plan.saving import replace_file
@@ -89,25 +89,45 @@ def test_a_missing_folder_is_told_before_anything_is_worked_out(
     assert "is no folder. Nothing was written." in " ".join(capsys.readouterr().err.split())
 
 
-@pytest.mark.parametrize("name", ["van.html", "van.md"])
-def test_a_disk_that_is_full_keeps_the_earlier_paper(
-    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        (["document", CANS, "--for", "customer"], "van.html"),
+        (["document", CANS, "--for", "customer"], "van.md"),
+        (["draw", CANS], "van.svg"),
+        (["card", CANS], "van.html"),
+        (["compare", CANS, str(PLANS / "touring-campsites.toml")], "van.html"),
+        (["document", CANS, "--for", "all"], "van.html"),
+    ],
+)
+def test_a_disk_that_is_full_keeps_the_earlier_papers(
+    line: list[str], name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """/dev/full refuses every byte as a full disk does."""
-    opened, earlier = os.open, tmp_path / name
-    earlier.write_bytes(EARLIER + b"\n[//]: # (written by vanwater)")
+    """/dev/full refuses every byte as a full disk does; of three papers the last one alone finds no room."""
+    opened, earlier, parts = os.open, {tmp_path / name}, []
+    if line[-1] == "all":
+        earlier |= {tmp_path / "van customer.html", tmp_path / "van workshop.html"}
+    for place in earlier:
+        place.write_bytes(EARLIER + b"\n[//]: # (written by vanwater)" + DRAWING.written_by)
 
     def full(path: os.PathLike[str] | str, flags: int, mode: int = 0o777) -> int:
         handle = opened(path, flags, mode)
         if str(path).endswith(".part"):
-            os.close(handle)
-            return opened("/dev/full", os.O_WRONLY)
+            parts.append(path)
+            if len(parts) == len(earlier):
+                os.close(handle)
+                return opened("/dev/full", os.O_WRONLY)
         return handle
 
     monkeypatch.setattr(os, "open", full)
-    assert main(["document", CANS, "--for", "customer", "-o", str(earlier)]) == 2
-    assert "No space left on device" in capsys.readouterr().err
-    assert earlier.read_bytes().startswith(EARLIER) and [each.name for each in tmp_path.iterdir()] == [name]
+    assert main([*line, "-o", str(tmp_path / name)]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert told.endswith(
+        "cannot be written: No space left on device. Nothing was written. Make room on the disk, then write it again; "
+        "what lay there before is kept."
+    )
+    assert len(parts) == len(earlier) and set(tmp_path.iterdir()) == earlier
+    assert all(place.read_bytes().startswith(EARLIER) for place in earlier)
 
 
 def test_a_refused_place_is_told_whoever_asks(

@@ -96,7 +96,7 @@ def test_a_paper_has_the_form_that_is_asked_for_and_all_else_its_own(
     assert [place.name for place in written] == ["van customer.md", "van parts.csv", "van tags.csv", "van.svg"]
 
 
-def test_a_disk_that_is_full_keeps_what_lay_there_and_tells_what_is_written(
+def test_a_disk_that_is_full_keeps_all_that_lay_there(
     own: PlanFile, tmp_path: Path, of: Subject, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """/dev/full refuses every byte as a full disk does; here from the second file on."""
@@ -118,9 +118,8 @@ def test_a_disk_that_is_full_keeps_what_lay_there_and_tells_what_is_written(
         hand_on(LISTS, of, own, tmp_path)
     first, second = before
     assert str(told.value) == (
-        f"{second} cannot be written: No space left on device.\n"
-        f"Make room on the disk, then write it again; what lay there before is kept. "
-        f"Written before that: {first.name}."
+        f"{second} cannot be written: No space left on device. Nothing was written.\n"
+        f"Make room on the disk, then write it again; what lay there before is kept."
     )
     assert {place: place.read_bytes() for place in before} == before
     assert {place.name for place in tmp_path.iterdir()} == {"van.toml", first.name, second.name}

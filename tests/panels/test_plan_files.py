@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,23 @@ def test_a_file_that_somebody_else_changed_is_left_alone(own_file: PlanFile) -> 
     assert 'role="alert"' in files.collapsible.text.value
     assert "changed by somebody else" in files.collapsible.text.value
     assert bench.values == {"household.people": 2}
+
+
+def test_where_the_disk_is_full_the_file_stays_and_the_bench_keeps_what_is_set(
+    own_file: PlanFile, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench, files = files_of(own_file)
+    bench.set("household.people", 2)
+    files.collapsible.refresh()
+
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    files.save.click()
+    assert "It cannot be written: No space left on device. The file is as it was." in files.collapsible.text.value
+    assert read(own_file.path).text == own_file.text and bench.values == {"household.people": 2}
+    assert [each.name for each in own_file.path.parent.iterdir()] == ["van.toml"]
 
 
 def test_an_example_is_shown_and_never_written_but_saved_as_a_new_plan(

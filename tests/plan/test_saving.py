@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from vanwater.plan import saving
-from vanwater.plan.saving import create, replace_file, swept
+from vanwater.plan.saving import create, replace_file, replace_files, swept
 
 COUNTS = """
 import sys
@@ -76,7 +76,7 @@ def test_what_goes_wrong_leaves_the_old_file_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
 ) -> None:
     def fail(*_: object) -> None:
-        raise OSError("the disk is full")
+        raise OSError(28, "the disk is full")
 
     path = tmp_path / "van.html"
     path.write_bytes(b"old")
@@ -84,6 +84,37 @@ def test_what_goes_wrong_leaves_the_old_file_whole(
     with pytest.raises(OSError, match="full"):
         replace_file(path, b"new")
     assert path.read_bytes() == b"old" and list(tmp_path.iterdir()) == [path]
+
+
+def test_of_files_that_belong_together_all_or_none_is_put_in_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    papers = {tmp_path / name: name.encode() for name in ("c", "a", "b")}
+    for path in papers:
+        path.write_bytes(b"old")
+    synced = []
+
+    def full(handle: int) -> None:
+        synced.append(handle)
+        if len(synced) == len(papers):
+            raise OSError(28, "the disk is full")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("os.fsync", full)
+        with pytest.raises(OSError, match="full") as error:
+            replace_files(papers)
+    assert error.value.filename == str(tmp_path / "b")
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == dict.fromkeys(papers, b"old")
+    replace_files(papers)
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == papers
+
+
+def test_that_somebody_else_saves_it_is_told_in_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(saving, "PATIENCE", 0.0)
+    path = tmp_path / "van.toml"
+    with pytest.raises(OSError, match="somebody else") as error:
+        replace_file(path, b"mine", lambda: replace_file(path, b"theirs"))
+    assert error.value.strerror == "somebody else saves it" and not path.exists()
 
 
 def test_a_link_to_a_file_stays_a_link(tmp_path: Path) -> None:

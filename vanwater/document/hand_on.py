@@ -10,7 +10,7 @@ from vanwater.document.output_file import COPY, PAGE, Kind, NotWrittenError, not
 from vanwater.document.papers import in_form
 from vanwater.document.writings import Subject, Writing, file_name
 from vanwater.plan.file import PlanFile
-from vanwater.plan.saving import replace_file
+from vanwater.plan.saving import replace_files
 
 __all__ = ["copy_of", "hand_on"]
 
@@ -62,21 +62,11 @@ def hand_on(
     data = {place: in_form(each.text(of), forms[each], of.date) for place, each in places.items()}
     if needed:
         data[copy] = copy_of(plan)
-    written: list[Path] = []
-    for place, each_data in data.items():
-        try:
-            replace_file(place, each_data, free)
-        except OSError as error:
-            raise _not_all(not_written(place, error), written) from None
-        written.append(place)
-    return tuple(written)
-
-
-def _not_all(why: NotWrittenError, written: Sequence[Path]) -> NotWrittenError:
-    """The same, with what was written before."""
-    if not written:
-        return why
-    return NotWrittenError(f"{why} Written before that: {', '.join(place.name for place in written)}.")
+    try:
+        replace_files(data, free)
+    except OSError as error:
+        raise not_written(error.filename or next(iter(data)), error) from None
+    return tuple(data)
 
 
 def _see_shelf(plan: PlanFile, folder: Path) -> None:

@@ -52,7 +52,7 @@ _SHAPE = re.compile(r"<([a-z]\w*)((?: [\w:-]+=\"[^\"]*\")+) ?(/?)>")
 _ATTRIBUTE = re.compile(r" ([\w:-]+)=\"([^\"]*)\"")
 _LOOK = frozenset(
     {"fill", "fill-opacity", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin"}
-    | {"paint-order", "text-anchor", "font-size", "font-weight"}
+    | {"text-anchor", "font-size", "font-weight"}
 )
 _PLACE = frozenset({"d", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r", "width", "height", "points", "transform"})
 _COLOUR = re.compile(r"var\(--[\w-]+,\s*(#[0-9a-fA-F]{3,8})\)")

@@ -102,12 +102,12 @@ def sealed(kind: Kind, before: bytes, after: bytes) -> bytes:
     return b"".join((before, kind.written_by, b" ", _digest(before + after), after))
 
 
-def not_written(place: Path, error: OSError) -> NotWrittenError:
+def not_written(place: Path | str, error: OSError) -> NotWrittenError:
     """What a disk refuses, with what to do.
 
     Parameters
     ----------
-    place : Path
+    place : Path or str
         What was to be written; what lay there before is kept.
     error : OSError
         Why it is not.
@@ -123,7 +123,9 @@ def not_written(place: Path, error: OSError) -> NotWrittenError:
     elif error.errno in (EACCES, EPERM, EROFS):
         do = "Close it where it is open, or choose a folder that you may write into"
     why = error.strerror or str(error)
-    return NotWrittenError(f"{place} cannot be written: {why}.\n{do}; what lay there before is kept.")
+    return NotWrittenError(
+        f"{place} cannot be written: {why}. Nothing was written.\n{do}; what lay there before is kept."
+    )
 
 
 def target(path: Path, plan: Path, kind: Kind) -> Path:

@@ -54,7 +54,7 @@ _HATCHES = {
 """Hatching of bars, as it stands in a square of six points."""
 _PALE = ' fill-opacity="0.3" stroke-width="0.8" stroke-dasharray="2 1.5"'
 
-_HALO = "stroke-width:2.5;stroke-linejoin:round;paint-order:stroke"
+_HALO = "stroke-width:2.5;stroke-linejoin:round"
 """Of words that name something in the plot: paper around their letters."""
 
 _TONES: Mapping[str, str] = {colour: name for name, colour in GROUNDS.items()}
@@ -97,7 +97,7 @@ def drawing(
     parts += [_rule(sheet, draw) for draw in chart.draws if isinstance(draw, Rule)]
     for tip, group in groupby(sheet.words, lambda word: word.tip is not None):
         inside = "".join(alike(element for word in group for element in _word(sheet, word)))
-        parts.append(f'<g style="stroke:{_tone(PAPER)};{_HALO}">{inside}</g>' if tip else inside)
+        parts.append(f'<g paint-order="stroke" style="stroke:{_tone(PAPER)};{_HALO}">{inside}</g>' if tip else inside)
     if hover and not chart.bars:
         parts += _slices(sheet)
     return f"{''.join(parts)}</svg>"

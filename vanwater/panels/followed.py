@@ -13,6 +13,7 @@ from vanwater.panels.pace import Pace
 from vanwater.panels.write_back import new_file
 from vanwater.plan.file import PlanFile, read
 from vanwater.plan.model import Plan
+from vanwater.plan.problems import PlanError, Problem
 
 __all__ = ["Followed", "Follower"]
 
@@ -119,10 +120,15 @@ class Followed(Keeping):
         Raises
         ------
         PlanError
-            When the file was changed meanwhile, or what is set is impossible.
+            When the file was changed meanwhile or cannot be written, or what is set is impossible.
         """
         after = self.revised()
-        after.save(before=self.file)
+        try:
+            after.save(before=self.file)
+        except OSError as error:
+            said = f"It cannot be written: {error.strerror}. The file is as it was."
+            room = Problem("", said, "room on its disk, and leave to write there")
+            raise PlanError([room.at(after.path.name, None)]) from None
         self._carry_on()
         self._start(after)
         return after

@@ -1,17 +1,18 @@
-"""A file put in its place whole or not at all, one writer at a time."""
+"""Files put in their places whole or not at all, one writer at a time."""
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import tempfile
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-__all__ = ["create", "replace_file", "swept"]
+__all__ = ["create", "replace_file", "replace_files", "swept"]
 
 PATIENCE = 30.0
 """Seconds that one waits for another one who saves the same file."""
@@ -34,19 +35,45 @@ def replace_file(path: Path, data: bytes, see: Callable[[], None] | None = None)
     OSError
         When the folder cannot be written, or somebody else saves the same file for half a minute.
     """
-    target = path.resolve()
-    _left_by_others(target.parent)
-    with _alone(target):
+    replace_files({path: data}, see)
+
+
+def replace_files(files: Mapping[Path, bytes], see: Callable[[], None] | None = None) -> None:
+    """Put files that belong together in the places of others: where one of them finds no room, all the old ones stay.
+
+    Parameters
+    ----------
+    files : mapping of Path to bytes
+        Where each lies, and what it holds; a link stays a link.
+    see : callable, optional
+        Looks whether they may be written, while nobody else saves them; raises where they may not.
+
+    Raises
+    ------
+    OSError
+        With the name of the file that cannot be written, or that somebody else saves for half a minute.
+    """
+    targets = {path.resolve(): path for path in files}
+    folders = dict.fromkeys(target.parent for target in targets)
+    for folder in folders:
+        _left_by_others(folder)
+    with ExitStack() as alone:
+        for target in sorted(targets):
+            alone.enter_context(_alone(target))
         if see is not None:
             see()
-        rights = target.stat().st_mode & 0o7777 if target.exists() else 0o644
-        part = _written(target, data, rights)
+        parts: dict[Path, Path] = {}
         try:
-            part.replace(target)
+            for target, path in targets.items():
+                parts[target] = _begun(target, path, files[path])
+            for target, part in parts.items():
+                part.replace(target)
         except BaseException:
-            _away(part)
+            for part in parts.values():
+                _away(part)
             raise
-        _settled(target.parent)
+        for folder in folders:
+            _settled(folder)
 
 
 def create(path: Path, data: bytes) -> None:
@@ -96,9 +123,18 @@ def _digest(target: Path) -> str:
     return hashlib.sha256(os.fsencode(target)).hexdigest()[:16]
 
 
-def _alone(target: Path) -> FileLock:
-    """What keeps others of the same user from saving the same file meanwhile; it lies where temporary files do."""
-    return _lock(_digest(target), PATIENCE)
+@contextmanager
+def _alone(target: Path) -> Iterator[None]:
+    """Keep others of the same user from saving the same file meanwhile, by a lock beside temporary files."""
+    lock = _lock(_digest(target), PATIENCE)
+    try:
+        lock.acquire()
+    except Timeout:
+        raise TimeoutError(errno.ETIMEDOUT, "somebody else saves it", str(target)) from None
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 def _lock(digest: str, patience: float) -> FileLock:
@@ -128,8 +164,8 @@ def _written(target: Path, data: bytes, rights: int) -> Path:
     """The new file beside its place, on the disk. What somebody who was killed left there is taken away first."""
     part = _part(target)
     _away(part)
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     try:
+        handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
@@ -139,6 +175,16 @@ def _written(target: Path, data: bytes, rights: int) -> Path:
         _away(part)
         raise
     return part
+
+
+def _begun(target: Path, path: Path, data: bytes) -> Path:
+    """The new file beside its place; what stands against it names the place as its user does."""
+    try:
+        rights = target.stat().st_mode & 0o7777 if target.exists() else 0o644
+        return _written(target, data, rights)
+    except OSError as error:
+        error.filename = str(path)
+        raise
 
 
 def _away(part: Path) -> None:

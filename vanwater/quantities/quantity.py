@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from vanwater.quantities.reading import SUGGESTED, Bare, QuantityError, feet_and_inches, in_us, quoted, split
-from vanwater.quantities.writing import STEPPED, fraction, joined, number, plain, stepped
+from vanwater.quantities.writing import STEPPED, fraction, joined, number, places_of, plain, stepped
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler
@@ -299,11 +299,11 @@ class Quantity:
             return number(round(shown, self.places + (digits > _DIGITS)), _ALL_DIGITS)
         unit = unit or self.unit(us)
         size = fraction(shown, self.fractions[unit]) if unit in self.fractions else ""
-        return size or number(self.stepped(shown, unit, digits), digits)
+        return size or number(self.stepped(shown, unit, digits, places_of(shown, digits)), digits)
 
-    def stepped(self, shown: float, unit: str, digits: int = 3) -> float:
+    def stepped(self, shown: float, unit: str, digits: int = 3, places: int | None = None) -> float:
         """A number in a unit, at the nearest step that is told of it: from five digits on a tenth of the step each."""
-        return stepped(shown, self.steps[unit], digits) if unit in self.steps else shown
+        return stepped(shown, self.steps[unit], digits, places) if unit in self.steps else shown
 
     def text(self, value: float, us: bool = False, digits: int = 3) -> str:
         """Number and unit, joined by a no-break space."""

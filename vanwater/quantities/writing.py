@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-__all__ = ["NO_BREAK", "STEPPED", "THOUSANDS", "fraction", "joined", "number", "plain", "stepped"]
+__all__ = ["NO_BREAK", "STEPPED", "THOUSANDS", "fraction", "joined", "number", "places_of", "plain", "stepped"]
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 THOUSANDS = "\N{NARROW NO-BREAK SPACE}"
@@ -48,7 +48,7 @@ def number(value: float, digits: int = 3) -> str:
         mantissa, exponent = f"{value:.{digits - 1}e}".split("e")
         power = str(int(exponent)).translate(_RAISED)
         return f"{number(float(mantissa), digits)} × 10{power}"
-    places = digits - 1 - math.floor(math.log10(abs(value)))
+    places = places_of(value, digits) or 0
     rounded = round(value, places)
     text = f"{abs(rounded):,.{max(places, 0)}f}"
     if "." in text:
@@ -57,7 +57,12 @@ def number(value: float, digits: int = 3) -> str:
     return f"\N{MINUS SIGN}{text}" if rounded < 0 else text
 
 
-def stepped(value: float, steps: tuple[float, float], digits: int) -> float:
+def places_of(value: float, digits: int) -> int | None:
+    """Decimal places of so many significant digits; None of what is nothing or not finite."""
+    return digits - 1 - math.floor(math.log10(abs(value))) if value and math.isfinite(value) else None
+
+
+def stepped(value: float, steps: tuple[float, float], digits: int, places: int | None = None) -> float:
     """A number at the nearest step that is told of it.
 
     Parameters
@@ -68,6 +73,9 @@ def stepped(value: float, steps: tuple[float, float], digits: int) -> float:
         The step from ten on, and below ten.
     digits : int
         Significant digits that are asked for; each beyond four, which tell two numbers apart, makes the step a tenth.
+    places : int, optional
+        Decimal places to which it is rounded then. Where a step is no coarser, they alone round it: what is rounded
+        twice may end at the wrong neighbour.
 
     Returns
     -------
@@ -78,6 +86,8 @@ def stepped(value: float, steps: tuple[float, float], digits: int) -> float:
         return value
     coarse, fine = steps
     step = (coarse if abs(value) >= _TEN else fine) * 10.0 ** min(0, STEPPED - digits)
+    if places is not None and 10.0**-places >= step:
+        return value
     return round(round(value / step) * step, _ALL_DIGITS)
 
 

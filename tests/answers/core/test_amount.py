@@ -53,6 +53,17 @@ def test_a_range_from_none_on_says_what_none_means(low: float, high: float, text
     assert plain(Range(low * LITRE, 2 * LITRE, high * LITRE, VOLUME, 2, none="no lack").text()) == text
 
 
+def test_what_is_rounded_is_rounded_once() -> None:
+    assert plain(Amount(1614.71, MASS).text()) == "1 610 kg"  # by whole kilograms first it would be 1 620
+    assert plain(Range(1554.6, 1614.6, 1674.6, MASS, 4).text()) == "1 610 kg (1 550 to 1 670)"
+    assert plain(Amount(12.46 * DAY, STAY, 4).text()) == "12 days"  # a step that is coarser still counts
+
+
+def test_a_low_end_that_is_something_is_not_told_as_nothing_beside_an_end_that_is_unlimited() -> None:
+    assert plain(Range(4.49 * DAY, 145.6 * DAY, INF, STAY).text()) == "150 days (4 to unlimited)"
+    assert plain(Range(0.0, 145.6 * DAY, INF, STAY).text()) == "150 days (0 to unlimited)"
+
+
 def test_one_day_is_no_days_and_colder_than_is_told_is_below_it() -> None:
     assert plain(Range(0.96 * DAY, DAY, 1.04 * DAY, STAY, 2).text()) == "1 day"
     assert plain(Range(0.5 * DAY, DAY, 2.0 * DAY, STAY, 2).text()) == "1.0 days (0.5 to 2.0)"

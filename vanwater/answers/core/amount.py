@@ -98,9 +98,11 @@ class Range:
             reach = "" if not self.high >= quantity.lowest_told else f"(to {quantity.text(self.high, us)})"
             return self.amount.text(us), reach.replace(f"{NO_BREAK}{unit}", "")
         places = _places(shown, self.digits) if quantity.places is None else quantity.places
-        low, likely, high = _alike(shown, places)
+        low, likely, high = _alike([quantity.stepped(end, unit, self.digits, places) for end in exact], places)
         if self.low < quantity.lowest_told:
             low = f"below {quantity.number(quantity.lowest_told, us)}"
+        elif low == "0" and shown[0] > 0.0 and math.isinf(shown[2]):  # no width says that it may as well be nothing
+            low = quantity.number(self.low, us, 1, unit)
         if unit == "days" and likely == "1":
             unit = "day"
         head = joined(likely, unit)
