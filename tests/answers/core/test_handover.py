@@ -48,7 +48,7 @@ def test_the_family_van_is_told_what_belongs_to_it() -> None:
     said = " ".join(each.text.text() for each in handed("family-winter") if isinstance(each, Living))
     assert (
         "1.1\N{NO-BREAK SPACE}bar" in said
-        and "suction (R1 on the drawing), which no pad warms, is blocked by ice first, after 31" in said
+        and "suction (R1 on the drawing), no pad on it, is blocked by ice first, after 31" in said
         and "heating and heating pad on, the fresh tank full, its water does not freeze down to" in said
         and "Fill the fresh tank with drinking water alone" in said
         and "At 60\N{NO-BREAK SPACE}°C the water of the heater is mixed before every outlet." in said

@@ -101,7 +101,7 @@ def test_the_first_run_is_judged_by_when_it_is_blocked_and_what_helps() -> None:
     plan = frosty()
     one = finding(plan, "frost.hose.freezes")
     assert one.verdict is Verdict.FAILS
-    assert one.statement.text().startswith("Van heated, the hose, which no pad warms, freezes first: ")
+    assert one.statement.text().startswith("Van heated, the hose, no pad on it, freezes first: ")
     assert (
         finding(frosty(pads=None), "frost.hose.freezes")
         .statement.text()

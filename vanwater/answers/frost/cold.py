@@ -153,7 +153,7 @@ def pads_off(plan: Plan, begins: bool = False) -> str:
 
 def unwarmed(plan: Plan) -> str:
     """Said of a run: pads are on tanks, so none of them keeps it."""
-    return ", which no pad warms," if plan.pads else ""
+    return ", no pad on it," if plan.pads else ""
 
 
 def told_in(seconds: float) -> Quantity:
