@@ -16,6 +16,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tests.lean_start import START_OF_JUPYTERLAB
 from vanwater.figures.roles import contrast
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def lab_in(folder: Path, home: Path) -> Iterator[str]:
         "IPYTHONDIR": str(home / "ipython"),
         "VANWATER_PLAN": str(folder / "van.toml"),
     }
-    line = [sys.executable, "-m", "jupyterlab", "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
+    line = [sys.executable, "-c", START_OF_JUPYTERLAB, "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
     line += ["--ServerApp.token=", "--ServerApp.password=", f"--port={port}", "--ServerApp.port_retries=0"]
     with (home / "log").open("w", encoding="utf-8") as log:
         server = subprocess.Popen(

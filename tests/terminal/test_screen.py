@@ -7,6 +7,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from rich.cells import cell_len
+from rich.padding import Padding
+from rich.text import Text
 
 from tests.terminal.made import ESCAPE, HOSTILE, Terminal, live, piped
 from vanwater.answers.core.statement import Amount, say
@@ -90,3 +92,15 @@ def test_a_stream_without_an_encoding_is_taken_as_utf_8() -> None:
 def test_units_are_those_of_the_screen() -> None:
     assert piped().words(Amount(0.0037854, VOLUME)).endswith("L")
     assert piped(us=True).words(Amount(0.0037854, VOLUME)).endswith("gal")
+
+
+@pytest.mark.parametrize("indent", [0, 2, 4])
+@pytest.mark.parametrize(
+    "text", ["", "a", "  before", "behind  ", "a" * 76, "a" * 77, "水" * 38, "水" * 39, "a\nb", "a\tb", "one two " * 20]
+)
+def test_what_fits_is_set_as_it_would_be_laid_out(text: str, indent: int) -> None:
+    screen = piped()
+    with screen.console.capture() as captured:
+        screen.console.print(Padding(Text(text, "bold"), (0, 0, 0, indent)))
+    laid = [line.rstrip() for line in captured.get().removesuffix("\n").split("\n")]
+    assert screen.lines(Text(text, "bold"), indent=indent) == laid
