@@ -33,6 +33,10 @@ WATCH = """
 """
 
 
+_UNBUILT = {"page_config_data": {"buildCheck": False, "buildAvailable": False}}
+"""Nobody asks node and npm whether the lab should be built anew."""
+
+
 @contextmanager
 def lab_in(folder: Path, home: Path) -> Iterator[str]:
     """A JupyterLab on this machine only, with settings of its own: no news, no look for updates."""
@@ -53,6 +57,7 @@ def lab_in(folder: Path, home: Path) -> Iterator[str]:
     }
     line = [sys.executable, "-c", START_OF_JUPYTERLAB, "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
     line += ["--ServerApp.token=", "--ServerApp.password=", f"--port={port}", "--ServerApp.port_retries=0"]
+    line += ["--LabApp.extension_manager=readonly", f"--ServerApp.tornado_settings={_UNBUILT}"]
     with (home / "log").open("w", encoding="utf-8") as log:
         server = subprocess.Popen(
             line, cwd=folder, env=os.environ | places, stdout=log, stderr=subprocess.STDOUT, start_new_session=True
