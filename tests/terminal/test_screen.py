@@ -10,9 +10,11 @@ from rich.cells import cell_len
 from rich.padding import Padding
 from rich.text import Text
 
+from tests.examples import example_answers
 from tests.terminal.made import ESCAPE, HOSTILE, Terminal, live, piped
 from vanwater.answers.core.statement import Amount, say
 from vanwater.quantities import VOLUME
+from vanwater.terminal.overview import everything, overview
 from vanwater.terminal.screen import WIDTH, Screen
 
 
@@ -104,3 +106,11 @@ def test_what_fits_is_set_as_it_would_be_laid_out(text: str, indent: int) -> Non
         screen.console.print(Padding(Text(text, "bold"), (0, 0, 0, indent)))
     laid = [line.rstrip() for line in captured.get().removesuffix("\n").split("\n")]
     assert screen.lines(Text(text, "bold"), indent=indent) == laid
+
+
+@pytest.mark.parametrize("us", [False, True])
+def test_what_is_set_without_colour_is_set_as_the_grid_sets_it(us: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = example_answers("weekend-cans")
+    lines = [*everything(answers, piped(us=us)), *overview(answers, piped(us=us))]
+    monkeypatch.setattr(Screen, "plain", False)
+    assert lines == [*everything(answers, piped(us=us)), *overview(answers, piped(us=us))]

@@ -80,6 +80,11 @@ class Screen:
         console.width = min(max(console.width, NARROWEST), WIDTH) if lively else WIDTH
         return cls(console, stream.encoding or "utf-8", us)
 
+    @property
+    def plain(self) -> bool:
+        """Whether nothing but letters is written: no colour, no style."""
+        return self.console.color_system is None
+
     def words(self, said: str | Say | Amount | Range) -> str:
         """What is said, in this screen's units and letters, its numbers held to their units.
 
@@ -132,7 +137,7 @@ class Screen:
             Without line ends.
         """
         width = self.console.width - indent
-        if self.console.color_system is None:
+        if self.plain:
             whole = [thing.plain for thing in things if isinstance(thing, Text) and _fits(thing, width)]
             if things and len(whole) == len(things):
                 return [f"{' ' * indent}{line}".replace(HELD, " ").rstrip() for line in whole]

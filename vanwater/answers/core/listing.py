@@ -41,6 +41,7 @@ class Numbers(Mapping[str, Number]):
         return len(self._keyed)
 
     def items(self) -> ItemsView[str, Number]:
+        """Keys with their numbers, in the order of the alphabet."""
         return self._keyed.items()
 
     def __repr__(self) -> str:
