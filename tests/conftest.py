@@ -55,6 +55,7 @@ gc.disable()  # nothing of what is collected goes before the end, so no circle i
 def pytest_collection_finish() -> None:
     gc.enable()
     gc.freeze()
+    gc.set_threshold(50_000, 20, 50)  # answers are large, and hardly any of them hangs in a circle
 
 
 QUIET = (

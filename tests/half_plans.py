@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import itertools
 import random
 import tomllib
@@ -11,6 +10,7 @@ from functools import cache
 from typing import Any, TypeAlias
 
 from tests.examples import NAMES, PLANS
+from vanwater.plan.raw import copied
 
 __all__ = ["Half", "Raw", "cut", "field_out", "orders", "pieces_out", "poor", "raw_example"]
 
@@ -23,7 +23,7 @@ PIECES = ("runs", "tees", "mixers", "pumps", "heaters")
 
 def raw_example(name: str) -> Raw:
     """The tables of an example."""
-    return copy.deepcopy(_read(name))
+    return copied(_read(name))
 
 
 @cache
@@ -86,7 +86,7 @@ def field_out() -> Iterator[tuple[str, Raw, str]]:
         for table, entries in raw.items():
             for entry, fields in entries.items():
                 for field in fields if isinstance(fields, dict) else (None,):
-                    less = copy.deepcopy(raw)
+                    less = copied(raw)
                     if field is None:
                         del less[table][entry]
                     else:
@@ -102,7 +102,7 @@ def poor() -> Iterator[Half]:
             raw = raw_example(name)
             change(raw)
             yield f"{name}: {told}", raw
-            bare = copy.deepcopy(raw)
+            bare = copied(raw)
             behind = {run for run, ends in bare.get("runs", {}).items() if ends["from"] in bare.get("pumps", {})}
             bare["runs"] = {run: ends for run, ends in bare["runs"].items() if run in behind or "suction" in run}
             yield f"{name}: {told}, the first runs only", bare

@@ -16,6 +16,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tests.lean_start import START_OF_JUPYTERLAB
 from vanwater.figures.roles import contrast
 
 if TYPE_CHECKING:
@@ -30,6 +31,10 @@ WATCH = """
         .observe(document.querySelector('.vw-chart'), {childList: true, subtree: true});
 }
 """
+
+
+_UNBUILT = {"page_config_data": {"buildCheck": False, "buildAvailable": False}}
+"""Nobody asks node and npm whether the lab should be built anew."""
 
 
 @contextmanager
@@ -50,8 +55,9 @@ def lab_in(folder: Path, home: Path) -> Iterator[str]:
         "IPYTHONDIR": str(home / "ipython"),
         "VANWATER_PLAN": str(folder / "van.toml"),
     }
-    line = [sys.executable, "-m", "jupyterlab", "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
+    line = [sys.executable, "-c", START_OF_JUPYTERLAB, "--allow-root", "--no-browser", "--ServerApp.ip=127.0.0.1"]
     line += ["--ServerApp.token=", "--ServerApp.password=", f"--port={port}", "--ServerApp.port_retries=0"]
+    line += ["--LabApp.extension_manager=readonly", f"--ServerApp.tornado_settings={_UNBUILT}"]
     with (home / "log").open("w", encoding="utf-8") as log:
         server = subprocess.Popen(
             line, cwd=folder, env=os.environ | places, stdout=log, stderr=subprocess.STDOUT, start_new_session=True

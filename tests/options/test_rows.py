@@ -61,9 +61,9 @@ def test_a_row_is_what_its_own_plan_says(key: str, name: str, monkeypatch: pytes
         alone = QUESTIONS[key].ask(own).numbers
         for number_key in carried.keys() & alone.keys():
             value = carried[number_key].values[place - len(rows)]
-            assert value == pytest.approx(alone[number_key].likely, rel=1e-12, abs=1e-300, nan_ok=True), (
-                f"{address}: {number_key}"
-            )
+            own_value = alone[number_key].likely
+            if value != own_value:  # most are alike to the last bit
+                assert value == pytest.approx(own_value, rel=1e-12, abs=1e-300, nan_ok=True), f"{address}: {number_key}"
             if value != carried[number_key].likely:
                 moved.add(address)
     told = {number_key for number_key, number in planned.items() if number.along}

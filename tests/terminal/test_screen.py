@@ -7,10 +7,14 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from rich.cells import cell_len
+from rich.padding import Padding
+from rich.text import Text
 
+from tests.examples import example_answers
 from tests.terminal.made import ESCAPE, HOSTILE, Terminal, live, piped
 from vanwater.answers.core.statement import Amount, say
 from vanwater.quantities import VOLUME
+from vanwater.terminal.overview import everything, overview
 from vanwater.terminal.screen import WIDTH, Screen
 
 
@@ -90,3 +94,23 @@ def test_a_stream_without_an_encoding_is_taken_as_utf_8() -> None:
 def test_units_are_those_of_the_screen() -> None:
     assert piped().words(Amount(0.0037854, VOLUME)).endswith("L")
     assert piped(us=True).words(Amount(0.0037854, VOLUME)).endswith("gal")
+
+
+@pytest.mark.parametrize("indent", [0, 2, 4])
+@pytest.mark.parametrize(
+    "text", ["", "a", "  before", "behind  ", "a" * 76, "a" * 77, "水" * 38, "水" * 39, "a\nb", "a\tb", "one two " * 20]
+)
+def test_what_fits_is_set_as_it_would_be_laid_out(text: str, indent: int) -> None:
+    screen = piped()
+    with screen.console.capture() as captured:
+        screen.console.print(Padding(Text(text, "bold"), (0, 0, 0, indent)))
+    laid = [line.rstrip() for line in captured.get().removesuffix("\n").split("\n")]
+    assert screen.lines(Text(text, "bold"), indent=indent) == laid
+
+
+@pytest.mark.parametrize("us", [False, True])
+def test_what_is_set_without_colour_is_set_as_the_grid_sets_it(us: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = example_answers("weekend-cans")
+    lines = [*everything(answers, piped(us=us)), *overview(answers, piped(us=us))]
+    monkeypatch.setattr(Screen, "plain", False)
+    assert lines == [*everything(answers, piped(us=us)), *overview(answers, piped(us=us))]

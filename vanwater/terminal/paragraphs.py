@@ -175,8 +175,14 @@ def _mark(verdict: Verdict, screen: Screen) -> Text:
 
 
 def _labelled(screen: Screen, label: Text, width: int, paragraphs: Sequence[Text]) -> list[str]:
+    wide = max(width, min(label.cell_len, WIDEST_LABEL))
+    if screen.plain and label.cell_len <= wide:  # as the grid would set them, at a fifth of the time
+        room = screen.console.width - INDENT - wide - 2
+        pieces = [piece.plain for text in paragraphs for piece in (text.wrap(screen.console, room) or (Text(""),))]
+        beside = screen.lines(Text(label.plain + " " * (wide + 2 - label.cell_len) + pieces[0]), indent=INDENT)
+        return [*beside, *screen.lines(*map(Text, pieces[1:]), indent=INDENT + wide + 2)] if pieces[1:] else beside
     grid = Grid.grid(padding=(0, 2, 0, 0), pad_edge=False)
-    grid.add_column(overflow="fold", width=max(width, min(label.cell_len, WIDEST_LABEL)))
+    grid.add_column(overflow="fold", width=wide)
     grid.add_column(overflow="fold")
     for place, text in enumerate(paragraphs):
         grid.add_row(label if place == 0 else "", text)

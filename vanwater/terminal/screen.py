@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TextIO
 from unicodedata import category
 
+from rich.cells import cell_len
 from rich.console import Console, RenderableType, detect_legacy_windows
 from rich.padding import Padding
 from rich.text import Text
@@ -79,6 +80,11 @@ class Screen:
         console.width = min(max(console.width, NARROWEST), WIDTH) if lively else WIDTH
         return cls(console, stream.encoding or "utf-8", us)
 
+    @property
+    def plain(self) -> bool:
+        """Whether nothing but letters is written: no colour, no style."""
+        return self.console.color_system is None
+
     def words(self, said: str | Say | Amount | Range) -> str:
         """What is said, in this screen's units and letters, its numbers held to their units.
 
@@ -130,6 +136,11 @@ class Screen:
         list of str
             Without line ends.
         """
+        width = self.console.width - indent
+        if self.plain:
+            whole = [thing.plain for thing in things if isinstance(thing, Text) and _fits(thing, width)]
+            if things and len(whole) == len(things):
+                return [f"{' ' * indent}{line}".replace(HELD, " ").rstrip() for line in whole]
         with self.console.capture() as captured:
             for thing in things:
                 self.console.print(Padding(thing, (0, 0, 0, indent)) if indent else thing)
@@ -168,9 +179,16 @@ class Screen:
         return broken
 
 
+def _fits(text: Text, width: int) -> bool:
+    """Whether a text is one line as it stands, so that nothing has to be laid out."""
+    return not text.justify and "\n" not in text.plain and "\t" not in text.plain and cell_len(text.plain) <= width
+
+
 def _wrapped(text: Text, console: Console, indent: int, more: int) -> Sequence[Text]:
     """Pieces of a text that fit into its first line and the narrower ones below."""
     width = console.width - indent
+    if _fits(text, width):
+        return [text]
     pieces = text.wrap(console, width)
     if len(pieces) < 2:
         return list(pieces) or [text]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from rich.cells import cell_len
 from rich.table import Table as Grid
@@ -110,6 +111,8 @@ def set_in_columns(columns: Sequence[Strip], screen: Screen, indent: int = 0) ->
     if gap is None:
         return _row_by_row(columns, screen, indent)
     room = free - gap * (len(columns) - 1)
+    if screen.plain and sum(column.width for column in columns) <= room and _lines_alone(columns):
+        return _side_by_side(columns, gap, screen, indent)
     fixed = {place: column.width for place, column in enumerate(columns) if column.number or column.whole}
     texts = [column for column in columns if not (column.number or column.whole)]
     if sum(fixed.values()) + sum(column.least for column in texts) > room:
@@ -131,6 +134,27 @@ def set_in_columns(columns: Sequence[Strip], screen: Screen, indent: int = 0) ->
     for row in zip(*(column.cells for column in columns), strict=True):
         grid.add_row(*row)
     return screen.lines(grid, indent=indent)
+
+
+def _lines_alone(columns: Sequence[Strip]) -> bool:
+    """Whether every cell is one line."""
+    return not any("\n" in cell.plain or "\t" in cell.plain for column in columns for cell in column.cells)
+
+
+def _side_by_side(columns: Sequence[Strip], gap: int, screen: Screen, indent: int) -> list[str]:
+    """Columns that have all the room they would like, as the grid would set them, at a fifth of the time."""
+    heads = [column.head.split("\n")[::-1] for column in columns]  # they stand on their columns
+    rows = [*zip_longest(*heads, fillvalue="")][::-1] if any(column.head for column in columns) else []
+    rows += zip(*([cell.plain for cell in column.cells] for column in columns), strict=True)
+    set_out = []
+    for row in rows:
+        pieces = []
+        for text, column in zip(row, columns, strict=True):
+            text = text.rstrip() if column.number else text
+            blank = " " * (column.width - cell_len(text))
+            pieces.append(blank + text if column.number else text + blank)
+        set_out.append(Text((" " * gap).join(pieces).rstrip(" ")))
+    return screen.lines(*set_out, indent=indent)
 
 
 def _row_by_row(columns: Sequence[Strip], screen: Screen, indent: int) -> list[str]:

@@ -26,7 +26,7 @@ def by_key(*several: Iterable[Number]) -> Numbers:
     ValueError
         When two numbers of one key differ.
     """
-    return together({key_text(number.key): number} for numbers in several for number in numbers if number.key)
+    return _together((key_text(number.key), number) for numbers in several for number in numbers if number.key)
 
 
 def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
@@ -39,12 +39,18 @@ def together(several: Iterable[Mapping[str, Number]]) -> Numbers:
     ValueError
         When two numbers of one key differ.
     """
+    return _together(pair for numbers in several for pair in numbers.items())
+
+
+def _together(pairs: Iterable[tuple[str, Number]]) -> Numbers:
     keyed: dict[str, Number] = {}
-    for key, number in (pair for numbers in several for pair in numbers.items()):
+    for key, number in pairs:
         other = keyed.setdefault(key, number)
-        if other is not number and repr(other.likely) != repr(number.likely):
+        if other is number:
+            continue
+        if repr(other.likely) != repr(number.likely):
             raise ValueError(f"{key}: held twice, as {other.likely!r} and as {number.likely!r}")
-        if other is not number and other.range is None and number.range is not None:
+        if other.range is None and number.range is not None:
             keyed[key] = number
     return Numbers(dict(sorted(keyed.items())))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Iterator, Mapping
+from collections.abc import ItemsView, Iterator, Mapping
 from typing import Any
 
 from vanwater.answers.core.finding import Finding
@@ -39,6 +39,10 @@ class Numbers(Mapping[str, Number]):
 
     def __len__(self) -> int:
         return len(self._keyed)
+
+    def items(self) -> ItemsView[str, Number]:
+        """Keys with their numbers, in the order of the alphabet."""
+        return self._keyed.items()
 
     def __repr__(self) -> str:
         first = ", ".join([*self._keyed][:3])
