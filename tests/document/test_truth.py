@@ -260,6 +260,7 @@ def composed(paper: Written) -> Iterator[list[Any]]:
         yield from ([own(each.name, us), " ", each.what] for each in contents.choices if each.what is not None)
         for each in contents.measured.readings:
             yield [each.what, BREAK, each.expected.shown, BREAK, each.value.amount]
+            yield [" (measured: ", each.value.amount, ")"]
         yield from ([each.what, BREAK, each.value, BREAK] for each in contents.handed.settings)
         for each in contents.measured.checks:
             how = [
