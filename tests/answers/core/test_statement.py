@@ -96,6 +96,13 @@ def test_what_reads_alike_and_is_not_gets_more_digits():
     assert told(273.15 + 42.8, 273.15 + 43.1, TEMPERATURE) == "42.8 °C below 43.1 °C"
 
 
+def test_but_never_six_digits_which_nobody_can_build_to():
+    told = say("{a} and {b}", a=Amount(0.100001, VOLUME), b=Amount(0.100004, VOLUME))
+    assert spaced(told.text()) == "100 L and 100 L"
+    told = say("{a} and {b}", a=Amount(0.10001, VOLUME), b=Amount(0.10004, VOLUME))
+    assert spaced(told.text()) == "100.01 L and 100.04 L"
+
+
 def test_a_size_is_said_in_one_system():
     said = say("Take {size}.", size=BySystem("10 mm", "0.39 in"))
     assert (said.text(), said.text(us=True)) == ("Take 10 mm.", "Take 0.39 in.")
