@@ -97,10 +97,11 @@ def test_what_reads_alike_and_is_not_gets_more_digits():
 
 
 def test_but_never_six_digits_which_nobody_can_build_to():
-    told = say("{a} and {b}", a=Amount(0.100001, VOLUME), b=Amount(0.100004, VOLUME))
-    assert spaced(told.text()) == "100 L and 100 L"
-    told = say("{a} and {b}", a=Amount(0.10001, VOLUME), b=Amount(0.10004, VOLUME))
-    assert spaced(told.text()) == "100.01 L and 100.04 L"
+    def told(one, other):
+        return spaced(say("{a} and {b}", a=Amount(one, PRESSURE), b=Amount(other, PRESSURE)).text())
+
+    assert told(1.0001e5, 1.0004e5) == "1.0001 bar and 1.0004 bar"
+    assert told(1.00001e5, 1.00004e5) == "1 bar and 1 bar"
 
 
 def test_a_size_is_said_in_one_system():
