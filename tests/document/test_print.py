@@ -121,7 +121,9 @@ def test_a_short_paper_fills_its_sheets_and_the_drawing_pushes_no_text_away(chro
     assert 2 <= len(sheets) <= most
     assert [heading for text in sheets for heading in headings if text.endswith(heading)] == []
     leaves = [text for text in sheets if "Before it leaves" in text]  # with the first rows that it leads to
-    assert all("Gas of the accumulator. Tyre gauge" in text for text in leaves) and bool(leaves) == (reader == "workshop")
+    assert all("Gas of the accumulator. Tyre gauge" in text for text in leaves) and bool(leaves) == (
+        reader == "workshop"
+    )
     numbered = next(number for number, text in enumerate(sheets) if "Not to scale" in text or "not to scale" in text)
     assert numbered == (len(sheets) - 1 if reader == "customer" else 0)  # behind all text, or below the title
 

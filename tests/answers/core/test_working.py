@@ -11,6 +11,9 @@ from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import Piece
 from vanwater.answers.core.statement import Amount, Say, harmless
 from vanwater.answers.core.working import stated, step
+from vanwater.physics.cycling import starts_at_draw
+from vanwater.physics.pump import PumpCurve
+from vanwater.physics.switching import ElasticStorage, Switch
 from vanwater.quantities import (
     ABSOLUTE_PRESSURE,
     FLOW,
@@ -275,6 +278,22 @@ def test_a_whole_curve_is_shown_by_its_ends():
     assert isinstance(one.given[0].value, Say)
     assert spaced([one.given[1].value.text()]) == ["0 bar to 2 bar in 2 values"]
     assert one.given[2].value == Amount(1e5, PRESSURE)
+
+
+def test_a_record_is_shown_by_what_it_holds_in_either_system():
+    curve = PumpCurve(
+        flow=np.array([[0.0, 2e-4], [0.0, 1e-4]]), rise=np.array([3e5, 0.0]), voltage=12.0, rated_voltage=12
+    )
+    tank = ElasticStorage(volume=1e-3, precharge=1e5, beside=(ElasticStorage(volume=2e-3, precharge=1.2e5),))
+    one = step("starts", starts_at_draw, draw=1e-5, switch=Switch(1.4e5, np.array([2.6e5, 2e5]), curve), storage=tank)
+    switch, storage = spaced([each.value.text() for each in one.given[1:]])
+    assert switch == (
+        "cut in 1.4 bar, cut out 2.6 bar, curve flow 0 L/min to 12 L/min in 2 values, "
+        "rise 0 bar to 3 bar in 2 values, voltage 12 V, rated voltage 12 V"
+    )
+    assert storage.startswith("volume 1 L, precharge 1 bar, atmosphere 1.01 bar, compliance 0 mL/bar, exponent 1, ")
+    assert ", beside volume 2 L, precharge 1.2 bar, " in storage
+    assert "cut in 20.3 psi" in spaced([one.given[1].value.text(True)])[0]
 
 
 def test_several_numbers_in_the_first_row_are_shown_by_their_ends():

@@ -15,7 +15,7 @@ from typing import Any, get_args, get_type_hints
 
 from vanwater.quantities import Array, Quantity
 
-__all__ = ["Argument", "Documented", "documented"]
+__all__ = ["Argument", "Documented", "documented", "quantity_of"]
 
 _FORMULA = "Formula:"
 _ENTRY = re.compile(r"^(\*{0,2}\w+(?:, *\*{0,2}\w+)*) *(?::|$)")
@@ -192,7 +192,7 @@ def _argument(described: str, hint: Any, formula: str, default: object = None) -
     match = _SYMBOL.match(first)
     symbol = match["symbol"] if match and _stands_in(match["symbol"], formula) else ""
     meaning = match["meaning"] if match and symbol else first
-    quantity, series = _quantity(hint)
+    quantity, series = quantity_of(hint)
     return Argument(meaning, symbol, (unit[1] or unit[2]) if unit else "", quantity, series, default)
 
 
@@ -202,13 +202,24 @@ def _stands_in(symbol: str, formula: str) -> bool:
     return symbol in formula and (not word or re.search(rf"(?<!\w){re.escape(symbol)}(?!\w)", formula) is not None)
 
 
-def _quantity(hint: Any) -> tuple[Quantity | None, bool]:
-    """The quantity of an annotation, and whether it takes whole arrays only."""
+def quantity_of(hint: Any) -> tuple[Quantity | None, bool]:
+    """The quantity of an annotation, and whether it takes whole arrays only.
+
+    Parameters
+    ----------
+    hint : object
+        The annotation, with what it is annotated with.
+
+    Returns
+    -------
+    tuple
+        The quantity, None where it has none, and True for whole arrays.
+    """
     for extra in getattr(hint, "__metadata__", ()):
         if isinstance(extra, Quantity):
             return extra, get_args(hint)[0] == Array
     for inner in get_args(hint):
-        quantity, series = _quantity(inner)
+        quantity, series = quantity_of(inner)
         if quantity is not None:
             return quantity, series
     return None, False

@@ -10,14 +10,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import partial
-from typing import TypeAlias
+from typing import Any, TypeAlias, get_type_hints
 
 import numpy as np
 
 from vanwater.answers.core.amount import Amount
-from vanwater.answers.core.docstring import Documented, documented
+from vanwater.answers.core.docstring import Documented, documented, quantity_of
 from vanwater.answers.core.number import Number
 from vanwater.answers.core.pieces import AS_PLANNED, Piece, Shown, Working
 from vanwater.answers.core.statement import Say, say
@@ -288,10 +289,25 @@ def _pieces(read: Documented, given: dict[str, object]) -> Iterator[Piece]:
         yield Piece(name, words, argument.symbol, argument.meaning)
 
 
-def _plain_words(value: object) -> str:
+def _plain_words(value: object) -> Say | str:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return value if isinstance(value, str) else getattr(value, "name", None) or type(value).__name__.lower()
+    return value if isinstance(value, str) else getattr(value, "name", None) or _record(value)
+
+
+def _record(value: Any) -> Say:
+    """What a record of the physics holds, by the names of its fields: "cut in 1.4 bar, cut out 2.6 bar"."""
+    hints = get_type_hints(type(value), include_extras=True)
+    held: dict[str, Say | Amount | tuple[Say, ...]] = {}
+    for name in (each.name for each in fields(value) if each.init):
+        inner, (quantity, series) = getattr(value, name), quantity_of(hints[name])
+        if quantity is not None:
+            held[name] = _shown(np.asarray(inner, dtype=np.float64), quantity, series)
+        elif isinstance(inner, tuple):
+            held |= {name: tuple(map(_record, inner))} if inner else {}
+        elif is_dataclass(inner):
+            held[name] = _record(inner)
+    return say(", ".join(f"{name.replace('_', ' ')} {{{name}}}" for name in held), **held)
 
 
 def _shown(value: Array, quantity: Quantity, series: bool) -> Amount | Say:
