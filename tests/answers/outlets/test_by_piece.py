@@ -170,3 +170,11 @@ def test_a_number_names_the_source_that_it_is_from() -> None:
     assert table.note is not None
     waters = [number.made_of.source for number in numbers_in(table.note) if "of the water" in number.name]
     assert waters and all(source.startswith("IAPWS") for source in waters)
+
+
+def test_the_k_of_several_fittings_is_that_of_each_times_their_number() -> None:
+    plan = example("family-winter").changed({"runs.trunk.fittings.push-fit elbow": 3})
+    tables = by_piece(outlets(plan))
+    elbows = next(each for each in numbers_in(*tables) if each.key == ("run", "trunk", "push-fit elbow", "k"))
+    given = {piece.name: piece.value for piece in elbows.facts}
+    assert given["how many"] == "3" and 3 * given["each"].value == pytest.approx(elbows.likely) and elbows.likely > 0
