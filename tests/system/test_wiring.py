@@ -17,7 +17,7 @@ def carries(**said: object) -> float:
 
 
 def test_what_a_cable_may_carry_as_printed() -> None:
-    """6 mm²: 29 A at 60 °C, 45 A at 70 °C, 50 A at 85 to 90 °C, 60 A at 105 °C; 10 AWG: 50 A at 80 °C, 60 A at 105 °C."""
+    """6 mm²: 29 A at 60 °C, 45 A at 70 °C, 50 A at 85 to 90 °C, 60 A at 105 °C; 10 AWG: 50 A at 80 °C, 60 A at 105."""
     assert carries() == 45.0 and carries(insulation="60 °C") == 29.0
     assert carries(insulation="84 °C") == 45.0 and carries(insulation="90 °C") == 50.0
     assert carries(insulation="105 °C") == 60.0
