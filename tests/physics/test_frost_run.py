@@ -93,6 +93,12 @@ def test_energy_balances_over_a_run_to_one_part_in_a_billion():
     assert abs(given_heat - lost - kept) <= 1e-9 * abs(lost)
 
 
+def test_a_pad_of_which_no_share_is_said_loses_nothing():
+    plain, whole = (frost_run(ZERO + 8.0, WEATHER, 1.8, 70.0, 0.0, pad) for pad in (Pad(60.0), Pad(60.0, 1.0)))
+    np.testing.assert_array_equal(plain.pad_energy, whole.pad_energy)
+    assert plain.pad_energy.sum() > 0
+
+
 def test_the_pad_of_the_van_holds_through_the_week_and_a_small_one_does_not():
     pads = Pad(np.array([60.0, 5.0, 0.0]), 0.85, ZERO + 4.0)
     run = frost_run(ZERO + 8.0, WEATHER, 1.8, 10.0, 0.0, pads)
