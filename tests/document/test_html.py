@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from jinja2 import FileSystemBytecodeCache
 
 import vanwater.document.html as document
 from tests.examples import example_answers
@@ -379,3 +380,21 @@ def test_a_plan_that_hardly_says_anything_has_a_document_too(told, reader):
     assert "No number was worked out" in root.text
     assert "pumps: none in the plan" in root.text
     assert reader.page(made(replace(told, plan=bare, each={}))).all("h1")[0].text == "A"
+
+
+@pytest.mark.parametrize("failing", ["dump_bytecode", "_get_default_cache_dir"])
+def test_where_compiled_templates_cannot_be_kept_the_page_is_made_all_the_same(monkeypatch, failing):
+    asked = []
+
+    def refused(*_):
+        asked.append(failing)
+        raise OSError(28, "No space left on device")
+
+    before = render(example_answers("weekend-cans"), date=dt.date(2026, 11, 25))
+    monkeypatch.setattr(FileSystemBytecodeCache, "load_bytecode", lambda *_: None)
+    monkeypatch.setattr(FileSystemBytecodeCache, failing, refused)
+    document._environment.cache_clear()
+    try:
+        assert render(example_answers("weekend-cans"), date=dt.date(2026, 11, 25)) == before and asked
+    finally:
+        document._environment.cache_clear()

@@ -9,11 +9,13 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 from vanwater.document.book import Asked, book
@@ -121,10 +123,22 @@ def _charts(answers: Asked) -> Mapping[str, Sequence[Chart]]:
     return {name: answer.charts for name, answer in answers.each.items()}
 
 
+class _Compiled(FileSystemBytecodeCache):
+    """Templates as an earlier process compiled them, in a folder of temporary files that is the user's alone."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
 @lru_cache(maxsize=1)
 def _environment() -> Environment:
+    compiled: _Compiled | None = None
+    with suppress(RuntimeError, OSError):  # no such folder that is the user's alone
+        compiled = _Compiled()
     return Environment(
         loader=FileSystemLoader(_TEMPLATES),
+        bytecode_cache=compiled,
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
