@@ -192,7 +192,8 @@ def test_every_cell_follows_a_slider_and_a_step_back(planner: Page, folder: Path
     cell.filter(has_text=more).wait_for(timeout=WAIT)
     planner.locator(".jp-OutputArea-output", has_text="Moved and not saved").first.wait_for(timeout=WAIT)
     chart = planner.locator(".jp-Cell", has_text='days.chart("stores")').locator(".vw-shown svg")
-    assert "grey lasts " + more.split(" (")[0].partition("after ")[2] in (chart.text_content() or "")
+    lasts = "grey lasts " + more.split(" (")[0].partition("after ")[2]
+    assert until(lambda: lasts in (chart.text_content() or ""))
     panel_in_sight(planner)
     planner.get_by_role("button", name="undo").click()
     _shows(planner, _wanted(folder, {}))
